@@ -1,0 +1,268 @@
+"""A card: one organism, its stages, and every published number with the method it came with.
+
+Numbers stand as printed, in the printed unit. What a source does not say is ``None`` here and
+``"not stated"`` on every surface; nothing is filled in. The fields are described, one by one,
+in ``data/README.md``.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from typing import Literal
+
+from gddcast.units import Unit, to_celsius, to_celsius_days
+
+#: How a number came about; kinds are never mixed in one sum.
+Kind = Literal["calendar", "biofix", "laboratory"]
+#: How far a number was checked against its source.
+Evidence = Literal["seen", "compiled", "from memory", "common practice"]
+#: Low and high end of a printed range; equal where one number is printed.
+Range = tuple[float, float]
+
+NOT_STATED = "not stated"
+
+
+@dataclass(frozen=True, slots=True)
+class Source:
+    """Where a number was printed."""
+
+    key: str
+    author: str
+    year: str
+    title: str
+    publication: str
+    url: str | None = None
+    read: str | None = None  # what of it was read, and when
+
+    @property
+    def citation(self) -> str:
+        """The whole reference in one line."""
+        parts = (f"{self.author} ({self.year})", self.title, self.publication)
+        return ". ".join(part.rstrip(".") for part in parts if part) + "."
+
+    @property
+    def short(self) -> str:
+        """Author and year, for a line that has little room."""
+        return f"{self.author.rstrip('.')}, {self.year}"
+
+
+@dataclass(frozen=True, slots=True)
+class Start:
+    """When a sum starts: a date, an event of the same card, or a stage of the crop.
+
+    Exactly one of ``date`` (month, day), ``event`` (a key) and ``crop`` (``"sowing"``,
+    ``"transplanting"``, ``"emergence"``, ``"first-flower"``) is given.
+    """
+
+    date: tuple[int, int] | None = None
+    event: str | None = None
+    crop: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Emergence:
+    """How the emergence of a whole population spreads over heat, as published."""
+
+    family: Literal["lognormal", "normal", "erlang", "weibull", "logistic", "percentiles"]
+    # Parameters under their published names, heat in the number's unit.
+    parameters: tuple[tuple[str, float], ...]
+    source: str
+    note: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Number:
+    """One published heat sum with the whole method it was counted by.
+
+    ``None`` in ``lower``, ``upper``, ``cutoff``, ``shape`` or ``starts_from`` means that the
+    source does not state it. An upper threshold that the source rules out is ``inf``.
+    """
+
+    kind: Kind
+    unit: Unit
+    lower: float | None
+    upper: float | None
+    cutoff: str | None
+    shape: str | None
+    of: str
+    starts_from: Start | None
+    goal: Range | None
+    found_in: str
+    source: str
+    evidence: Evidence
+    latitude: float | None = None
+    spread: float | None = None  # standard deviation of the goal, in its unit
+    primary: str | None = None  # key of the paper behind a compiled value
+    confidence: Literal["high", "medium", "low"] | None = None
+    default: bool = False
+    reason: str | None = None
+    note: str | None = None
+    doubt: str | None = None
+    emergence: Emergence | None = None
+
+    @property
+    def lower_c(self) -> float | None:
+        """Lower threshold. [°C]"""
+        return None if self.lower is None else to_celsius(self.lower, self.unit)
+
+    @property
+    def upper_c(self) -> float | None:
+        """Upper threshold. [°C]"""
+        return None if self.upper is None else to_celsius(self.upper, self.unit)
+
+    @property
+    def goal_c(self) -> Range | None:
+        """Both ends of the goal. [°C·d]"""
+        if self.goal is None:
+            return None
+        low, high = self.goal
+        return to_celsius_days(low, self.unit), to_celsius_days(high, self.unit)
+
+    @property
+    def not_stated(self) -> tuple[str, ...]:
+        """Names of what the source leaves out."""
+        fields = ("lower", "upper", "cutoff", "shape", "starts_from")
+        missing = [name for name in fields if getattr(self, name) is None]
+        # Without an upper threshold there is nothing for a cut-off to do.
+        if self.upper is None or self.upper == float("inf"):
+            missing = [name for name in missing if name != "cutoff"]
+        return tuple(missing)
+
+
+@dataclass(frozen=True, slots=True)
+class Days:
+    """A calendar duration, for what no heat sum was published for."""
+
+    days: Range
+    starts_from: Start
+    source: str
+    evidence: Evidence
+    note: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Look:
+    """What a scout needs at the plant; an empty field falls back to the card's own."""
+
+    looks_like: str | None = None
+    where_on_plant: str | None = None
+    time_of_day: str | None = None
+    plants: str | None = None
+    picture: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Event:
+    """One thing that happens: moths fly, eggs hatch, the first fruit is picked."""
+
+    key: str
+    words: str
+    numbers: tuple[Number, ...] = ()
+    days: tuple[Days, ...] = ()
+    look: Look = Look()
+    # A find of that other event stands for this one: eggs are laid when moths fly.
+    same_time_as: str | None = None
+    lasts: Days | None = None
+    # Later broods are shown only as the card allows.
+    brood: int = 1
+    caution: str | None = None
+
+    @property
+    def default(self) -> Number | None:
+        """The number used unless a person asks for another."""
+        return next((number for number in self.numbers if number.default), None)
+
+
+@dataclass(frozen=True, slots=True)
+class Cue:
+    """What to go by where no heat sum was published."""
+
+    words: str
+    source: str
+    evidence: Evidence
+    event: str | None = None
+    after_sowing_days: int | None = None
+    air_above: float | None = None  # in ``unit``
+    unit: Unit = "F"
+    crop_stage: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class ActionFigure:
+    """A commercial figure: how many of them a bulletin acts on. Shown with its source only."""
+
+    words: str
+    source: str
+    evidence: Evidence
+    crop: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class DayLength:
+    """Day length below which insects stop breeding or go to rest."""
+
+    words: str
+    hours: Range
+    source: str
+    evidence: Evidence
+    found_in: str
+    events: tuple[str, ...] = ()  # events no longer promised in shorter days
+    definition: float = 0.8333  # degrees of the sun's centre below the horizon
+
+
+@dataclass(frozen=True, slots=True)
+class LookAlike:
+    """Another organism it is confused with, and how to tell."""
+
+    name: str
+    tell: str
+    card: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Card:
+    """One organism: a pest or a crop."""
+
+    key: str
+    name: str
+    latin: str
+    group: Literal["pest", "crop"]
+    look: Look
+    events: tuple[Event, ...]
+    sources: dict[str, Source] = field(hash=False)
+    hosts: tuple[str, ...] = ()
+    look_alikes: tuple[LookAlike, ...] = ()
+    overwinters: str | None = None
+    second_brood: str | None = None
+    # Migrants: heat at this place does not tell when they come.
+    comes_from_elsewhere: str | None = None
+    cues: tuple[Cue, ...] = ()
+    actions: tuple[ActionFigure, ...] = ()
+    day_length: tuple[DayLength, ...] = ()
+    cautions: tuple[str, ...] = ()
+    notes: tuple[str, ...] = ()
+    # Crops only: killed near this temperature. [°C]
+    frost_kills_at_c: float | None = None
+
+    def event(self, key: str) -> Event | None:
+        """The event of that key."""
+        return next((event for event in self.events if event.key == key), None)
+
+    def look_at(self, event: Event) -> Look:
+        """What to look for at an event, the card's own words where the event has none."""
+        names = ("looks_like", "where_on_plant", "time_of_day", "plants", "picture")
+        return Look(*(getattr(event.look, name) or getattr(self.look, name) for name in names))
+
+    def follows(self, key: str) -> Iterator[Event]:
+        """Events whose clock a find of ``key`` starts, directly or as the same moment."""
+        starts = {key} | {event.key for event in self.events if event.same_time_as == key}
+        for event in self.events:
+            number = event.default
+            if number and number.starts_from and number.starts_from.event in starts:
+                yield event
+
+    def citation(self, key: str) -> str:
+        """Full reference of a source key; the words themselves for common practice."""
+        source = self.sources.get(key)
+        return source.citation if source else key

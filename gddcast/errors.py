@@ -1,0 +1,59 @@
+"""What we say when we cannot go on: where, what was found, what was expected, how to put it right."""
+
+from __future__ import annotations
+
+
+class Refusal(Exception):
+    """Something given to us cannot be used; nothing was written.
+
+    Parameters
+    ----------
+    where : str
+        The file, line, key or argument at fault.
+    found : str
+        What was found there, as the rest of a sentence.
+    expected : str
+        What was expected, or the evidence for what was found.
+    cure : str
+        What the person can do about it.
+    flag : str, optional
+        Words to add to the command just given; a face prints the whole command with them.
+    slug : str, optional
+        Short stable name of the reason, for programs.
+
+    Examples
+    --------
+    >>> print(Refusal("bed3.csv", "it has no dates", "a column of dates", "Add one."))
+    Can't use bed3.csv: it has no dates.
+      a column of dates
+      Add one.
+    """
+
+    #: Exit code of a command that ends in this refusal.
+    exit_code = 3
+
+    def __init__(
+        self,
+        where: str,
+        found: str,
+        expected: str,
+        cure: str,
+        *,
+        flag: str | None = None,
+        slug: str = "refused",
+    ) -> None:
+        super().__init__(where, found, expected, cure)
+        self.where = where
+        self.found = found
+        self.expected = expected
+        self.cure = cure
+        self.flag = flag
+        self.slug = slug
+
+    def __str__(self) -> str:
+        """Three parts: what can't be used and why, the evidence, the cure."""
+        return f"Can't use {self.where}: {self.found}.\n  {self.expected}\n  {self.cure}"
+
+
+class ArgumentRefusal(Refusal, ValueError):
+    """An argument of a calculation that can have no sensible answer."""

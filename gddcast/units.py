@@ -1,0 +1,119 @@
+"""°F at the door, °C inside; heat sums have no zero point, so they never lose a 32.
+
+Nothing else in gddcast converts. The two kinds of quantity have functions of their own because
+a heat sum is a difference of temperatures times days: 1,000 °F-days are 556 °C-days, not 538.
+"""
+
+from __future__ import annotations
+
+import re
+from typing import Literal, TypeVar
+
+from gddcast.errors import ArgumentRefusal
+
+#: The two scales thermometers and bulletins use.
+Unit = Literal["F", "C"]
+
+# float, or an array of them: the arithmetic is the same, so the type that goes in comes out.
+Value = TypeVar("Value")
+
+_F_PER_C = 9.0 / 5.0
+
+_TEMPERATURE = re.compile(r"^\s*([+\-−]?\d+(?:[.,]\d+)?)\s*°?\s*([FfCc])\s*$")
+
+
+def celsius(fahrenheit: Value) -> Value:
+    """Temperature in °F to °C.
+
+    Examples
+    --------
+    >>> celsius(50.0)
+    10.0
+    """
+    return (fahrenheit - 32.0) / _F_PER_C  # type: ignore[operator]
+
+
+def fahrenheit(celsius: Value) -> Value:
+    """Temperature in °C to °F.
+
+    Examples
+    --------
+    >>> fahrenheit(10.0)
+    50.0
+    """
+    return celsius * _F_PER_C + 32.0  # type: ignore[operator]
+
+
+def celsius_days(fahrenheit_days: Value) -> Value:
+    """Heat sum in °F·d to °C·d: a difference, so there is no 32 to subtract.
+
+    Examples
+    --------
+    >>> celsius_days(360.0)
+    200.0
+    """
+    return fahrenheit_days / _F_PER_C  # type: ignore[operator]
+
+
+def fahrenheit_days(celsius_days: Value) -> Value:
+    """Heat sum in °C·d to °F·d.
+
+    Examples
+    --------
+    >>> fahrenheit_days(200.0)
+    360.0
+    """
+    return celsius_days * _F_PER_C  # type: ignore[operator]
+
+
+def to_celsius(value: Value, unit: Unit) -> Value:
+    """Temperature in ``unit`` to °C."""
+    return celsius(value) if unit == "F" else value
+
+
+def from_celsius(value: Value, unit: Unit) -> Value:
+    """Temperature in °C to ``unit``."""
+    return fahrenheit(value) if unit == "F" else value
+
+
+def to_celsius_days(value: Value, unit: Unit) -> Value:
+    """Heat sum, or a difference of temperatures, in ``unit`` to °C·d or °C."""
+    return celsius_days(value) if unit == "F" else value
+
+
+def from_celsius_days(value: Value, unit: Unit) -> Value:
+    """Heat sum, or a difference of temperatures, in °C·d or °C to ``unit``."""
+    return fahrenheit_days(value) if unit == "F" else value
+
+
+def temperature_named(text: str) -> tuple[float, Unit]:
+    """Read a temperature that names its scale, such as ``50F`` or ``10 °C``.
+
+    Returns
+    -------
+    value, unit : float, {"F", "C"}
+        The number as written and its scale.
+
+    Raises
+    ------
+    ArgumentRefusal
+        If the scale is missing: a bare number never gets a guessed one.
+
+    Examples
+    --------
+    >>> temperature_named("50F")
+    (50.0, 'F')
+    >>> temperature_named("10 °C")
+    (10.0, 'C')
+    """
+    match = _TEMPERATURE.match(text)
+    if match is None:
+        raise ArgumentRefusal(
+            f"the temperature '{text}'",
+            "it doesn't name its scale",
+            "A temperature is a number and F or C, such as 50F or 10C.",
+            "Write the F or C behind the number.",
+            slug="unit-missing",
+        )
+    number = float(match[1].replace("−", "-").replace(",", "."))
+    return number, "F" if match[2] in "Ff" else "C"
