@@ -61,7 +61,7 @@ class Cutoff:
     name : str
         Trade name.
     rule : callable or None
-        ``rule(excess, share, lower, upper)``: degree-days to take away from the plain excess.
+        ``rule(A, F, lower, upper)``: degree-days to take away from A(lower).
     caps_readings : bool
         Minimum and maximum are lowered to the upper threshold before anything else.
     """
@@ -132,11 +132,11 @@ SHAPES = {
 }
 
 
-def _level_off(excess: OfLevel, share: OfLevel, lower: Level, upper: Level) -> Array:
+def _level_off(excess: OfLevel, _share: OfLevel, _lower: Level, upper: Level) -> Array:
     return excess(upper)
 
 
-def _slow(excess: OfLevel, share: OfLevel, lower: Level, upper: Level) -> Array:
+def _slow(excess: OfLevel, _share: OfLevel, lower: Level, upper: Level) -> Array:
     return 2.0 * excess(upper) - excess(2.0 * upper - lower)
 
 
@@ -204,7 +204,7 @@ class _Block:
             span += heat.take(where)
             heat[where] = span
         heat *= 0.5
-        return heat
+        return np.asarray(heat)
 
     def share(self, level: Level) -> Array:
         """F(c): share of each day spent above ``level``."""
@@ -269,9 +269,10 @@ def _in_blocks(
         and each.shape in ((), out.shape)
         for each in (*operands, out)
     )  # fmt: skip
-    steps = np.nditer(
+    flags = ["external_loop", "zerosize_ok"] + ([] if in_place else ["buffered"])
+    steps = np.nditer(  # type: ignore[call-overload]  # the stubs know no list of flags
         [*operands, out],
-        flags=["external_loop", "zerosize_ok", *([] if in_place else ["buffered"])],
+        flags=flags,
         op_flags=[*[["readonly"]] * len(operands), ["writeonly"]],
         op_dtypes=[np.float64] * (len(operands) + 1),
         casting="same_kind",
@@ -283,11 +284,15 @@ def _in_blocks(
             for start in range(0, heat.size, _BLOCK):
                 part = slice(start, start + _BLOCK)
                 low, high = _constant(lower, part), _constant(upper, part)
-                days = [each[part] for each in readings]
+                tmin, tmax, *following = [each[part] for each in readings]
                 if cutoff.caps_readings:
-                    days = [np.minimum(each, high) for each in days]
-                fill = _one_shape if len(days) == 2 else _both_halves
-                fill(block, *days, low, high, cutoff, heat[part])
+                    tmin, tmax, *following = [
+                        np.minimum(each, high) for each in (tmin, tmax, *following)
+                    ]
+                if following:
+                    _both_halves(block, tmin, tmax, following[0], low, high, cutoff, heat[part])
+                else:
+                    _one_shape(block, tmin, tmax, low, high, cutoff, heat[part])
 
 
 def _thresholds(lower: ArrayLike, upper: ArrayLike) -> tuple[Array, Array]:
@@ -295,7 +300,7 @@ def _thresholds(lower: ArrayLike, upper: ArrayLike) -> tuple[Array, Array]:
     if not np.all(low < high) or not np.all(np.isfinite(low)):
         raise ArgumentRefusal(
             "these thresholds",
-            f"lower is {lower} and upper is {upper}",
+            f"lower is {lower!r} and upper is {upper!r}",
             "The lower threshold is a number below the upper one.",
             "Check both against the source they come from.",
             slug="thresholds-crossed",

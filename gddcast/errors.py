@@ -1,4 +1,4 @@
-"""What we say when we cannot go on: where, what was found, what was expected, how to put it right."""
+"""What we say when we cannot go on: where, what was found, what was expected, what cures it."""
 
 from __future__ import annotations
 

@@ -6,7 +6,7 @@ import datetime as dt
 from collections.abc import Iterator
 from dataclasses import dataclass, field, replace
 from enum import IntEnum
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
@@ -103,8 +103,8 @@ def season_of(day: dt.date, begins: tuple[int, int] = (1, 1)) -> Season:
     return Season(first, following - dt.timedelta(days=1))
 
 
-def _frozen(values: ArrayLike, dtype: type, days: int, name: str) -> NDArray[np.generic]:
-    array = np.array(values, dtype=dtype)
+def _frozen(values: ArrayLike, dtype: type, days: int, name: str) -> NDArray[Any]:
+    array: NDArray[Any] = np.array(values, dtype=dtype)
     if array.shape != (days,):
         raise ArgumentRefusal(
             f"the {name} of this series",
@@ -146,7 +146,7 @@ class DailySeries:
     first: dt.date
     tmin: Array
     tmax: Array
-    origin: NDArray[np.int8] | None = None
+    origin: NDArray[np.int8] = None  # type: ignore[assignment]  # filled in __post_init__
     place: Place = field(default_factory=lambda: Place("this place"))
     source: str = "this series"
     unit: Unit = "C"
@@ -156,10 +156,9 @@ class DailySeries:
         days = np.size(self.tmin)
         for name in ("tmin", "tmax"):
             object.__setattr__(self, name, _frozen(getattr(self, name), np.float64, days, name))
-        origin = self.origin
+        origin: ArrayLike | None = self.origin
         if origin is None:
-            known = ~(np.isnan(self.tmin) | np.isnan(self.tmax))
-            origin = np.where(known, Origin.MEASURED, Origin.UNKNOWN)
+            origin = np.where(self.known, Origin.MEASURED, Origin.UNKNOWN)
         object.__setattr__(self, "origin", _frozen(origin, np.int8, days, "origin"))
 
     def __len__(self) -> int:

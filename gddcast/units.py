@@ -7,15 +7,19 @@ a heat sum is a difference of temperatures times days: 1,000 °F-days are 556 °
 from __future__ import annotations
 
 import re
-from typing import Literal, TypeVar
+from typing import TYPE_CHECKING, Literal, TypeVar
 
 from gddcast.errors import ArgumentRefusal
+
+if TYPE_CHECKING:
+    import numpy as np
+    from numpy.typing import NDArray
 
 #: The two scales thermometers and bulletins use.
 Unit = Literal["F", "C"]
 
-# float, or an array of them: the arithmetic is the same, so the type that goes in comes out.
-Value = TypeVar("Value")
+# A number or an array of them: the type that goes in comes out.
+Value = TypeVar("Value", float, "NDArray[np.float64]")
 
 _F_PER_C = 9.0 / 5.0
 
@@ -30,7 +34,7 @@ def celsius(fahrenheit: Value) -> Value:
     >>> celsius(50.0)
     10.0
     """
-    return (fahrenheit - 32.0) / _F_PER_C  # type: ignore[operator]
+    return (fahrenheit - 32.0) / _F_PER_C
 
 
 def fahrenheit(celsius: Value) -> Value:
@@ -41,7 +45,7 @@ def fahrenheit(celsius: Value) -> Value:
     >>> fahrenheit(10.0)
     50.0
     """
-    return celsius * _F_PER_C + 32.0  # type: ignore[operator]
+    return celsius * _F_PER_C + 32.0
 
 
 def celsius_days(fahrenheit_days: Value) -> Value:
@@ -52,7 +56,7 @@ def celsius_days(fahrenheit_days: Value) -> Value:
     >>> celsius_days(360.0)
     200.0
     """
-    return fahrenheit_days / _F_PER_C  # type: ignore[operator]
+    return fahrenheit_days / _F_PER_C
 
 
 def fahrenheit_days(celsius_days: Value) -> Value:
@@ -63,7 +67,7 @@ def fahrenheit_days(celsius_days: Value) -> Value:
     >>> fahrenheit_days(200.0)
     360.0
     """
-    return celsius_days * _F_PER_C  # type: ignore[operator]
+    return celsius_days * _F_PER_C
 
 
 def to_celsius(value: Value, unit: Unit) -> Value:

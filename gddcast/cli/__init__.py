@@ -1,0 +1,100 @@
+"""The command line: read arguments, call one function, show its answer.
+
+The only floor that reads the clock, the environment and the terminal.
+"""
+
+from __future__ import annotations
+
+import sys
+from typing import Any
+
+import click
+
+from gddcast import __version__
+from gddcast.cli.failures import answer_failures
+
+# Help is grouped as the work is. Each command loads when it is called, not before.
+_COMMANDS: dict[str, dict[str, tuple[str, str]]] = {
+    "Every week": {
+        "ahead": ("ahead:ahead", "what is due in the coming weeks, with one dot a past year"),
+        "why": ("why:why", "the reasons and the sums behind a date"),
+    },
+    "Once a season": {
+        "weather": ("weather:weather", "judge, compare and patch a weather record"),
+        "backtest": ("backtest:backtest", "how past outlooks at this place would have done"),
+    },
+    "Cards and sums": {
+        "pests": ("cards:pests", "published thresholds of pests, with their sources"),
+        "crops": ("cards:crops", "published heat sums and days of crops"),
+        "heat": ("heat:heat", "day-by-day heat of any temperature file"),
+        "thresholds": ("thresholds:thresholds", "threshold and heat sum from rearing data"),
+    },
+    "Teaching": {
+        "lesson": ("lesson:lesson", "worked days, worksheets, planted errors"),
+        "demo": ("demo:demo", "the whole way at an invented place"),
+    },
+}
+
+_ROOMS = {name: room for group in _COMMANDS.values() for name, (room, _) in group.items()}
+
+_OPENING = """Says when to look for garden pests and ripening crops, from daily temperatures.
+
+\b
+Try it on an invented place, then on your own file:
+  gddcast demo
+  gddcast ahead garden.csv --watch squash-vine-borer,squash-bug
+"""
+
+
+class Faces(click.Group):
+    """Commands by the work they serve, each loaded when it is called."""
+
+    def list_commands(self, ctx: click.Context) -> list[str]:  # noqa: ARG002
+        """Names in the order of help."""
+        return list(_ROOMS)
+
+    def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:  # noqa: ARG002
+        """Load one command."""
+        if cmd_name not in _ROOMS:
+            return None
+        from importlib import import_module
+
+        module, _, attribute = _ROOMS[cmd_name].partition(":")
+        command: click.Command = getattr(import_module(f"gddcast.cli.{module}"), attribute)
+        return command
+
+    def resolve_command(
+        self, ctx: click.Context, args: list[str]
+    ) -> tuple[str | None, click.Command | None, list[str]]:
+        """Find the command, or say which one is near."""
+        try:
+            return super().resolve_command(ctx, args)
+        except click.UsageError as error:
+            from difflib import get_close_matches
+
+            near = get_close_matches(args[0], _ROOMS, n=1)
+            if not near:
+                raise
+            raise click.UsageError(f"{error.message} Did you mean '{near[0]}'?", ctx) from None
+
+    def format_commands(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:  # noqa: ARG002
+        """Print each group with one line a command, without loading any."""
+        for title, commands in _COMMANDS.items():
+            with formatter.section(title):
+                formatter.write_dl([(name, words) for name, (_, words) in commands.items()])
+
+    def main(self, *args: Any, **kwargs: Any) -> Any:
+        """Run, and turn every failure into three parts and an exit code."""
+        with answer_failures(list(sys.argv[1:] if not args else args[0] or [])):
+            return super().main(*args, **kwargs)
+
+
+@click.group(
+    cls=Faces,
+    help=_OPENING,
+    context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100},
+    no_args_is_help=True,
+)
+@click.version_option(__version__, "--version", prog_name="gddcast")
+def main() -> None:
+    """Everything starts here."""

@@ -1,0 +1,65 @@
+"""What a face says when something cannot go on: three parts, an exit code, never a traceback."""
+
+from __future__ import annotations
+
+import json
+import os
+import shlex
+import sys
+from collections.abc import Iterator
+from contextlib import contextmanager
+
+import click
+
+from gddcast.errors import Refusal
+
+#: Exit codes, few on purpose.
+DONE, OUR_BUG, NOT_UNDERSTOOD, CANNOT_USE, NEEDS_YOUR_EYE, INTERRUPTED = 0, 1, 2, 3, 4, 130
+
+
+@contextmanager
+def answer_failures(arguments: list[str]) -> Iterator[None]:
+    """Answer a refusal, an interruption or a fault of ours; everything else passes."""
+    try:
+        yield
+    except Refusal as refusal:
+        _say(refusal, arguments)
+        sys.exit(refusal.exit_code)
+    except (KeyboardInterrupt, click.Abort):
+        click.echo("Interrupted; nothing half-written.", err=True)
+        sys.exit(INTERRUPTED)
+    except BrokenPipeError:
+        # Whoever read our answer has had enough of it; Python must not complain at exit.
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        sys.exit(DONE)
+    except Exception as fault:
+        if os.environ.get("GDDCAST_DEBUG"):
+            raise
+        click.echo(
+            f"This is a fault of gddcast, not of yours: {type(fault).__name__}: {fault}\n"
+            "  Nothing was written.\n"
+            "  To see where, set GDDCAST_DEBUG=1 and run the same command again.",
+            err=True,
+        )
+        sys.exit(OUR_BUG)
+
+
+def _say(refusal: Refusal, arguments: list[str]) -> None:
+    text = str(refusal)
+    if refusal.flag:
+        command = shlex.join(["gddcast", *arguments])
+        text += f"  {command} {refusal.flag}"
+    if "--json" in arguments:
+        answer = {
+            "schema": "gddcast/refusal/1",
+            "refusal": {
+                "slug": refusal.slug,
+                "where": refusal.where,
+                "found": refusal.found,
+                "expected": refusal.expected,
+                "cure": refusal.cure,
+                "flag": refusal.flag,
+            },
+        }
+        click.echo(json.dumps(answer, indent=2, ensure_ascii=False))
+    click.echo(text, err=True)

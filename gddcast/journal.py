@@ -1,0 +1,123 @@
+"""What people saw, sowed and did; and the bracket a first find puts round the true date."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from typing import Literal
+
+#: A find, a look that found none, or somebody else's report.
+Look = Literal["saw", "none", "heard"]
+
+
+@dataclass(frozen=True, slots=True)
+class Sighting:
+    """One look for one stage of one organism.
+
+    ``seen_on`` is the day of looking, never the day of writing. ``clean_on`` is the last day the
+    person looked there and found none.
+    """
+
+    organism: str
+    event: str
+    seen_on: dt.date
+    kind: Look = "saw"
+    clean_on: dt.date | None = None
+    sure: bool = True
+    where: str | None = None
+    plants_looked: int | None = None
+    plants_with: int | None = None
+    note: str | None = None
+    entry: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Sowing:
+    """One sowing or planting of one crop in one bed."""
+
+    crop: str
+    sown_on: dt.date
+    bed: str | None = None
+    variety: str | None = None
+    planted_out: bool = False
+    name: str | None = None
+    entry: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Job:
+    """One piece of work or event in a bed: up, first-pick, covered, dusted, pulled …"""
+
+    job: str
+    done_on: dt.date
+    sowing: str | None = None
+    bed: str | None = None
+    note: str | None = None
+    entry: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Bracket:
+    """The true first day lies after ``clean_on`` and not after ``found_on``.
+
+    ``clean_on`` is None where nobody looked before the find: then only the late end is known.
+    """
+
+    clean_on: dt.date | None
+    found_on: dt.date
+    sighting: Sighting
+
+    @property
+    def earliest(self) -> dt.date | None:
+        """First day it may have happened."""
+        return None if self.clean_on is None else self.clean_on + dt.timedelta(days=1)
+
+
+@dataclass(frozen=True, slots=True)
+class Journal:
+    """Everything recorded at a place, withdrawn entries left out."""
+
+    sightings: tuple[Sighting, ...] = ()
+    sowings: tuple[Sowing, ...] = ()
+    jobs: tuple[Job, ...] = ()
+
+    def of(self, organism: str, events: Sequence[str]) -> Iterator[Sighting]:
+        """Sightings of any of these events, oldest first."""
+        chosen = (
+            each for each in self.sightings if each.organism == organism and each.event in events
+        )
+        yield from sorted(chosen, key=lambda each: each.seen_on)
+
+    def bracket(
+        self, organism: str, events: Sequence[str], since: dt.date, until: dt.date
+    ) -> Bracket | None:
+        """The first sure find from ``since`` to ``until``, bracketed by the last clean look.
+
+        Unsure finds and hearsay never restart a clock.
+        """
+        for find in self.of(organism, events):
+            if find.kind == "saw" and find.sure and since <= find.seen_on <= until:
+                clean = [day for day in self._clean_days(organism, events) if day < find.seen_on]
+                if find.clean_on is not None:
+                    clean.append(find.clean_on)
+                last = max((day for day in clean if day >= since), default=None)
+                return Bracket(last, find.seen_on, find)
+        return None
+
+    def clean_looks(
+        self, organism: str, events: Sequence[str], since: dt.date, until: dt.date
+    ) -> int:
+        """Number of looks that found none."""
+        days = self._clean_days(organism, events)
+        return sum(since <= day <= until for day in days)
+
+    def _clean_days(self, organism: str, events: Sequence[str]) -> list[dt.date]:
+        # A look at the whole garden that found nothing is clean for everything watched.
+        return [
+            each.seen_on
+            for each in self.sightings
+            if each.kind == "none"
+            and each.organism in (organism, "")
+            and (each.event in events or not each.event)
+        ]

@@ -1,0 +1,169 @@
+"""The catalogue of words: how days, spans, heat, counts and statuses are said, in one place."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Sequence
+from enum import Enum
+
+from gddcast.units import Unit, from_celsius, from_celsius_days
+
+NBSP = "\u00a0"  # keeps a number and its unit on one line
+
+_WEEKDAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
+_MONTHS = (
+    "January", "February", "March", "April", "May", "June",
+    "July", "August", "September", "October", "November", "December",
+)  # fmt: skip
+
+
+class Status(Enum):
+    """Where a stage stands today; each word has an exact rule in ``gddcast.scouting``."""
+
+    LOOK_NOW = ("look now", "●", "#")
+    OVERDUE = ("overdue", "▲", "!")
+    COMING_UP = ("coming up", "◑", "*")
+    BUILDING = ("building", "◔", ":")
+    SEEN = ("seen", "✓", "v")
+    QUIET = ("quiet", "○", ".")
+    CANT_SAY = ("can't say", "?", "?")
+    NOT_THIS_SEASON = ("not this season", "∅", "0")
+    CLOSED = ("closed", "—", "-")
+
+    def __init__(self, word: str, shape: str, ascii_shape: str) -> None:
+        self.word = word
+        self.shape = shape
+        self.ascii_shape = ascii_shape
+
+
+def month(number: int) -> str:
+    """Name of a month."""
+    return _MONTHS[number - 1]
+
+
+def day(date: dt.date, *, weekday: bool = True, year: bool = False) -> str:
+    """A day as people say it, the month always as a word.
+
+    Examples
+    --------
+    >>> day(dt.date(2026, 6, 18))
+    'Thu 18 June'
+    """
+    text = f"{date.day} {month(date.month)}"
+    if weekday:
+        text = f"{_WEEKDAYS[date.weekday()]} {text}"
+    return f"{text} {date.year}" if year else text
+
+
+def span(first: dt.date, last: dt.date, *, weekday: bool = False) -> str:
+    """Two days and all between, both included.
+
+    Examples
+    --------
+    >>> span(dt.date(2026, 6, 18), dt.date(2026, 6, 26))
+    '18–26 June'
+    >>> span(dt.date(2026, 6, 25), dt.date(2026, 7, 2))
+    '25 June – 2 July'
+    """
+    if first == last:
+        return day(first, weekday=weekday)
+    if (first.year, first.month) != (last.year, last.month):
+        both_years = first.year != last.year
+        begin = day(first, weekday=weekday, year=both_years)
+        return f"{begin} – {day(last, weekday=weekday, year=both_years)}"
+    if weekday:
+        return f"{_WEEKDAYS[first.weekday()]} {first.day} – {day(last)}"
+    return f"{first.day}–{last.day} {month(first.month)}"
+
+
+def unit_of_temperature(show: Unit) -> str:
+    """The sign of a scale."""
+    return f"°{show}"
+
+
+def temperature(celsius: float, show: Unit, digits: int = 0) -> str:
+    """A temperature in the reader's scale.
+
+    Examples
+    --------
+    >>> temperature(10.0, "F")
+    '50 °F'
+    """
+    value = round(from_celsius(celsius, show), digits) + 0.0
+    return f"{value:,.{digits}f} °{show}".replace("-", "−")
+
+
+def heat(celsius_days: float, show: Unit, *, unit: bool = True) -> str:
+    """A heat sum in the reader's scale, in whole units.
+
+    Examples
+    --------
+    >>> heat(555.6, "F")
+    '1,000 °F-days'
+    """
+    value = f"{from_celsius_days(celsius_days, show):,.0f}"
+    return f"{value} °{show}-days" if unit else value
+
+
+def heat_both(celsius_days: float, show: Unit) -> str:
+    """A heat sum that will be quoted to others: the reader's scale first, then the other.
+
+    Examples
+    --------
+    >>> heat_both(420.4, "F")
+    '757 °F-days (420 °C-days)'
+    """
+    other: Unit = "C" if show == "F" else "F"
+    return f"{heat(celsius_days, show)} ({heat(celsius_days, other)})"
+
+
+def count(number: int, thing: str, plural: str | None = None) -> str:
+    """A number and its noun.
+
+    Examples
+    --------
+    >>> count(1, "day"), count(3, "day")
+    ('1 day', '3 days')
+    """
+    return f"{number:,} {thing if number == 1 else plural or thing + 's'}"
+
+
+def listed(words: Sequence[str], last: str = "and") -> str:
+    """Words in a row, as in a sentence.
+
+    Examples
+    --------
+    >>> listed(["start", "upper threshold", "method"])
+    'start, upper threshold and method'
+    """
+    if len(words) < 2:
+        return "".join(words)
+    return f"{', '.join(words[:-1])} {last} {words[-1]}"
+
+
+def of_past_years(number: int, total: int) -> str:
+    """How many past years, always with the total.
+
+    Examples
+    --------
+    >>> of_past_years(10, 12)
+    '10 of 12 past years'
+    """
+    return f"{number} of {total} past years"
+
+
+#: Standing sentence under every outlook of dates.
+WEATHER_ONLY = (
+    "These spans cover the weather only. How well a published number fits your garden is a "
+    "separate question."
+)
+#: Shown beside a number used away from where it was found, or where nobody said where we are.
+AWAY_FROM_HOME = (
+    "Used away from where they were found, published numbers miss by a further 5–7 days "
+    "until your own finds say otherwise."
+)
+#: Standing cautions of everything that leads a person to a pest.
+CAUTIONS = (
+    "This plans looking, not spraying. If you treat at all: the label is the law, nothing on open "
+    "bloom, keep the pre-harvest and re-entry intervals, and ask your local extension service."
+)
