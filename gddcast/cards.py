@@ -244,6 +244,9 @@ class Card:
     notes: tuple[str, ...] = ()
     # Crops only: killed near this temperature. [°C]
     frost_kills_at_c: float | None = None
+    # A card of the user's own: its file, and whether a packaged card of that key gave way to it.
+    own_file: str | None = None
+    replaces_packaged: bool = False
 
     def event(self, key: str) -> Event | None:
         """The event of that key."""

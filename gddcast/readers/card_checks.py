@@ -1,0 +1,303 @@
+"""What must hold between the keys of a card: thresholds, defaults, chains, sources, look-alikes."""
+
+from __future__ import annotations
+
+import math
+from collections import Counter, defaultdict
+from collections.abc import Iterable, Iterator, Mapping
+from itertools import pairwise
+from typing import TYPE_CHECKING
+
+from gddcast.cards import Start
+from gddcast.readers.card_faults import Fault, near
+from gddcast.readers.toml_lines import Path
+from gddcast.units import from_celsius, to_celsius
+
+if TYPE_CHECKING:
+    from gddcast.readers.card_schema import CardTable, EventTable, NumberTable
+
+#: Stands in place of a source where growers' habit is all there is.
+COMMON_PRACTICE = "common practice, no source"
+#: No insect or crop of these gardens is known to start developing outside this. [°C]
+LOWEST, HIGHEST = -5.0, 25.0
+
+
+def faults_between_keys(card: CardTable) -> Iterator[Fault]:
+    """Everything that is wrong with a card whose single values are all of the right kind."""
+    yield from _events(card)
+    yield from _sources(card)
+    yield from _cues(card)
+    for position, rule in enumerate(card.day_length):
+        for key in rule.events:
+            yield from _known_event(card, key, ("day_length", position, "events"))
+
+
+def _events(card: CardTable) -> Iterator[Fault]:
+    if not card.event and not card.cue:
+        yield Fault((), "no event and no cue", "at least one of them", "Add an [[event]].")
+    counts = Counter(event.key for event in card.event)
+    for position, event in enumerate(card.event):
+        path: Path = ("event", position)
+        if counts[event.key] > 1:
+            yield Fault(
+                (*path, "key"), f'"{event.key}" {counts[event.key]} times', "each key once",
+                "Give each event a key of its own.",
+            )  # fmt: skip
+        yield from _same_time(card, event, path)
+        yield from _default(event, path)
+        for place, number in enumerate(event.number):
+            yield from _number(card, event, number, (*path, "number", place))
+        for place, days in enumerate(event.days):
+            yield from _start(card, event, days.starts_from, (*path, "days", place, "starts_from"))
+    yield from _circles(card)
+    yield from _rising(card)
+
+
+def _number(card: CardTable, event: EventTable, number: NumberTable, path: Path) -> Iterator[Fault]:
+    yield from _thresholds(number, path)
+    yield from _kind(number, path)
+    yield from _start(card, event, number.starts_from, (*path, "starts_from"))
+    if number.default and number.goal is None:
+        yield Fault(
+            (*path, "default"), "a default without a goal", "a number with a goal",
+            "Make another number the default.",
+        )  # fmt: skip
+    if number.default and number.reason is None:
+        yield Fault(
+            (*path, "reason"), "a default without its reason", "one sentence: why this number",
+            'Add  reason = "…"',
+        )  # fmt: skip
+    start = number.starts_from
+    if card.comes_from_elsewhere and number.default and (start is None or start.date is not None):
+        yield Fault(
+            (*path, "default"),
+            "a default that does not start from a find, on a card that comes from elsewhere",
+            "a sum that starts from a find",
+            "Heat here does not tell when migrants come: let it start from an event, or take "
+            "default away.",
+        )
+
+
+def _thresholds(number: NumberTable, path: Path) -> Iterator[Fault]:
+    unit, lower, upper = number.unit, number.lower, number.upper
+    if lower is not None and not LOWEST <= to_celsius(lower, unit) <= HIGHEST:
+        low, high = from_celsius(LOWEST, unit), from_celsius(HIGHEST, unit)
+        yield Fault(
+            (*path, "lower"), f"{lower:g} °{unit}", f"between {low:g} and {high:g} °{unit}",
+            "Check the number, and that unit says what the source prints.",
+        )  # fmt: skip
+    if lower is not None and upper is not None and lower >= upper:
+        yield Fault(
+            (*path, "upper"), f"{upper:g} °{unit} with lower {lower:g}", "an upper above the lower",
+            "Check both against the source.",
+        )  # fmt: skip
+    if upper == math.inf and number.cutoff not in (None, "none"):
+        yield Fault(
+            (*path, "cutoff"), f'"{number.cutoff}" without an upper threshold',
+            '"none" or "not stated"', "Without an upper threshold there is nothing to cut off.",
+        )  # fmt: skip
+
+
+def _kind(number: NumberTable, path: Path) -> Iterator[Fault]:
+    start = number.starts_from
+    if number.kind == "laboratory" and number.shape not in ("any", None):
+        yield Fault(
+            (*path, "shape"), f'"{number.shape}"', '"any" for a laboratory number',
+            "At a constant temperature every day shape gives the same sum.",
+        )  # fmt: skip
+    if number.kind != "laboratory" and number.shape == "any":
+        yield Fault(
+            (*path, "shape"), '"any"', 'the shape the source used, or "not stated"',
+            '"any" is for laboratory numbers.',
+        )  # fmt: skip
+    if start is not None and (start.date is not None) != (number.kind == "calendar"):
+        found = "a date" if start.date is not None else f'"{start.event or start.crop}"'
+        wanted = {
+            "calendar": 'a date, or "not stated"',
+            "biofix": "an event key or a crop stage: a biofix is a find",
+            "laboratory": "the event at which that stage begins",
+        }[number.kind]
+        yield Fault(
+            (*path, "starts_from"), f"{found} for a {number.kind} number", wanted,
+            "Check kind and starts_from against the source: kinds are never mixed in one sum.",
+        )  # fmt: skip
+
+
+def _default(event: EventTable, path: Path) -> Iterator[Fault]:
+    with_goal = [number for number in event.number if number.goal is not None]
+    defaults = [place for place, number in enumerate(event.number) if number.default]
+    if with_goal and len(defaults) != 1:
+        found = "no default" if not defaults else f"{len(defaults)} defaults"
+        yield Fault(
+            path, found, "exactly one number with  default = true",
+            "Choose the number to use unless a person asks for another, and give its reason.",
+        )  # fmt: skip
+    if any(number.of == "air" for number in with_goal):
+        for place in defaults:
+            if (of := event.number[place].of) != "air":
+                yield Fault(
+                    (*path, "number", place, "default"), f'a default counted on "{of}"',
+                    'the default among the numbers of = "air"',
+                    "Only air temperatures are at hand; take the default from an air number.",
+                )  # fmt: skip
+
+
+def _same_time(card: CardTable, event: EventTable, path: Path) -> Iterator[Fault]:
+    if event.same_time_as == event.key:
+        yield Fault(
+            (*path, "same_time_as"), "the event itself", "the key of another event",
+            "Name the other event, or take the line away.",
+        )  # fmt: skip
+    elif event.same_time_as is not None:
+        yield from _known_event(card, event.same_time_as, (*path, "same_time_as"))
+
+
+def _start(card: CardTable, event: EventTable, start: Start | None, path: Path) -> Iterator[Fault]:
+    if start is None or start.event is None:
+        return
+    if start.event == event.key:
+        yield Fault(
+            path, f'"{event.key}", the event itself', "an earlier event of this card",
+            "Name the event from which it is counted.",
+        )  # fmt: skip
+    else:
+        yield from _known_event(card, start.event, path)
+
+
+def _known_event(card: CardTable, key: str, path: Path) -> Iterator[Fault]:
+    keys = [event.key for event in card.event]
+    if key not in keys:
+        yield _unknown(f'"{key}", an event this card does not have', key, keys, path)
+
+
+def _unknown(found: str, word: str, known: Iterable[str], path: Path) -> Fault:
+    keys = sorted(known)
+    guess = near(word, keys)
+    cure = f'Did you mean "{guess}"?' if guess else "Add it, or use one of these."
+    return Fault(path, found, "one of " + ", ".join(keys) if keys else "none", cure)
+
+
+def _circles(card: CardTable) -> Iterator[Fault]:
+    """Events that wait for each other would never begin."""
+    after = {
+        event.key: number.starts_from.event
+        for event in card.event
+        for number in event.number
+        if number.default and number.starts_from and number.starts_from.event
+    }
+    # A next brood's adults may start from larvae that started from last brood's adults, but a
+    # chain that comes back to its own event has no beginning.
+    for position, event in enumerate(card.event):
+        chain, key = [event.key], after.get(event.key)
+        while key is not None and key not in chain:
+            chain.append(key)
+            key = after.get(key)
+        if key == event.key and len(chain) > 1:
+            yield Fault(
+                ("event", position), " ← ".join([*chain, key]), "a chain with a beginning",
+                "Let one of these events start from a date or from a find of another event.",
+            )  # fmt: skip
+
+
+def _rising(card: CardTable) -> Iterator[Fault]:
+    """Goals of one source, counted the same way from the same start, rise in the card's order."""
+    series = defaultdict(list)
+    for position, event in enumerate(card.event):
+        for place, number in enumerate(event.number):
+            if number.goal is not None and number.kind != "laboratory":
+                way = (number.source, number.found_in, number.kind, number.of, number.unit)
+                method = (number.lower, number.upper, number.shape, number.starts_from)
+                series[way + method].append((number.goal, ("event", position, "number", place)))
+    for steps in series.values():
+        for (earlier, _), (later, path) in pairwise(steps):
+            if later[0] < earlier[0]:
+                yield Fault(
+                    (*path, "goal"), f"{later[0]:g} after {earlier[0]:g}",
+                    "goals that rise from event to event",
+                    "Put the events in the order in which they happen, or mend the number.",
+                )  # fmt: skip
+
+
+def _sources(card: CardTable) -> Iterator[Fault]:
+    used = set()
+    for path, key, evidence in _citations(card):
+        if key == COMMON_PRACTICE:
+            if evidence not in (None, "common practice"):
+                yield Fault(
+                    (*path[:-1], "evidence"), f'"{evidence}" without a source',
+                    '"common practice"', "Name the source, or claim no more than habit.",
+                )  # fmt: skip
+            continue
+        used.add(key)
+        if key not in card.sources:
+            known = [*card.sources, COMMON_PRACTICE]
+            yield _unknown(f'"{key}", a source not listed', key, known, path)
+    for key in card.sources:
+        if key not in used:
+            yield Fault(
+                ("sources", key), f'source "{key}", which nothing uses', "every source in use",
+                "Take it away, or give it to the number it belongs to.",
+            )  # fmt: skip
+
+
+def _citations(card: CardTable) -> Iterator[tuple[Path, str, str | None]]:
+    """Every place that names a source, with the evidence claimed there."""
+    for position, event in enumerate(card.event):
+        path: Path = ("event", position)
+        for place, number in enumerate(event.number):
+            here = (*path, "number", place)
+            yield (*here, "source"), number.source, number.evidence
+            if number.primary is not None:
+                yield (*here, "primary"), number.primary, None
+            if number.emergence is not None:
+                yield (*here, "emergence", "source"), number.emergence.source, None
+        for place, days in enumerate(event.days):
+            yield (*path, "days", place, "source"), days.source, days.evidence
+        if event.lasts is not None:
+            yield (*path, "lasts", "source"), event.lasts.source, event.lasts.evidence
+    for table in ("cue", "action", "day_length"):
+        for position, entry in enumerate(getattr(card, table)):
+            yield (table, position, "source"), entry.source, entry.evidence
+    if card.frost_kills is not None:
+        yield ("frost_kills", "source"), card.frost_kills.source, card.frost_kills.evidence
+
+
+def _cues(card: CardTable) -> Iterator[Fault]:
+    for position, cue in enumerate(card.cue):
+        path: Path = ("cue", position)
+        if cue.event is not None:
+            yield from _known_event(card, cue.event, (*path, "event"))
+        given = [cue.after_sowing_days, cue.air_above, cue.crop_stage]
+        if sum(value is not None for value in given) > 1:
+            yield Fault(
+                path, "several cues in one", "one of after_sowing_days, air_above, crop_stage",
+                "Write one [[cue]] for each.",
+            )  # fmt: skip
+        if cue.air_above is not None and cue.unit is None:
+            yield Fault(
+                (*path, "air_above"), "a temperature without its unit", '"F" or "C" in  unit',
+                'Add  unit = "F"  or  unit = "C".',
+            )  # fmt: skip
+
+
+def look_alikes_missing(card: CardTable, keys: Iterable[str]) -> Iterator[Fault]:
+    """Look-alikes that name a card which is not among ``keys``."""
+    known = set(keys)
+    for position, other in enumerate(card.look_alike):
+        if other.card is not None and other.card not in known:
+            found = f'"{other.card}", a card that is not there'
+            yield _unknown(found, other.card, known, ("look_alike", position, "card"))
+
+
+def names_used_twice(cards: Mapping[str, CardTable]) -> Iterator[tuple[str, Fault]]:
+    """Cards that share a common or a Latin name, each with its key."""
+    for field in ("name", "latin"):
+        first: dict[str, str] = {}
+        for key, card in cards.items():
+            name = getattr(card, field)
+            other = first.setdefault(name.lower(), key)
+            if other != key:
+                yield key, Fault(
+                    (field,), f'"{name}", also in the card {other}', "a name of its own",
+                    "Add what tells the two apart, or make one card of them.",
+                )  # fmt: skip
