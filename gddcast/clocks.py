@@ -1,0 +1,95 @@
+"""Where a sum starts: a date, a find with its bracket, or a sowing."""
+
+from __future__ import annotations
+
+import datetime as dt
+from dataclasses import dataclass
+from typing import Literal
+
+from gddcast.cards import Card, Number, Start
+from gddcast.journal import Bracket, Journal
+from gddcast.series import Season
+from gddcast.words import day
+
+ONE_DAY = dt.timedelta(days=1)
+
+
+@dataclass(frozen=True, slots=True)
+class Clock:
+    """The first day counted: one day, or the two ends of a find's bracket.
+
+    ``earliest`` is None where a find has no clean look before it.
+    """
+
+    earliest: dt.date | None
+    latest: dt.date
+    words: str
+    kind: Literal["date", "find", "sowing", "stand-in"]
+    bracket: Bracket | None = None
+
+
+def clocks_of(
+    card: Card,
+    number: Number,
+    season: Season,
+    today: dt.date,
+    journal: Journal,
+    overrule: tuple[int, int] | None = None,
+) -> list[Clock]:
+    """The clocks a published number runs on in a season; empty while none has started.
+
+    Parameters
+    ----------
+    card : Card
+    number : Number
+        A number of the card.
+    season : Season
+    today : datetime.date
+    journal : Journal
+        A find of the event the number starts from starts its clock; so does each sowing.
+    overrule : tuple of int, optional
+        Month and day a person counts from instead of the card's date.
+    """
+    start = number.starts_from
+    if start is None or start.date is not None:
+        return [calendar_clock(start, season, overrule)]
+    if start.event is not None:
+        bracket = first_find(card, start.event, season, today, journal)
+        return [] if bracket is None else [find_clock(bracket)]
+    return [
+        Clock(after, after, f"sown {day(sowing.sown_on, weekday=False)}", "sowing")
+        for sowing in journal.sowings
+        if sowing.crop == card.key
+        and start.crop == ("transplanting" if sowing.planted_out else "sowing")
+        for after in [sowing.sown_on + ONE_DAY]
+    ]
+
+
+def calendar_clock(
+    start: Start | None, season: Season, overrule: tuple[int, int] | None = None
+) -> Clock:
+    """The clock of a date in the season; its first day where the source states none."""
+    if overrule is not None:
+        first = season.on(*overrule)
+        return Clock(first, first, f"{day(first, weekday=False)} (your choice)", "date")
+    if start is None or start.date is None:
+        first = season.first
+        words = f"{day(first, weekday=False)} (start not stated)"
+        return Clock(first, first, words, "stand-in")
+    first = season.on(*start.date)
+    return Clock(first, first, day(first, weekday=False), "date")
+
+
+def find_clock(bracket: Bracket) -> Clock:
+    """From the day after the last clean look to the day after the find, both counted."""
+    words = f"your find of {day(bracket.found_on, weekday=False)}"
+    return Clock(bracket.earliest, bracket.found_on + ONE_DAY, words, "find", bracket)
+
+
+def first_find(
+    card: Card, key: str, season: Season, today: dt.date, journal: Journal
+) -> Bracket | None:
+    """First sure find this season of an event, or of one a find of which stands for it."""
+    event = card.event(key)
+    keys = [key, *([event.same_time_as] if event and event.same_time_as else [])]
+    return journal.bracket(card.key, keys, season.first, today)

@@ -1,0 +1,304 @@
+"""The one composition: a series, cards, what was seen and today → the plan of the season.
+
+Command line, report, sheet, calendar and notebooks all call :func:`season_plan`, so they cannot
+disagree. Nothing here does arithmetic of its own; it hands each thing to the room that knows it.
+"""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field, replace
+
+import numpy as np
+from numpy.typing import NDArray
+
+from gddcast.cards import Card, Cue, Event, Number, Start
+from gddcast.clocks import Clock, clocks_of
+from gddcast.counting import Counting, counting_of
+from gddcast.daily import Cutoff, Shape, single_sine
+from gddcast.gaps import patch_short
+from gddcast.journal import Journal
+from gddcast.outlook import Outlook, outlooks
+from gddcast.quality import Verdict, judge
+from gddcast.scouting import (
+    CLOSES_AFTER_DAYS,
+    Habits,
+    ScoutingWindow,
+    cue_holds,
+    looking_interval,
+    status_of,
+)
+from gddcast.seasons import Standing, standing
+from gddcast.series import DailySeries, Origin, Place, Season, season_of
+from gddcast.units import celsius
+from gddcast.words import Status
+
+#: The sum told of a season when no card of the watch list has one: above 50 °F, single sine.
+_PLAIN = Counting(lower=celsius(50.0), shape=single_sine)
+#: Farther than this from where a number was found is worth a word. [° latitude]
+_FAR_DEGREES = 5.0
+
+#: What an outlook depends on, besides the garden: how heat is counted, from when, up to what.
+_Question = tuple[Counting, dt.date, float]
+
+
+@dataclass(frozen=True, slots=True)
+class Overrule:
+    """What a person puts in the place of a card's method; every surface marks it."""
+
+    shape: Shape | None = None
+    cutoff: Cutoff | None = None
+    start: tuple[int, int] | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class SeasonPlan:
+    """Everything the faces show of one place on one day."""
+
+    place: Place
+    season: Season
+    today: dt.date
+    through: dt.date
+    series: DailySeries
+    verdict: Verdict
+    windows: tuple[ScoutingWindow, ...]
+    standing: Standing | None
+    standing_counting: Counting
+    watched: tuple[str, ...]
+    watches_all: bool
+    overrule: Overrule
+    patched: int  # days of this season so far
+    forecast: int  # days from today on
+    missing: int  # days of this season so far
+    notes: tuple[str, ...] = field(default=())
+
+
+@dataclass(frozen=True, slots=True)
+class _Garden:
+    """What every window of one plan shares."""
+
+    series: DailySeries
+    season: Season
+    today: dt.date
+    journal: Journal
+    habits: Habits
+    overrule: Overrule
+
+    def counting(self, number: Number) -> Counting:
+        return counting_of(number, shape=self.overrule.shape, cutoff=self.overrule.cutoff)
+
+    def clocks(self, card: Card, number: Number) -> list[Clock]:
+        start = self.overrule.start
+        return clocks_of(card, number, self.season, self.today, self.journal, start)
+
+
+@dataclass(frozen=True, slots=True)
+class _Stage:
+    """One stage to be looked at: its default number and the clock it runs on, if one has started."""
+
+    card: Card
+    event: Event
+    number: Number
+    clock: Clock | None
+
+    @property
+    def countable(self) -> bool:
+        return self.number.of == "air" and self.number.lower is not None
+
+    def ends(self) -> tuple[tuple[float, dt.date], tuple[float, dt.date]]:
+        """Low goal from the earliest start, high goal from the latest."""
+        if self.clock is None or self.number.goal_c is None:
+            raise ValueError("a stage without a clock or a goal has no ends")
+        low, high = self.number.goal_c
+        return (low, self.clock.earliest or self.clock.latest), (high, self.clock.latest)
+
+
+def season_plan(
+    series: DailySeries,
+    cards: Mapping[str, Card],
+    today: dt.date,
+    *,
+    watch: Iterable[str] | None = None,
+    journal: Journal | None = None,
+    habits: Habits | None = None,
+    overrule: Overrule | None = None,
+) -> SeasonPlan:
+    """Scouting windows of every watched stage.
+
+    Parameters
+    ----------
+    series : DailySeries
+        Days measured, patched or forecast. Days measured on or after ``today`` are hidden.
+    cards : mapping of str to Card
+        By key.
+    today : datetime.date
+        Today at the place.
+    watch : iterable of str, optional
+        Card keys; default every card that has a date or a cue.
+    journal : Journal, optional
+        Finds, clean looks, sowings, jobs.
+    habits : Habits, optional
+    overrule : Overrule, optional
+
+    Returns
+    -------
+    SeasonPlan
+    """
+    verdict = judge(_known_on(series, today))
+    patched = patch_short(verdict.judged)
+    season = season_of(today, series.place.season_begins)
+    garden = _Garden(
+        patched, season, today, journal or Journal(), habits or Habits(), overrule or Overrule()
+    )
+    chosen = [cards[key] for key in watch] if watch is not None else list(cards.values())
+    stages = [stage for card in chosen for stage in _stages(card, garden)]
+    answers = _answers(stages, garden)
+    windows = [_window(stage, answers, garden) for stage in stages]
+    windows += [_cue_window(card, cue, garden) for card in chosen for cue in card.cues]
+    tell = next((each.counting for each in windows if each.counting), _PLAIN)
+    so_far = patched.between(season.first, today - dt.timedelta(days=1))
+    return SeasonPlan(
+        place=series.place,
+        season=season,
+        today=today,
+        through=_last_known(patched, today),
+        series=patched,
+        verdict=verdict,
+        windows=tuple(sorted(windows, key=_pressing)),
+        standing=standing(patched, tell, today),
+        standing_counting=tell,
+        watched=tuple(card.key for card in chosen),
+        watches_all=watch is None,
+        overrule=garden.overrule,
+        patched=so_far.count(Origin.PATCHED),
+        forecast=patched.count(Origin.FORECAST),
+        missing=so_far.missing,
+    )
+
+
+def _known_on(series: DailySeries, today: dt.date) -> DailySeries:
+    """Days before today, and forecast days from today on; nothing measured later is peeked at."""
+    later = (series.dates >= np.datetime64(today, "D")) & (series.origin != Origin.FORECAST)
+    if not later.any():
+        return series
+    low, high = (np.where(later, np.nan, each) for each in (series.tmin, series.tmax))
+    origin = np.where(later, Origin.UNKNOWN, series.origin)
+    hidden = replace(series, tmin=low, tmax=high, origin=origin)
+    known = np.flatnonzero(hidden.known)
+    last = max(series.index(today) - 1, int(known[-1]) if known.size else -1)
+    return hidden.between(series.first, series.date(min(last, len(series) - 1)))
+
+
+def _last_known(series: DailySeries, today: dt.date) -> dt.date:
+    known = np.flatnonzero(series.before(today).known)
+    return series.date(int(known[-1])) if known.size else series.first - dt.timedelta(days=1)
+
+
+def _stages(card: Card, garden: _Garden) -> Iterator[_Stage]:
+    for event in card.events:
+        number = event.default
+        if number is not None and number.goal is not None:
+            clocks = garden.clocks(card, number)
+            for clock in clocks or [None]:
+                yield _Stage(card, event, number, clock)
+
+
+def _answers(stages: Sequence[_Stage], garden: _Garden) -> dict[_Question, Outlook]:
+    """The outlook of every goal, counted once for all stages that count alike."""
+    goals: dict[tuple[Counting, dt.date], set[float]] = {}
+    for stage in stages:
+        if stage.countable and stage.clock is not None:
+            for goal, start in stage.ends():
+                goals.setdefault((garden.counting(stage.number), start), set()).add(goal)
+    answers = {}
+    for (counting, start), wanted in goals.items():
+        ordered = sorted(wanted)
+        found = outlooks(garden.series, counting, ordered, start=start, today=garden.today)
+        for goal, outlook in zip(ordered, found, strict=True):
+            answers[counting, start, goal] = outlook
+    return answers
+
+
+def _window(stage: _Stage, answers: Mapping[_Question, Outlook], garden: _Garden) -> ScoutingWindow:
+    card, event, number, clock = stage.card, stage.event, stage.number, stage.clock
+    blank = ScoutingWindow(
+        card=card, event=event, number=number, clock=clock, status=Status.CANT_SAY,
+        look=card.look_at(event), notes=_notes(number, garden.series.place),
+    )  # fmt: skip
+    if not stage.countable:
+        return replace(blank, reason=f"published for {number.of} temperatures, not for air")
+    if clock is None:
+        return replace(blank, status=Status.QUIET, reason=_waits_for(card, number))
+    counting = garden.counting(number)
+    early, late = (answers[counting, start, goal] for goal, start in stage.ends())
+    found = garden.journal.bracket(card.key, [event.key], garden.season.first, garden.today)
+    clean = garden.journal.clean_looks(card.key, [event.key], garden.season.first, garden.today)
+    first, last = early.reached or early.fastest, late.reached or late.slowest
+    lead = garden.habits.lead_days
+    every, why = looking_interval(*_egg_time(card, counting, garden), garden.habits)
+    return replace(
+        blank,
+        status=status_of(early, late, garden.today, lead_days=lead, found=found),
+        counting=counting,
+        early=early,
+        late=late,
+        opens=first - dt.timedelta(days=lead) if first else None,
+        closes=last + dt.timedelta(days=CLOSES_AFTER_DAYS) if last else None,
+        every_days=every,
+        every_words=why,
+        found=found,
+        clean_looks=clean,
+    )
+
+
+def _waits_for(card: Card, number: Number) -> str:
+    start = number.starts_from or Start()
+    if start.crop:
+        return f"the clock starts at {start.crop}; none is on record"
+    before = card.event(start.event or "")
+    return f"the clock starts when you see {before.words if before else start.event}"
+
+
+def _egg_time(
+    card: Card, counting: Counting, garden: _Garden
+) -> tuple[float | None, NDArray[np.float64]]:
+    """Least heat from egg to hatch, and the last week's heat counted the same way."""
+    goal = None
+    hatch = card.event("egg-hatch")
+    number = hatch.default if hatch else None
+    if number is not None and number.goal_c is not None and number.of == "air":
+        goal, counting = number.goal_c[0], garden.counting(number)
+    week = garden.series.before(garden.today)
+    return goal, counting.heat(week.tmin[-7:], week.tmax[-7:])
+
+
+def _cue_window(card: Card, cue: Cue, garden: _Garden) -> ScoutingWindow:
+    week = garden.series.before(garden.today)
+    sown = [sowing.sown_on for sowing in garden.journal.sowings]
+    ages = [(garden.today - day).days for day in sown if day <= garden.today]
+    holds = cue_holds(cue, (week.tmin[-7:] + week.tmax[-7:]) / 2.0, ages)
+    event = card.event(cue.event or "") or Event(key="cue", words="no published heat sum")
+    return ScoutingWindow(
+        card=card,
+        event=event,
+        status=Status.LOOK_NOW if holds else Status.QUIET,
+        look=card.look_at(event),
+        reason=cue.words,
+        cue=cue,
+    )
+
+
+def _notes(number: Number, place: Place) -> tuple[str, ...]:
+    notes = [number.doubt] if number.doubt else []
+    if place.latitude is not None and number.latitude is not None:
+        away = abs(place.latitude - number.latitude)
+        if away > _FAR_DEGREES:
+            notes.append(f"found in {number.found_in}, {away:.0f}° of latitude from you")
+    return tuple(notes)
+
+
+def _pressing(window: ScoutingWindow) -> tuple[int, dt.date, str]:
+    """Most pressing first: status, then day, then name."""
+    day = window.opens or dt.date.max
+    return list(Status).index(window.status), day, window.card.key

@@ -1,0 +1,202 @@
+"""The scouting window of one stage: from which day to look, how often, until when, and why."""
+
+from __future__ import annotations
+
+import datetime as dt
+from dataclasses import dataclass, field
+
+import numpy as np
+from numpy.typing import NDArray
+
+from gddcast.cards import Card, Cue, Event, Look, Number
+from gddcast.clocks import Clock
+from gddcast.counting import Counting
+from gddcast.journal import Bracket
+from gddcast.outlook import Outlook
+from gddcast.units import to_celsius
+from gddcast.words import Status
+
+#: Days after the slowest past year on which a stage nobody found is put away.
+CLOSES_AFTER_DAYS = 21
+#: Looks wanted while one egg is an egg.
+LOOKS_AN_EGG = 3
+#: The common interval of scouting, never exceeded (common practice, no source).
+WEEKLY = 7
+
+
+@dataclass(frozen=True, slots=True)
+class Habits:
+    """How a person looks; the tool never asks for less.
+
+    Parameters
+    ----------
+    lead_days : int
+        Start looking that many days before the fastest year.
+    every_days : int, optional
+        Own habit, in days; never lengthened.
+    plants_all_below : int
+        Below that many plants, all of them are looked at.
+    """
+
+    lead_days: int = 3
+    every_days: int | None = None
+    plants_all_below: int = 10
+
+
+@dataclass(frozen=True, slots=True)
+class ScoutingWindow:
+    """One stage of one organism at one place, today.
+
+    ``early`` is the outlook of the low end of the published goal from the earliest clock,
+    ``late`` that of the high end from the latest: the same object where both ends agree.
+    """
+
+    card: Card
+    event: Event
+    status: Status
+    look: Look
+    number: Number | None = None
+    counting: Counting | None = None
+    clock: Clock | None = None
+    early: Outlook | None = None
+    late: Outlook | None = None
+    opens: dt.date | None = None
+    closes: dt.date | None = None
+    every_days: int | None = None
+    every_words: str | None = None
+    reason: str | None = None
+    found: Bracket | None = None
+    clean_looks: int = 0
+    cue: Cue | None = None
+    notes: tuple[str, ...] = field(default=())
+
+    @property
+    def fastest(self) -> dt.date | None:
+        """Earliest day any past year gives."""
+        return self.early.fastest if self.early else None
+
+    @property
+    def slowest(self) -> dt.date | None:
+        """Latest day any past year gives; None where one never gets there."""
+        return self.late.slowest if self.late else None
+
+    @property
+    def reached(self) -> dt.date | None:
+        """Day on which the whole of the published range had been reached."""
+        return self.late.reached if self.late else None
+
+
+@dataclass(frozen=True, slots=True)
+class InnerSpan:
+    """The middle of the year dots: ``years`` of ``total`` fall from ``first`` to ``last``."""
+
+    first: dt.date
+    last: dt.date
+    years: int
+    total: int
+
+
+def inner_span(outlook: Outlook) -> InnerSpan | None:
+    """Year dots without the outermost, a tenth of them at each end and one at least.
+
+    None below five past years, where there is too little to call a middle, and where a year in
+    the middle does not reach the goal at all.
+    """
+    total = len(outlook.dots)
+    if total < 5:
+        return None
+    drop = max(1, total // 10)
+    middle = outlook.dots[drop : total - drop]
+    if not middle or middle[-1].day is None or middle[0].day is None:
+        return None
+    return InnerSpan(middle[0].day, middle[-1].day, len(middle), total)
+
+
+def status_of(
+    early: Outlook,
+    late: Outlook,
+    today: dt.date,
+    *,
+    lead_days: int,
+    found: Bracket | None = None,
+) -> Status:
+    """The one word a stage stands at today.
+
+    The rules, first match wins: ``seen`` a find is logged · ``can't say`` an unknown day hides
+    the sum, or no past year is usable · ``not this season`` fewer than 1 in 10 past years reach
+    it · ``closed`` three weeks after the slowest · ``overdue`` 9 of 10 dates a week or more ago ·
+    ``look now`` from the fastest less the lead · ``coming up`` fastest within 10 days ·
+    ``building`` within 21 · ``quiet``.
+    """
+    if found is not None:
+        return Status.SEEN
+    if late.reached is None and (late.unknown is not None or not late.dots):
+        return Status.CANT_SAY
+    dates = [late.reached] if late.reached else [dot.day for dot in late.dots]
+    fastest = early.reached or early.fastest
+    if fastest is None or sum(date is not None for date in dates) < len(dates) / 10:
+        return Status.NOT_THIS_SEASON
+    slowest = late.reached or late.slowest
+    if slowest is not None and slowest + dt.timedelta(days=CLOSES_AFTER_DAYS) < today:
+        return Status.CLOSED
+    week_ago = today - dt.timedelta(days=7)
+    if sum(date is not None and date <= week_ago for date in dates) >= 0.9 * len(dates):
+        return Status.OVERDUE
+    ahead = (fastest - today).days
+    if ahead <= lead_days:
+        return Status.LOOK_NOW
+    if ahead <= 10:
+        return Status.COMING_UP
+    return Status.BUILDING if ahead <= 21 else Status.QUIET
+
+
+def looking_interval(
+    egg_goal: float | None, recent: NDArray[np.float64], habits: Habits
+) -> tuple[int, str]:
+    """How often to look, in days, and why.
+
+    Parameters
+    ----------
+    egg_goal : float or None
+        Least heat from laying to hatch, as published. [°C·d]
+    recent : ndarray, shape (days,)
+        Degree-days of the last known days, counted as the egg's number is. [°C·d]
+    habits : Habits
+
+    Returns
+    -------
+    days, words : int, str
+        Days between looks, one at least, and the reason.
+    """
+    pace = float(np.nanmean(recent)) if np.isfinite(recent).any() else 0.0
+    if egg_goal is None or pace <= 0.0:
+        days, words = WEEKLY, "the common interval; no egg time published above this threshold"
+    else:
+        egg_days = egg_goal / pace
+        days = int(np.clip(egg_days / LOOKS_AN_EGG, 1, WEEKLY))
+        words = (
+            f"eggs take about {egg_days:.0f} days at this week's warmth: "
+            f"{max(int(egg_days // days), 1)} chances at each"
+        )
+    if habits.every_days is not None and habits.every_days <= days:
+        return habits.every_days, "your habit"
+    return days, words
+
+
+def cue_holds(cue: Cue, warmth: NDArray[np.float64], days_since_sowing: list[int]) -> bool:
+    """Whether a published cue says to look.
+
+    Parameters
+    ----------
+    cue : Cue
+    warmth : ndarray, shape (days,)
+        Mean temperature of the last week's known days. [°C]
+    days_since_sowing : list of int
+        Age of every sowing of a host crop still standing. [d]
+    """
+    if cue.air_above is not None:
+        known = warmth[np.isfinite(warmth)]
+        return bool(known.size and known.max() >= to_celsius(cue.air_above, cue.unit))
+    if cue.after_sowing_days is not None:
+        return any(age >= cue.after_sowing_days for age in days_since_sowing)
+    return False

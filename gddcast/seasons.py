@@ -1,0 +1,123 @@
+"""One season beside the others: the same sum, counted alike, on the same calendar days."""
+
+from __future__ import annotations
+
+import datetime as dt
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from gddcast.counting import Counting
+from gddcast.series import DailySeries, Season, date_in, season_of
+from gddcast.thermal_time import day_reached, running_heat
+
+Array = NDArray[np.float64]
+
+
+@dataclass(frozen=True, slots=True)
+class SeasonHeat:
+    """Running sum of one season; NaN from its first unknown day on. [°C·d]"""
+
+    season: Season
+    heat: Array
+    unknown: int  # days of the season so far, or of the whole of a past one, that are unknown
+
+    def through(self, day: dt.date) -> float:
+        """Sum through a calendar day, given in any season; NaN where it is not known."""
+        own = self.season.on(day.month, day.day)
+        index = (own - self.season.first).days
+        return float(self.heat[index]) if index < self.heat.size else float("nan")
+
+    def reached(self, goal: float) -> dt.date | None:
+        """Day on which the season's own sum reached a goal, if it did and is known to have."""
+        time = float(day_reached(self.heat, goal)) if self.heat.size else float("nan")
+        if not np.isfinite(time):
+            return None
+        return self.season.first + dt.timedelta(days=max(int(np.ceil(time)) - 1, 0))
+
+
+@dataclass(frozen=True, slots=True)
+class Standing:
+    """How warm this season has been so far, beside the past ones.
+
+    ``rank`` counts from the warmest; ``days_ahead`` compares with the day on which the middle
+    past season had as much heat (negative: behind). Unfair seasons are left out and named.
+    """
+
+    season: Season
+    through: dt.date
+    heat: float
+    rank: int | None
+    compared: int
+    middle: float | None
+    days_ahead: int | None
+    left_out: tuple[str, ...]
+
+
+def season_heats(
+    series: DailySeries, counting: Counting, start: tuple[int, int] | None = None
+) -> tuple[SeasonHeat, ...]:
+    """Running heat of every season of a series, oldest first.
+
+    Parameters
+    ----------
+    series : DailySeries
+    counting : Counting
+    start : tuple of int, optional
+        Month and day on which the sums start; default the first day of the season.
+    """
+    daily = counting.daily(series)
+    heats = []
+    for season in series.seasons():
+        begin, end = series.index(season.first), min(series.index(season.last) + 1, len(series))
+        own = daily[max(begin, 0) : end]
+        if begin < 0:  # the record starts inside this season: what came before is unknown
+            own = np.concatenate([np.full(-begin, np.nan), own])
+        first = (season.on(*start) - season.first).days if start else 0
+        counted = own[first:]
+        heats.append(SeasonHeat(season, running_heat(own, first), int(np.isnan(counted).sum())))
+    return tuple(heats)
+
+
+def standing(
+    series: DailySeries, counting: Counting, today: dt.date, start: tuple[int, int] | None = None
+) -> Standing | None:
+    """Where this season stands through the last known day before ``today``.
+
+    None where this season's own sum is not known.
+    """
+    known = series.before(today)
+    if not len(known):
+        return None
+    season = season_of(today, series.place.season_begins)
+    *past, current = season_heats(known, counting, start)
+    if current.season != season or not np.isfinite(current.heat[-1]):
+        return None
+    heat, through = float(current.heat[-1]), known.last
+    then = [(each, each.through(through)) for each in past]
+    fair = [each for each, sum_then in then if np.isfinite(sum_then)]
+    sums = np.array([sum_then for _, sum_then in then if np.isfinite(sum_then)])
+    left_out = tuple(each.season.name for each in past if each not in fair)
+    if not fair:
+        return Standing(season, through, heat, None, 0, None, None, left_out)
+    rank = 1 + int((sums > heat).sum())
+    return Standing(
+        season, through, heat, rank, len(fair) + 1, float(np.median(sums)),
+        _days_ahead(fair, heat, through), left_out,
+    )  # fmt: skip
+
+
+def _days_ahead(past: list[SeasonHeat], heat: float, through: dt.date) -> int | None:
+    reached = [each.reached(heat) for each in past]
+    days = [
+        (day - date_in(each.season.first.year, 1, 1)).days
+        for each, day in zip(past, reached, strict=True)
+        if day is not None
+    ]
+    if len(days) < len(past) / 2:
+        return None
+    first = past[0].season.first
+    own_year = through.year - (through < date_in(through.year, first.month, first.day))
+    now = (through - dt.date(own_year, 1, 1)).days
+    return round(float(np.median(days))) - now
