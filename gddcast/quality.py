@@ -1,4 +1,4 @@
-"""Is a weather record good enough? Findings, and one word of trust: sound, patched, shaky, unusable."""
+"""Is a weather record good enough? Findings, and one word of trust."""
 
 from __future__ import annotations
 

@@ -1,0 +1,257 @@
+"""Readings that cannot be true: one small function a check, each with its source.
+
+Readings are one array of shape (2, days): row 0 the minima, row 1 the maxima, in °C, NaN where
+unknown. A check returns a mask of the same shape, True where a reading fails; a NaN never fails.
+Checks run in the order of ``IN_ORDER`` and each sees only readings that passed those before it,
+so that one absurd value does not condemn its neighbours (Durre et al. 2010).
+
+References
+----------
+Durre, I., Menne, M. J., Gleason, B. E., Houston, T. G. and Vose, R. S. (2010). Comprehensive
+automated quality assurance of daily surface observations. J. Appl. Meteorol. Climatol. 49,
+1615-1633 (abstract seen; the limits of spike, lagged range and outlier are from memory).
+Lanzante, J. R. (1996). Resistant, robust and non-parametric techniques for the analysis of
+climate data. Int. J. Climatol. 16, 1197-1226 (biweight mean and spread; from memory).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+Array = NDArray[np.float64]
+Days = NDArray[np.datetime64]
+Mask = NDArray[np.bool_]
+
+#: No garden is colder or hotter. Narrower at the cold end than the world's records, which
+#: Durre et al. use (−89.4 and 57.7 °C, from memory): nobody plants at −60 °C. [°C]
+COLDEST, HOTTEST = -60.0, 57.7
+#: Nought in °C and nought in °F: what a blank becomes when somebody fills it. [°C]
+NOUGHTS = (0.0, -160.0 / 9.0)
+#: Jump from both neighbouring days that no weather makes. [°C]
+SPIKE = 25.0
+#: Distance between a day's reading and the other reading of the days around it. [°C]
+LAGGED_RANGE = 40.0
+#: Empty stretch between a reading and all others of its calendar month. [°C]
+MONTH_GAP = 10.0
+#: Robust spreads from what is usual on a calendar day.
+OUTLYING = 6.0
+#: Readings a calendar day or month must have before anything is called unusual for it.
+ENOUGH_READINGS = 100
+#: Days of the year whose readings together say what is usual on the middle one.
+WINDOW = 15
+
+
+@dataclass(frozen=True, slots=True)
+class Check:
+    """A check, and what to say of a reading that fails it.
+
+    ``reason`` may hold ``{limit}``, the size of the limit in the reader's scale.
+    """
+
+    rule: str
+    find: Callable[[Array, Days], Mask]
+    reason: str
+    limit: float = 0.0
+
+
+def bounds(readings: Array, dates: Days) -> Mask:  # noqa: ARG001
+    """Readings colder or hotter than open air has been where anybody gardens.
+
+    Examples
+    --------
+    >>> bounds(np.array([[-5.0, -70.0], [68.3, np.nan]]), np.empty(2)).tolist()
+    [[False, True], [True, False]]
+    """
+    return np.asarray((readings < COLDEST) | (readings > HOTTEST))
+
+
+def swapped(readings: Array, dates: Days) -> Mask:  # noqa: ARG001
+    """Days whose maximum lies below their minimum. Both readings fail: which is wrong?"""
+    return _both(readings[1] < readings[0])
+
+
+def naught(readings: Array, dates: Days) -> Mask:  # noqa: ARG001
+    """Days whose readings are both exactly 0 °C, or both exactly 0 °F."""
+    blank = [np.all(np.isclose(readings, each, rtol=0, atol=1e-6), axis=0) for each in NOUGHTS]
+    return _both(blank[0] | blank[1])
+
+
+def spike(readings: Array, dates: Days) -> Mask:  # noqa: ARG001
+    """Readings far above both neighbouring days, or far below both."""
+    found = np.zeros(readings.shape, dtype=bool)
+    before, here, after = readings[:, :-2], readings[:, 1:-1], readings[:, 2:]
+    above = here - np.maximum(before, after) >= SPIKE
+    below = np.minimum(before, after) - here >= SPIKE
+    found[:, 1:-1] = above | below
+    return found
+
+
+def lagged_range(readings: Array, dates: Days) -> Mask:  # noqa: ARG001
+    """Maxima far above the warmest minimum of three days, minima far below the coldest maximum."""
+    low, high = readings
+    found = np.zeros(readings.shape, dtype=bool)
+    found[0] = _of_three_days(high, np.fmin) - low >= LAGGED_RANGE
+    found[1] = high - _of_three_days(low, np.fmax) >= LAGGED_RANGE
+    # A day may hold both: only the reading further from its own neighbours is to blame.
+    both = found[0] & found[1]
+    blame_high = _from_neighbours(high) >= _from_neighbours(low)
+    found[0] &= ~(both & blame_high)
+    found[1] &= ~(both & ~blame_high)
+    return found
+
+
+def month_gap(readings: Array, dates: Days) -> Mask:
+    """Readings with nothing but empty scale between them and all others of their month."""
+    months = dates.astype("datetime64[M]").astype(int) % 12
+    found = np.zeros(readings.shape, dtype=bool)
+    for month in range(12):
+        here = np.flatnonzero(months == month)
+        for row, values in enumerate(readings[:, here]):
+            found[row, here] = _beyond_a_gap(values)
+    return found
+
+
+def outlier(readings: Array, dates: Days) -> Mask:
+    """Readings six or more robust spreads from the usual of fifteen calendar days."""
+    days = _day_of_year(dates)
+    years = dates.astype("datetime64[Y]").astype(int)
+    years -= years[0] if years.size else 0
+    found = np.zeros(readings.shape, dtype=bool)
+    if not years.size:
+        return found
+    for row, values in enumerate(readings):
+        usual, spread = _usual_and_spread(values, years, days)
+        with np.errstate(invalid="ignore"):
+            found[row] = np.abs(values - usual[days]) >= OUTLYING * spread[days]
+    return found
+
+
+#: Every check of single readings, in the order they run.
+IN_ORDER = (
+    Check("bounds", bounds, "no open air has ever been like that"),
+    Check("naught", naught, "both readings are exactly nought, as a blank that somebody filled"),
+    Check("swapped", swapped, "the maximum lies below the minimum"),
+    Check("spike", spike, "{limit} or more away from the day before and the day after", SPIKE),
+    Check(
+        "lagged-range",
+        lagged_range,
+        "{limit} or more between it and the other reading of the days around it",
+        LAGGED_RANGE,
+    ),
+    Check(
+        "month-gap",
+        month_gap,
+        "{limit} or more away from every other reading of that month on file",
+        MONTH_GAP,
+    ),
+    Check(
+        "outlier",
+        outlier,
+        "six or more spreads away from what is usual at that time of the year",
+    ),
+)  # fmt: skip
+
+
+def _both(days: Mask) -> Mask:
+    return np.broadcast_to(days, (2, days.size)).copy()
+
+
+def _of_three_days(values: Array, pick: np.ufunc) -> Array:
+    """Warmest or coldest of the day before, the day and the day after, as far as known."""
+    best = values.copy()
+    best[1:] = pick(best[1:], values[:-1])
+    best[:-1] = pick(best[:-1], values[1:])
+    return best
+
+
+def _from_neighbours(values: Array) -> Array:
+    padded = np.concatenate(([np.nan], values, [np.nan]))
+    distances = np.abs(np.stack([values - padded[:-2], values - padded[2:]]))
+    return np.asarray(np.fmax(distances[0], distances[1]))
+
+
+def _beyond_a_gap(values: Array) -> Mask:
+    order = np.argsort(values, kind="stable")  # NaN sorts last
+    known = values.size - int(np.count_nonzero(np.isnan(values)))
+    found = np.zeros(values.size, dtype=bool)
+    if known < ENOUGH_READINGS:
+        return found
+    empty = np.flatnonzero(np.diff(values[order[:known]]) >= MONTH_GAP)
+    middle = known // 2
+    above, below = empty[empty >= middle], empty[empty < middle]
+    if above.size:
+        found[order[above[0] + 1 : known]] = True
+    if below.size:
+        found[order[: below[-1] + 1]] = True
+    return found
+
+
+def _day_of_year(dates: Days) -> NDArray[np.intp]:
+    """0 to 364; 29 February shares a place with 1 March, every later day keeps its own."""
+    year = dates.astype("datetime64[Y]")
+    days = (dates - year).astype(np.intp)
+    leap = (year + 1).astype("datetime64[D]") - year.astype("datetime64[D]") == 366
+    return days - (leap & (days > 59))
+
+
+def _usual_and_spread(
+    values: Array, years: NDArray[np.intp], days: NDArray[np.intp]
+) -> tuple[Array, Array]:
+    """Biweight mean and spread of each calendar day; NaN where too few readings stand behind it."""
+    table = np.full((int(years[-1]) + 1, 365), np.nan)
+    table[years, days] = values
+    half = WINDOW // 2
+    wide = np.concatenate([table[:, -half:], table, table[:, :half]], axis=1)
+    windows = np.lib.stride_tricks.sliding_window_view(wide, WINDOW, axis=1)
+    pooled = windows.transpose(1, 0, 2).reshape(365, -1)
+    return biweight(pooled)
+
+
+def biweight(values: Array) -> tuple[Array, Array]:
+    """Mean and spread that a few wild values cannot move.
+
+    Parameters
+    ----------
+    values : ndarray, shape (groups, values)
+        NaN where unknown. [any unit]
+
+    Returns
+    -------
+    mean, spread : ndarray, shape (groups,)
+        NaN for a group of fewer than ``ENOUGH_READINGS`` values. [that unit]
+
+    Notes
+    -----
+    With M the median, u = (x − M)/(7.5·MAD) and only |u| < 1 counted, the mean is
+    M + Σ(x − M)(1 − u²)² / Σ(1 − u²)² and the spread
+    √(n Σ(x − M)²(1 − u²)⁴) / |Σ(1 − u²)(1 − 5u²)| (Lanzante 1996, from memory).
+    """
+    count = np.count_nonzero(~np.isnan(values), axis=1)
+    enough = count >= ENOUGH_READINGS
+    mean, spread = np.full(len(values), np.nan), np.full(len(values), np.nan)
+    if not enough.any():
+        return mean, spread
+    middle = _median(values[enough], count[enough])
+    away = values[enough] - middle[:, None]
+    typical = _median(np.abs(away), count[enough])[:, None]
+    # Half the readings alike leave no spread to measure with: such a day condemns nothing.
+    u2 = (away / np.where(typical > 0.0, 7.5 * typical, np.nan)) ** 2
+    weight = np.where(u2 < 1.0, 1.0 - u2, 0.0)
+    away = np.nan_to_num(away)
+    squared = weight * weight
+    total = squared.sum(axis=1)
+    slope = np.abs((weight * np.where(u2 < 1.0, 1.0 - 5.0 * u2, 0.0)).sum(axis=1))
+    with np.errstate(divide="ignore", invalid="ignore"):
+        mean[enough] = middle + (away * squared).sum(axis=1) / total
+        spread[enough] = np.sqrt(count[enough] * ((away * squared) ** 2).sum(axis=1)) / slope
+    return mean, spread
+
+
+def _median(values: Array, count: NDArray[np.intp]) -> Array:
+    ordered = np.sort(values, axis=1)  # NaN last, so the known ones lead
+    rows = np.arange(len(values))
+    return np.asarray((ordered[rows, (count - 1) // 2] + ordered[rows, count // 2]) / 2.0)
