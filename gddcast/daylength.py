@@ -57,7 +57,7 @@ def day_length(
     Notes
     -----
     The CBM formula. Over a leap-year cycle an almanac differs from it by up to 2.7 minutes at
-    30°, 3.8 at 40°, 5.3 at 50° and 7.7 at 60°, most near the equinoxes: one to two days in the
+    30°, 3.9 at 40°, 5.4 at 50° and 7.8 at 60°, most near the equinoxes: one to two days in the
     date of a given length.
 
     References

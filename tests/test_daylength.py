@@ -28,7 +28,7 @@ PUBLISHED = Path(__file__).parent / "published" / "day_length.csv"
 # Largest difference between CBM and an almanac, minutes, by latitude: the error of the formula,
 # not of our arithmetic. It counts whole days of the year, so it is worst in the years after a
 # leap year.
-CBM_ERROR = {0: 0.3, 20: 1.8, 30: 2.7, 40: 3.8, 50: 5.4, 60: 7.8}
+CBM_ERROR = {0: 0.3, 20: 1.8, 30: 2.7, 40: 3.9, 50: 5.4, 60: 7.8}
 
 YEAR = {"first": dt.date(2026, 1, 1), "last": dt.date(2026, 12, 31)}
 
