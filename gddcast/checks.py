@@ -195,7 +195,7 @@ def _day_of_year(dates: Days) -> NDArray[np.intp]:
     year = dates.astype("datetime64[Y]")
     days = (dates - year).astype(np.intp)
     leap = (year + 1).astype("datetime64[D]") - year.astype("datetime64[D]") == 366
-    return days - (leap & (days > 59))
+    return np.asarray(days - (leap & (days > 59)), dtype=np.intp)
 
 
 def _usual_and_spread(

@@ -1,0 +1,221 @@
+"""Where a record changes its ways: stuck runs, copied months, another unit, another precision.
+
+None of these makes a single reading impossible, so nothing is removed here: each function says
+where, and a person decides. Readings are arrays of shape (2, days): minima, maxima, in °C.
+"""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from gddcast.units import Unit, celsius, fahrenheit, from_celsius
+
+Array = NDArray[np.float64]
+Days = NDArray[np.datetime64]
+Mask = NDArray[np.bool_]
+
+#: Equal readings in a row that want a look. A station's own quality control waits for 15 to 20
+#: (Durre et al. 2010, seen); a thermometer somebody forgot to reset shows after five.
+STUCK = 5
+#: Known days a month must hold before it can be called a copy of another.
+_MONTH_DAYS = 20
+#: Days compared on each side of a day on which the unit may have changed.
+_BREAK_DAYS = 10
+#: Least jump of both readings at a change of unit: what the mix-up makes of a day near freezing
+#: (0.44·t + 17.8 where °C were read as °F, 0.8·t + 32 where °F were read as °C). [°C]
+_BREAK_JUMP: dict[Unit, float] = {"F": 16.0, "C": 22.0}
+
+
+@dataclass(frozen=True, slots=True)
+class Run:
+    """Consecutive days of one row of readings: 0 minima, 1 maxima; ``end`` is the day after."""
+
+    row: int
+    begin: int
+    end: int
+
+    @property
+    def days(self) -> int:
+        """How many."""
+        return self.end - self.begin
+
+
+def runs_of(mask: Mask) -> list[tuple[int, int]]:
+    """First day, and day after the last, of every stretch that is True.
+
+    Examples
+    --------
+    >>> runs_of(np.array([True, False, True, True]))
+    [(0, 1), (2, 4)]
+    """
+    edges = np.flatnonzero(np.diff(np.concatenate(([False], mask, [False])).astype(np.int8)))
+    return [(int(begin), int(end)) for begin, end in edges.reshape(-1, 2)]
+
+
+def streaks(readings: Array) -> list[Run]:
+    """Runs of at least ``STUCK`` equal minima, or maxima; a missing day ends a run.
+
+    Examples
+    --------
+    >>> stuck = np.array([[1.0, 2, 3, 4, 5, 6], [20.0, 21, 21, 21, 21, 21]])
+    >>> streaks(stuck)
+    [Run(row=1, begin=1, end=6)]
+    """
+    found = []
+    for row, values in enumerate(readings):
+        for begin, end in runs_of(values[1:] == values[:-1]):
+            if end - begin + 1 >= STUCK:
+                found.append(Run(row, begin, end + 1))
+    return found
+
+
+def repeated_months(readings: Array, dates: Days) -> list[tuple[int, int]]:
+    """First days of pairs of months that hold the same readings, the earlier month first.
+
+    Source: Durre et al. (2010), duplicates: the same month of two years, or two months of one
+    year. Here any two months are compared: a file pasted twice need not keep to either.
+    """
+    return _copies(readings, dates, "datetime64[M]", _MONTH_DAYS)
+
+
+def repeated_years(readings: Array, dates: Days) -> list[tuple[int, int]]:
+    """First days of pairs of years that hold the same readings (Durre et al. 2010)."""
+    return _copies(readings, dates, "datetime64[Y]", 12 * _MONTH_DAYS)
+
+
+def _copies(readings: Array, dates: Days, period: str, least: int) -> list[tuple[int, int]]:
+    begins = np.flatnonzero(np.diff(dates.astype(period).astype(int), prepend=-1_000_000))
+    ends = np.append(begins[1:], dates.size)
+    seen: dict[bytes, list[int]] = defaultdict(list)
+    for begin, end in zip(begins, ends, strict=True):
+        known = ~np.isnan(readings[:, begin:end]).any(axis=0)
+        if np.count_nonzero(known) >= least:
+            # A copied February is one day shorter in a common year: compare what both can hold.
+            shown = readings[:, begin : begin + (28 if period.endswith("M]") else 365)]
+            seen[np.round(shown, 2).tobytes()].append(int(begin))
+    return sorted((same[0], later) for same in seen.values() for later in same[1:])
+
+
+@dataclass(frozen=True, slots=True)
+class UnitBreak:
+    """Day from which readings stand in the other scale, or up to which they do.
+
+    ``later_is`` is the scale the days from ``day`` on appear to be in, when the whole file is
+    read in ``read_as``.
+    """
+
+    day: int
+    later_is: Unit
+    jump: float  # of the daily mean. [°C]
+
+
+def unit_break(readings: Array, read_as: Unit) -> UnitBreak | None:
+    """The first day on which a file changes from one scale to the other.
+
+    Weather does one of these, never all: the readings of ten days before and ten days after do
+    not overlap, neither maxima nor minima; reading one side in the other scale takes the jump
+    away; and it brings the two sides' daily ranges, 9/5 apart until then, together.
+
+    Parameters
+    ----------
+    readings : ndarray, shape (2, days)
+        All of them read as ``read_as``. [°C]
+    read_as : {"F", "C"}
+    """
+    days = readings.shape[1]
+    if days < 2 * _BREAK_DAYS:
+        return None
+    windows = np.lib.stride_tricks.sliding_window_view(readings, _BREAK_DAYS, axis=1)
+    before, after = windows[:, :-_BREAK_DAYS], windows[:, _BREAK_DAYS:]
+    # A NaN near a gap compares false: a gap hides the break.
+    drops = (before.min(axis=2) - after.max(axis=2)).min(axis=0)
+    rises = (after.min(axis=2) - before.max(axis=2)).min(axis=0)
+    apart = np.fmax(drops, rises)
+    for begin, end in runs_of(apart > 0.0):
+        at = begin + int(np.argmax(apart[begin:end]))
+        later_is = _other_scale(before[:, at], after[:, at], read_as)
+        if later_is is not None:
+            jump = float(after[:, at].mean() - before[:, at].mean())
+            return UnitBreak(at + _BREAK_DAYS, later_is, jump)
+    return None
+
+
+def _other_scale(before: Array, after: Array, read_as: Unit) -> Unit | None:
+    """The scale of the later side, if reading one side in the other scale mends the jump."""
+    # Undo the reading: the number that stood in the file, taken as the other scale.
+    reread = fahrenheit if read_as == "F" else celsius
+    other: Unit = "C" if read_as == "F" else "F"
+    jump, uneven = _apart(before, after)
+    for later_is, sides in ((other, (before, reread(after))), (read_as, (reread(before), after))):
+        left, uneven_left = _apart(*sides)
+        mended = np.all(left < jump / 2.0) and uneven_left < uneven
+        if mended and jump.min() >= _BREAK_JUMP[read_as]:
+            return later_is
+    return None
+
+
+def _apart(one: Array, other: Array) -> tuple[Array, float]:
+    """How far two stretches lie apart [°C], and how unlike their daily ranges are [log]."""
+    ranges = [np.median(side[1] - side[0]) for side in (one, other)]
+    with np.errstate(divide="ignore", invalid="ignore"):
+        unlike = float(np.abs(np.log(ranges[0] / ranges[1])))
+    return np.abs(np.median(other, axis=1) - np.median(one, axis=1)), unlike
+
+
+def whole_degrees(readings: Array, dates: Days, unit: Unit) -> tuple[Days, Array]:
+    """Share of readings that are whole degrees of ``unit``, for each calendar year.
+
+    Returns
+    -------
+    years : ndarray of datetime64[Y]
+    share : ndarray
+        0 to 1; NaN for years with fewer than 100 readings.
+    """
+    years = dates.astype("datetime64[Y]")
+    which, place = np.unique(years, return_inverse=True)
+    values = from_celsius(readings, unit)
+    # Tenths of °C stand up to 0.09 °F beside the whole °F they were rounded from.
+    near = 0.1 if unit == "F" else 1e-6
+    whole = np.count_nonzero(np.abs(values - np.round(values)) <= near, axis=0)
+    known = np.count_nonzero(~np.isnan(values), axis=0)
+    size = np.bincount(place, weights=known, minlength=which.size)
+    with np.errstate(invalid="ignore", divide="ignore"):
+        share = np.bincount(place, weights=whole, minlength=which.size) / size
+    return which, np.where(size >= 100, share, np.nan)
+
+
+def precision_break(readings: Array, dates: Days) -> tuple[int, Unit, bool] | None:
+    """First year in which whole degrees stop, or begin.
+
+    Returns
+    -------
+    day, unit, stops : int, {"F", "C"}, bool
+        First day of that year, the scale of the whole degrees, and whether they stop there.
+        None where the record keeps one precision.
+
+    Notes
+    -----
+    Readings rounded in °F, converted and rounded again carry a mean precision of 0.41 °C though
+    the file prints tenths (Rhines et al. 2015, QJRMS, seen).
+    """
+    units: tuple[Unit, ...] = ("F", "C")
+    for unit in units:
+        years, share = whole_degrees(readings, dates, unit)
+        years, share = years[~np.isnan(share)], share[~np.isnan(share)]
+        for at in range(1, share.size):
+            earlier, later = share[:at].mean(), share[at:].mean()
+            stops = bool(earlier > 0.8 and later < 0.5)
+            if (stops or (earlier < 0.5 and later > 0.8)) and abs(share[at] - share[at - 1]) > 0.4:
+                day = int(np.searchsorted(dates, years[at].astype("datetime64[D]")))
+                return day, unit, stops
+    return None
+
+
+def share_of_fives(readings: Array, unit: Unit) -> float:
+    """Share of readings that are a multiple of five degrees: a fifth, unless eyes round them."""
+    values = from_celsius(readings[~np.isnan(readings)], unit) / 5.0
+    return float(np.mean(np.abs(values - np.round(values)) < 0.021)) if values.size else 0.0
