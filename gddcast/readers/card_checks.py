@@ -83,7 +83,7 @@ def _thresholds(number: NumberTable, path: Path) -> Iterator[Fault]:
     if lower is not None and not LOWEST <= to_celsius(lower, unit) <= HIGHEST:
         low, high = from_celsius(LOWEST, unit), from_celsius(HIGHEST, unit)
         yield Fault(
-            (*path, "lower"), f"{lower:g} °{unit}", f"between {low:g} and {high:g} °{unit}",
+            (*path, "lower"), f"{lower:g} °{unit}", f"between {low:g} and {high:g} °{unit}".replace("-", "−"),
             "Check the number, and that unit says what the source prints.",
         )  # fmt: skip
     if lower is not None and upper is not None and lower >= upper:

@@ -166,16 +166,15 @@ class _Read:
 
     @classmethod
     def of(cls, file: _File) -> _Read:
-        from gddcast.readers.card_checks import faults_between_keys
+        from gddcast.readers.card_schema import CardTable, PestTable
+        from gddcast.readers.card_validation import validated
 
         text = _text_of(file.path)
         try:
             document = tomllib.loads(text)
         except tomllib.TOMLDecodeError as error:
             return cls(file, text, {}, None, [_syntax_fault(file.path, text, error)])
-        table, faults = _validated(document, file.group)
-        if table is not None:
-            faults = list(faults_between_keys(table))
+        table, faults = validated(document, PestTable if file.group == "pest" else CardTable)
         one = cls(file, text, document, table, [])
         one.faults.extend(one.placed(faults))
         return one
@@ -230,18 +229,6 @@ def _syntax_fault(path: Path, text: str, error: tomllib.TOMLDecodeError) -> Faul
         file=str(path),
         line=line,
     )
-
-
-def _validated(document: dict[str, Any], group: Group) -> tuple[CardTable | None, list[Fault]]:
-    from pydantic import ValidationError
-
-    from gddcast.readers.card_schema import CardTable, PestTable, in_our_words
-
-    model = PestTable if group == "pest" else CardTable
-    try:
-        return model.model_validate(document), []
-    except ValidationError as error:
-        return None, [in_our_words(model, one) for one in error.errors(include_url=False)]
 
 
 def _faults_between(read: list[_Read]) -> Iterator[Fault]:
