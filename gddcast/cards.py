@@ -129,6 +129,26 @@ class Number:
             missing = [name for name in missing if name != "cutoff"]
         return tuple(missing)
 
+    def days_at(self, celsius: float) -> Range | None:
+        """How long this sum takes at a constant temperature, both ends. [days]
+
+        None where the goal or the lower threshold is not stated, or the temperature lies
+        outside the thresholds.
+
+        Examples
+        --------
+        >>> stage = Number("laboratory", "C", 10.0, None, None, "any", "air", None, (75.0, 90.0),
+        ...                "invented", "nowhere", "from memory")
+        >>> stage.days_at(25.0)
+        (5.0, 6.0)
+        """
+        lower, upper, goal = self.lower_c, self.upper_c, self.goal_c
+        if lower is None or goal is None or celsius <= lower:
+            return None
+        if upper is not None and celsius > upper:
+            return None
+        return goal[0] / (celsius - lower), goal[1] / (celsius - lower)
+
 
 @dataclass(frozen=True, slots=True)
 class Days:
@@ -172,6 +192,21 @@ class Event:
     def default(self) -> Number | None:
         """The number used unless a person asks for another."""
         return next((number for number in self.numbers if number.default), None)
+
+    def laboratories_at(self, celsius: float) -> Range | None:
+        """Shortest and longest time of the laboratory numbers that start where the default does.
+
+        None unless there are two of them to stand side by side. [days]
+        """
+        if self.default is None:
+            return None
+        times = [
+            number.days_at(celsius)
+            for number in self.numbers
+            if number.kind == "laboratory" and number.starts_from == self.default.starts_from
+        ]
+        known = [sum(time) / 2 for time in times if time is not None]
+        return (min(known), max(known)) if len(known) > 1 else None
 
 
 @dataclass(frozen=True, slots=True)
@@ -247,6 +282,11 @@ class Card:
     # A card of the user's own: its file, and whether a packaged card of that key gave way to it.
     own_file: str | None = None
     replaces_packaged: bool = False
+
+    @property
+    def is_cue_card(self) -> bool:
+        """Whether no heat sum was published for it, so that a cue is all there is."""
+        return bool(self.cues) and not any(event.default for event in self.events)
 
     def event(self, key: str) -> Event | None:
         """The event of that key."""

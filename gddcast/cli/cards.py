@@ -1,31 +1,190 @@
-"""``gddcast pests`` and ``gddcast crops``: list, read and check cards."""
+"""``gddcast pests`` and ``gddcast crops``: list, read, check and begin cards."""
 
 from __future__ import annotations
 
+import json
 from pathlib import Path
+from typing import TYPE_CHECKING, Literal
 
 import click
 
+from gddcast.cli import options
+from gddcast.cli.clock import now
 
-@click.group()
-def pests() -> None:
-    """Read the published thresholds of pests."""
+if TYPE_CHECKING:
+    from gddcast.cards import Card
 
+Group = Literal["pest", "crop"]
 
-@click.group()
-def crops() -> None:
-    """Read the published heat sums and days of crops."""
-
-
-@click.command()
-@click.argument("file", type=click.Path(path_type=Path))
-def check(file: Path) -> None:
-    """Check a card FILE of your own: every fault at once, with its line and its cure."""
-    from gddcast.readers.card_files import check_card_file
-
-    card = check_card_file(file)
-    click.echo(f"{file}: no faults. {card.name}, {len(card.events)} events.")
+_LEGEND = (
+    "date: counted from a date · find: from a find or a crop stage · lab: how long a stage takes in "
+    "the laboratory\ndays: calendar days · same time, on sight: not dated by itself"
+)
 
 
-pests.add_command(check)
-crops.add_command(check)
+class Shelf(click.Group):
+    """A group whose every first word that is no command of it names or seeks a card."""
+
+    def parse_args(self, ctx: click.Context, args: list[str]) -> list[str]:
+        """Put the command that shows cards before words that are no command."""
+        if not args or (args[0] not in self.commands and args[0] not in ctx.help_option_names):
+            args = ["show", *args]
+        return super().parse_args(ctx, args)
+
+    def collect_usage_pieces(self, ctx: click.Context) -> list[str]:  # noqa: ARG002
+        """Show that the word for a card stands where a command may."""
+        return ["[NAME or SEARCH] [--sources] [--json] [--cards DIR]"]
+
+
+def _shelf(group: Group, help_text: str) -> Shelf:
+    """The group of commands over the cards of one kind."""
+    shelf = Shelf(f"{group}s", help=help_text)
+    for command in (_show(group), _check(group), _new(group), _overview()):
+        shelf.add_command(command)
+    return shelf
+
+
+def _show(group: Group) -> click.Command:
+    @click.command("show", help=f"List all {group}s, seek among them, or print one card.")
+    @click.argument("words", nargs=-1, metavar="[NAME or SEARCH]")
+    @click.option("--sources", is_flag=True, help="Full references, with what was read of each.")
+    @options.as_json
+    @options.cards
+    def show(
+        words: tuple[str, ...], sources: bool, as_json: bool, cards_folder: Path | None
+    ) -> None:
+        from gddcast.card_library import called, search
+
+        cards = _cards(group, cards_folder)
+        wanted = " ".join(words)
+        card = called(cards, wanted) if wanted else None
+        found = [card] if card else search(cards, wanted)
+        if not found:
+            raise _no_such_card(group, cards, wanted)
+        if as_json:
+            _print_json(group, found, whole=card is not None)
+        elif card:
+            _print_page(card, sources)
+        else:
+            _print_list(group, found, wanted)
+
+    return show
+
+
+def _check(group: Group) -> click.Command:
+    @click.command("check", help="Name every fault of a card FILE at once, with line and cure.")
+    @click.argument("file", type=options.READABLE)
+    @options.cards
+    def check(file: Path, cards_folder: Path | None) -> None:
+        from gddcast.card_library import evidence_counts
+        from gddcast.readers.card_files import check_card_file
+        from gddcast.words import count, listed
+
+        card = check_card_file(file, group, cards_folder)
+        told = [f"{n} {kind}" for kind, n in evidence_counts([card]).items() if n]
+        click.echo(
+            f"{file}: no faults. {card.name}, {count(len(card.events), 'event')}, "
+            f"numbers: {listed(told) or 'none'}."
+        )
+
+    return check
+
+
+def _new(group: Group) -> click.Command:
+    @click.command("new", help="Write a card to fill in, with a comment on every key.")
+    @click.option("-o", "--output", type=options.READABLE, metavar="FILE")
+    @click.option("-f", "--force", is_flag=True, help="Write over a file that is there.")
+    def new(output: Path | None, force: bool) -> None:
+        from gddcast.readers.card_files import card_template
+
+        _write(card_template(group), output, force=force)
+        if output:
+            click.echo(f"Wrote {output}.  Fill it in, then:  gddcast {group}s check {output}")
+
+    return new
+
+
+def _overview() -> click.Command:
+    @click.command("overview", help="Every card, pest and crop, in one Markdown table.")
+    @click.option("-o", "--output", type=options.READABLE, metavar="FILE")
+    def overview(output: Path | None) -> None:
+        from gddcast.handouts.card_overview import overview as table
+        from gddcast.readers.card_files import load_cards
+
+        _write(table(list(load_cards().values())), output, force=True)
+
+    return overview
+
+
+def _cards(group: Group, own: Path | None) -> list[Card]:
+    from gddcast.readers.card_files import load_cards
+
+    cards = [card for card in load_cards(own=own).values() if card.group == group]
+    for card in cards:
+        if card.replaces_packaged:
+            click.echo(f"{card.key}: your own card {card.own_file} is used.", err=True)
+    return cards
+
+
+def _write(text: str, output: Path | None, *, force: bool) -> None:
+    """To a file, or to the screen where none is named."""
+    from gddcast.handouts.text_file import write_text
+
+    if output is None:
+        click.echo(text, nl=False)
+    else:
+        write_text(output, text, force=force)
+
+
+def _print_page(card: Card, sources: bool) -> None:
+    from gddcast.handouts.card_page import card_page
+
+    click.echo(card_page(card, with_sources=sources))
+
+
+def _print_list(group: Group, cards: list[Card], wanted: str) -> None:
+    from gddcast.handouts.card_words import card_line
+
+    width = max(len(card.key) for card in cards)
+    for card in cards:
+        click.echo(card_line(card, width))
+        if wanted:
+            for other in card.look_alikes:
+                click.echo(f"{'':{width}}  not {other.name}: {other.tell}")
+    click.echo(f"\n{_LEGEND}\nRead one:  gddcast {group}s {cards[0].key}")
+
+
+def _print_json(group: Group, cards: list[Card], *, whole: bool) -> None:
+    from gddcast.handouts.card_json import card_brief, card_whole
+
+    one = card_whole if whole else card_brief
+    answer = {
+        "schema": f"gddcast/{group}s/1",
+        "made": now().isoformat(),
+        "items": [one(card) for card in cards],
+        "notes": [
+            {"slug": "own-card", "text": f"{card.key}: your own card {card.own_file} is used."}
+            for card in cards
+            if card.own_file
+        ],
+    }
+    click.echo(json.dumps(answer, indent=2, ensure_ascii=False))
+
+
+def _no_such_card(group: Group, cards: list[Card], wanted: str) -> Exception:
+    from gddcast.card_library import near
+    from gddcast.errors import Refusal
+    from gddcast.words import listed
+
+    guesses = [f"{card.key} ({card.name}, {card.latin})" for card in near(cards, wanted)]
+    return Refusal(
+        f'"{wanted}"',
+        f"no {group} card has that name",
+        f"Did you mean {listed(guesses, 'or')}?" if guesses else f"There are {len(cards)} cards.",
+        f"List them:  gddcast {group}s",
+        slug="unknown-card",
+    )
+
+
+pests = _shelf("pest", "Published thresholds of pests, with their sources: all, some, or one.")
+crops = _shelf("crop", "Published heat sums and days of crops, with their sources.")

@@ -82,8 +82,9 @@ def _thresholds(number: NumberTable, path: Path) -> Iterator[Fault]:
     unit, lower, upper = number.unit, number.lower, number.upper
     if lower is not None and not LOWEST <= to_celsius(lower, unit) <= HIGHEST:
         low, high = from_celsius(LOWEST, unit), from_celsius(HIGHEST, unit)
+        wanted = f"between {low:g} and {high:g} °{unit}".replace("-", "−")
         yield Fault(
-            (*path, "lower"), f"{lower:g} °{unit}", f"between {low:g} and {high:g} °{unit}".replace("-", "−"),
+            (*path, "lower"), f"{lower:g} °{unit}", wanted,
             "Check the number, and that unit says what the source prints.",
         )  # fmt: skip
     if lower is not None and upper is not None and lower >= upper:
@@ -222,10 +223,10 @@ def _sources(card: CardTable) -> Iterator[Fault]:
     used = set()
     for path, key, evidence in _citations(card):
         if key == COMMON_PRACTICE:
-            if evidence not in (None, "common practice"):
+            if evidence in ("seen", "compiled"):
                 yield Fault(
                     (*path[:-1], "evidence"), f'"{evidence}" without a source',
-                    '"common practice"', "Name the source, or claim no more than habit.",
+                    '"common practice" or "from memory"', "Name the source, or claim no more than habit.",
                 )  # fmt: skip
             continue
         used.add(key)

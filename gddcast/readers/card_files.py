@@ -97,6 +97,11 @@ def check_card_file(file: Path, group: Group | None = None, own: Path | None = N
     return one.card()
 
 
+def card_template(group: Group) -> str:
+    """Text of a card to fill in, with a comment on every key."""
+    return (data_folder() / "templates" / f"{group}.toml").read_text(encoding="utf-8")
+
+
 def no_such_card(word: str, keys: Iterable[str]) -> Refusal:
     """The refusal of a card that is not there, with the nearest key."""
     known = sorted(keys)

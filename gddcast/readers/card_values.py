@@ -87,7 +87,14 @@ def threshold_in(value: Any) -> float | None:
 
 def upper_in(value: Any) -> float | None:
     """An upper threshold; infinite where the source rules one out."""
-    return math.inf if value == "none" else threshold_in(value)
+    if value == "none":
+        return math.inf
+    if isinstance(value, str) and value != NOT_STATED:
+        raise fault(
+            f'a temperature as a plain number, "none" or "{NOT_STATED}"',
+            f'"none" is for a source that rules an upper threshold out; else "{NOT_STATED}".',
+        )
+    return threshold_in(value)
 
 
 def range_in(value: Any) -> Range:

@@ -1,0 +1,136 @@
+"""What stands in a card, in words: as printed first, in the other unit beside it."""
+
+from __future__ import annotations
+
+import math
+
+from gddcast.cards import NOT_STATED, Card, Event, Evidence, Kind, Number, Range, Start
+from gddcast.units import Unit, from_celsius, from_celsius_days, to_celsius, to_celsius_days
+from gddcast.words import listed, month
+
+#: What each kind of evidence is worth.
+EVIDENCE: dict[Evidence, str] = {
+    "seen": "seen",
+    "compiled": "compiled (may be refitted by the compiler)",
+    "from memory": "from memory, not checked",
+    "common practice": "common practice",
+}
+#: What each kind of number is, for a page and for a line.
+KINDS: dict[Kind, str] = {
+    "calendar": "field sum from a date",
+    "biofix": "field sum from a find",
+    "laboratory": "stage duration in the laboratory",
+}
+SHORT_KINDS: dict[Kind, str] = {"calendar": "date", "biofix": "find", "laboratory": "lab"}
+
+
+def plain(value: float) -> str:
+    """A number as printed, with thousands marked and a real minus.
+
+    Examples
+    --------
+    >>> plain(1000.0), plain(148.7), plain(-1.5)
+    ('1,000', '148.7', '−1.5')
+    """
+    return f"{value:,.10g}".replace("-", "−")
+
+
+def ends(low: float, high: float, digits: int | None = None) -> str:
+    """One number or two, with the same digits.
+
+    Examples
+    --------
+    >>> ends(245.0, 300.0), ends(96.0, 96.0)
+    ('245–300', '96')
+    """
+    first, last = (
+        plain(end if digits is None else round(end, digits) + 0.0) for end in (low, high)
+    )
+    return first if first == last else f"{first}–{last}"
+
+
+def other_unit(unit: Unit) -> Unit:
+    """The scale a number was not printed in."""
+    return "C" if unit == "F" else "F"
+
+
+def temperature_both(value: float | None, unit: Unit) -> str:
+    """A threshold as printed, then in the other scale.
+
+    Examples
+    --------
+    >>> temperature_both(50.0, "F"), temperature_both(None, "F")
+    ('50 °F (10 °C)', 'not stated')
+    """
+    if value is None:
+        return NOT_STATED
+    if value == math.inf:
+        return "none"
+    other = other_unit(unit)
+    converted = plain(round(from_celsius(to_celsius(value, unit), other), 1) + 0.0)
+    return f"{plain(value)} °{unit} ({converted} °{other})"
+
+
+def heat_both(goal: Range | None, unit: Unit) -> str:
+    """A heat sum as printed, then in the other scale.
+
+    Examples
+    --------
+    >>> heat_both((245.0, 300.0), "F")
+    '245–300 °F-days (136–167 °C-days)'
+    """
+    if goal is None:
+        return NOT_STATED
+    other = other_unit(unit)
+    low, high = (from_celsius_days(to_celsius_days(end, unit), other) for end in goal)
+    digits = 0 if max(goal) >= 20 else 1
+    return f"{ends(*goal)} °{unit}-days ({ends(low, high, digits)} °{other}-days)"
+
+
+def start_in_words(start: Start | None, card: Card) -> str:
+    """From when a sum or a number of days is counted."""
+    if start is None:
+        return NOT_STATED
+    if start.date is not None:
+        return f"{start.date[1]} {month(start.date[0])}"
+    if start.crop is not None:
+        return start.crop.replace("-", " ")
+    event = card.event(start.event or "")
+    return f"{event.words} ({event.key})" if event else str(start.event)
+
+
+def days_in_words(days: Range) -> str:
+    """A duration, in days that can be read off a calendar.
+
+    Examples
+    --------
+    >>> days_in_words((28.0, 42.0)), days_in_words((1.0, 1.0))
+    ('28–42 days', '1 day')
+    """
+    text = ends(*days)
+    return f"{text} day" if text == "1" else f"{text} days"
+
+
+def event_kind(event: Event) -> str:
+    """How an event is dated, in one word."""
+    number: Number | None = event.default
+    if number is not None:
+        of = "" if number.of == "air" else " on soil" if "soil" in number.of else " not on air"
+        return SHORT_KINDS[number.kind] + of
+    if event.days:
+        return "days"
+    return "same time" if event.same_time_as else "on sight"
+
+
+def card_line(card: Card, width: int = 26) -> str:
+    """A card on one line: key, names, its events and how each is dated."""
+    latin = " ".join(card.latin.split()[:2])
+    name = "" if card.name.lower() == card.key.replace("-", " ") else f" ({card.name})"
+    events = ", ".join(f"{event.key}: {event_kind(event)}" for event in card.events)
+    remarks = [
+        "CUE CARD" if card.is_cue_card else "",
+        "COMES FROM ELSEWHERE" if card.comes_from_elsewhere else "",
+        "YOUR OWN CARD" if card.own_file else "",
+    ]
+    parts = [f"{latin}{name}", events, listed([word for word in remarks if word])]
+    return f"{card.key:<{width}}  " + " · ".join(part for part in parts if part)

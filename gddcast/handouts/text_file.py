@@ -1,0 +1,54 @@
+"""Text to a file: whole or not at all, and never over another file unasked."""
+
+from __future__ import annotations
+
+import os
+import tempfile
+from pathlib import Path
+
+from gddcast.errors import Refusal
+
+
+def write_text(path: Path, text: str, *, force: bool = False) -> None:
+    """Write a text file by way of a temporary one, so that nothing is ever half-written.
+
+    Parameters
+    ----------
+    path : Path
+        File to write, in a folder that is there.
+    text : str
+        What to write, as UTF-8.
+    force : bool
+        Whether a file that is there may be replaced.
+
+    Raises
+    ------
+    Refusal
+        If the file is there and ``force`` is not given, or the folder cannot be written to.
+    """
+    if path.exists() and not force:
+        raise Refusal(
+            str(path),
+            "there is a file of that name",
+            "It would be lost.",
+            "Choose another name, or say  --force  to write over it.",
+            slug="file-exists",
+        )
+    try:
+        handle, temporary = tempfile.mkstemp(dir=path.parent, prefix=f".{path.name}.")
+    except OSError as error:
+        raise Refusal(
+            str(path),
+            (error.strerror or "it can't be written").lower(),
+            f"It would stand in the folder {path.parent}.",
+            "Choose a folder that is there and that you may write to.",
+            slug="unwritable",
+        ) from error
+    try:
+        with os.fdopen(handle, "w", encoding="utf-8", newline="\n") as file:
+            file.write(text)
+        Path(temporary).chmod(0o644)
+        Path(temporary).replace(path)
+    except BaseException:
+        Path(temporary).unlink(missing_ok=True)
+        raise
