@@ -17,6 +17,7 @@ from gddcast.cards import Card, Cue, Event, Number, Start
 from gddcast.clocks import Clock, clocks_of
 from gddcast.counting import Counting, counting_of
 from gddcast.daily import Cutoff, Shape, single_sine
+from gddcast.effects import Effect, effects
 from gddcast.gaps import patch_short
 from gddcast.journal import Journal
 from gddcast.outlook import Outlook, outlooks
@@ -95,7 +96,7 @@ class _Garden:
 
 @dataclass(frozen=True, slots=True)
 class _Stage:
-    """One stage to be looked at: its default number and the clock it runs on, if one has started."""
+    """One stage to be looked at, its default number, and its clock if one has started."""
 
     card: Card
     event: Event
@@ -177,6 +178,13 @@ def season_plan(
     )
 
 
+def other_readings(plan: SeasonPlan, window: ScoutingWindow) -> tuple[Effect, ...]:
+    """What every other start, day shape and cut-off would do to a window's date."""
+    if window.counting is None or window.clock is None or window.late is None:
+        return ()
+    return effects(plan.series, window.counting, window.clock, window.late, plan.season, plan.today)
+
+
 def _known_on(series: DailySeries, today: dt.date) -> DailySeries:
     """Days before today, and forecast days from today on; nothing measured later is peeked at."""
     later = (series.dates >= np.datetime64(today, "D")) & (series.origin != Origin.FORECAST)
@@ -249,7 +257,11 @@ def _window(stage: _Stage, answers: Mapping[_Question, Outlook], garden: _Garden
         every_words=why,
         found=found,
         clean_looks=clean,
-    )
+        moves=effects(
+            garden.series, counting, clock, late, garden.season, garden.today,
+            fields=number.not_stated,
+        ),
+    )  # fmt: skip
 
 
 def _waits_for(card: Card, number: Number) -> str:

@@ -11,6 +11,7 @@ from numpy.typing import NDArray
 from gddcast.cards import Card, Cue, Event, Look, Number
 from gddcast.clocks import Clock
 from gddcast.counting import Counting
+from gddcast.effects import Effect
 from gddcast.journal import Bracket
 from gddcast.outlook import Outlook
 from gddcast.units import to_celsius
@@ -68,6 +69,7 @@ class ScoutingWindow:
     found: Bracket | None = None
     clean_looks: int = 0
     cue: Cue | None = None
+    moves: tuple[Effect, ...] = field(default=())  # of what the source does not state
     notes: tuple[str, ...] = field(default=())
 
     @property

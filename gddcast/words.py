@@ -105,6 +105,17 @@ def heat(celsius_days: float, show: Unit, *, unit: bool = True) -> str:
     return f"{value} °{show}-days" if unit else value
 
 
+def heat_rate(celsius_days: float, show: Unit) -> str:
+    """Heat of one day, to a tenth.
+
+    Examples
+    --------
+    >>> heat_rate(11.9, "F")
+    '21.4 °F-days'
+    """
+    return f"{from_celsius_days(celsius_days, show):,.1f} °{show}-days"
+
+
 def heat_both(celsius_days: float, show: Unit) -> str:
     """A heat sum that will be quoted to others: the reader's scale first, then the other.
 

@@ -1,0 +1,80 @@
+"""``gddcast ahead``: everything due in the coming weeks, most pressing first."""
+
+from __future__ import annotations
+
+import datetime as dt
+import sys
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+import click
+
+from gddcast.cli import options
+from gddcast.cli.failures import NEEDS_YOUR_EYE
+from gddcast.units import Unit
+
+if TYPE_CHECKING:
+    from gddcast.plan import SeasonPlan
+
+
+@click.command()
+@options.file_argument
+@options.watch
+@options.on
+@options.file_options
+@options.show
+@options.cards
+@options.as_json
+@options.strict
+@options.no_input
+def ahead(
+    file: Path | None,
+    watch: str | None,
+    on: dt.date | None,
+    show: str | None,
+    cards_folder: Path | None,
+    as_json: bool,
+    strict: bool,
+    no_input: bool,
+    **how: Any,
+) -> None:
+    r"""Say what is due in the coming weeks, from a FILE of daily minima and maxima.
+
+    \b
+    gddcast ahead garden.csv --watch squash-vine-borer,squash-bug
+    gddcast ahead garden.csv --on 2026-06-11 --show C
+    """
+    if file is None:
+        raise options.a_file_is_needed("ahead")
+    from gddcast.cli.opening import open_series, shown_unit, watch_list
+    from gddcast.plan import season_plan
+    from gddcast.readers.card_files import load_cards
+
+    series, today = open_series(file, on=on, no_input=no_input, **how)
+    cards = load_cards(own=cards_folder)
+    plan = season_plan(series, cards, today, watch=watch_list(cards, watch))
+    show_plan(plan, shown_unit(show, series), as_json)
+    if strict and plan.verdict.trust in ("shaky", "unusable"):
+        sys.exit(NEEDS_YOUR_EYE)
+
+
+def show_plan(plan: SeasonPlan, show: Unit, as_json: bool) -> None:
+    """Print a plan for people or for programs."""
+    if as_json:
+        from gddcast.cli.clock import now
+        from gddcast.handouts.ahead_json import ahead_json
+
+        click.echo(ahead_json(plan, show, now()))
+        return
+    from gddcast.handouts.ahead_text import ahead_text
+
+    click.echo(ahead_text(plan, show, ascii_only=not prints_shapes()))
+
+
+def prints_shapes() -> bool:
+    """Whether the terminal's encoding holds the status shapes."""
+    try:
+        "●◑◔○▲✓∅—".encode(sys.stdout.encoding or "ascii")
+    except (LookupError, UnicodeEncodeError):
+        return False
+    return True

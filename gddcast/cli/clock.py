@@ -1,0 +1,21 @@
+"""The one place that asks what day it is."""
+
+from __future__ import annotations
+
+import datetime as dt
+
+from gddcast.series import Place
+
+
+def today_at(place: Place | None = None) -> dt.date:
+    """Today at the place; by the machine's own zone where the place has none."""
+    if place is None or place.timezone is None:
+        return dt.datetime.now().astimezone().date()
+    from zoneinfo import ZoneInfo
+
+    return dt.datetime.now(ZoneInfo(place.timezone)).date()
+
+
+def now() -> dt.datetime:
+    """The moment, with its zone, for the stamp of an answer."""
+    return dt.datetime.now().astimezone().replace(microsecond=0)

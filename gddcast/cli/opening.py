@@ -1,0 +1,131 @@
+"""From the words of a command to what it works on: a file read, a watch list found."""
+
+from __future__ import annotations
+
+import datetime as dt
+import sys
+from dataclasses import replace
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+import click
+
+from gddcast.cli.clock import today_at
+from gddcast.errors import Refusal
+from gddcast.units import Unit
+
+if TYPE_CHECKING:
+    from gddcast.cards import Card
+    from gddcast.series import DailySeries, Place
+
+
+#: Questions a refusal can be turned into: its slug, the flag that answers it, the choices.
+_QUESTIONS = {
+    "units-unclear": ("unit", ("F", "C")),
+    "dates-ambiguous": ("dates", ("day-first", "month-first")),
+}
+
+
+def open_series(
+    file: Path, *, on: dt.date | None, no_input: bool = False, **how: Any
+) -> tuple[DailySeries, dt.date]:
+    """Read a temperature file; days from today on are its forecast.
+
+    Returns
+    -------
+    series, today : DailySeries, datetime.date
+    """
+    asked_begins = how.pop("season_begins", None)
+    place = _place(file, how.pop("at", None), asked_begins)
+    today = today_at(place)
+    reading = _read(file, no_input, place=place, today=today, **how)
+    for note in reading.notes:
+        click.echo(f"{file.name}: {note}", err=True)
+    series: DailySeries = reading.series
+    if asked_begins is None and place.latitude is None and warmest_in_january(series):
+        click.echo(
+            f"{file.name}: warmest around January, so its seasons begin on 1 July. "
+            "If that is wrong, say --season-begins 01-01.",
+            err=True,
+        )
+        series = replace(series, place=replace(series.place, season_begins=(7, 1)))
+    return series, on or today
+
+
+def _read(file: Path, no_input: bool, **how: Any) -> Any:
+    """Read, asking on a terminal what the file does not say; elsewhere it is refused."""
+    from gddcast.readers.temperature_file import read_temperatures
+
+    try:
+        return read_temperatures(file, **how)
+    except Refusal as refusal:
+        if no_input or refusal.slug not in _QUESTIONS or not sys.stdin.isatty():
+            raise
+        flag, choices = _QUESTIONS[refusal.slug]
+        click.echo(f"{file.name}: {refusal.found}.\n  {refusal.expected}", err=True)
+        answer = click.prompt("Which is it?", type=click.Choice(choices), err=True)
+        return _read(file, no_input, **{**how, flag: answer})
+
+
+def _place(
+    file: Path, at: tuple[float, float] | None, season_begins: tuple[int, int] | None
+) -> Place:
+    from gddcast.series import Place
+
+    latitude, longitude = at if at is not None else (None, None)
+    begins = season_begins or ((7, 1) if latitude is not None and latitude < 0 else (1, 1))
+    return Place(file.stem, latitude, longitude, season_begins=begins)
+
+
+def warmest_in_january(series: DailySeries) -> bool:
+    """Whether the record's own months say that it lies south of the equator."""
+    import numpy as np
+
+    months = series.dates.astype("datetime64[M]").astype(int) % 12
+    mean = (series.tmin + series.tmax) / 2.0
+    january, july = (mean[(months == month) & series.known] for month in (0, 6))
+    return bool(january.size >= 20 and july.size >= 20 and np.mean(january) > np.mean(july) + 3.0)
+
+
+def shown_unit(show: str | None, series: DailySeries) -> Unit:
+    """What the person reads: their choice, else what the file is in."""
+    return show if show in ("F", "C") else series.unit  # type: ignore[return-value]
+
+
+def watch_list(cards: dict[str, Card], names: str | None) -> list[str] | None:
+    """Keys of the cards a person named, by key, common or Latin name."""
+    if names is None:
+        return None
+    return [card_named(cards, name.strip()) for name in names.split(",") if name.strip()]
+
+
+def card_named(cards: dict[str, Card], name: str) -> str:
+    """Key of the card a person means, or a refusal that lists the near ones."""
+    from gddcast.readers.card_files import no_such_card
+
+    plain = name.lower().replace(" ", "-").replace("_", "-")
+    if plain in cards:
+        return plain
+    for card in cards.values():
+        if name.lower() in (
+            card.name.lower(),
+            card.latin.lower(),
+            card.latin.split(" (")[0].lower(),
+        ):
+            return card.key
+    raise no_such_card(name, cards)
+
+
+def event_named(card: Card, name: str) -> str:
+    """Key of the stage a person means, or a refusal that lists them all."""
+    plain = name.lower().replace(" ", "-").replace("_", "-")
+    keys = [event.key for event in card.events]
+    if plain in keys:
+        return plain
+    raise Refusal(
+        f"the stage '{name}' of {card.name}",
+        "its card has no such stage",
+        f"It has: {', '.join(keys) or 'none, only a cue'}.",
+        f"Read the card:  gddcast {card.group}s {card.key}",
+        slug="no-such-stage",
+    )

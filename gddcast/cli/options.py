@@ -1,0 +1,120 @@
+"""Flags that several commands take, each said once, in the same words."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any, TypeVar
+
+import click
+
+from gddcast.errors import Refusal
+
+Command = TypeVar("Command", bound=Callable[..., Any])
+
+
+class Day(click.ParamType):
+    """A day as 2026-06-11: the one way that nobody reads two ways."""
+
+    name = "date"
+
+    def convert(
+        self, value: Any, param: click.Parameter | None, ctx: click.Context | None
+    ) -> dt.date:
+        """Read it."""
+        if isinstance(value, dt.date):
+            return value
+        try:
+            return dt.date.fromisoformat(value)
+        except ValueError:
+            self.fail(f"'{value}' is not a day. Write it as 2026-06-11.", param, ctx)
+
+
+class MonthDay(click.ParamType):
+    """A day of any year as 03-01."""
+
+    name = "MM-DD"
+
+    def convert(
+        self, value: Any, param: click.Parameter | None, ctx: click.Context | None
+    ) -> tuple[int, int]:
+        """Read it."""
+        if isinstance(value, tuple):
+            return value
+        try:
+            day = dt.date.fromisoformat(f"2024-{value}")
+        except ValueError:
+            self.fail(f"'{value}' is not a day of the year. Write 1 March as 03-01.", param, ctx)
+        return day.month, day.day
+
+
+class Point(click.ParamType):
+    """Latitude and longitude as 41.2,-89.4: north and east positive."""
+
+    name = "LAT,LON"
+
+    def convert(
+        self, value: Any, param: click.Parameter | None, ctx: click.Context | None
+    ) -> tuple[float, float]:
+        """Read it."""
+        if isinstance(value, tuple):
+            return value
+        try:
+            latitude, longitude = (float(part) for part in value.split(","))
+        except ValueError:
+            self.fail(f"'{value}' is not a point. Write it as 41.2,-89.4.", param, ctx)
+        if abs(latitude) > 90 or abs(longitude) > 180:
+            self.fail(
+                f"latitude {latitude:g} and longitude {longitude:g} are no place on earth. "
+                "Latitude comes first and lies between -90 and 90: are the two swapped?",
+                param,
+                ctx,
+            )
+        return latitude, longitude
+
+
+DAY, MONTH_DAY, POINT = Day(), MonthDay(), Point()
+READABLE = click.Path(path_type=Path)
+
+file_argument = click.argument("file", type=READABLE, required=False)
+on = click.option("--on", type=DAY, metavar="DATE", help="Pretend today is this day.")
+unit = click.option("--unit", type=click.Choice(["F", "C"]), help="What the file is in.")
+show = click.option("--show", type=click.Choice(["F", "C"]), help="What you read.")
+as_json = click.option("--json", "as_json", is_flag=True, help="Answer for programs.")
+no_input = click.option("--no-input", is_flag=True, help="Never ask; refuse and say the flag.")
+strict = click.option("--strict", is_flag=True, help="Exit 4 if something needs your eye.")
+watch = click.option(
+    "--watch", metavar="NAME,…", help="Only these pests and crops (see gddcast pests)."
+)
+cards = click.option(
+    "--cards", "cards_folder", type=READABLE, metavar="DIR", help="A folder of your own cards."
+)
+at = click.option("--at", type=POINT, metavar="LAT,LON", help="Where the thermometer hangs.")
+season_begins = click.option(
+    "--season-begins", type=MONTH_DAY, metavar="MM-DD", help="Day the sums start over."
+)
+dates = click.option(
+    "--dates", type=click.Choice(["day-first", "month-first"]), help="How the file writes dates."
+)
+site = click.option("--site", metavar="NAME", help="Which of several sites in the file.")
+max_column = click.option("--max-column", metavar="NAME", help="Column of daily maxima.")
+min_column = click.option("--min-column", metavar="NAME", help="Column of daily minima.")
+
+
+def file_options(command: Command) -> Command:
+    """Everything that says how a temperature file is to be read."""
+    for option in (min_column, max_column, site, dates, unit, season_begins, at):
+        command = option(command)
+    return command
+
+
+def a_file_is_needed(command: str) -> Refusal:
+    """Said where a command got no file: it never shows the demo by accident."""
+    return Refusal(
+        "this command",
+        "it was given no temperature file",
+        "It needs a file of daily minima and maxima.",
+        f"Name one:  gddcast {command} garden.csv     To see how it works:  gddcast demo",
+        slug="file-missing",
+    )

@@ -1,0 +1,1 @@
+"""Doors out: text, JSON and files for people. They say what they are given and decide nothing."""

@@ -1,0 +1,186 @@
+"""The coming weeks for programs; the schema stands in ``data/schemas/ahead.json``."""
+
+from __future__ import annotations
+
+import datetime as dt
+import json
+from typing import Any
+
+from gddcast import sentences
+from gddcast.outlook import Outlook
+from gddcast.plan import SeasonPlan
+from gddcast.scouting import ScoutingWindow, inner_span
+from gddcast.units import Unit, from_celsius, from_celsius_days
+
+Json = dict[str, Any]
+
+
+def ahead_json(plan: SeasonPlan, show: Unit, made: dt.datetime) -> str:
+    """The whole answer as one object."""
+    answer = envelope("ahead", plan, made)
+    answer["items"] = [item(window, show) for window in plan.windows]
+    answer["season"] = _season(plan, show)
+    return json.dumps(answer, indent=2, ensure_ascii=False, allow_nan=False)
+
+
+def envelope(name: str, plan: SeasonPlan, made: dt.datetime) -> Json:
+    """What every answer about a place starts with."""
+    return {
+        "schema": f"gddcast/{name}/1",
+        "made": made.isoformat(),
+        "today": plan.today.isoformat(),
+        "place": {
+            "name": plan.place.name,
+            "latitude": plan.place.latitude,
+            "longitude": plan.place.longitude,
+            "timezone": plan.place.timezone,
+        },
+        "weather": {
+            "last_day": plan.through.isoformat(),
+            "missing_days": plan.missing,
+            "patched_days": plan.patched,
+            "forecast_days": plan.forecast,
+            "trust": str(plan.verdict.trust),
+            "reasons": list(plan.verdict.reasons),
+        },
+        "method": {
+            "shape": plan.overrule.shape.name if plan.overrule.shape else "card",
+            "cutoff": plan.overrule.cutoff.name if plan.overrule.cutoff else "card",
+        },
+        "notes": [{"slug": "note", "text": note} for note in plan.notes],
+    }
+
+
+def item(window: ScoutingWindow, show: Unit) -> Json:
+    """One stage: status, words, and the two promises kept apart.
+
+    ``sum_reached`` says when the heat is there; when the insect is seen is ``seen``, and only a
+    person's own find fills it.
+    """
+    number = window.number
+    return {
+        "organism": window.card.key,
+        "latin": window.card.latin,
+        "stage": window.event.key,
+        "words": sentences.title(window),
+        "status": window.status.word,
+        "says": sentences.when(window, show),
+        "look": {
+            "from": _day(window.opens),
+            "until": _day(window.closes),
+            "every_days": window.every_days,
+            "because": window.every_words,
+            "where_on_plant": window.look.where_on_plant,
+            "time_of_day": window.look.time_of_day,
+            "looks_like": window.look.looks_like,
+        },
+        "sum_reached": _reached(window, show),
+        "seen": _day(window.found.found_on) if window.found else None,
+        "clean_looks": window.clean_looks,
+        "reason": window.reason,
+        "number": _number(window) if number else None,
+        "stand_ins": [_stand_in(window, name) for name in (number.not_stated if number else ())],
+        "notes": list(window.notes),
+    }
+
+
+def _day(day: dt.date | None) -> str | None:
+    return day.isoformat() if day else None
+
+
+def quantity(celsius_days: float, show: Unit) -> Json:
+    """A heat sum with its unit; null where it is not known."""
+    value = from_celsius_days(celsius_days, show)
+    return {"value": round(value, 1) if value == value else None, "unit": f"deg{show}-day"}
+
+
+def _reached(window: ScoutingWindow, show: Unit) -> Json | None:
+    if window.early is None or window.late is None or window.clock is None:
+        return None
+    inner = inner_span(window.late)
+    return {
+        "clock_starts": {
+            "earliest": _day(window.clock.earliest),
+            "latest": _day(window.clock.latest),
+        },
+        "low_end": _outlook(window.early, show),
+        "high_end": _outlook(window.late, show),
+        "inner": inner
+        and {
+            "first": _day(inner.first),
+            "last": _day(inner.last),
+            "years": inner.years,
+            "of": inner.total,
+        },
+    }
+
+
+def _outlook(outlook: Outlook, show: Unit) -> Json:
+    return {
+        "heat": quantity(outlook.heat, show),
+        "goal": quantity(outlook.goal, show),
+        "reached": _day(outlook.reached),
+        "unknown_days": [_day(day) for day in outlook.unknown] if outlook.unknown else None,
+        "year_dots": [{"season": dot.season, "day": _day(dot.day)} for dot in outlook.dots],
+        "left_out": [{"season": name, "because": why} for name, why in outlook.left_out],
+        "spans": [
+            {"share": share, "first": _day(first), "last": _day(last)}
+            for share, (first, last) in (outlook.spans or {}).items()
+        ],
+    }
+
+
+def _number(window: ScoutingWindow) -> Json:
+    number, counting = window.number, window.counting
+    if number is None:
+        return {}
+    source = window.card.sources.get(number.source)
+    return {
+        "printed": {
+            "goal": list(number.goal) if number.goal else None,
+            "lower": number.lower,
+            "upper": number.upper if number.upper != float("inf") else "none",
+            "unit": f"deg{number.unit}",
+        },
+        "counted": counting
+        and {
+            "lower_c": round(counting.lower, 3),
+            "upper_c": None if counting.upper == float("inf") else round(counting.upper, 3),
+            "shape": counting.shape.name,
+            "cutoff": counting.cutoff.name,
+        },
+        "kind": number.kind,
+        "found_in": number.found_in,
+        "evidence": number.evidence,
+        "source": source.citation if source else number.source,
+    }
+
+
+def _stand_in(window: ScoutingWindow, name: str) -> Json:
+    return {
+        "field": name,
+        "used": sentences.used(window, name),
+        "moves": [
+            {"instead": move.instead, "days": list(move.days) if move.days else None}
+            for move in window.moves
+            if move.field == name
+        ],
+    }
+
+
+def _season(plan: SeasonPlan, show: Unit) -> Json | None:
+    here = plan.standing
+    if here is None:
+        return None
+    return {
+        "name": here.season.name,
+        "heat": quantity(here.heat, show),
+        "above": {
+            "value": round(from_celsius(plan.standing_counting.lower, show), 1),
+            "unit": f"deg{show}",
+        },
+        "rank": here.rank,
+        "of": here.compared,
+        "days_ahead": here.days_ahead,
+        "left_out": list(here.left_out),
+    }

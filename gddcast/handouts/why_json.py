@@ -1,0 +1,35 @@
+"""The reasons behind dates, for programs."""
+
+from __future__ import annotations
+
+import datetime as dt
+import json
+from collections.abc import Sequence
+
+from gddcast.handouts.ahead_json import envelope, item
+from gddcast.plan import SeasonPlan, other_readings
+from gddcast.scouting import ScoutingWindow
+from gddcast.units import Unit
+
+
+def why_json(
+    plan: SeasonPlan, windows: Sequence[ScoutingWindow], show: Unit, made: dt.datetime
+) -> str:
+    """Each stage with the effect of every other reading of its card."""
+    answer = envelope("why", plan, made)
+    answer["items"] = [
+        item(window, show)
+        | {
+            "other_readings": [
+                {
+                    "field": move.field,
+                    "used": move.used,
+                    "instead": move.instead,
+                    "days": list(move.days) if move.days else None,
+                }
+                for move in other_readings(plan, window)
+            ]
+        }
+        for window in windows
+    ]
+    return json.dumps(answer, indent=2, ensure_ascii=False, allow_nan=False)

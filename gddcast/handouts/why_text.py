@@ -1,0 +1,119 @@
+"""The reasons behind one date: heat so far, past years, what the card says and leaves out."""
+
+from __future__ import annotations
+
+import textwrap
+from collections.abc import Iterator
+
+from gddcast import sentences, words
+from gddcast.effects import Effect
+from gddcast.handouts.dotplot import dotplot
+from gddcast.outlook import Outlook
+from gddcast.plan import SeasonPlan
+from gddcast.scouting import ScoutingWindow
+from gddcast.units import Unit
+
+_LABEL = 22
+_WIDTH = 98
+
+
+def why_text(
+    plan: SeasonPlan, window: ScoutingWindow, moves: tuple[Effect, ...], show: Unit
+) -> str:
+    """The whole answer."""
+    lines = [sentences.weather_line(plan), "", sentences.title(window)]
+    lines += _told("", sentences.when(window, show))
+    if window.early is not None and window.late is not None:
+        lines += _heat(plan, window, window.early, show)
+        lines += _years(window.early, window.late)
+    lines += _card(window)
+    lines += _left_out(window, moves)
+    for note in window.notes:
+        lines += _told("Mind", note)
+    lines += ["", *textwrap.wrap(f"{words.WEATHER_ONLY} {words.AWAY_FROM_HOME}", _WIDTH)]
+    return "\n".join(lines)
+
+
+def _told(label: str, text: str) -> list[str]:
+    return textwrap.wrap(
+        text,
+        _WIDTH,
+        initial_indent=f"{label:<{_LABEL}}" if label else "  ",
+        subsequent_indent=" " * (_LABEL if label else 2),
+        break_on_hyphens=False,
+    )
+
+
+def _heat(plan: SeasonPlan, window: ScoutingWindow, early: Outlook, show: Unit) -> Iterator[str]:
+    yield ""
+    yield from _told("Heat so far", sentences.sum_so_far(window, show) + ".")
+    if early.reached is None and early.heat == early.heat and window.counting is not None:
+        week = plan.series.before(plan.today)
+        pace = window.counting.heat(week.tmin[-7:], week.tmax[-7:]).mean()
+        left = words.heat(early.goal - early.heat, show)
+        if pace == pace:
+            each = f"This year's last 7 days gave {words.heat_rate(float(pace), show)} a day."
+            yield from _told("Still to go", f"{left}. {each}")
+
+
+def _years(early: Outlook, late: Outlook) -> Iterator[str]:
+    ends = [("", late)] if early is late else [("low end", early), ("high end", late)]
+    for name, outlook in ends:
+        if not outlook.days:
+            continue
+        first = next(dot for dot in outlook.dots if dot.day == outlook.days[0])
+        last = [dot for dot in outlook.dots if dot.day is not None][-1]
+        like = (
+            f"the rest of the season ran like {first.season}: {words.day(outlook.days[0])} … "
+            f"{last.season}: {words.day(outlook.days[-1])} "
+            f"({words.count(len(outlook.dots), 'past year')})"
+        )
+        yield from _told(f"If{f' ({name})' if name else ''}", like)
+        yield dotplot(outlook.days, " " * _LABEL)
+        never = [dot.season for dot in outlook.dots if dot.day is None]
+        if never:
+            yield from _told("Not reached in", words.listed(never))
+    for name, why in late.left_out:
+        yield from _told("Year left out", f"{name}: {why}")
+    yield from _calibrated(late)
+
+
+def _calibrated(outlook: Outlook) -> Iterator[str]:
+    if not outlook.spans or len(outlook.dots) < sentences.FEW_YEARS:
+        return
+    said = [
+        f"{share:.0%}: {words.span(first, last)}"
+        for share, (first, last) in sorted(outlook.spans.items())
+        if last is not None
+    ]
+    if said:
+        yield from _told("Spans, calibrated", "; ".join(said) + ".")
+
+
+def _card(window: ScoutingWindow) -> Iterator[str]:
+    number = window.number
+    if number is None:
+        return
+    yield ""
+    source = window.card.citation(number.source)
+    printed = sentences.as_printed(number)
+    yield from _told("What the card says", f"{printed}. {source}")
+    if number.reason:
+        yield from _told("Why this number", number.reason)
+    for other in window.event.numbers:
+        if other is not number and other.goal is not None:
+            short = window.card.sources.get(other.source)
+            who = short.short if short else other.source
+            yield from _told("Beside it", f"{sentences.as_printed(other)} ({who}).")
+
+
+def _left_out(window: ScoutingWindow, moves: tuple[Effect, ...]) -> Iterator[str]:
+    if window.number is None:
+        return
+    gaps = [
+        f"{sentences.FIELDS[name]}: {sentences.used(window, name)} used"
+        for name in window.number.not_stated
+    ]
+    yield from _told("What it leaves out", "; ".join(gaps) + "." if gaps else "nothing.")
+    for move in moves:
+        yield from _told("", f"  {sentences.FIELDS[move.field]} {sentences.effect(move)}")

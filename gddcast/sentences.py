@@ -1,0 +1,324 @@
+"""The sentences a scouting window says: the same words on every surface, counts always with them.
+
+Onset is said as *may start* or *could begin*, never as a length of time; a date never stands
+without its span or its reason.
+"""
+
+from __future__ import annotations
+
+import datetime as dt
+
+from gddcast.cards import Number
+from gddcast.effects import Effect
+from gddcast.outlook import Outlook
+from gddcast.plan import SeasonPlan
+from gddcast.scouting import ScoutingWindow, inner_span
+from gddcast.units import Unit, from_celsius
+from gddcast.words import (
+    Status,
+    count,
+    day,
+    heat,
+    listed,
+    month,
+    of_past_years,
+    span,
+    temperature,
+)
+
+#: Below this many past years, dots are shown and nothing is called a span.
+FEW_YEARS = 5
+#: From this many on, the inner span is worded.
+MANY_YEARS = 10
+
+#: Fields of a published number, in words.
+FIELDS = {
+    "starts_from": "start",
+    "upper": "upper threshold",
+    "cutoff": "cut-off",
+    "shape": "daily method",
+    "lower": "lower threshold",
+}
+
+
+def title(window: ScoutingWindow) -> str:
+    """Organism and stage.
+
+    The first letter is raised, Latin names are left to the card.
+    """
+    name = window.card.name
+    return f"{name[:1].upper()}{name[1:]}: {window.event.words}"
+
+
+def when(window: ScoutingWindow, show: Unit) -> str:
+    """When it may start, with the count of past years in the same sentence."""
+    if window.found is not None:
+        bracket = window.found
+        if bracket.earliest is None:
+            return f"Seen {day(bracket.found_on)}; no clean look before it, so it may be older."
+        if bracket.earliest == bracket.found_on:
+            return f"Seen {day(bracket.found_on)}, none the day before."
+        return (
+            f"Began between {span(bracket.earliest, bracket.found_on, weekday=True)}: you saw it."
+        )
+    if window.early is None or window.late is None:
+        return _sentence(window.reason or "no date: the card gives no number")
+    if window.status is Status.CANT_SAY:
+        return _cannot_say(window)
+    if window.late.reached is not None:
+        return _reached(window, show)
+    if window.status is Status.NOT_THIS_SEASON:
+        return _not_this_season(window.late, show)
+    return _may_start(window, window.early, window.late)
+
+
+def _sentence(words: str) -> str:
+    return f"{words[:1].upper()}{words[1:]}{'' if words.endswith('.') else '.'}"
+
+
+def _cannot_say(window: ScoutingWindow) -> str:
+    outlook = window.late
+    if outlook is not None and outlook.unknown is not None:
+        first, last = outlook.unknown
+        return f"Can't say: {span(first, last)} missing."
+    return "Can't say: no past year on file is complete enough to continue this season."
+
+
+def _reached(window: ScoutingWindow, show: Unit) -> str:
+    late = window.late
+    early = window.early
+    if late is None or late.reached is None or early is None or early.reached is None:
+        raise ValueError("nothing has been reached")
+    first = "" if early.reached == late.reached else f"{day(early.reached)} and "
+    total = _goal(window, show)
+    looks = f"You have logged {count(window.clean_looks, 'clean look')}."
+    return f"The sum of {total} was reached on {first}{day(late.reached)}. {looks}"
+
+
+def _goal(window: ScoutingWindow, show: Unit) -> str:
+    if window.early is None or window.late is None:
+        raise ValueError("a window without outlooks has no goal")
+    low, high = window.early.goal, window.late.goal
+    if low == high:
+        return heat(low, show)
+    return f"{heat(low, show, unit=False)} to {heat(high, show)}"
+
+
+def _not_this_season(outlook: Outlook, show: Unit) -> str:
+    missed = sum(dot.day is None for dot in outlook.dots)
+    best = max(dot.heat for dot in outlook.dots)
+    return (
+        f"Not this season in {of_past_years(missed, len(outlook.dots))}; "
+        f"the warmest got to {heat(best, show)} of {heat(outlook.goal, show)}."
+    )
+
+
+def _may_start(window: ScoutingWindow, early: Outlook, late: Outlook) -> str:
+    total = len(late.dots)
+    if total < FEW_YEARS:
+        days = [day(each, weekday=False) for each in late.days]
+        years = "year" if total == 1 else "years"
+        return f"The {total} past {years} on file: {listed(days)}. Too few to call."
+    first = early.reached or early.fastest
+    if first is None:
+        return _sentence(window.reason or "no date")
+    never = sum(dot.day is None for dot in late.dots)
+    last = late.slowest or late.days[-1]
+    start = (
+        f"began on {day(first)} at the earliest"
+        if early.reached
+        else f"could begin as early as {day(first)}"
+    )
+    tail = f"; not this season in {of_past_years(never, total)}" if never else ""
+    both = "" if early is late or early.goal == late.goal else " (both ends of the range carried)"
+    inner = inner_span(late)
+    if total >= MANY_YEARS and inner is not None:
+        middle = f"{of_past_years(inner.years, inner.total)} fall {span(inner.first, inner.last)}"
+        slow = f"slowest {day(last, weekday=False)}"
+        return _sentence(f"{start}; {middle}; {slow}{both}{tail}")
+    return _sentence(f"{start}; in {total} past years: {span(first, last)}{both}{tail}")
+
+
+def look(window: ScoutingWindow, today: dt.date) -> str:
+    """From which day to look, where on the plant, when in the day, how often and why."""
+    parts = []
+    if window.opens is not None and window.status is not Status.SEEN:
+        parts.append("look now" if window.opens <= today else f"look from {day(window.opens)}")
+    else:
+        parts.append("look")
+    if window.look.where_on_plant:
+        parts.append(_where(window.look.where_on_plant))
+    if window.look.time_of_day and window.look.time_of_day != "not stated":
+        parts.append(window.look.time_of_day)
+    if window.every_days is not None:
+        often = "every day" if window.every_days == 1 else f"every {window.every_days} days"
+        parts.append(f"{often} ({window.every_words})" if window.every_words else often)
+    return _sentence(", ".join(parts))
+
+
+def _where(words: str) -> str:
+    return words[:1].lower() + words[1:] if not words[:2].isupper() else words
+
+
+def sum_so_far(window: ScoutingWindow, show: Unit) -> str:
+    """Heat so far against the goal, and how it is counted."""
+    if window.early is None or window.counting is None or window.clock is None:
+        return ""
+    now = (
+        heat(window.early.heat, show, unit=False) if window.early.heat == window.early.heat else "?"
+    )
+    return f"{now} of {_goal(window, show)}, {method(window, show)}, from {window.clock.words}"
+
+
+def method(window: ScoutingWindow, show: Unit) -> str:
+    """Thresholds, day shape and cut-off in one phrase."""
+    counting = window.counting
+    if counting is None:
+        return "no method"
+    limits = f"above {_threshold(counting.lower, show)}"
+    if counting.upper != float("inf"):
+        limits += f", {counting.cutoff.name} cut-off at {_threshold(counting.upper, show)}"
+    return f"{limits}, {counting.shape.name}"
+
+
+def _threshold(celsius: float, show: Unit) -> str:
+    value = from_celsius(celsius, show)
+    return temperature(celsius, show, 0 if abs(value - round(value)) < 0.05 else 1)
+
+
+def basis(window: ScoutingWindow, show: Unit) -> str:
+    """The sum so far, the number as printed, who printed it, and how far it was checked."""
+    if window.cue is not None:
+        return f"By a cue, not a heat sum: {_cited(window, window.cue.source)}."
+    number = window.number
+    if number is None or number.goal is None:
+        return ""
+    so_far = sum_so_far(window, show)
+    low, high = number.goal
+    amount = f"{low:,g}" if low == high else f"{low:,g} to {high:,g}"
+    checked = {"compiled": "compiled, may be refitted"}.get(number.evidence, number.evidence)
+    printed = f"Printed: {amount} °{number.unit}-days, {number.found_in}"
+    start = f"{so_far}. " if so_far else ""
+    return f"{start}{printed} ({_cited(window, number.source)}; {checked})."
+
+
+def as_printed(number: Number) -> str:
+    """A published number with its whole method, as printed.
+
+    What the source does not state is said to be so.
+    """
+    unit = number.unit
+    low, high = number.goal or (float("nan"), float("nan"))
+    amount = f"{low:,g}" if low == high else f"{low:,g} to {high:,g}"
+    lower = f"above {number.lower:g} °{unit}" if number.lower is not None else "lower not stated"
+    said = [f"{amount} °{unit}-days {lower}"]
+    if number.upper is not None and number.upper != float("inf"):
+        said.append(f"{number.cutoff or 'cut-off not stated'} at {number.upper:g} °{unit}")
+    said.append(number.shape or "daily method not stated")
+    if number.of != "air":
+        said.append(f"of {number.of}")
+    said.append(f"from {_start(number)}")
+    said.append(number.found_in)
+    return f"{', '.join(said)}; {number.kind}, {number.evidence}"
+
+
+def _start(number: Number) -> str:
+    start = number.starts_from
+    if start is None:
+        return "a start not stated"
+    if start.date is not None:
+        return f"{start.date[1]} {month(start.date[0])}"
+    return (start.event or start.crop or "?").replace("-", " ")
+
+
+def _cited(window: ScoutingWindow, key: str) -> str:
+    source = window.card.sources.get(key)
+    return source.short if source else key
+
+
+def stand_ins(window: ScoutingWindow, moves: tuple[Effect, ...]) -> str:
+    """What the source does not state, what stood in for it, and what that does to the date."""
+    if window.counting is None or window.number is None or not window.number.not_stated:
+        return ""
+    said = []
+    for name in window.number.not_stated:
+        words = f"{FIELDS[name]} not stated, {used(window, name)} used"
+        shifts = [move for move in moves if move.field == name and move.days is not None]
+        if shifts:
+            words += f" ({'; '.join(effect(move) for move in shifts)})"
+        said.append(words)
+    return _sentence("; ".join(said))
+
+
+def used(window: ScoutingWindow, name: str) -> str:
+    """What stood in for a field its source does not state."""
+    if window.counting is None or window.clock is None:
+        return "nothing"
+    if name == "starts_from":
+        return window.clock.words.removesuffix(" (start not stated)")
+    if name == "upper":
+        return "none"
+    return window.counting.shape.name if name == "shape" else window.counting.cutoff.name
+
+
+def effect(move: Effect) -> str:
+    """How far a date moves under another reading.
+
+    Examples
+    --------
+    >>> effect(Effect("shape", "single sine", "floor the mean", (2, 6)))
+    'floor the mean: 2–6 days later'
+    """
+    if move.days is None:
+        return f"{move.instead}: not this season"
+    low, high = move.days
+    if low == high == 0:
+        return f"{move.instead}: no change"
+    if low >= 0:
+        return f"{move.instead}: {_days(low, high)} later"
+    if high <= 0:
+        return f"{move.instead}: {_days(-high, -low)} earlier"
+    return f"{move.instead}: {-low} earlier to {count(high, 'day')} later"
+
+
+def _days(low: int, high: int) -> str:
+    return count(high, "day") if low == high else f"{low}–{count(high, 'day')}"
+
+
+def weather_line(plan: SeasonPlan) -> str:
+    """Place, day, and how far the weather is known: the first line of every surface."""
+    gaps = f"{count(plan.missing, 'day')} missing" if plan.missing else "nothing missing"
+    parts = [f"weather through {day(plan.through)}, {gaps}"]
+    if plan.patched:
+        parts.append(f"{count(plan.patched, 'day')} patched")
+    if plan.forecast:
+        parts.append(f"{count(plan.forecast, 'day')} of forecast, past years after that")
+    today = day(plan.today, year=True)
+    return f"{plan.place.name} · {today} · {' · '.join(parts)}"
+
+
+def season_line(plan: SeasonPlan, show: Unit) -> str:
+    """How the season stands beside the past ones."""
+    here = plan.standing
+    if here is None:
+        return "The season so far can't be compared: its own days are not all known."
+    lower = _threshold(plan.standing_counting.lower, show)
+    other: Unit = "C" if show == "F" else "F"
+    words = f"The season: {heat(here.heat, show)} above {lower} ({heat(here.heat, other)})"
+    if here.rank is None or here.middle is None:
+        return f"{words}; no past season to compare with."
+    words += f", {_ordinal(here.rank)} of {here.compared} seasons"
+    if here.days_ahead is not None:
+        if here.days_ahead == 0:
+            words += ", level with the middle past year"
+        else:
+            side = "ahead of" if here.days_ahead > 0 else "behind"
+            words += f", about {count(abs(here.days_ahead), 'day')} {side} the middle past year"
+    return f"{words}."
+
+
+def _ordinal(rank: int) -> str:
+    if rank == 1:
+        return "warmest"
+    ending = {1: "st", 2: "nd", 3: "rd"}.get(rank % 10 if rank % 100 not in (11, 12, 13) else 0)
+    return f"{rank}{ending or 'th'} warmest"
