@@ -17,9 +17,18 @@ if TYPE_CHECKING:
 Group = Literal["pest", "crop"]
 
 _LEGEND = (
-    "date: counted from a date · find: from a find or a crop stage · lab: how long a stage takes in "
-    "the laboratory\ndays: calendar days · same time, on sight: not dated by itself"
+    "date: counted from a date · find: from a find or a crop stage · lab: length of a stage in the "
+    "laboratory\ndays: calendar days · same time, on sight: not dated by itself"
 )
+
+_WAYS = """
+
+\b
+With no word it lists all; a word seeks in names and hosts; a name prints the card:
+  --sources    full references, with what was read of each
+  --json       for programs
+  --cards DIR  a folder of your own cards, before the packaged ones
+"""
 
 
 class Shelf(click.Group):
@@ -45,7 +54,9 @@ def _shelf(group: Group, help_text: str) -> Shelf:
 
 
 def _show(group: Group) -> click.Command:
-    @click.command("show", help=f"List all {group}s, seek among them, or print one card.")
+    @click.command(
+        "show", hidden=True, help=f"List all {group}s, seek among them, or print one card."
+    )
     @click.argument("words", nargs=-1, metavar="[NAME or SEARCH]")
     @click.option("--sources", is_flag=True, help="Full references, with what was read of each.")
     @options.as_json
@@ -186,5 +197,7 @@ def _no_such_card(group: Group, cards: list[Card], wanted: str) -> Exception:
     )
 
 
-pests = _shelf("pest", "Published thresholds of pests, with their sources: all, some, or one.")
-crops = _shelf("crop", "Published heat sums and days of crops, with their sources.")
+pests = _shelf(
+    "pest", f"Published thresholds of pests, with their sources: all, some, or one.{_WAYS}"
+)
+crops = _shelf("crop", f"Published heat sums and days of crops: all, some, or one.{_WAYS}")

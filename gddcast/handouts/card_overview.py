@@ -30,8 +30,8 @@ def overview(cards: Sequence[Card]) -> str:
         rows = [row for card in of_group for row in _rows(card)]
         parts.append(f"## {group.capitalize()}s ({len(of_group)})")
         parts.append(
-            "| card | event | kind | lower–upper | day shape, cut-off | from | goal | source | evidence |\n"
-            "|---|---|---|---|---|---|---|---|---|\n" + "\n".join(rows)
+            "| card | event | kind | lower–upper | day shape, cut-off | from | goal | source "
+            "| evidence |\n|---|---|---|---|---|---|---|---|---|\n" + "\n".join(rows)
         )
     return "\n\n".join(parts) + "\n"
 

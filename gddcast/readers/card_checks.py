@@ -18,6 +18,7 @@ if TYPE_CHECKING:
 
 #: Stands in place of a source where growers' habit is all there is.
 COMMON_PRACTICE = "common practice, no source"
+_MOST_LISTED = 25
 #: No insect or crop of these gardens is known to start developing outside this. [°C]
 LOWEST, HIGHEST = -5.0, 25.0
 
@@ -175,7 +176,8 @@ def _unknown(found: str, word: str, known: Iterable[str], path: Path) -> Fault:
     keys = sorted(known)
     guess = near(word, keys)
     cure = f'Did you mean "{guess}"?' if guess else "Add it, or use one of these."
-    return Fault(path, found, "one of " + ", ".join(keys) if keys else "none", cure)
+    listing = f"one of {', '.join(keys)}" if 0 < len(keys) <= _MOST_LISTED else "one that is there"
+    return Fault(path, found, listing, cure)
 
 
 def _circles(card: CardTable) -> Iterator[Fault]:
@@ -226,7 +228,8 @@ def _sources(card: CardTable) -> Iterator[Fault]:
             if evidence in ("seen", "compiled"):
                 yield Fault(
                     (*path[:-1], "evidence"), f'"{evidence}" without a source',
-                    '"common practice" or "from memory"', "Name the source, or claim no more than habit.",
+                    '"common practice" or "from memory"',
+                    "Name the source, or claim no more than habit.",
                 )  # fmt: skip
             continue
         used.add(key)

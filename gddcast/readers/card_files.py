@@ -42,9 +42,7 @@ def load_cards(folder: Path | None = None, own: Path | None = None) -> dict[str,
     if own is not None:
         files |= _own_files(own, files)
     read = [_Read.of(file) for file in files.values()]
-    faults = [fault for one in read for fault in one.faults]
-    # With a file that could not be read its card would be missed everywhere it is named.
-    if faults := faults or list(_faults_between(read)):
+    if faults := [fault for one in read for fault in one.faults]:
         raise CardRefusal(faults)
     return {one.key: one.card() for one in read}
 
@@ -95,6 +93,27 @@ def check_card_file(file: Path, group: Group | None = None, own: Path | None = N
     if faults:
         raise CardRefusal(faults)
     return one.card()
+
+
+def faults_between_cards(folder: Path | None = None) -> list[Fault]:
+    """What is wrong with sound cards taken together: look-alikes not there, names used twice.
+
+    No such fault keeps a card from being used, so loading does not look for them.
+    """
+    from gddcast.readers.card_checks import look_alikes_missing, names_used_twice
+
+    read = {key: _Read.of(file) for key, file in _card_files(folder or data_folder()).items()}
+    found = [
+        fault
+        for one in read.values()
+        for fault in one.placed(look_alikes_missing(one.table, read) if one.table else ())
+    ]
+    for group in _FOLDERS.values():
+        tables = {key: one.table for key, one in read.items() if one.table}
+        same = {key: table for key, table in tables.items() if read[key].file.group == group}
+        for key, fault in names_used_twice(same):
+            found += read[key].placed([fault])
+    return found
 
 
 def card_template(group: Group) -> str:
@@ -234,18 +253,3 @@ def _syntax_fault(path: Path, text: str, error: tomllib.TOMLDecodeError) -> Faul
         file=str(path),
         line=line,
     )
-
-
-def _faults_between(read: list[_Read]) -> Iterator[Fault]:
-    """What is wrong with cards taken together: look-alikes not there, names used twice."""
-    from gddcast.readers.card_checks import look_alikes_missing, names_used_twice
-
-    tables = {one.key: one.table for one in read if one.table is not None}
-    for one in read:
-        if one.table is not None:
-            yield from one.placed(look_alikes_missing(one.table, tables))
-    by_key = {one.key: one for one in read}
-    for group in ("pest", "crop"):
-        same = {key: table for key, table in tables.items() if by_key[key].file.group == group}
-        for key, fault in names_used_twice(same):
-            yield from by_key[key].placed([fault])
