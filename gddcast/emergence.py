@@ -139,7 +139,7 @@ _TAKES = {
     "erlang": "mean and k, both above 0",
     "weibull": "shape and scale above 0, and a location where one was published",
     "logistic": "intercept and slope of the logit, or median and scale; rising",
-    "percentiles": "two or more of q0 … q100, rising",
+    "percentiles": "two or more of p0 … p100 (or q0 … q100), rising",
 }
 
 
@@ -251,11 +251,10 @@ def _percentiles(given: Parameters) -> Spread | None:
 
 
 def _percent(name: str) -> float:
-    """Share a percentile's name stands for: q25 is 0.25; NaN where it is no such name."""
-    digits = name.removeprefix("q")
-    if digits == name or not digits.replace(".", "", 1).isdecimal():
+    """Share a percentile's name stands for: p25 or q25 is 0.25; NaN where it is no such name."""
+    if name[:1] not in ("p", "q") or not name[1:].replace(".", "", 1).isdecimal():
         return np.nan
-    percent = float(digits)
+    percent = float(name[1:])
     return percent / 100.0 if percent <= 100.0 else np.nan
 
 

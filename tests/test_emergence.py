@@ -14,6 +14,7 @@ from hypothesis import strategies as st
 from gddcast.cards import Emergence
 from gddcast.emergence import heat_at, lognormal, share
 from gddcast.errors import ArgumentRefusal
+from gddcast.readers.card_files import load_cards
 
 PUBLISHED = Path(__file__).parent / "published" / "rootworm_emergence.csv"
 
@@ -133,11 +134,28 @@ def test_between_percentiles_the_curve_stays_near_the_one_they_were_read_from() 
 
 
 def test_nothing_is_said_beyond_the_printed_percentiles() -> None:
-    flies = curve("percentiles", q10=200.0, q50=330.0, q95=762.0)  # cabbage maggot, W. Oregon
+    flies = curve("percentiles", p10=200.0, p50=330.0, p95=762.0)  # cabbage maggot, W. Oregon
     np.testing.assert_array_equal(
         np.isnan(share(flies, [199.0, 200.0, 762.0, 763.0])), [1, 0, 0, 1]
     )
     np.testing.assert_array_equal(np.isnan(heat_at(flies, [0.09, 0.1, 0.95, 0.96])), [1, 0, 0, 1])
+
+
+def test_every_curve_on_a_card_can_be_drawn() -> None:
+    """Parameters on a card are those of its family, and the curve rises around its goal."""
+    curves = [
+        (number.goal, number.emergence)
+        for card in load_cards().values()
+        for event in card.events
+        for number in event.numbers
+        if number.emergence and number.goal
+    ]
+    assert curves
+    for goal, emergence in curves:
+        early, late = heat_at(emergence, [0.2, 0.8])
+        assert early < late
+        assert early < 2.0 * goal[1]
+        assert late > 0.5 * goal[0]
 
 
 @given(
