@@ -117,7 +117,7 @@ def month_gap(readings: Array, dates: Days) -> Mask:
 
 def outlier(readings: Array, dates: Days) -> Mask:
     """Readings six or more robust spreads from the usual of fifteen calendar days."""
-    days = _day_of_year(dates)
+    days = day_of_year(dates)
     years = dates.astype("datetime64[Y]").astype(int)
     years -= years[0] if years.size else 0
     found = np.zeros(readings.shape, dtype=bool)
@@ -190,7 +190,7 @@ def _beyond_a_gap(values: Array) -> Mask:
     return found
 
 
-def _day_of_year(dates: Days) -> NDArray[np.intp]:
+def day_of_year(dates: Days) -> NDArray[np.intp]:
     """0 to 364; 29 February shares a place with 1 March, every later day keeps its own."""
     year = dates.astype("datetime64[Y]")
     days = (dates - year).astype(np.intp)

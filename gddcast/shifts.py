@@ -86,8 +86,12 @@ class Practice:
         return _NOISE / math.sqrt(max(self.pairs, 1))
 
 
-def practices(series: DailySeries) -> list[Practice]:
-    """Practice of each decade, or of the whole record where it is shorter than twenty years."""
+def practices(series: DailySeries, readings: Array | None = None) -> list[Practice]:
+    """Practice of each decade, or of the whole record where it is shorter than twenty years.
+
+    ``readings``, shape (2, days), stand in for those of the series where some were struck.
+    """
+    low, high = (series.tmin, series.tmax) if readings is None else readings
     edges = [0, len(series)]
     if len(series) >= _TOLD_BY_DECADE * 365:
         decades = (series.dates.astype("datetime64[Y]").astype(int) + 1970) // 10
@@ -95,7 +99,7 @@ def practices(series: DailySeries) -> list[Practice]:
         whole = (begins >= _PIECE * 365) & (begins <= len(series) - _PIECE * 365)
         edges = [0, *begins[whole].tolist(), len(series)]
     return [
-        Practice(begin, end, *kinship_contrast(series.tmin[begin:end], series.tmax[begin:end]))
+        Practice(begin, end, *kinship_contrast(low[begin:end], high[begin:end]))
         for begin, end in pairwise(edges)
     ]
 
