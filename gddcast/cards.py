@@ -7,6 +7,7 @@ in ``data/README.md``.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 from typing import Literal
@@ -21,6 +22,16 @@ Evidence = Literal["seen", "compiled", "from memory", "common practice"]
 Range = tuple[float, float]
 
 NOT_STATED = "not stated"
+
+
+_INITIALS = re.compile(r"(?<![\w.])(?:[A-Z]\.?[ -]?){1,4}(?=$|,|;| and | & | et al)")
+_MORE = re.compile(r"(?:and others|et al\.?)\s*$")
+_PEOPLE = re.compile(r",|;| and | & ")
+
+
+def _surname(part: str) -> str:
+    """What is left of one author without initials."""
+    return _INITIALS.sub("", part).strip(" .")
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,8 +54,23 @@ class Source:
 
     @property
     def short(self) -> str:
-        """Author and year, for a line that has little room."""
-        return f"{self.author.rstrip('.')}, {self.year}"
+        """Surnames and year, for a line that has little room.
+
+        Examples
+        --------
+        >>> Source("a", "Fargo WS, Bonjour EL", "1988", "Title", "Journal").short
+        'Fargo and Bonjour, 1988'
+        >>> Source("b", "South Dakota State University Extension", "2021", "T", "P").short
+        'South Dakota State University Extension, 2021'
+        """
+        parts = _PEOPLE.split(_MORE.sub("", self.author))
+        people = [surname for part in parts if (surname := _surname(part))]
+        if not _INITIALS.search(self.author):  # an office, not people
+            people = [self.author.rstrip(".")]
+        elif _MORE.search(self.author) or len(people) > 2:
+            people = [f"{people[0]} et al."]
+        year = "undated" if self.year == NOT_STATED else self.year
+        return f"{' and '.join(people)}, {year}"
 
 
 @dataclass(frozen=True, slots=True)
@@ -193,20 +219,19 @@ class Event:
         """The number used unless a person asks for another."""
         return next((number for number in self.numbers if number.default), None)
 
-    def laboratories_at(self, celsius: float) -> Range | None:
-        """Shortest and longest time of the laboratory numbers that start where the default does.
+    def laboratories_at(self, celsius: float) -> dict[str, float]:
+        """How long this takes at a constant temperature by each laboratory study. [days]
 
-        None unless there are two of them to stand side by side. [days]
+        Only numbers that start where the default does are set side by side, one a study: the
+        default, else the first of its study. The keys are those of the sources.
         """
-        if self.default is None:
-            return None
-        times = [
-            number.days_at(celsius)
-            for number in self.numbers
-            if number.kind == "laboratory" and number.starts_from == self.default.starts_from
-        ]
-        known = [sum(time) / 2 for time in times if time is not None]
-        return (min(known), max(known)) if len(known) > 1 else None
+        times: dict[str, float] = {}
+        for number in sorted(self.numbers, key=lambda number: not number.default):
+            time = number.days_at(celsius)
+            is_alike = self.default and number.starts_from == self.default.starts_from
+            if number.kind == "laboratory" and is_alike and time is not None:
+                times.setdefault(number.primary or number.source, sum(time) / 2)
+        return times
 
 
 @dataclass(frozen=True, slots=True)
@@ -279,6 +304,8 @@ class Card:
     notes: tuple[str, ...] = ()
     # Crops only: killed near this temperature. [°C]
     frost_kills_at_c: float | None = None
+    frost_source: str | None = None
+    frost_evidence: Evidence | None = None
     # A card of the user's own: its file, and whether a packaged card of that key gave way to it.
     own_file: str | None = None
     replaces_packaged: bool = False

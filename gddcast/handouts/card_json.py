@@ -37,6 +37,8 @@ def card_whole(card: Card) -> dict[str, Any]:
         "second_brood": card.second_brood,
         "comes_from_elsewhere_note": card.comes_from_elsewhere,
         "frost_kills_at": _quantity(card.frost_kills_at_c, "degC"),
+        "frost_source": card.frost_source,
+        "frost_evidence": card.frost_evidence,
         "events": [_event(event) for event in card.events],
         "cues": [_plain(cue) for cue in card.cues],
         "commercial_figures": [_plain(action) for action in card.actions],

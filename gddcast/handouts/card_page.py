@@ -58,12 +58,17 @@ def _heading(card: Card) -> Iterator[str]:
     yield from _fold("Winters", card.overwinters)
     yield from _fold("Later broods", card.second_brood)
     yield from _fold("From elsewhere", card.comes_from_elsewhere)
-    if card.frost_kills_at_c is not None:
-        yield from _fold(
-            "Frost kills", f"near {words.temperature_both(card.frost_kills_at_c, 'C')}"
-        )
+    yield from _fold("Frost kills", _frost(card))
     if card.is_cue_card:
         yield from _fold("Cue card", "no heat sum was published for it; go by the cue below")
+
+
+def _frost(card: Card) -> str | None:
+    if card.frost_kills_at_c is None or card.frost_source is None:
+        return None
+    near = words.temperature_both(round(card.frost_kills_at_c, 1), "C")
+    cited = _short_source(card, card.frost_source, card.frost_evidence or "from memory")
+    return f"near {near} · {cited}"
 
 
 def _look(look: object, indent: int) -> Iterator[str]:
@@ -89,7 +94,7 @@ def _event(card: Card, event: Event) -> Iterator[str]:
     if event.lasts:
         yield from _days(card, event.lasts, "long, once begun")
     yield from _fold("Caution", event.caution, 2, 18)
-    yield from _fold("Side by side", _laboratories(event), 2, 18)
+    yield from _fold("Side by side", _laboratories(card, event), 2, 18)
 
 
 def _number(card: Card, number: Number) -> Iterator[str]:
@@ -146,15 +151,23 @@ def _at_constant_temperatures(number: Number) -> str | None:
     return "Worked out from it: " + ", ".join(said) if said else None
 
 
-def _laboratories(event: Event) -> str | None:
-    """How far laboratory numbers for the same stage lie apart."""
+def _laboratories(card: Card, event: Event) -> str | None:
+    """How far laboratory studies of the same stage lie apart."""
     said = []
     for celsius in _SIDE_BY_SIDE:
-        if (times := event.laboratories_at(celsius)) is not None:
-            short, long = times
-            apart = f"{100 * (long / short - 1):.0f} % apart"
-            said.append(f"{words.ends(short, long, 1)} days at {words.plain(celsius)} °C ({apart})")
-    return f"the laboratory numbers give {', '.join(said)}" if said else None
+        times = event.laboratories_at(celsius)
+        if len(times) > 1:
+            each = [
+                f"{words.plain(round(t, 1))} ({_author(card, key)})" for key, t in times.items()
+            ]
+            apart = 100 * (max(times.values()) / min(times.values()) - 1)
+            said.append(f"{words.plain(celsius)} °C: {', '.join(each)}, {apart:.0f} % apart")
+    return f"days by each laboratory study at {'; at '.join(said)}" if said else None
+
+
+def _author(card: Card, key: str) -> str:
+    source = card.sources.get(key)
+    return source.short if source else key
 
 
 def _emergence(number: Number) -> str | None:

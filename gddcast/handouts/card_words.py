@@ -6,7 +6,7 @@ import math
 
 from gddcast.cards import NOT_STATED, Card, Event, Evidence, Kind, Number, Range, Start
 from gddcast.units import Unit, from_celsius, from_celsius_days, to_celsius, to_celsius_days
-from gddcast.words import listed, month
+from gddcast.words import month
 
 #: What each kind of evidence is worth.
 EVIDENCE: dict[Evidence, str] = {
@@ -126,11 +126,14 @@ def card_line(card: Card, width: int = 26) -> str:
     """A card on one line: key, names, its events and how each is dated."""
     latin = " ".join(card.latin.split()[:2])
     name = "" if card.name.lower() == card.key.replace("-", " ") else f" ({card.name})"
-    events = ", ".join(f"{event.key}: {event_kind(event)}" for event in card.events)
+    by_kind: dict[str, list[str]] = {}
+    for event in card.events:
+        by_kind.setdefault(event_kind(event), []).append(event.key)
+    events = " · ".join(f"{kind}: {', '.join(keys)}" for kind, keys in by_kind.items())
     remarks = [
         "CUE CARD" if card.is_cue_card else "",
         "COMES FROM ELSEWHERE" if card.comes_from_elsewhere else "",
         "YOUR OWN CARD" if card.own_file else "",
     ]
-    parts = [f"{latin}{name}", events, listed([word for word in remarks if word])]
+    parts = [f"{latin}{name}", *remarks, events]
     return f"{card.key:<{width}}  " + " · ".join(part for part in parts if part)

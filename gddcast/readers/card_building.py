@@ -34,6 +34,7 @@ if TYPE_CHECKING:
 
 def build_card(key: str, group: Literal["pest", "crop"], table: CardTable) -> Card:
     """The card of a file that has passed every check."""
+    frost = table.frost_kills
     return Card(
         key=key,
         name=table.name,
@@ -52,7 +53,9 @@ def build_card(key: str, group: Literal["pest", "crop"], table: CardTable) -> Ca
         day_length=tuple(_day_length(rule) for rule in table.day_length),
         cautions=tuple(table.cautions),
         notes=tuple(table.notes),
-        frost_kills_at_c=_frost(table),
+        frost_kills_at_c=to_celsius(frost.at, frost.unit) if frost else None,
+        frost_source=frost.source if frost else None,
+        frost_evidence=frost.evidence if frost else None,
     )
 
 
@@ -99,8 +102,3 @@ def _cue(table: CueTable) -> Cue:
 
 def _day_length(table: DayLengthTable) -> DayLength:
     return DayLength(**(dict(table) | {"events": tuple(table.events)}))
-
-
-def _frost(table: CardTable) -> float | None:
-    frost = table.frost_kills
-    return None if frost is None else to_celsius(frost.at, frost.unit)
