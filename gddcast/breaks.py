@@ -12,6 +12,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from gddcast.normals import normals_of
 from gddcast.units import Unit, celsius, fahrenheit, from_celsius
 
 Array = NDArray[np.float64]
@@ -25,6 +26,14 @@ STUCK = 5
 _MONTH_DAYS = 20
 #: Days compared on each side of a day on which the unit may have changed.
 _BREAK_DAYS = 10
+#: Days whose mean daily range is held against the past, and by how much it must pass it. [d, °C]
+_SUN_DAYS, _SUN_MARGIN = 30, 1.5
+#: Known days of earlier seasons without which nothing is called wider than ever: five years.
+_SUN_PAST = 1700
+#: Days that must be nearer to the usual once they are read in the other scale.
+_BREAK_PROOF = 60
+#: Known days from which a yearly course can be told from a season: a year and a half.
+A_YEARLY_COURSE = 540
 #: Least jump of both readings at a change of unit: what the mix-up makes of a day near freezing
 #: (0.44·t + 17.8 where °C were read as °F, 0.8·t + 32 where °F were read as °C). [°C]
 _BREAK_JUMP: dict[Unit, float] = {"F": 16.0, "C": 22.0}
@@ -101,6 +110,55 @@ def _copies(readings: Array, dates: Days, period: str, least: int) -> list[tuple
 
 
 @dataclass(frozen=True, slots=True)
+class WideRange:
+    """A stretch of the latest season whose days are wider than any before."""
+
+    begin: int
+    end: int
+    excess: float  # of the maxima, over what the minima and past years let expect. [°C]
+
+
+def wide_range(readings: Array, dates: Days, latest: int) -> WideRange | None:
+    """Maxima of the latest season that left their minima behind: sun on the sensor?
+
+    Sun warms a thermometer by day and not by night. The mean departure of the daily range from
+    its usual course, over thirty days, is held against the widest thirty days of earlier years.
+
+    Parameters
+    ----------
+    readings : ndarray, shape (2, days)
+    dates : ndarray of datetime64[D]
+    latest : int
+        First day of the latest season.
+    """
+    span = readings[1] - readings[0]
+    days = dates.astype(np.int64)
+    if np.count_nonzero(~np.isnan(span[:latest])) < _SUN_PAST:
+        return None
+    away = span - normals_of(days[:latest], span[:latest]).on(days)
+    means = _means_of(away, _SUN_DAYS)
+    past, now = means[: max(latest - _SUN_DAYS + 1, 0)], means[latest:]
+    if not (~np.isnan(past)).any() or not (~np.isnan(now)).any():
+        return None
+    wide = now > np.nanmax(past) + _SUN_MARGIN
+    if not wide.any():
+        return None
+    at = np.flatnonzero(wide)
+    begin, end = latest + int(at[0]), latest + int(at[-1]) + _SUN_DAYS
+    return WideRange(begin, end, float(np.nanmean(away[begin:end])))
+
+
+def _means_of(values: Array, days: int) -> Array:
+    """Mean of every ``days`` consecutive values; NaN where fewer than two in three are known."""
+    known = ~np.isnan(values)
+    if values.size < days:
+        return np.empty(0)
+    totals = np.convolve(np.where(known, values, 0.0), np.ones(days), "valid")
+    counts = np.convolve(known.astype(np.float64), np.ones(days), "valid")
+    return np.where(counts >= days * 2 / 3, totals / np.maximum(counts, 1.0), np.nan)
+
+
+@dataclass(frozen=True, slots=True)
 class UnitBreak:
     """Day from which readings stand in the other scale, or up to which they do.
 
@@ -113,7 +171,7 @@ class UnitBreak:
     jump: float  # of the daily mean. [°C]
 
 
-def unit_break(readings: Array, read_as: Unit) -> UnitBreak | None:
+def unit_break(readings: Array, read_as: Unit, dates: Days | None = None) -> UnitBreak | None:
     """The first day on which a file changes from one scale to the other.
 
     Weather does one of these, never all: the readings of ten days before and ten days after do
@@ -125,6 +183,9 @@ def unit_break(readings: Array, read_as: Unit) -> UnitBreak | None:
     readings : ndarray, shape (2, days)
         All of them read as ``read_as``. [°C]
     read_as : {"F", "C"}
+    dates : ndarray of datetime64[D], optional
+        Where one side is long enough to know what is usual, the other side must be nearer to
+        it, read in the other scale, for two months.
     """
     days = readings.shape[1]
     if days < 2 * _BREAK_DAYS:
@@ -138,10 +199,33 @@ def unit_break(readings: Array, read_as: Unit) -> UnitBreak | None:
     for begin, end in runs_of(apart > 0.0):
         at = begin + int(np.argmax(apart[begin:end]))
         later_is = _other_scale(before[:, at], after[:, at], read_as)
-        if later_is is not None:
-            jump = float(after[:, at].mean() - before[:, at].mean())
-            return UnitBreak(at + _BREAK_DAYS, later_is, jump)
+        if later_is is None:
+            continue
+        day, jump = at + _BREAK_DAYS, float(after[:, at].mean() - before[:, at].mean())
+        if dates is None or _nearer_the_usual(readings, dates, day, later_is, read_as):
+            return UnitBreak(day, later_is, jump)
     return None
+
+
+def _nearer_the_usual(
+    readings: Array, dates: Days, day: int, later_is: Unit, read_as: Unit
+) -> bool:
+    """Whether the shorter side, put into the longer side's scale, is nearer to its usual course."""
+    days = dates.astype(np.int64)
+    earlier_longer = day >= dates.size - day
+    known, other = (slice(0, day), slice(day, day + _BREAK_PROOF))
+    if not earlier_longer:
+        known, other = slice(day, None), slice(max(day - _BREAK_PROOF, 0), day)
+    if np.count_nonzero(~np.isnan(readings[:, known]).any(axis=0)) < A_YEARLY_COURSE:
+        return True  # nothing to hold it against
+    usual = normals_of(days[known], readings[:, known]).on(days[other])
+    # Both sides were read as one scale: undo it where the other side is wrong, do it where the
+    # longer side is the wrong one.
+    other_is_wrong = earlier_longer == (later_is != read_as)
+    undone: Unit = read_as if other_is_wrong else ("C" if read_as == "F" else "F")
+    reread = (fahrenheit if undone == "F" else celsius)(readings[:, other])
+    away, away_reread = (np.nanmean(np.abs(each - usual)) for each in (readings[:, other], reread))
+    return bool(away_reread < away)
 
 
 def _other_scale(before: Array, after: Array, read_as: Unit) -> Unit | None:

@@ -1,9 +1,9 @@
 """What a fault in the record does to the next date, in days.
 
 A fault matters by the days it moves an event, not by its degrees. The event asked about is the
-next of three round heat sums after the fault: 250, 500 and 1,000 °C-days above 10 °C (450, 900
-and 1,800 °F-days above 50 °F), single sine without upper threshold, from the season's start.
-Most garden pests and vegetables lie between them; a card of your own may move by more or less.
+next of five round heat sums after the fault: 250, 500, 1,000, 1,500 and 2,000 °C-days above 10 °C
+(450 to 3,600 °F-days above 50 °F), single sine without upper threshold, from the season's start.
+Most garden pests and vegetables lie among them; a card may move by more or less.
 """
 
 from __future__ import annotations
@@ -26,7 +26,10 @@ Array = NDArray[np.float64]
 #: How the events asked about are counted: above 10 °C (50 °F), single sine, no upper threshold.
 PLAIN = Counting(lower=10.0)
 #: Heat sums of the events asked about. [°C·d]
-GOALS = (250.0, 500.0, 1000.0)
+GOALS = (250.0, 500.0, 1000.0, 1500.0, 2000.0)
+#: Share of a season's heat up to which an event is asked about: in autumn, when sums hardly grow,
+#: a degree moves a date by weeks and nobody plans by it.
+ASKED_UP_TO = 0.9
 #: Days whose mean stands for a day nobody knows.
 _AROUND = 15
 
@@ -93,9 +96,9 @@ class Yardstick:
         sums = running_heat(np.stack([right, wrong]))
         reached = day_reached(sums, GOALS)
         for goal, (properly, counted_day) in zip(GOALS, reached.T, strict=True):
-            if np.isfinite(properly) and max(properly, counted_day) > begin - first:
-                if not np.isfinite(counted_day):
-                    return None
+            if goal > ASKED_UP_TO * sums[0, -1] or not np.isfinite(counted_day):
+                return None
+            if max(properly, counted_day) > begin - first:
                 return Effect(float(counted_day - properly), goal)
         return None
 

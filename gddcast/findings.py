@@ -12,7 +12,7 @@ from numpy.typing import NDArray
 from gddcast import breaks, shifts
 from gddcast.checks import IN_ORDER, Check
 from gddcast.gaps import LONG, SHORT, gaps_of
-from gddcast.series import DailySeries
+from gddcast.series import DailySeries, season_of
 from gddcast.units import Unit, from_celsius_days
 from gddcast.words import NBSP, count, listed, span, temperature
 
@@ -93,7 +93,7 @@ def impossible(series: DailySeries, readings: Array) -> list[Finding]:
         if failed.any():
             found += [
                 _struck(series, readings, check, failed, begin, end)
-                for begin, end in breaks.runs_of(failed.any(axis=0))
+                for begin, end in breaks.runs_of(failed[0] | failed[1])
             ]
             readings[failed] = np.nan
     return found
@@ -201,7 +201,7 @@ def unit_word(period: str) -> str:
 
 def change_of_unit(series: DailySeries, readings: Array) -> list[Finding]:
     """The day on which the file changes from one scale to the other."""
-    found = breaks.unit_break(readings, series.unit)
+    found = breaks.unit_break(readings, series.unit, series.dates)
     if found is None:
         return []
     day, last = series.date(found.day), series.last
@@ -215,6 +215,25 @@ def change_of_unit(series: DailySeries, readings: Array) -> list[Finding]:
             f"{side} the numbers look like °{other}.",
             "Convert that part, or read the two parts as two files, each with its own --unit.",
             days=(last - day).days + 1,
+        )
+    ]  # fmt: skip
+
+
+def sun_on_the_sensor(series: DailySeries, readings: Array) -> list[Finding]:
+    """Maxima of the latest season that left their minima behind."""
+    season = season_of(series.last, series.place.season_begins)
+    wide = breaks.wide_range(readings, series.dates, max(series.index(season.first), 0))
+    if wide is None:
+        return []
+    first, last = series.date(wide.begin), series.date(wide.end - 1)
+    excess = f"{from_celsius_days(wide.excess, series.unit):.0f}{NBSP}°{series.unit}"
+    return [
+        Finding(
+            "wide-range", first, last,
+            f"{of_days(first, last)}: the days are {excess} wider than usual, more than in any "
+            "earlier year on file: sun on the thermometer, or a long dry spell?",
+            "Compare it with a record near by:  gddcast weather compare FILE NEIGHBOUR.csv",
+            days=wide.end - wide.begin, values=(wide.excess,),
         )
     ]  # fmt: skip
 

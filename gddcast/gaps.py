@@ -25,7 +25,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 from numpy.typing import NDArray
 
-from gddcast.breaks import runs_of
+from gddcast.breaks import A_YEARLY_COURSE, runs_of
 from gddcast.errors import Refusal
 from gddcast.normals import normals_of
 from gddcast.series import DailySeries, Origin
@@ -42,8 +42,6 @@ LONG = 30
 FADES = 0.75
 #: Days two records must share before one may lend to the other.
 ENOUGH_IN_COMMON = 30
-# Days of a year and a half: below them a yearly course cannot be told from a season.
-_YEARLY_COURSE = 540
 
 
 def patch_short(series: DailySeries, up_to: int = SHORT) -> DailySeries:
@@ -152,7 +150,7 @@ def best_guess(series: DailySeries) -> DailySeries:
     for values in _rows(series):
         filled = _straight(values, _inner(np.isnan(values), 1, SHORT))
         wanted = _inner(np.isnan(filled), 1, filled.size)
-        if wanted.any() and np.count_nonzero(~np.isnan(values)) >= _YEARLY_COURSE:
+        if wanted.any() and np.count_nonzero(~np.isnan(values)) >= A_YEARLY_COURSE:
             filled = _from_the_usual(filled, normals_of(days, values).on(days), wanted)
         rows.append(_straight(filled, wanted & np.isnan(filled)))
     return _patched(series, *rows)
@@ -215,12 +213,12 @@ def _from_the_usual(values: Array, usual: Array, wanted: Mask) -> Array:
 
 def _needs_a_year(series: DailySeries, values: Array) -> None:
     known = int(np.count_nonzero(~np.isnan(values)))
-    if known < _YEARLY_COURSE:
+    if known < A_YEARLY_COURSE:
         raise Refusal(
             series.source,
             f"it holds {count(known, 'known day')}, too few to know what is usual",
             f"A gap longer than {SHORT} days is filled from the usual temperature of the place, "
-            f"which takes {_YEARLY_COURSE} days to know.",
+            f"which takes {A_YEARLY_COURSE} days to know.",
             "Fill it from a record near by:",
             flag="--from NEIGHBOUR.csv",
             slug="too-short-to-patch",

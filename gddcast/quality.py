@@ -14,9 +14,9 @@ patched
 sound
     none of these
 
-Unknown days are counted after impossible readings were struck. The 5 % and 20 % are our own
-measure (a season's dates move by about three days where 5 % of its days go missing); monthly
-means follow stricter rules elsewhere, heat sums allow no missing day at all.
+Unknown days are counted after impossible readings were struck, against at least 180 days. The
+5 % and 20 % are our own measure (a season's dates move by about three days where 5 % of its days
+go missing); monthly means follow stricter rules elsewhere, heat sums allow no missing day at all.
 """
 
 from __future__ import annotations
@@ -51,6 +51,8 @@ SHAKY_EFFECT = 2.0
 _SEASONS_LOST = 0.25
 #: Share of days with swapped readings above which the columns, not the days, are at fault.
 _COLUMNS_SWAPPED = 0.5
+# A record younger than this is held to as many unknown days as one of this length. [d]
+_YOUNG = 180
 _DECIDE_ALONE = {"streak", "repeated-month", "repeated-year"}
 
 
@@ -121,6 +123,7 @@ def judge(series: DailySeries) -> Verdict:
             found_in.stuck,
             found_in.copies,
             found_in.change_of_unit,
+            found_in.sun_on_the_sensor,
             found_in.change_of_precision,
             found_in.flat_days,
             found_in.morning_readings,
@@ -183,15 +186,17 @@ def _with_effects(
             row = slice(judged.index(each.first), judged.index(each.last) + 1)
             stuck_high = np.all(high[row] == high[row][0])
             (high if stuck_high else low)[row] = np.nan
-    measure = yardstick(replace(judged, tmin=low, tmax=high, origin=None))
+    measure = yardstick(replace(judged, tmin=low, tmax=high))
     counted = PLAIN.daily(series)
-    late = {each.first for each in found if each.rule == "morning-readings"}
     for each in found:
         effect = None
+        begin, end = series.index(each.first), series.index(each.last) + 1
         if each.removed or each.rule in ("streak", "missing"):
-            begin, end = series.index(each.first), series.index(each.last) + 1
             effect = measure.effect(begin, end, counted[begin:end])
-        elif each.first in late and each.rule == "morning-readings":
+        elif each.rule == "wide-range":
+            cooler = PLAIN.heat(low[begin:end], high[begin:end] - each.values[0])
+            effect = measure.effect(begin, end, 2.0 * measure.heat[begin:end] - cooler)
+        elif each.rule == "morning-readings":
             effect = _of_late_maxima(judged, each)
         yield (
             each
@@ -236,14 +241,14 @@ def _unusable(judged: DailySeries, findings: tuple[Finding, ...]) -> Iterator[st
             yield each.words
     if not judged.known.any():
         yield "no day is known"
-    elif judged.missing > UNUSABLE_ABOVE * len(judged):
+    elif judged.missing > UNUSABLE_ABOVE * max(len(judged), _YOUNG):
         yield f"{_share(judged)} of the days are unknown (more than 20 %)"
 
 
 def _shaky(
     judged: DailySeries, findings: tuple[Finding, ...], usable: int, lost: int
 ) -> Iterator[str]:
-    if judged.missing > SHAKY_ABOVE * len(judged):
+    if judged.missing > SHAKY_ABOVE * max(len(judged), _YOUNG):
         yield f"{_share(judged)} of the days are unknown (more than 5 %)"
     season = season_of(judged.last, judged.place.season_begins)
     for begin, end in gaps_of(judged.between(season.first, season.last)):
