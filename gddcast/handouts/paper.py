@@ -1,0 +1,105 @@
+"""One self-contained page that prints on A4 and on Letter: black on white, nothing fetched."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from html import escape
+from typing import Literal
+
+Paper = Literal["a4", "letter"]
+
+_STYLE = """
+@page { size: %(paper)s; margin: 12mm; }
+* { box-sizing: border-box; }
+html { color: #000; background: #fff; font: 10.5pt/1.35 "DejaVu Sans", "Liberation Sans",
+  Arial, sans-serif; }
+body { margin: 0 auto; max-width: 190mm; padding: 4mm; }
+@media print { body { padding: 0; max-width: none; } }
+h1 { font-size: 15pt; margin: 0 0 2mm; line-height: 1.2; }
+h2 { font-size: 12pt; margin: 4mm 0 1.5mm; break-after: avoid; }
+p { margin: 1.5mm 0; }
+figure { margin: 2mm 0; }
+figcaption { font-weight: bold; margin-bottom: 1mm; }
+svg { display: block; width: 100%%; height: auto; }
+table { border-collapse: collapse; width: 100%%; font-variant-numeric: tabular-nums; }
+caption { text-align: left; font-weight: bold; padding-bottom: 1mm; }
+thead { display: table-header-group; }
+tr { break-inside: avoid; }
+th, td { border: 0.3mm solid #666; padding: 0.8mm 1.5mm; text-align: right;
+  vertical-align: middle; }
+th { font-weight: bold; }
+th:first-child, td:first-child { text-align: left; }
+.write tbody td, .write tfoot td { height: 8.6mm; }
+.wide { overflow-x: auto; }
+.band { display: flex; justify-content: space-between; gap: 6mm; flex-wrap: wrap;
+  border-bottom: 0.4mm solid #000; padding-bottom: 1mm; margin-bottom: 2mm; }
+.side { display: flex; gap: 6mm; align-items: flex-start; flex-wrap: wrap; }
+.side > * { flex: 1 1 70mm; min-width: 0; }
+ol, ul { margin: 1mm 0; padding-left: 6mm; }
+footer { border-top: 0.3mm solid #666; margin-top: 3mm; padding-top: 1mm; }
+"""
+
+
+def page(title: str, body: Iterable[str], *, paper: Paper = "a4", style: str = "") -> str:
+    """A whole HTML document.
+
+    Parameters
+    ----------
+    title : str
+        Plain words; escaped here.
+    body : iterable of str
+        HTML, its words already escaped.
+    paper : {"a4", "letter"}, default: "a4"
+        Sheet the page is laid out for.
+    style : str, optional
+        Rules only this page needs.
+    """
+    rules = _STYLE % {"paper": "A4" if paper == "a4" else "letter"} + style
+    return (
+        '<!DOCTYPE html>\n<html lang="en">\n<head>\n<meta charset="utf-8">\n'
+        '<meta name="viewport" content="width=device-width, initial-scale=1">\n'
+        f"<title>{escape(title)}</title>\n<style>{rules}</style>\n</head>\n<body>\n<main>\n"
+        + "\n".join(body)
+        + "\n</main>\n</body>\n</html>\n"
+    )
+
+
+def table(
+    headings: Sequence[str], rows: Iterable[Sequence[str]], *, caption: str = "",
+    css: str = "", foot: Sequence[str] = (),
+) -> str:  # fmt: skip
+    """A table of plain words; all of them are escaped here. The first cell heads its row."""
+    said = f"<caption>{escape(caption)}</caption>" if caption else ""
+    head = "".join(f'<th scope="col">{escape(each)}</th>' for each in headings)
+    body = "\n".join(_row(row) for row in rows)
+    end = f"<tfoot>{_row(foot)}</tfoot>" if foot else ""
+    kind = f' class="{css}"' if css else ""
+    return (
+        f"<table{kind}>{said}<thead><tr>{head}</tr></thead>\n<tbody>\n{body}\n</tbody>{end}</table>"
+    )
+
+
+def _row(cells: Sequence[str]) -> str:
+    first, *others = (escape(cell) for cell in cells)
+    return f'<tr><th scope="row">{first}</th>' + "".join(f"<td>{c}</td>" for c in others) + "</tr>"
+
+
+def paragraph(text: str) -> str:
+    """Plain words as a paragraph."""
+    return f"<p>{escape(text)}</p>"
+
+
+def heading(text: str, level: int = 2) -> str:
+    """Plain words as a heading."""
+    return f"<h{level}>{escape(text)}</h{level}>"
+
+
+def listed(items: Iterable[str], *, numbered: bool = False) -> str:
+    """Plain words as a list."""
+    tag = "ol" if numbered else "ul"
+    return f"<{tag}>" + "".join(f"<li>{escape(item)}</li>" for item in items) + f"</{tag}>"
+
+
+def figure(takeaway: str, drawing: str) -> str:
+    """A drawing under the sentence that says what it shows."""
+    return f"<figure><figcaption>{escape(takeaway)}</figcaption>\n{drawing}\n</figure>"

@@ -1,0 +1,70 @@
+"""The few strokes the drawings are made of; every word is escaped, every number rounded."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from html import escape
+
+Point = tuple[float, float]
+
+#: Colours of Okabe & Ito's colour-universal palette that hold 3:1 on white; text is black or blue.
+INK, BLUE, VERMILLION = "#000000", "#0072B2", "#D55E00"
+#: Light fill of an area; always outlined, because it is too pale to stand alone.
+PALE_BLUE = "#CFE3F1"
+
+
+def picture(width: int, height: int, title: str, description: str, strokes: Iterable[str]) -> str:
+    """A drawing that says itself to those who don't see it."""
+    # The title's own words make the ids, so that two drawings of a page never share one.
+    name = "-".join("".join(c if c.isalnum() else " " for c in title.lower()).split())
+    return (
+        f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {width} {height}" role="img" '
+        f'aria-labelledby="{name}-title {name}-desc" font-family="sans-serif" font-size="14">\n'
+        f'<title id="{name}-title">{escape(title)}</title>\n'
+        f'<desc id="{name}-desc">{escape(description)}</desc>\n' + "\n".join(strokes) + "\n</svg>"
+    )
+
+
+def line(points: Iterable[Point], *, colour: str = INK, width: float = 1.5, dash: str = "") -> str:
+    """An open line through points."""
+    dashes = f' stroke-dasharray="{dash}"' if dash else ""
+    return (
+        f'<polyline points="{_listed(points)}" fill="none" stroke="{colour}" '
+        f'stroke-width="{width:g}"{dashes}/>'
+    )
+
+
+def area(points: Iterable[Point], *, fill: str = PALE_BLUE, outline: str = BLUE) -> str:
+    """A filled, outlined area."""
+    return (
+        f'<polygon points="{_listed(points)}" fill="{fill}" stroke="{outline}" stroke-width="1"/>'
+    )
+
+
+def words(x: float, y: float, text: str, *, anchor: str = "start", colour: str = INK,
+          size: int = 14, bold: bool = False) -> str:  # fmt: skip
+    """Text at a place."""
+    weight = ' font-weight="bold"' if bold else ""
+    return (
+        f'<text x="{x:.1f}" y="{y:.1f}" text-anchor="{anchor}" fill="{colour}" '
+        f'font-size="{size}"{weight}>{escape(text)}</text>'
+    )
+
+
+def dot(x: float, y: float, *, hollow: bool = False, radius: float = 4.5) -> str:
+    """A data point; hollow where it does not count."""
+    fill = "#FFFFFF" if hollow else INK
+    return f'<circle cx="{x:.1f}" cy="{y:.1f}" r="{radius:g}" fill="{fill}" stroke="{INK}"/>'
+
+
+def hatching(name: str) -> str:
+    """A pattern of slanted strokes to fill an area with, for print without colour."""
+    return (
+        f'<defs><pattern id="{name}" width="7" height="7" patternUnits="userSpaceOnUse" '
+        'patternTransform="rotate(45)"><rect width="7" height="7" fill="#FFFFFF"/>'
+        f'<line x1="0" y1="0" x2="0" y2="7" stroke="{INK}" stroke-width="1.6"/></pattern></defs>'
+    )
+
+
+def _listed(points: Iterable[Point]) -> str:
+    return " ".join(f"{x:.1f},{y:.1f}" for x, y in points)

@@ -1,0 +1,154 @@
+"""The same days by every method, held against hourly truth where there is one."""
+
+from __future__ import annotations
+
+import datetime as dt
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+
+from gddcast.daily import SHAPES, Cutoff, degree_days, horizontal, hourly_degree_days, no_cutoff
+from gddcast.errors import Refusal
+from gddcast.series import DailySeries
+from gddcast.thermal_time import day_reached, running_heat
+
+Array = NDArray[np.float64]
+
+#: Order of the methods, from the least heat to the most.
+ORDER = (
+    *("floor the mean", "single triangle", "double triangle"),
+    *("single sine", "double sine", "floor the readings"),
+)
+
+
+@dataclass(frozen=True, slots=True)
+class MethodRow:
+    """One method over the days compared.
+
+    Parameters
+    ----------
+    method : str
+    total : float
+        Heat of all compared days. [°C·d]
+    against_truth : float or None
+        Total less the hourly total. [°C·d]
+    typical_miss : float or None
+        Mean absolute difference of a single day. [°C·d]
+    days_late : float or None
+        Days after the truth on which half of the true total is reached; negative is early.
+    """
+
+    method: str
+    total: float
+    against_truth: float | None = None
+    typical_miss: float | None = None
+    days_late: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Comparison:
+    """Every method over the same days.
+
+    Parameters
+    ----------
+    first, last : datetime.date
+    days : int
+        Days that count: both readings known and, where there is an hourly truth, it too.
+    left_out : int
+        Days between first and last that do not.
+    truth : float or None
+        Hourly total. [°C·d]
+    rows : tuple of MethodRow
+    """
+
+    first: dt.date
+    last: dt.date
+    days: int
+    left_out: int
+    truth: float | None
+    rows: tuple[MethodRow, ...]
+
+
+def compare_methods(
+    series: DailySeries,
+    *,
+    lower: float,
+    upper: float = np.inf,
+    cutoff: Cutoff = horizontal,
+    hourly: ArrayLike | None = None,
+) -> Comparison:
+    """Heat of the same days by every day shape.
+
+    Parameters
+    ----------
+    series : DailySeries
+    lower, upper : float
+        Thresholds. [°C]
+    cutoff : Cutoff, default: horizontal
+        What warmth above ``upper`` does.
+    hourly : array_like, shape (days, readings a day), optional
+        Readings through each day of the series; a day with a NaN is left out. [°C]
+
+    Raises
+    ------
+    Refusal
+        If no day is left to compare.
+
+    Examples
+    --------
+    >>> week = DailySeries(dt.date(2026, 5, 4), [4.0] * 7, [16.0] * 7)
+    >>> [round(row.total, 1) for row in compare_methods(week, lower=10.0).rows]
+    [0.0, 10.5, 10.5, 13.4, 13.4, 21.0]
+    """
+    used = no_cutoff if np.isinf(upper) else cutoff
+    by_shape = {
+        name: degree_days(
+            series.tmin, series.tmax, lower=lower, upper=upper, shape=SHAPES[name], cutoff=used
+        )
+        for name in ORDER
+    }
+    truth = None
+    if hourly is not None:
+        truth = hourly_degree_days(hourly, lower=lower, upper=upper, cutoff=used)
+    counted = np.isfinite([*by_shape.values(), *([] if truth is None else [truth])]).all(axis=0)
+    if not counted.any():
+        raise Refusal(
+            series.source, "no day in it can be compared",
+            "Each day needs its low and its high, and all its hourly readings where it has any.",
+            "Use a file with whole days.", slug="nothing-to-compare",
+        )  # fmt: skip
+    where = np.flatnonzero(counted)
+    rows = tuple(
+        _row(name, heat[counted], None if truth is None else truth[counted])
+        for name, heat in by_shape.items()
+    )
+    return Comparison(
+        first=series.date(where[0]),
+        last=series.date(where[-1]),
+        days=where.size,
+        left_out=int(where[-1] - where[0] + 1 - where.size),
+        truth=None if truth is None else float(truth[counted].sum()),
+        rows=rows,
+    )
+
+
+def _row(name: str, heat: Array, truth: Array | None) -> MethodRow:
+    total = float(heat.sum())
+    if truth is None:
+        return MethodRow(name, total)
+    return MethodRow(
+        name,
+        total,
+        against_truth=total - float(truth.sum()),
+        typical_miss=float(np.abs(heat - truth).mean()),
+        days_late=_days_late(heat, truth),
+    )
+
+
+def _days_late(heat: Array, truth: Array) -> float | None:
+    goal = float(truth.sum()) / 2.0
+    if goal <= 0.0 or heat.sum() < goal:
+        return None
+    late = day_reached(running_heat(heat), goal) - day_reached(running_heat(truth), goal)
+    return float(late)

@@ -1,0 +1,200 @@
+"""A class file with planted faults, and the key with the line of each.
+
+The faults are those of real records: a unit changed half-way, a swapped pair, an impossible
+reading, a thermometer nobody reset, a day entered twice, a marker for "no reading", missing days.
+"""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Callable
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from gddcast import words
+from gddcast.lessons.invented import invent_days
+from gddcast.units import celsius
+
+#: Days in a class file, and the first of them.
+DAYS, FIRST_DAY = 98, dt.date(2026, 5, 1)
+# The last days stand in the other unit. Ten quiet days on both sides let a checker compare them.
+_UNIT_DAYS, _QUIET_DAYS = 14, 12
+_UNIT_BEGINS = DAYS - _UNIT_DAYS
+_STUCK_DAYS, _GAP_DAYS = 7, 4
+HEADER = "date,high_F,low_F"
+
+
+@dataclass(frozen=True, slots=True)
+class Fault:
+    """One planted fault.
+
+    Parameters
+    ----------
+    kind : str
+        ``unit change``, ``swapped pair``, ``spike``, ``stuck run``, ``duplicate``,
+        ``missing marker`` or ``gap``.
+    first, last : datetime.date
+        Days it touches.
+    first_line, last_line : int
+        Lines of the file where it can be seen, the header being line 1; for a gap both are the
+        line after which the days are missing.
+    words : str
+        What is wrong, as the key says it.
+    """
+
+    kind: str
+    first: dt.date
+    last: dt.date
+    first_line: int
+    last_line: int
+    words: str
+
+
+@dataclass(frozen=True, slots=True)
+class ClassFile:
+    """The file for the class, and the key for the teacher."""
+
+    seed: int
+    lines: tuple[str, ...]
+    faults: tuple[Fault, ...]
+
+    @property
+    def text(self) -> str:
+        """The whole file."""
+        return "\n".join(self.lines) + "\n"
+
+
+def plant_faults(seed: int) -> ClassFile:
+    """Draw a class file with seven faults; the same seed gives the same bytes.
+
+    Examples
+    --------
+    >>> sorted(fault.kind for fault in plant_faults(3).faults)  # doctest: +NORMALIZE_WHITESPACE
+    ['duplicate', 'gap', 'missing marker', 'spike', 'stuck run', 'swapped pair', 'unit change']
+    """
+    rng = np.random.default_rng(seed)
+    rows = _quiet_days(rng)
+    begins = {**dict(zip(_PLANTERS, _places(rng), strict=False)), "unit change": _UNIT_BEGINS}
+    said = {}
+    for kind, (days, spoil) in _PLANTERS.items():
+        said[kind] = spoil(rows[begins[kind] : begins[kind] + days])
+    lines, line_of = [HEADER], {}
+    for row in rows:
+        lines += [f"{row.day.isoformat()},{row.high},{row.low}"] * row.times
+        line_of[row.day] = len(lines)
+    faults = []
+    for kind, (days, _) in _PLANTERS.items():
+        first, last = rows[begins[kind]], rows[begins[kind] + days - 1]
+        # A doubled day is seen on both its lines; a missing one after the line before it.
+        seen = (line_of[first.day] - max(first.times - 1, 0), line_of[last.day])
+        faults.append(Fault(kind, first.day, last.day, *seen, said[kind]))
+    return ClassFile(seed, tuple(lines), tuple(sorted(faults, key=lambda each: each.first)))
+
+
+@dataclass(slots=True)
+class _Row:
+    """One day as it will be written, ``times`` over."""
+
+    day: dt.date
+    high: str
+    low: str
+    times: int = 1
+
+
+def _quiet_days(rng: np.random.Generator) -> list[_Row]:
+    """Days in which a checker would rightly find nothing."""
+    dates = np.datetime64(FIRST_DAY, "D") + np.arange(DAYS)
+    while True:
+        low, high = invent_days(rng, dates)
+        if high[:_UNIT_BEGINS].max() < 100 and max(map(_longest_run, (low, high))) < 4:
+            break
+    return [
+        _Row(FIRST_DAY + dt.timedelta(days=day), f"{high[day]:g}", f"{low[day]:g}")
+        for day in range(DAYS)
+    ]
+
+
+def _longest_run(values: NDArray[np.float64]) -> int:
+    longest = run = 1
+    for same in values[1:] == values[:-1]:
+        run = run + 1 if same else 1
+        longest = max(longest, run)
+    return longest
+
+
+def _places(rng: np.random.Generator) -> list[int]:
+    """First day of each fault but the last, in a drawn order, clear of one another."""
+    faults = len(_PLANTERS) - 1
+    room = (_UNIT_BEGINS - _QUIET_DAYS) // faults
+    # A stuck run is the longest of them; it and two days of rest fit any place.
+    return [
+        int(slot * room + 1 + rng.integers(room - _STUCK_DAYS - 2))
+        for slot in rng.permutation(faults)
+    ]
+
+
+def _swap(rows: list[_Row]) -> str:
+    (row,) = rows
+    row.high, row.low = row.low, row.high
+    return f"the high, {row.high}, stands below the low, {row.low}: the two are swapped"
+
+
+def _spike(rows: list[_Row]) -> str:
+    (row,) = rows
+    row.high = f"1{row.high}"
+    return f"a high of {row.high} °F: a 1 slipped in front"
+
+
+def _stick(rows: list[_Row]) -> str:
+    # The stuck maximum lies above every night of the run, or it would be a swapped pair as well.
+    stuck = max(int(rows[0].high), *(int(row.low) + 2 for row in rows))
+    for row in rows:
+        row.high = f"{stuck}"
+    return f"the same high, {stuck}, on {len(rows)} days: nobody reset the thermometer"
+
+
+def _double(rows: list[_Row]) -> str:
+    (row,) = rows
+    row.times = 2
+    return f"{words.day(row.day)} stands in the file twice"
+
+
+def _mark(rows: list[_Row]) -> str:
+    (row,) = rows
+    row.high = "-9999"
+    return "−9999 is a marker for “no reading”, not a temperature"
+
+
+def _drop(rows: list[_Row]) -> str:
+    for row in rows:
+        row.times = 0
+    return f"{words.span(rows[0].day, rows[-1].day)}: {len(rows)} days are missing"
+
+
+def _change_unit(rows: list[_Row]) -> str:
+    for row in rows:
+        row.high, row.low = (f"{celsius(float(each)):.1f}" for each in (row.high, row.low))
+    return "from here on the readings are in °C, though the header says °F"
+
+
+#: Days each fault spans, and how it is planted; the change of unit is the last of the file.
+_PLANTERS: dict[str, tuple[int, Callable[[list[_Row]], str]]] = {
+    "swapped pair": (1, _swap),
+    "spike": (1, _spike),
+    "stuck run": (_STUCK_DAYS, _stick),
+    "duplicate": (1, _double),
+    "missing marker": (1, _mark),
+    "gap": (_GAP_DAYS, _drop),
+    "unit change": (_UNIT_DAYS, _change_unit),
+}
+
+
+def line_words(fault: Fault) -> str:
+    """Where to look: ``line 12``, ``lines 12–18`` or ``after line 12``."""
+    if fault.kind == "gap":
+        return f"after line {fault.first_line}"
+    if fault.first_line == fault.last_line:
+        return f"line {fault.first_line}"
+    return f"lines {fault.first_line}–{fault.last_line}"
