@@ -27,7 +27,9 @@ def line_of(text: str, path: Path) -> int:
     >>> line_of('name = "squash bug"\n[[event]]\nkey = "eggs"\n', ("event", 0, "words"))
     2
     """
-    lines = dict(_places(text))
+    lines: dict[Path, int] = {}
+    for place, line in _places(text):
+        lines.setdefault(place, line)
     while path and path not in lines:
         path = path[:-1]
     return lines.get(path, 1)
@@ -42,9 +44,8 @@ def _places(text: str) -> Iterator[tuple[Path, int]]:
         end = _line_end(text, position)
         if header := _HEADER.match(text, position, end):
             table = _table(header[2], seen, is_array=header[1] == "[[")
-            if isinstance(table[-1], int) and table[-1] == 0:
-                yield table[:-1], line
-            yield table, line
+            for length in range(1, len(table) + 1):
+                yield table[:length], line
         elif key := _KEY.match(text, position, end):
             parts = _parts(key[1])
             for length in range(1, len(parts) + 1):
