@@ -4,17 +4,24 @@ from __future__ import annotations
 
 import datetime as dt
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
 
+from gddcast import spans
 from gddcast.counting import Counting
-from gddcast.ensemble import past_seasons, same_days, taken
+from gddcast.ensemble import PLAIN_GRAFT, Climate, Steps, climate_of, same_days, taken
+from gddcast.forecast import LONGEST, ForecastErrors
+from gddcast.graft import continued, first_days
 from gddcast.series import DailySeries, Origin, Season, season_of
 from gddcast.thermal_time import day_index, day_reached
 
 Array = NDArray[np.float64]
+Span = tuple[dt.date, dt.date | None]
+
+#: Shares of the central spans worked out.
+SHARES = (0.5, 0.8, 0.9)
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,6 +60,16 @@ class Outlook:
         First run of unknown days between start and today: dates that cross it can't be said.
     spans : dict of float to (date, date or None)
         Calibrated central spans: 0.5, 0.8, 0.9. Shown in ``why``, JSON and ``backtest`` only.
+        A late end of None lies beyond the season. Absent once the goal is reached, and where
+        even the early end lies beyond the season or nothing can be said.
+    middle : datetime.date or None
+        Day by which half of the seasons like this one have reached it.
+    chance : float or None
+        Share of them that reach it before the season ends.
+    forecast_days : int
+        Forecast days used, right behind ``through``.
+    slope : float
+        Warming the past seasons were shifted by. [°C a year]
     """
 
     goal: float
@@ -62,7 +79,11 @@ class Outlook:
     dots: tuple[YearDot, ...]
     left_out: tuple[tuple[str, str], ...] = ()
     unknown: tuple[dt.date, dt.date] | None = None
-    spans: dict[float, tuple[dt.date, dt.date | None]] | None = None
+    spans: dict[float, Span] | None = None
+    middle: dt.date | None = None
+    chance: float | None = None
+    forecast_days: int = 0
+    slope: float = 0.0
 
     @property
     def days(self) -> tuple[dt.date, ...]:
@@ -105,9 +126,16 @@ def outlook(
     *,
     start: dt.date,
     today: dt.date | None = None,
+    steps: Steps = PLAIN_GRAFT,
+    climate: Climate | None = None,
+    errors: ForecastErrors | None = None,
 ) -> Outlook:
     """Outlook of one goal; see `outlooks`."""
-    return outlooks(series, counting, [goal], start=start, today=today)[0]
+    (one,) = outlooks(
+        series, counting, [goal],
+        start=start, today=today, steps=steps, climate=climate, errors=errors,
+    )  # fmt: skip
+    return one
 
 
 def outlooks(
@@ -117,6 +145,9 @@ def outlooks(
     *,
     start: dt.date,
     today: dt.date | None = None,
+    steps: Steps = PLAIN_GRAFT,
+    climate: Climate | None = None,
+    errors: ForecastErrors | None = None,
 ) -> tuple[Outlook, ...]:
     """When each goal may be reached, judged by how past seasons went on from here.
 
@@ -132,6 +163,12 @@ def outlooks(
         First day counted; it says which season is meant. May lie ahead.
     today : datetime.date, optional
         Days from today on are not known yet. Default: the day after the record ends.
+    steps : Steps, default: PLAIN_GRAFT
+        What is done to past seasons before they continue this one.
+    climate : Climate, optional
+        From `climate_of` for the same record and season, when many cards share it.
+    errors : ForecastErrors, optional
+        How far this place's forecasts have been off. Default: the usual errors, widened.
 
     Returns
     -------
@@ -139,77 +176,160 @@ def outlooks(
 
     Examples
     --------
-    >>> days = dt.date(2026, 6, 1) - dt.date(2024, 1, 1)
-    >>> series = DailySeries(dt.date(2024, 1, 1), [5.0] * days.days, [25.0] * days.days)
+    >>> days = (dt.date(2026, 6, 1) - dt.date(2024, 1, 1)).days
+    >>> series = DailySeries(dt.date(2024, 1, 1), [5.0] * days, [25.0] * days)
     >>> one = outlook(series, Counting(lower=5.0), 1600.0, start=dt.date(2026, 1, 1))
-    >>> one.heat, one.through.isoformat(), [dot.day.isoformat() for dot in one.dots]
-    (1510.0, '2026-05-31', ['2026-06-09', '2026-06-09'])
+    >>> one.heat, one.through.isoformat(), [dot.season for dot in one.dots]
+    (1510.0, '2026-05-31', ['2024', '2025'])
     """
-    season = season_of(start, series.place.season_begins)
-    record = series if today is None else series.before(today)
-    through = _last_known(record, season)
-    heat = counting.daily(record)
-    this = _season_so_far(record, heat, season, start, through)
-    members = past_seasons(record, season)
-    laid = [taken(heat, same_days(record, past, season)) for past in members]
-    for daily in laid:
-        daily[: (start - season.first).days] = 0.0
-    return tuple(_one(goal, season, start, through, this, members, laid) for goal in goals)
+    record = series if today is None else known_on(series, today)
+    now = _so_far(record, counting, start)
+    wanted = np.asarray(goals, dtype=np.float64)
+    times = day_reached(now.sums, wanted) if now.sums.size else np.full(wanted.shape, np.inf)
+    found = [
+        Outlook(goal, now.heat, now.through, now.day(time), (), unknown=now.gap)
+        for goal, time in zip(wanted.tolist(), times, strict=True)
+    ]
+    ahead = np.flatnonzero(np.isinf(times))
+    if ahead.size and now.gap is None:
+        climate = climate or climate_of(record, now.season, steps=steps)
+        if climate.members:
+            later = _continued(climate, record, counting, wanted[ahead], now, errors)
+            for place, one in zip(ahead, later, strict=True):
+                found[place] = one
+    return tuple(found)
 
 
-def _last_known(series: DailySeries, season: Season) -> dt.date:
-    """Last day whose weather is known and not forecast; the day before the season if none is."""
-    known = np.flatnonzero(series.known & (series.origin != Origin.FORECAST))
-    return series.date(known[-1]) if known.size else season.first - dt.timedelta(days=1)
+def known_on(series: DailySeries, today: dt.date) -> DailySeries:
+    """What was on record on the morning of ``today``, with the forecast days behind it."""
+    here = min(max(series.index(today), 0), len(series))
+    hidden = series.origin[here:] != Origin.FORECAST
+    if hidden.all():
+        return series.before(today)
+    low, high, origin = (np.copy(each) for each in (series.tmin, series.tmax, series.origin))
+    low[here:][hidden] = high[here:][hidden] = np.nan
+    origin[here:][hidden] = Origin.UNKNOWN
+    return replace(series, tmin=low, tmax=high, origin=origin)
 
 
-def _season_so_far(
-    series: DailySeries, heat: Array, season: Season, start: dt.date, through: dt.date
-) -> Array:
-    """Heat of each day of this season through ``through``: zero before ``start``."""
-    days = (min(through, season.last) - season.first).days + 1
-    daily = taken(heat, series.index(season.first) + np.arange(max(days, 0)))
-    daily[: (start - season.first).days] = 0.0
-    return daily
+@dataclass(frozen=True, slots=True)
+class _Now:
+    """This season as far as it is known."""
+
+    season: Season
+    start: dt.date
+    through: dt.date
+    sums: Array  # running heat of each known day of the season. [°C·d]
+    gap: tuple[dt.date, dt.date] | None
+
+    @property
+    def heat(self) -> float:
+        return float(self.sums[-1]) if self.sums.size else 0.0
+
+    @property
+    def begin(self) -> int:
+        return (self.start - self.season.first).days
+
+    @property
+    def last(self) -> int:
+        """Last known day, counted from the season's first."""
+        return (min(self.through, self.season.last) - self.season.first).days
+
+    def day(self, time: float) -> dt.date | None:
+        """Day of a time; None for one that never comes or can't be said."""
+        if not np.isfinite(time):
+            return None
+        return max(self.season.first + dt.timedelta(days=int(day_index(time))), self.start)
 
 
-def _one(
-    goal: float,
-    season: Season,
-    start: dt.date,
-    through: dt.date,
-    this: Array,
-    members: Sequence[Season],
-    laid: Sequence[Array],
-) -> Outlook:
-    sums = np.cumsum(this)
-    heat = float(sums[-1]) if sums.size else 0.0
-    gap = _first_run(np.isnan(this), season)
-    time = _reached(sums, goal)
-    if np.isfinite(time):
-        return Outlook(goal, heat, through, max(_day(season, time), start), (), unknown=gap)
-    if gap:
-        return Outlook(goal, heat, through, None, (), unknown=gap)
-    dots, left_out = [], []
-    for past, daily in zip(members, laid, strict=True):
-        sums = heat + np.cumsum(daily[this.size :])
-        time = this.size + _reached(sums, goal)
-        unknown = np.isnan(daily)
-        if np.any(unknown & (np.arange(daily.size) < time)) or np.isnan(time):
-            left_out.append((past.name, _why_not(unknown, past)))
-            continue
-        day = _day(season, time) if np.isfinite(time) else None
-        dots.append(YearDot(past.name, day, time, float(sums[-1]) if sums.size else heat))
-    dots.sort(key=lambda dot: (dot.time, -dot.heat))
-    return Outlook(goal, heat, through, None, tuple(dots), tuple(left_out))
+def _so_far(record: DailySeries, counting: Counting, start: dt.date) -> _Now:
+    season = season_of(start, record.place.season_begins)
+    measured = record.known & (record.origin != Origin.FORECAST)
+    known = np.flatnonzero(measured)
+    through = record.date(known[-1]) if known.size else season.first - dt.timedelta(days=1)
+    days = max((min(through, season.last) - season.first).days + 1, 0)
+    here = record.index(season.first) + np.arange(days)
+    low, high = (taken(np.where(measured, each, np.nan), here) for each in _readings(record))
+    daily = counting.heat(low, high) if days else np.zeros(0)
+    daily[: max((start - season.first).days, 0)] = 0.0
+    return _Now(season, start, through, np.cumsum(daily), _first_run(np.isnan(daily), season))
 
 
-def _reached(sums: Array, goal: float) -> float:
-    return float(day_reached(sums, goal)) if sums.size else np.inf
+def _readings(record: DailySeries) -> tuple[Array, Array]:
+    return record.tmin, record.tmax
 
 
-def _day(season: Season, time: float) -> dt.date:
-    return season.first + dt.timedelta(days=int(day_index(time)))
+def _continued(
+    climate: Climate,
+    record: DailySeries,
+    counting: Counting,
+    goals: Array,
+    now: _Now,
+    errors: ForecastErrors | None,
+) -> list[Outlook]:
+    """Outlooks of goals that are still ahead."""
+    said = _said(record, now.through) if climate.steps.forecast else np.empty((2, 0))
+    first = first_days(climate, [now.last], said=said[:, None], errors=errors)
+    ahead = continued(first, counting, now.begin)
+    missing = goals - now.heat
+    times = np.moveaxis(ahead.times(missing[None])[:, :, 0], -1, 0)  # (goals, years, shifts)
+    ends = now.heat + spans.unshifted(ahead.totals()[..., 0])
+    unknown = [_first_unknown(record, past, now) for past in climate.members]
+    found = []
+    for goal, each in zip(goals.tolist(), times, strict=True):
+        dots, left_out, used = [], [], []
+        for past, shifts, end, hole in zip(climate.members, each, ends, unknown, strict=True):
+            time = float(spans.unshifted(shifts))
+            if np.isnan(time) or hole < time:
+                left_out.append((past.name, _why_not(record, past, now)))
+                continue
+            dots.append(YearDot(past.name, now.day(time), time, float(end)))
+            used.append(shifts)
+        dots.sort(key=lambda dot: (dot.time, -dot.heat))
+        one = Outlook(
+            goal, now.heat, now.through, None, tuple(dots), tuple(left_out),
+            forecast_days=said.shape[-1], slope=climate.slope,
+        )  # fmt: skip
+        found.append(_with_spans(one, np.array(used), now, climate) if used else one)
+    return found
+
+
+def _with_spans(one: Outlook, times: Array, now: _Now, climate: Climate) -> Outlook:
+    """Add the calibrated spans, the middle date and the chance of reaching the goal at all."""
+    edges = [edge for share in SHARES for edge in (0.5 - share / 2.0, 0.5 + share / 2.0)]
+    middle, *read = spans.foretold(
+        times, [0.5, *edges],
+        earliest=now.last + 1.0, needed=one.goal - one.heat,
+        spread=climate.spread, steady=climate.steps.shrinkage,
+    )  # fmt: skip
+    found: dict[float, Span] = {}
+    for share, low, high in zip(SHARES, read[::2], read[1::2], strict=True):
+        first = now.day(low)
+        if first is not None:
+            found[share] = first, now.day(high)
+    known = times[~np.isnan(times)]
+    return replace(
+        one, spans=found or None, middle=now.day(middle), chance=float(np.isfinite(known).mean())
+    )
+
+
+def _said(record: DailySeries, through: dt.date) -> Array:
+    """Minimum and maximum of the forecast days right behind the last known one."""
+    after = slice(record.index(through) + 1, record.index(through) + 1 + LONGEST)
+    usable = (record.origin[after] == Origin.FORECAST) & record.known[after]
+    days = int(np.argmin(np.append(usable, False)))
+    return np.stack([each[after][:days] for each in _readings(record)])
+
+
+def _first_unknown(record: DailySeries, past: Season, now: _Now) -> float:
+    """First day, counted on this season's calendar, of ``past`` that is unknown after the start."""
+    holes = np.flatnonzero(_unknown(record, past, now))
+    return float(holes[0]) if holes.size else np.inf
+
+
+def _unknown(record: DailySeries, past: Season, now: _Now) -> NDArray[np.bool_]:
+    known = taken(record.known.astype(np.float64), same_days(record, past, now.season))
+    return (known != 1.0) & (np.arange(now.season.days) >= now.begin)
 
 
 def _first_run(unknown: NDArray[np.bool_], season: Season) -> tuple[dt.date, dt.date] | None:
@@ -222,8 +342,8 @@ def _first_run(unknown: NDArray[np.bool_], season: Season) -> tuple[dt.date, dt.
     return begin, begin + dt.timedelta(days=length - 1)
 
 
-def _why_not(unknown: NDArray[np.bool_], past: Season) -> str:
-    run = _first_run(unknown, past)
+def _why_not(record: DailySeries, past: Season, now: _Now) -> str:
+    run = _first_run(_unknown(record, past, now), past)
     if run is None:
         return "its days are not known"
     first, last = run
