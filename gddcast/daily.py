@@ -225,8 +225,8 @@ def _one_shape(
         out[~(block.span >= 0.0)] = np.nan
     if cutoff.rule is None:
         return
-    # Few days are hot: only those whose maximum passes the upper threshold are touched.
-    hot = np.flatnonzero(tmax > upper)
+    # Few days are hot: only those whose maximum comes to the upper threshold are touched.
+    hot = np.flatnonzero(tmax >= upper)
     if hot.size:
         lower, upper = _of_days(lower, hot), _of_days(upper, hot)
         block.load(tmin.take(hot), tmax.take(hot))
