@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterator
 import numpy as np
 from numpy.typing import NDArray
 
-from gddcast.daily import floor_the_readings, horizontal, single_sine
+from gddcast.daily import double_sine, floor_the_readings, horizontal, single_sine
 from gddcast.handouts import svg
 from gddcast.lessons.curve_table import g_at, printed_g
 from gddcast.lessons.worked_day import Day
@@ -22,11 +22,12 @@ _LEFT, _RIGHT, _TOP, _FLOOR = 56, 470, 24, 286
 
 def takeaway(day: Day) -> str:
     """What the drawing shows, in one sentence."""
-    heat, unit = day.heat(single_sine), f"°{day.unit}-days"
+    drawn = single_sine if day.next_low is None else double_sine
+    heat, unit = day.heat(drawn), f"°{day.unit}-days"
     said = f"The blue area above the line at {day.lower:g} °{day.unit} is the day's heat"
     if np.isinf(day.upper) or day.high <= day.upper:
-        return f"{said}: {heat:.1f} {unit} by the single sine."
-    levelled = day.heat(single_sine, horizontal)
+        return f"{said}: {heat:.1f} {unit} by the {drawn.name}."
+    levelled = day.heat(drawn, horizontal)
     return (
         f"{said}; the hatched cap above {day.upper:g} °{day.unit} adds nothing more where "
         f"development levels off: {levelled:.1f} {unit} instead of {heat:.1f}."

@@ -29,7 +29,9 @@ def day_title(day: Day) -> str:
     """
     upper = "" if np.isinf(day.upper) else f", upper threshold at {day.upper:g} °{day.unit}"
     following = "" if day.next_low is None else f", next night's low {day.next_low:g}"
-    return f"High {day.high:g}, low {day.low:g}{following}, line at {day.lower:g} °{day.unit}{upper}."
+    return (
+        f"High {day.high:g}, low {day.low:g}{following}, line at {day.lower:g} °{day.unit}{upper}."
+    )
 
 
 def day_page(day: Day, *, size: paper.Paper = "a4") -> str:

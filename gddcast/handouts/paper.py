@@ -17,6 +17,7 @@ body { margin: 0 auto; max-width: 190mm; padding: 4mm; }
 @media print { body { padding: 0; max-width: none; } }
 h1 { font-size: 15pt; margin: 0 0 2mm; line-height: 1.2; }
 h2 { font-size: 12pt; margin: 4mm 0 1.5mm; break-after: avoid; }
+h3 { font-size: 10.5pt; margin: 3mm 0 1mm; break-after: avoid; }
 p { margin: 1.5mm 0; }
 figure { margin: 2mm 0; }
 figcaption { font-weight: bold; margin-bottom: 1mm; }

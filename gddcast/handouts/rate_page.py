@@ -64,7 +64,7 @@ def _strokes(
         yield svg.dot(*at(float(temperature), float(rate)), hollow=not on_line)
     x, y = at(line.lower.value, 0.0)
     said = f"{line.lower.value:.1f} °C"
-    yield svg.words(x + 6, y - 8, said, colour=svg.BLUE, bold=True)
+    yield svg.words(x + 26, y - 6, said, colour=svg.BLUE, bold=True)
 
 
 def rate_page(
@@ -102,7 +102,11 @@ def _numbers(line: ThresholdLine, opinion: SecondOpinion) -> list[tuple[str, str
             f"{lower.boot_low:.1f} to {lower.boot_high:.1f}",
             f"{heat.boot_low:.0f} to {heat.boot_high:.0f}",
         ),
-        ("second opinion, orthogonal line", f"{opinion.lower:.2f}", f"{opinion.heat:.1f}"),
+        (
+            "second opinion, orthogonal line",
+            f"{opinion.lower:.2f} ± {opinion.lower_error:.2f}",
+            f"{opinion.heat:.1f} ± {opinion.heat_error:.1f}",
+        ),
     ]
 
 
@@ -120,7 +124,5 @@ def curve_words(curve: RateCurve | NoCurve) -> list[str]:
     """Optimum and upper limit, or why they can't be had."""
     if isinstance(curve, NoCurve):
         return [f"Optimum and upper limit can't be said: {curve.reason}."]
-    return [
-        f"Fastest near {curve.optimum:.1f} °C, none above {curve.upper:.1f} ± "
-        f"{curve.upper_error:.1f} °C ({curve.name}, dashed).",
-    ]
+    upper = f"{curve.upper:.1f} ± {curve.upper_error:.1f} °C"
+    return [f"Fastest near {curve.optimum:.1f} °C, none above {upper} ({curve.name})."]

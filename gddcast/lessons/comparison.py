@@ -103,14 +103,23 @@ def compare_methods(
     """
     used = no_cutoff if np.isinf(upper) else cutoff
     by_shape = {
-        name: degree_days(
-            series.tmin, series.tmax, lower=lower, upper=upper, shape=SHAPES[name], cutoff=used
-        )
+        name: np.asarray(
+            degree_days(
+                series.tmin,
+                series.tmax,
+                lower=lower,
+                upper=upper,
+                shape=SHAPES[name],
+                cutoff=used,
+            ),
+            dtype=np.float64,
+        )  # fmt: skip
         for name in ORDER
     }
     truth = None
     if hourly is not None:
-        truth = hourly_degree_days(hourly, lower=lower, upper=upper, cutoff=used)
+        heat = hourly_degree_days(hourly, lower=lower, upper=upper, cutoff=used)
+        truth = np.asarray(heat, dtype=np.float64)
     counted = np.isfinite([*by_shape.values(), *([] if truth is None else [truth])]).all(axis=0)
     if not counted.any():
         raise Refusal(
@@ -131,6 +140,29 @@ def compare_methods(
         truth=None if truth is None else float(truth[counted].sum()),
         rows=rows,
     )
+
+
+def on_days_of(series: DailySeries, table: Array, first: dt.datetime) -> Array:
+    """Rows of a table of readings, one a day from ``first`` on, laid on the days of a series.
+
+    Parameters
+    ----------
+    series : DailySeries
+    table : ndarray, shape (days of the table, readings a day)
+    first : datetime.datetime
+        Any time on the table's first day.
+
+    Returns
+    -------
+    ndarray, shape (days of the series, readings a day)
+        NaN on days the table does not hold.
+    """
+    laid = np.full((len(series), table.shape[1]), np.nan)
+    shift = series.index(first.date())
+    source = np.arange(table.shape[0]) + shift
+    inside = (source >= 0) & (source < len(series))
+    laid[source[inside]] = table[inside]
+    return laid
 
 
 def _row(name: str, heat: Array, truth: Array | None) -> MethodRow:

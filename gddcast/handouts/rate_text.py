@@ -1,0 +1,62 @@
+"""Thresholds found from rearing jars, as text: the pair, how far to trust it, what was left out."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+import numpy as np
+
+from gddcast import words
+from gddcast.handouts.rate_page import curve_words
+from gddcast.rate_curves import NoCurve, RateCurve
+from gddcast.rearing import Estimate, Rearing, SecondOpinion, ThresholdLine
+from gddcast.units import fahrenheit, fahrenheit_days
+
+
+def rate_text(
+    rearing: Rearing, line: ThresholdLine, opinion: SecondOpinion, curve: RateCurve | NoCurve
+) -> str:
+    """All of it, for a terminal."""
+    return "\n".join(_lines(rearing, line, opinion, curve))
+
+
+def _lines(
+    rearing: Rearing, line: ThresholdLine, opinion: SecondOpinion, curve: RateCurve | NoCurve
+) -> Iterator[str]:
+    weighed = "each weighs as many insects as it had" if rearing.n is not None else "each weighs 1"
+    yield (
+        f"{rearing.source}: {words.count(line.jars, 'jar')} of {len(rearing)} on the line; "
+        f"{weighed}; the line explains {line.r_squared:.1%} of their rates."
+    )
+    lower, heat = line.lower, line.heat
+    yield (
+        f"  Lower threshold  {lower.value:6.2f} ± {lower.error:.2f} °C       "
+        f"({fahrenheit(lower.value):.1f} °F)"
+    )
+    yield (
+        f"  Heat sum         {heat.value:6.1f} ± {heat.error:.1f} °C-days  "
+        f"({fahrenheit_days(heat.value):.0f} °F-days)"
+    )
+    yield f"  95 % intervals   {_interval(lower, 1, '°C')}; {_interval(heat, 0, '°C-days')}"
+    yield f"  bootstrap        {_boot(lower, 1, '°C')}; {_boot(heat, 0, '°C-days')}"
+    yield (
+        f"  Second opinion   {opinion.lower:6.2f} ± {opinion.lower_error:.2f} °C and "
+        f"{opinion.heat:.1f} ± {opinion.heat_error:.1f} °C-days (orthogonal line, Ikemoto & "
+        "Takai 2000)"
+    )
+    yield "The two numbers of one fit stay together: never use one with another's partner."
+    for jar in line.left_out:
+        took = f", {jar.days:.1f} days" if np.isfinite(jar.days) else ""
+        yield f"  Left out: {jar.temperature:.1f} °C{took}: {jar.reason}."
+    for note in (*curve_words(curve), *line.notes):
+        yield f"  {note}"
+
+
+def _interval(found: Estimate, digits: int, unit: str) -> str:
+    return f"{found.low:.{digits}f} to {found.high:.{digits}f} {unit}"
+
+
+def _boot(found: Estimate, digits: int, unit: str) -> str:
+    if np.isnan(found.boot_low):
+        return f"needs four jars ({unit})"
+    return f"{found.boot_low:.{digits}f} to {found.boot_high:.{digits}f} {unit}"
