@@ -1,0 +1,201 @@
+"""Rows in any order to consecutive days: sorted, twice, absent, still to come."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from gddcast.errors import Refusal
+from gddcast.readers.reading import Array, Days, Note, named_lines, said
+
+#: More days than any thermometer has hung. [days]
+LONGEST = 150_000
+
+
+@dataclass(frozen=True, slots=True)
+class ConsecutiveDays:
+    """One value for each day from the first to the last; NaN where the file has none."""
+
+    days: Days
+    high: Array
+    low: Array
+    how: NDArray[np.int8]
+    notes: tuple[Note, ...]
+
+
+def consecutive(
+    days: Days,
+    high: Array,
+    low: Array,
+    how: NDArray[np.int8],
+    lines: Sequence[int],
+    name: str,
+) -> ConsecutiveDays:
+    """Bring rows into the order of days, one a day.
+
+    Parameters
+    ----------
+    days : numpy.ndarray of datetime64[D]
+        In any order.
+    high, low : numpy.ndarray
+        In the file's own scale.
+    how : numpy.ndarray of int8
+        Origin of each row, 0 where the file says nothing.
+    lines : sequence of int
+    name : str
+        File, for people.
+
+    Raises
+    ------
+    Refusal
+        If one day stands twice with different readings (D10).
+    """
+    notes: list[Note] = []
+    line = np.asarray(lines, dtype=np.int64)
+    steps = np.diff(days).astype(np.int64)
+    if (steps <= 0).any():
+        order = np.argsort(days, kind="stable")
+        if (steps < 0).any():
+            notes.append(_order_note(steps))
+        days, high, low, how, line = (part[order] for part in (days, high, low, how, line))
+        days, high, low, how, notes = _one_a_day(days, high, low, how, line, name, notes)
+    length = int((days[-1] - days[0]).astype(np.int64)) + 1
+    if length > LONGEST:
+        raise _too_long(days, line, name)
+    if length == days.size:
+        return ConsecutiveDays(days, high, low, how, tuple(notes))
+    at = (days - days[0]).astype(np.int64)
+    whole = days[0] + np.arange(length)
+    spread = [np.full(length, np.nan) for _ in range(2)]
+    spread[0][at], spread[1][at] = high, low
+    origin = np.zeros(length, np.int8)
+    origin[at] = how
+    absent = np.ones(length, np.bool_)
+    absent[at] = False
+    notes.append(_absent_note(whole, absent))
+    return ConsecutiveDays(whole, spread[0], spread[1], origin, tuple(notes))
+
+
+def _order_note(steps: NDArray[np.int64]) -> Note:
+    if (steps <= 0).all():
+        return Note("out-of-order", "The newest day stands first; the days were put in order.")
+    return Note("out-of-order", "Its days stand out of order; they were put in order.")
+
+
+def _one_a_day(
+    days: Days,
+    high: Array,
+    low: Array,
+    how: NDArray[np.int8],
+    line: NDArray[np.int64],
+    name: str,
+    notes: list[Note],
+) -> tuple[Days, Array, Array, NDArray[np.int8], list[Note]]:
+    """Keep one row a day; rows that agree, or fill each other's empty cells, become one."""
+    first = np.concatenate(([True], days[1:] != days[:-1]))
+    if first.all():
+        return days, high, low, how, notes
+    group = np.cumsum(first) - 1
+    merged = []
+    for values in (high, low):
+        known = ~np.isnan(values)
+        best = np.full(group[-1] + 1, np.nan)
+        best[group[known][::-1]] = values[known][::-1]  # written backwards: the first one stays
+        differs = np.flatnonzero(known & (values != best[group]))
+        if differs.size:
+            other = int(differs[0])
+            one = int(np.flatnonzero(known & (group == group[other]))[0])
+            raise _conflict(days[other], (high, low), (one, other), line, name)
+        merged.append(best)
+    twice = line[~first]
+    notes.append(
+        Note(
+            "duplicate-days",
+            f"{twice.size} {'day stands' if twice.size == 1 else 'days stand'} twice with the same "
+            f"readings ({named_lines(twice.tolist())}); counted once.",
+            tuple(twice.tolist()),
+        )
+    )
+    return days[first], merged[0], merged[1], how[first], notes
+
+
+def _conflict(
+    day: np.datetime64,
+    readings: tuple[Array, Array],
+    rows: tuple[int, int],
+    line: NDArray[np.int64],
+    name: str,
+) -> Refusal:
+    shown = [f"line {line[row]} has {readings[0][row]:g} and {readings[1][row]:g}" for row in rows]
+    return Refusal(
+        name,
+        f"{said(day)} stands in it twice with different readings",
+        f"Highest and lowest: {shown[0]}, {shown[1]}.".replace("nan", "nothing"),
+        "Delete the wrong line.",
+        slug="duplicate-days",
+    )
+
+
+def _absent_note(days: Days, absent: NDArray[np.bool_]) -> Note:
+    missing = days[absent]
+    edges = np.flatnonzero(np.diff(missing).astype(np.int64) > 1)
+    begins = missing[np.concatenate(([0], edges + 1))]
+    ends = missing[np.concatenate((edges, [missing.size - 1]))]
+    runs = [
+        said(begin) if begin == end else f"{said(begin)} to {said(end)}"
+        for begin, end in zip(begins[:3], ends[:3], strict=True)
+    ]
+    more = f" and {begins.size - 3} more gaps" if begins.size > 3 else ""
+    count = f"{missing.size:,} {'day is' if missing.size == 1 else 'days are'} absent"
+    first, last = (day.item() for day in (missing[0], missing[-1]))
+    if begins.size and _only_leap_year_ends(missing):
+        return Note(
+            "year-of-365-days",
+            f"{count}: 31 Dec of leap years, as in a calendar of 365 days.",
+            first=first,
+            last=last,
+        )
+    return Note("days-absent", f"{count}: {', '.join(runs)}{more}.", first=first, last=last)
+
+
+def _only_leap_year_ends(missing: Days) -> bool:
+    return all((day.item().month, day.item().day) == (12, 31) for day in missing[:200]) and bool(
+        (np.diff(missing).astype(np.int64) > 1000).all()
+    )
+
+
+def _too_long(days: Days, line: NDArray[np.int64], name: str) -> Refusal:
+    return Refusal(
+        name,
+        f"its days run from {said(days[0])} (line {line[0]}) to {said(days[-1])} (line {line[-1]})",
+        "No thermometer has hung that long.",
+        "Look at the dates on these two lines.",
+        slug="dates-too-far-apart",
+    )
+
+
+def year_end_note(days: Days) -> Note | None:
+    """Say that a file counting days of the year leaves out 31 December of leap years (F10)."""
+    years = days.astype("datetime64[Y]")
+    ends = (years + 1).astype("datetime64[D]") - 1
+    length = (ends - years.astype("datetime64[D]")).astype(np.int64) + 1
+    last = days[-1]
+    if length[-1] == 366 and last == ends[-1] - 1:
+        return Note(
+            "year-of-365-days",
+            f"31 Dec {years[-1]} is absent: a calendar of 365 days, and {years[-1]} has 366.",
+            first=ends[-1].item(),
+            last=ends[-1].item(),
+        )
+    return None
+
+
+def after(days: Days, today: dt.date | None) -> NDArray[np.bool_]:
+    """Whether each day is still to come."""
+    if today is None:
+        return np.zeros(days.size, np.bool_)
+    return days > np.datetime64(today, "D")

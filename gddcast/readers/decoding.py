@@ -1,0 +1,144 @@
+"""Bytes to text: which alphabet a file is written in, and files that are no text at all."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from gddcast.errors import Refusal
+
+#: Larger files are not a thermometer's; reading them would fill the memory. [bytes]
+LARGEST = 100_000_000
+
+_MARKS = (  # longest first: the UTF-32 mark begins like the UTF-16 one
+    (b"\xff\xfe\x00\x00", "utf-32"),
+    (b"\x00\x00\xfe\xff", "utf-32"),
+    (b"\xef\xbb\xbf", "utf-8-sig"),
+    (b"\xff\xfe", "utf-16"),
+    (b"\xfe\xff", "utf-16"),
+)
+
+_NOT_TEXT = (
+    (b"\xd0\xcf\x11\xe0", "it is an old Excel workbook (.xls)", "Open it and save it as CSV."),
+    (b"%PDF", "it is a PDF", "Get the numbers as CSV from where the PDF came from."),
+    (b"\x1f\x8b", "it is compressed (gzip)", "Unpack it first."),
+    (b"\x89PNG", "it is a picture", "Type the readings into a table and save it as CSV."),
+    (b"\xff\xd8\xff", "it is a picture", "Type the readings into a table and save it as CSV."),
+    (b"SQLite format 3", "it is a database", "Export the readings from it as CSV."),
+)
+
+_NAMES = {"utf-8-sig": "UTF-8", "utf-8": "UTF-8", "utf-16": "UTF-16", "utf-32": "UTF-32"}
+
+_TEXT_EXPECTED = "A text table of days with their highest and lowest temperatures is expected."
+
+
+@dataclass(frozen=True, slots=True)
+class Decoded:
+    """Text of a file and the name of its encoding."""
+
+    text: str
+    encoding: str
+
+
+def is_workbook(raw: bytes) -> bool:
+    """Whether the bytes are an Excel workbook, whatever the file is called."""
+    return raw.startswith(b"PK\x03\x04") and b"xl/" in raw
+
+
+def decoded(raw: bytes, name: str) -> Decoded:
+    r"""Text of a file's bytes: byte-order mark, then UTF-8, then Windows-1252.
+
+    Raises
+    ------
+    Refusal
+        If the file is empty, a web page, a workbook or another thing that is no text.
+
+    Examples
+    --------
+    >>> decoded(b"Temp, \xb0F", "log.csv").text
+    'Temp, °F'
+    """
+    _refuse_what_is_no_text(raw, name)
+    text, encoding = _text(raw, name)
+    if "\x00" in text:
+        raise _no_text(name, "it holds bytes that no text has", "Export it as CSV once more.")
+    _refuse_web_page(text, name)
+    if not text.strip():
+        raise _no_text(name, "it is empty", "Export it once more and look inside before you do.")
+    return Decoded(text, encoding)
+
+
+def _text(raw: bytes, name: str) -> tuple[str, str]:
+    for mark, encoding in _MARKS:
+        if raw.startswith(mark):
+            try:
+                return raw.decode(encoding), _NAMES[encoding]
+            except UnicodeDecodeError as error:
+                raise _no_text(
+                    name,
+                    f"it begins as {_NAMES[encoding]} and breaks off at byte {error.start:,}",
+                    "It may have been cut while it was copied: export it once more.",
+                ) from None
+    unmarked = _unmarked_utf16(raw)
+    if unmarked is not None:
+        return unmarked, "UTF-16"
+    try:
+        return raw.decode("utf-8"), "UTF-8"
+    except UnicodeDecodeError:
+        # Five bytes are undefined in Windows-1252; they can only stand in words we skip.
+        return raw.decode("cp1252", errors="replace"), "Windows-1252"
+
+
+def _unmarked_utf16(raw: bytes) -> str | None:
+    """Text of UTF-16 without a mark: every other byte of a Western table is zero."""
+    head = raw[:400]
+    for offset, encoding in ((1, "utf-16-le"), (0, "utf-16-be")):
+        zeros = head[offset::2]
+        if len(zeros) > 8 and zeros.count(0) > 0.9 * len(zeros):
+            try:
+                return raw.decode(encoding)
+            except UnicodeDecodeError:
+                return None
+    return None
+
+
+def _refuse_what_is_no_text(raw: bytes, name: str) -> None:
+    if not raw.strip():
+        raise _no_text(name, "it is empty", "Export it once more and look inside before you do.")
+    if len(raw) > LARGEST:
+        raise too_large(name, len(raw))
+    if is_workbook(raw):
+        raise _no_text(
+            name, "it is an Excel workbook under another ending", "Rename it so it ends in .xlsx."
+        )
+    if raw.startswith(b"PK\x03\x04"):
+        raise _no_text(name, "it is a zip archive", "Unpack it first.")
+    for beginning, found, cure in _NOT_TEXT:
+        if raw.startswith(beginning):
+            raise _no_text(name, found, cure)
+
+
+def _refuse_web_page(text: str, name: str) -> None:
+    head = text[:2000].lstrip("\ufeff \t\r\n").casefold()
+    if head.startswith(("<!doctype html", "<html", "<head", "<body", "<table")) or "<html" in head:
+        raise _no_text(
+            name,
+            "it is a web page, not a table",
+            "Use the page's download or export button; if it has none, copy the table into a "
+            "spreadsheet and save that as CSV.",
+        )
+    if head.startswith("<?xml") or (head[:1] in "{[" and head[:1] and '"' in head[:80]):
+        kind = "XML" if head.startswith("<") else "JSON"
+        raise _no_text(name, f"it is {kind}, not a table", "Ask the service for CSV instead.")
+
+
+def too_large(name: str, size: int) -> Refusal:
+    """Refusal of a file that would fill the memory."""
+    return _no_text(
+        name,
+        f"it is {size / 1e6:,.0f} MB large",
+        f"Cut it into pieces below {LARGEST // 1_000_000} MB.",
+    )
+
+
+def _no_text(name: str, found: str, cure: str) -> Refusal:
+    return Refusal(name, found, _TEXT_EXPECTED, cure, slug="no-table")

@@ -1,0 +1,213 @@
+"""A log's readings to days: complete days only, each with its highest and lowest reading."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from gddcast.errors import Refusal
+from gddcast.readers.reading import Array, Days, HourlySeries, Integers, Note, Told
+from gddcast.readers.rows import Rows
+from gddcast.readers.standard_time import standard_time
+from gddcast.series import Place
+
+#: Hours of the 24 that must hold a reading, and the hours around the day's two extremes of which
+#: all but one must: common practice, no source.
+HOURS_NEEDED = 20
+AFTERNOON, MORNING = slice(12, 17), slice(3, 8)
+
+#: The hour at which the mean day should be warmest. [h]
+WARMEST_HOURS = range(12, 18)
+
+
+@dataclass(frozen=True, slots=True)
+class LogDays:
+    """Days of a log in °C; NaN on a day that lacks hours."""
+
+    days: Days
+    high: Array
+    low: Array
+    hourly: HourlySeries
+    understood: tuple[str, ...]
+    notes: tuple[Note, ...]
+
+
+def rough_extremes(rows: Rows) -> tuple[Days, Array, Array]:
+    """Highest and lowest reading of each date in the file, complete or not, in its own scale."""
+    days, where = np.unique(rows.days, return_inverse=True)
+    high, low = np.full(days.size, np.nan), np.full(days.size, np.nan)
+    np.fmax.at(high, where, rows.high)
+    np.fmin.at(low, where, rows.low)
+    return days, high, low
+
+
+def days_of_log(
+    rows: Rows, name: str, place: Place, told: Told, *, one_column: bool = True
+) -> LogDays:
+    """Make days of a log.
+
+    Parameters
+    ----------
+    rows : Rows
+        In °C.
+    name : str
+        File, for people.
+    place : Place
+    told : Told
+    one_column : bool
+        Whether the log holds single readings, not highs and lows of its intervals.
+
+    Raises
+    ------
+    Refusal
+        If no day has readings enough (T9), or stamps are in UTC and nobody said where.
+    """
+    clock = standard_time(rows, name, place, told)
+    order = np.argsort(clock.moments, kind="stable")
+    moments = clock.moments[order]
+    high, low = rows.high[order], rows.low[order]
+    step = _usual_step(moments)
+    notes = [*clock.notes, *_order_notes(clock.moments, high, low, moments, rows)]
+    days, hours = _hours_known(moments, high, low)
+    highest, lowest = _extremes(moments, high, low, days)
+    complete = _complete(hours)
+    if not complete.any():
+        raise _too_few(name, hours, step)
+    notes += _coverage_notes(days, complete, hours)
+    kept = slice(*(np.flatnonzero(complete)[[0, -1]] + [0, 1]))
+    highest, lowest = np.where(complete, highest, np.nan), np.where(complete, lowest, np.nan)
+    notes += _warmest_hour_note(moments, high)
+    if one_column:
+        notes.append(
+            Note(
+                "between-readings",
+                f"Its days are made of readings every {step} minutes: the true maximum lies "
+                "between two of them, a little higher.",
+            )
+        )
+    stamps = moments.astype("datetime64[m]")
+    middle = high if low is high else (high + low) / 2
+    hourly = HourlySeries(stamps, middle, step, clock.certain, place)
+    every = "hour" if step == 60 else f"{step} minutes"
+    understood = (f"A log, one reading every {every}", clock.how)
+    return LogDays(days[kept], highest[kept], lowest[kept], hourly, understood, tuple(notes))
+
+
+def _usual_step(moments: Integers) -> int:
+    steps = np.diff(moments)
+    steps = steps[steps > 0]
+    return int(np.median(steps)) if steps.size else 60
+
+
+def _hours_known(moments: Integers, high: Array, low: Array) -> tuple[Days, NDArray[np.bool_]]:
+    """All days from first to last, and whether each of their 24 hours holds a reading."""
+    day = moments // 1440
+    count = int(day[-1] - day[0]) + 1
+    hours = np.zeros(count * 24, np.bool_)
+    known = ~(np.isnan(high) | np.isnan(low))
+    hours[((moments - day[0] * 1440) // 60)[known]] = True
+    days: Days = day[0].astype("datetime64[D]") + np.arange(count)
+    return days, hours.reshape(count, 24)
+
+
+def _extremes(moments: Integers, high: Array, low: Array, days: Days) -> tuple[Array, Array]:
+    at = moments // 1440 - days[0].astype(np.int64)
+    highest, lowest = np.full(days.size, np.nan), np.full(days.size, np.nan)
+    np.fmax.at(highest, at, high)
+    np.fmin.at(lowest, at, low)
+    return highest, lowest
+
+
+def _complete(hours: NDArray[np.bool_]) -> NDArray[np.bool_]:
+    """Days on which the maximum and the minimum cannot have been missed."""
+    enough: NDArray[np.bool_] = hours.sum(axis=1) >= HOURS_NEEDED
+    for part in (AFTERNOON, MORNING):
+        span = hours[:, part]
+        enough &= span.sum(axis=1) >= span.shape[1] - 1
+    return enough
+
+
+def _order_notes(
+    unsorted: Integers, high: Array, low: Array, moments: Integers, rows: Rows
+) -> list[Note]:
+    notes = []
+    back = np.diff(unsorted)
+    if (back < 0).any():
+        notes.append(Note("out-of-order", "Its stamps stand out of order; they were put in order."))
+    twice = np.flatnonzero(np.diff(moments) == 0)
+    if twice.size:
+        same = (high[twice] == high[twice + 1]) & (low[twice] == low[twice + 1])
+        differ = int(np.count_nonzero(~same & ~np.isnan(high[twice]) & ~np.isnan(high[twice + 1])))
+        tail = f", {differ:,} of them with another reading; all are kept" if differ else ""
+        verb = "stamp stands" if twice.size == 1 else "stamps stand"
+        notes.append(Note("duplicate-stamps", f"{twice.size:,} {verb} again{tail}."))
+    return notes
+
+
+def _coverage_notes(
+    days: Days, complete: NDArray[np.bool_], hours: NDArray[np.bool_]
+) -> list[Note]:
+    """Name the days that lack hours; the half days at both ends go without saying."""
+    inner = ~complete
+    edge = np.flatnonzero(complete)
+    inner[: edge[0]] = inner[edge[-1] + 1 :] = False
+    missing = int(np.count_nonzero(inner))
+    ends = int(np.count_nonzero(~complete & ~inner & hours.any(axis=1)))
+    notes = []
+    if missing:
+        first, last = days[np.flatnonzero(inner)[[0, -1]]]
+        verb = "day lacks" if missing == 1 else "days lack"
+        notes.append(
+            Note(
+                "hours-missing",
+                f"{missing:,} {verb} hours and {'is' if missing == 1 else 'are'} taken as missing: "
+                f"{HOURS_NEEDED} of 24 hours are needed, and those around dawn and mid-afternoon.",
+                first=first.item(),
+                last=last.item(),
+            )
+        )
+    if ends:
+        notes.append(
+            Note(
+                "half-days",
+                f"{ends} incomplete {'day' if ends == 1 else 'days'} at the ends "
+                f"{'was' if ends == 1 else 'were'} left out.",
+            )
+        )
+    return notes
+
+
+def _warmest_hour_note(moments: Integers, high: Array) -> list[Note]:
+    """Say where the mean day is warmest at an hour at which it can't be (T5)."""
+    known = ~np.isnan(high)
+    hour = (moments % 1440 // 60)[known]
+    count = np.bincount(hour, minlength=24)
+    if (count < 3).any():
+        return []
+    mean = np.bincount(hour, high[known], minlength=24) / count
+    warmest = int(np.argmax(mean))
+    if warmest in WARMEST_HOURS or np.ptp(mean) < 2:
+        return []
+    return [
+        Note(
+            "clock-doubtful",
+            f"On the mean day it is warmest at {warmest} h, not between 12 and 18 h: the logger's "
+            "clock may be set to another zone, or to UTC.",
+            cure="If the stamps are UTC:",
+            flag="--stamps utc",
+        )
+    ]
+
+
+def _too_few(name: str, hours: NDArray[np.bool_], step: int) -> Refusal:
+    best = int(hours.sum(axis=1).max())
+    return Refusal(
+        name,
+        "no day in it has readings enough to know its maximum and minimum",
+        f"The best day has readings in {best} of 24 hours, one every {step} minutes; "
+        f"{HOURS_NEEDED} are needed, and those around dawn and mid-afternoon.",
+        "Use a log with a reading at least every hour, or daily maxima and minima.",
+        slug="hours-missing",
+    )

@@ -1,0 +1,304 @@
+"""Which column of a table is the date, the maximum, the minimum, the site."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+from gddcast.errors import Refusal
+from gddcast.readers.columns import Kind, Meaning
+from gddcast.readers.dates import looks_like_a_date, names_its_zone
+from gddcast.readers.reading import Note
+from gddcast.readers.tables import Table
+
+#: Words of a ``how`` or ``origin`` column; a column of anything else is not one.
+HOW_WORDS = frozenset({"measured", "patched", "model", "forecast", "unknown", ""})
+
+_NO_OTHER = "A date and the highest and lowest temperature of each day are needed."
+
+
+@dataclass(frozen=True, slots=True)
+class Roles:
+    """Positions of the columns that matter; None where a file has none.
+
+    ``high`` and ``low`` are the day's or the interval's extremes, ``single`` is the one
+    temperature of a log, ``mean`` the day's mean where nothing else is there.
+    """
+
+    stamp: int | None = None
+    clock: int | None = None
+    year: int | None = None
+    month: int | None = None
+    day: int | None = None
+    day_number: int | None = None
+    high: int | None = None
+    low: int | None = None
+    single: int | None = None
+    mean: int | None = None
+    how: int | None = None
+    site: int | None = None
+    notes: tuple[Note, ...] = ()
+
+    @property
+    def temperatures(self) -> tuple[int, ...]:
+        """Columns that hold temperatures, the maximum first."""
+        found = (self.high, self.low) if self.high is not None else (self.single, self.mean)
+        return tuple(at for at in found if at is not None)
+
+
+def roles_of(
+    table: Table, name: str, *, max_column: str | None = None, min_column: str | None = None
+) -> Roles:
+    """Find the columns of a table.
+
+    Parameters
+    ----------
+    table : Table
+    name : str
+        File, for people.
+    max_column, min_column : str, optional
+        Names or numbers (from 1) the person gave.
+
+    Raises
+    ------
+    Refusal
+        If a column is absent, or two could be meant.
+    """
+    meanings = table.meanings()
+    dated = _date_columns(table, meanings, name)
+    how = _how_column(table)
+    site = next((i for i, m in enumerate(meanings) if m.kind == "site" and i != how), None)
+    dated = replace(dated, how=how, site=site)
+    if not table.header_line and (max_column is None or min_column is None):
+        raise _headerless(table, dated, name)
+    high = _asked(table, max_column, name)
+    low = _asked(table, min_column, name)
+    if high is None:
+        high = _one_of("max", meanings, name)
+    if low is None:
+        low = _one_of("min", meanings, name)
+    if high is not None and low is not None:
+        return _noted(replace(dated, high=high, low=low), meanings)
+    return _noted(_without_both(dated, high, low, meanings, name, max_column), meanings)
+
+
+def _without_both(
+    dated: Roles,
+    high: int | None,
+    low: int | None,
+    meanings: Sequence[Meaning],
+    name: str,
+    max_column: str | None,
+) -> Roles:
+    """Roles in a file that lacks the maximum, the minimum or both."""
+    if max_column is not None and low is None and high is not None:
+        return replace(dated, single=high)
+    single = _one_of("temperature", meanings, name)
+    if single is not None and high is None and low is None:
+        return replace(dated, single=single)
+    mean = _one_of("mean", meanings, name)
+    if mean is not None and high is None and low is None:
+        return replace(dated, mean=mean)
+    there, absent = ("maximum", "minimum") if high is not None else ("minimum", "maximum")
+    if high is None and low is None:
+        there, absent = "", "temperature"
+    flag = "--min-column NAME" if absent == "minimum" else "--max-column NAME"
+    raise Refusal(
+        name,
+        f"it has a column of the day's {there} and none of its {absent}"
+        if there
+        else "none of its columns is called a temperature",
+        f"Its columns are {', '.join(meaning.name for meaning in meanings)[:200]}.",
+        "If one of them holds it, name it:",
+        flag=flag,
+        slug="column-unclear",
+    )
+
+
+def _date_columns(table: Table, meanings: Sequence[Meaning], name: str) -> Roles:
+    samples = [_first_cells(table, at) for at in range(len(meanings))]
+    by_kind: dict[Kind, list[int]] = {}
+    for at, meant in enumerate(meanings):
+        by_kind.setdefault(meant.kind, []).append(at)
+
+    def first(kind: Kind) -> int | None:
+        return by_kind.get(kind, [None])[0]  # type: ignore[list-item]
+
+    candidates = [at for kind in ("stamp", "clock", "day") for at in by_kind.get(kind, [])]  # type: ignore[call-overload]
+    if not table.header_line:
+        return _headerless_dates(samples, name, table)
+    whole = [at for at in candidates if any(looks_like_a_date(cell) for cell in samples[at])]
+    zoned = [at for at in whole if any(names_its_zone(cell) for cell in samples[at])]
+    if zoned or whole:
+        stamp = (zoned or whole)[0]
+        clock = next((at for at in by_kind.get("clock", []) if at != stamp), None)
+        return Roles(stamp=stamp, clock=None if zoned else clock)
+    year = first("year")
+    if year is not None and first("month") is not None and first("day") is not None:
+        return Roles(year=year, month=first("month"), day=first("day"), clock=first("clock"))
+    number = first("day-number")
+    if year is not None and (number is not None or first("day") is not None):
+        at = number if number is not None else first("day")
+        return Roles(year=year, day_number=at, clock=first("clock"))
+    shown = next((samples[at][0] for at in candidates if samples[at]), "nothing")
+    raise Refusal(
+        name,
+        "no column holds dates I can read",
+        f"Its columns are {', '.join(table.names)[:150]}; the first date cell has '{shown[:40]}'.",
+        "Write the dates as 2026-05-31.",
+        slug="dates-unreadable",
+    )
+
+
+def _first_cells(table: Table, at: int, size: int = 20) -> list[str]:
+    cells = (row[at].strip() for row in table.rows[: 5 * size])
+    return [cell for cell in cells if cell][:size]
+
+
+def _headerless_dates(samples: list[list[str]], name: str, table: Table) -> Roles:
+    """Date columns of a file without names: told from what stands in them."""
+    for at, cells in enumerate(samples):
+        if cells and all(looks_like_a_date(cell) for cell in cells):
+            return Roles(stamp=at)
+    years = [at for at, cells in enumerate(samples[:3]) if _all_between(cells, 1800, 2200)]
+    if years:
+        year = years[0]
+        rest = [at for at in range(min(4, len(samples))) if at != year]
+        columns = {at: table.column(at) for at in rest}
+        if len(rest) > 1 and all(_all_between(columns[at], 1, 31) for at in rest[:2]):
+            one, other = rest[:2]
+            month, day = (one, other) if _all_between(columns[one], 1, 12) else (other, one)
+            if _all_between(columns[month], 1, 12):
+                return Roles(year=year, month=month, day=day)
+        if _all_between(columns[rest[0]], 1, 366):
+            return Roles(year=year, day_number=rest[0])
+    raise Refusal(
+        name,
+        "it has no header and no column I can take for dates",
+        f"Its first line is '{' '.join(table.rows[0])[:60]}'.",
+        "Write a line such as 'date, max °C, min °C' above the numbers.",
+        slug="header-missing",
+    )
+
+
+def _all_between(cells: Sequence[str], low: int, high: int) -> bool:
+    kept = [cell.strip() for cell in cells if cell.strip()]
+    return bool(kept) and all(
+        cell.isascii() and cell.isdigit() and low <= int(cell[:9]) <= high for cell in kept
+    )
+
+
+def _how_column(table: Table) -> int | None:
+    for at, column in enumerate(table.names):
+        if column.strip().casefold() in ("how", "origin"):
+            words = {row[at].strip().casefold() for row in table.rows}
+            if words <= HOW_WORDS:
+                return at
+    return None
+
+
+def _asked(table: Table, wanted: str | None, name: str) -> int | None:
+    """Position of a column the person named."""
+    if wanted is None:
+        return None
+    plain = [column.strip().casefold() for column in table.names]
+    if wanted.strip().casefold() in plain:
+        return plain.index(wanted.strip().casefold())
+    if wanted.isascii() and wanted.isdigit() and 1 <= int(wanted[:6]) <= len(plain):
+        return int(wanted) - 1
+    raise Refusal(
+        name,
+        f"it has no column '{wanted}'",
+        f"Its columns are {', '.join(table.names)[:200]}.",
+        f"Give one of these names, or a number from 1 to {len(plain)}.",
+        slug="column-unclear",
+    )
+
+
+def _one_of(kind: Kind, meanings: Sequence[Meaning], name: str) -> int | None:
+    """The one column of a kind; two that differ only in scale are the same readings twice."""
+    found = [at for at, meant in enumerate(meanings) if meant.kind == kind]
+    if len(found) < 2:
+        return found[0] if found else None
+    units = {meanings[at].unit for at in found}
+    spots = {meanings[at].spot for at in found}
+    if len(units) == len(found) and None not in units and len(spots) == 1:
+        return found[0]
+    names = [meanings[at].name for at in found]
+    better = [at for at in found if meanings[at].spot in ("outdoors", "")]
+    best = meanings[(better or found)[0]].name
+    option = "min" if kind == "min" else "max"
+    word = {"max": "maxima", "min": "minima", "mean": "means"}.get(kind, "temperatures")
+    raise Refusal(
+        name,
+        f"{len(found)} of its columns could be the {word}",
+        f"They are {', '.join(names)[:200]}.",
+        "Say which holds the air outdoors:",
+        flag=f'--{option}-column "{best}"',
+        slug="column-unclear",
+    )
+
+
+def _noted(roles: Roles, meanings: Sequence[Meaning]) -> Roles:
+    """What the names of the chosen columns give cause to say."""
+    notes = []
+    spots = {meanings[at].spot for at in roles.temperatures}
+    for spot in sorted(spots - {"", "outdoors"}):
+        notes.append(
+            Note(
+                "sensor-spot",
+                f"The column's name says {spot}: outdoor insects live by the air outdoors.",
+                cure="Use a thermometer in open shade for them.",
+            )
+        )
+    if roles.stamp is not None and "read" in meanings[roles.stamp].name.casefold().split("_"):
+        notes.append(
+            Note(
+                "reading-hour",
+                f"Column '{meanings[roles.stamp].name}' gives the day of reading. If you read in "
+                "the morning, the maximum belongs to the day before.",
+                cure="Say at what hour:",
+                flag="--reading-hour 8",
+            )
+        )
+    return replace(roles, notes=tuple(notes))
+
+
+def _headerless(table: Table, dated: Roles, name: str) -> Refusal:
+    """Ask for the order of the columns, with the pair that would make sense."""
+    taken = {dated.stamp, dated.year, dated.month, dated.day, dated.day_number}
+    rest = [at for at in range(len(table.names)) if at not in taken]
+    pair = _likely_pair(table, rest)
+    first = ", ".join(cell.strip() for cell in table.rows[0])[:80]
+    evidence = f"Its first line is already data: {first}."
+    flag = None
+    if pair is not None:
+        high, low = (at + 1 for at in pair)
+        evidence += f" Column {high} is never below column {low}: likely maximum and minimum."
+        flag = f"--max-column {high} --min-column {low}"
+    return Refusal(
+        name,
+        "it has no header, so I don't know which columns are maximum and minimum",
+        evidence,
+        "Say which, counted from 1:",
+        flag=flag,
+        slug="header-missing",
+    )
+
+
+def _likely_pair(table: Table, rest: list[int]) -> tuple[int, int] | None:
+    """The first two neighbouring columns of which one is never below the other, and vary."""
+    sample = table.rows[:400]
+    for one, other in zip(rest, rest[1:], strict=False):
+        try:
+            a = [float(row[one].replace(",", ".")) for row in sample]
+            b = [float(row[other].replace(",", ".")) for row in sample]
+        except ValueError:
+            continue
+        gaps = [x - y for x, y in zip(a, b, strict=True)]
+        if len(set(a)) > 1 and len(set(b)) > 1 and any(gaps):
+            if min(gaps) >= 0:
+                return one, other
+            if max(gaps) <= 0:
+                return other, one
+    return None

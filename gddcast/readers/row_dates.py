@@ -1,0 +1,162 @@
+"""When each row was: a column of stamps, or year with month and day, or year with day number."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+import numpy as np
+from numpy.typing import NDArray
+
+from gddcast.errors import Refusal
+from gddcast.readers.dates import (
+    Stamps,
+    calendar_days,
+    minutes_of,
+    numbered_days,
+    refuse_swapped_months,
+    stamps_of,
+)
+from gddcast.readers.reading import DateOrder, Days, Integers, Note, named_lines, said
+from gddcast.readers.roles import Roles
+from gddcast.readers.tables import Table
+
+#: A footer longer than this is no footer. [rows]
+LONGEST_FOOTER = 40
+
+
+def dated(
+    table: Table, roles: Roles, name: str, told: DateOrder | None
+) -> tuple[Table, Stamps, tuple[Note, ...]]:
+    """Rows that have a date, and their dates.
+
+    Returns
+    -------
+    table, stamps, notes : Table, Stamps, tuple of Note
+        Rows without a date are dropped where they are empty or stand at the end, and noted.
+
+    Raises
+    ------
+    Refusal
+        If a row in the middle has no date.
+    """
+    stamps = _with_clock(table, roles, _stamps(table, roles, name, told))
+    absent = np.isnat(stamps.days)
+    notes: list[Note] = []
+    if absent.any():
+        table, stamps, notes = _without_undated(table, roles, stamps, absent, name)
+    _refuse_far_years(stamps.days, table.lines, name)
+    if roles.stamp is not None:
+        refuse_swapped_months(stamps.days, table.column(roles.stamp), table.lines, name)
+    return table, stamps, tuple(notes)
+
+
+def _stamps(table: Table, roles: Roles, name: str, told: DateOrder | None) -> Stamps:
+    if roles.stamp is not None:
+        return stamps_of(table.column(roles.stamp), table.lines, name, told)
+    assert roles.year is not None
+    year = _whole_numbers(table.column(roles.year))
+    if roles.day_number is not None:
+        days = numbered_days(year, _whole_numbers(table.column(roles.day_number)))
+        return Stamps(days, how="Dates are a year and the number of the day in it")
+    assert roles.month is not None
+    assert roles.day is not None
+    month, day = (_whole_numbers(table.column(at)) for at in (roles.month, roles.day))
+    return Stamps(calendar_days(year, month, day), how="Dates are year, month and day columns")
+
+
+def _whole_numbers(cells: Sequence[str]) -> Integers:
+    """Whole numbers of a column, -1 where a cell holds none."""
+    meaning = {text: _whole_number(text) for text in set(cells)}
+    return np.fromiter(map(meaning.__getitem__, cells), np.int64, len(cells))
+
+
+def _whole_number(text: str) -> int:
+    plain = text.strip().removesuffix(".0")
+    return int(plain) if plain.isascii() and plain.isdigit() and len(plain) <= 6 else -1
+
+
+def _with_clock(table: Table, roles: Roles, stamps: Stamps) -> Stamps:
+    """Add the times of a column of their own."""
+    if roles.clock is None or stamps.minutes is not None:
+        return stamps
+    minutes = minutes_of(table.column(roles.clock))
+    if minutes is None:
+        return stamps
+    days = stamps.days.copy()
+    days[minutes < 0] = np.datetime64("NaT")
+    late = minutes >= 1440
+    days[late] += 1
+    return replace(stamps, days=days, minutes=np.where(late, minutes - 1440, minutes))
+
+
+def _without_undated(
+    table: Table, roles: Roles, stamps: Stamps, absent: NDArray[np.bool_], name: str
+) -> tuple[Table, Stamps, list[Note]]:
+    last = int(np.flatnonzero(~absent)[-1]) if not absent.all() else -1
+    rows = np.flatnonzero(absent)
+    footer = [int(row) for row in rows if row > last]
+    filled = [
+        int(row)
+        for row in rows
+        if row < last and any(table.rows[row][at].strip() for at in roles.temperatures)
+    ]
+    if filled or last < 0 or len(footer) > LONGEST_FOOTER:
+        raise _undated(table, roles, filled or rows.tolist(), name)
+    notes = []
+    if footer:
+        heads = ", ".join(f"'{_head(table.rows[row])}'" for row in footer[:4])
+        numbers = tuple(table.lines[row] for row in footer)
+        notes.append(
+            Note(
+                "footer",
+                f"{named_lines(numbers).capitalize()} at the end {'is' if len(footer) == 1 else 'are'} "
+                f"no day and {'was' if len(footer) == 1 else 'were'} left out: {heads}.",
+                numbers,
+            )
+        )
+    kept = np.flatnonzero(~absent)
+    table = replace(
+        table, rows=[table.rows[row] for row in kept], lines=[table.lines[row] for row in kept]
+    )
+    return table, _taken(stamps, kept), notes
+
+
+def _taken(stamps: Stamps, kept: NDArray[np.intp]) -> Stamps:
+    return replace(
+        stamps,
+        days=stamps.days[kept],
+        minutes=None if stamps.minutes is None else stamps.minutes[kept],
+        zone=None if stamps.zone is None else stamps.zone[kept],
+    )
+
+
+def _head(row: list[str]) -> str:
+    return next((cell.strip() for cell in row if cell.strip()), "")[:20]
+
+
+def _undated(table: Table, roles: Roles, rows: list[int], name: str) -> Refusal:
+    numbers = [table.lines[row] for row in rows]
+    at = roles.stamp if roles.stamp is not None else roles.year or 0
+    cell = table.rows[rows[0]][at].strip()
+    return Refusal(
+        name,
+        f"{named_lines(numbers, 3)} {'has' if len(numbers) == 1 else 'have'} no date I can read",
+        f"Line {numbers[0]} has '{cell[:30]}' in column '{table.names[at]}'.",
+        "Mend the date, best as 2026-05-31, or delete the line.",
+        slug="dates-unreadable",
+    )
+
+
+def _refuse_far_years(days: Days, lines: Sequence[int], name: str) -> None:
+    """Refuse days before thermometers and after us: a sign of a date misread."""
+    far = (days < np.datetime64("1650-01-01")) | (days > np.datetime64("2200-01-01"))
+    if far.any():
+        row = int(np.flatnonzero(far)[0])
+        raise Refusal(
+            name,
+            f"line {lines[row]} would be {said(days[row])}",
+            "No thermometer was read then.",
+            "Look at the date on that line, and at how the others are written.",
+            slug="dates-unreadable",
+        )

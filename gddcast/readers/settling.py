@@ -1,0 +1,263 @@
+"""Rows to a Reading: the scale settled, numbers in °C, rows made into days."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from gddcast.errors import Refusal
+from gddcast.readers import days as calendar
+from gddcast.readers import log_days, scale
+from gddcast.readers.reading import Array, FileUnit, Note, Reading, Told, said
+from gddcast.readers.rows import Rows
+from gddcast.series import DailySeries, Origin, Place
+from gddcast.units import Unit
+
+#: Share of days with the maximum below the minimum above which the columns are swapped.
+SWAPPED = 0.5
+
+
+@dataclass(frozen=True, slots=True)
+class About:
+    """What is known of a file besides its rows."""
+
+    name: str
+    columns: tuple[str, ...]
+    understood: tuple[str, ...]
+    notes: tuple[Note, ...] = ()
+    stated: FileUnit | None = None
+    stated_by: str = "header"
+    means_only: bool = False
+    single: bool = False
+    site: str | None = None
+    sites: tuple[str, ...] = ()
+    provenance: tuple[tuple[str, str], ...] = ()
+
+
+def settled(rows: Rows, about: About, told: Told) -> Reading:
+    """Make a Reading of rows.
+
+    Raises
+    ------
+    Refusal
+        If the scale cannot be settled, days conflict, or the columns are swapped.
+    """
+    one_column = rows.high is rows.low
+    is_log = rows.is_log
+    if about.single and not is_log:
+        raise _one_reading_a_day(about)
+    rows, marks = _without_marks(rows)
+    if is_log:
+        rows = rows.of(rows.high, rows.high if one_column else rows.low)
+        days, high, low = log_days.rough_extremes(rows)
+        notes: tuple[Note, ...] = ()
+        how = np.zeros(days.size, np.int8)
+    else:
+        whole = calendar.consecutive(
+            rows.days, rows.high, rows.low, rows.how, rows.lines, about.name
+        )
+        days, high, low, how, notes = whole.days, whole.high, whole.low, whole.how, whole.notes
+    scale.refuse_change_of_scale(high, low, days, about.name)
+    taken, scale_notes = scale.decide(
+        high, low, days, about.name, stated=about.stated, stated_by=about.stated_by, told=told.unit
+    )
+    about = replace(
+        about,
+        understood=(about.understood[0], taken.how, *about.understood[1:]),
+        notes=(*about.notes, *marks, *notes, *scale_notes),
+    )
+    if is_log:
+        rows = _converted_rows(rows, taken.unit)
+        return _log_reading(rows, about, told, taken, one_column)
+    high, low = (scale.in_celsius(values, taken.unit) for values in (high, low))
+    return _daily_reading(days, *_colder_than_air(high, low), how, about, told, taken)
+
+
+def _without_marks(rows: Rows) -> tuple[Rows, tuple[Note, ...]]:
+    """Rows without numbers that no thermometer shows."""
+    family = scale.family_of(rows.high, rows.low)
+    high, met = scale.without_marks(rows.high, family)
+    low, met_low = (high, met) if rows.low is rows.high else scale.without_marks(rows.low, family)
+    if rows.low is not rows.high:
+        met = met + met_low
+    if not met:
+        return rows, ()
+    listed = ", ".join(f"{value:g} ×{times}" for value, times in met.most_common(8))
+    note = Note(
+        "missing-marks",
+        f"Numbers that no thermometer shows were taken as missing: {listed}.".replace("-", "−"),
+    )
+    return rows.of(high, low), (note,)
+
+
+def _converted_rows(rows: Rows, unit: FileUnit) -> Rows:
+    high = scale.in_celsius(rows.high, unit)
+    low = high if rows.low is rows.high else scale.in_celsius(rows.low, unit)
+    return rows.of(*_colder_than_air(high, low))
+
+
+def _colder_than_air(high: Array, low: Array) -> tuple[Array, Array]:
+    """NaN below what air has ever been: what is left of markers once the scale is known."""
+    coldest = scale.COLDEST_MARK
+    first = np.where(high < coldest, np.nan, high) if np.nanmin(high) < coldest else high
+    if low is high:
+        return first, first
+    return first, np.where(low < coldest, np.nan, low)
+
+
+def _daily_reading(
+    days: calendar.Days,
+    high: Array,
+    low: Array,
+    how: np.ndarray,
+    about: About,
+    told: Told,
+    taken: scale.Scale,
+) -> Reading:
+    notes = list(about.notes)
+    swapped = np.flatnonzero(high < low)
+    if swapped.size:
+        notes.append(_swapped_days(days, high, low, swapped, about))
+        high, low = high.copy(), low.copy()
+        high[swapped] = low[swapped] = np.nan
+    day_ends = dict(about.provenance).get("day_ends", "midnight")
+    understood = list(about.understood)
+    if told.reading_hour is not None and told.reading_hour < 12:
+        days, high, low, how = _morning_readings(days, high, low, how)
+        day_ends = "morning-reading"
+        understood.append(f"Read at {told.reading_hour} h: each maximum given to the day before")
+    origin = _origins(days, high, low, how, told, notes)
+    if about.means_only:
+        notes.append(
+            Note(
+                "means-only",
+                "It has only daily means: heat can only be counted by flooring the mean, which "
+                "undercounts spring, when cool days have warm hours.",
+            )
+        )
+    series = DailySeries(
+        days[0].item(),
+        low,
+        high,
+        origin,
+        place=_place(about, told),
+        source=about.name,
+        unit=_screen_unit(taken.unit),
+        notes=tuple(understood),
+    )
+    return Reading(
+        series,
+        tuple(understood),
+        tuple(notes),
+        taken.unit,
+        taken.decided_by,
+        about.columns,
+        means_only=about.means_only,
+        day_ends=day_ends,
+        site=about.site,
+        sites=about.sites,
+        provenance=about.provenance,
+    )
+
+
+def _origins(
+    days: calendar.Days, high: Array, low: Array, how: np.ndarray, told: Told, notes: list[Note]
+) -> np.ndarray:
+    """Origin of each day; a day still to come is a forecast whatever the file says."""
+    known = ~(np.isnan(high) | np.isnan(low))
+    origin = np.where(known, np.where(how > 0, how, Origin.MEASURED), Origin.UNKNOWN)
+    coming = calendar.after(days, told.today)
+    future = coming & known
+    origin[future] = Origin.FORECAST
+    if future.any():
+        at = np.flatnonzero(future)
+        notes.append(
+            Note(
+                "forecast-rows",
+                f"{at.size} {'day' if at.size == 1 else 'days'} after today "
+                f"({said(days[at[0]])} to {said(days[at[-1]])}) "
+                f"{'is' if at.size == 1 else 'are'} taken as forecast, not measured.",
+                first=days[at[0]].item(),
+                last=days[at[-1]].item(),
+            )
+        )
+    return origin.astype(np.int8)
+
+
+def _morning_readings(
+    days: calendar.Days, high: Array, low: Array, how: np.ndarray
+) -> tuple[calendar.Days, Array, Array, np.ndarray]:
+    """Give each morning's maximum to the day before, when it was reached."""
+    days = np.concatenate((days[:1] - 1, days))
+    return (
+        days,
+        np.concatenate((high, [np.nan])),
+        np.concatenate(([np.nan], low)),
+        np.concatenate((how[:1], how)),
+    )
+
+
+def _swapped_days(
+    days: calendar.Days, high: Array, low: Array, swapped: np.ndarray, about: About
+) -> Note:
+    known = np.count_nonzero(~np.isnan(high) & ~np.isnan(low))
+    if swapped.size > SWAPPED * known:
+        upper, lower = about.columns[1:3] if len(about.columns) > 2 else ("max", "min")
+        raise Refusal(
+            about.name,
+            f"column '{upper}' is below column '{lower}' on {swapped.size} of {known} days",
+            "The columns look swapped.",
+            "If so, say which is which:",
+            flag=f'--max-column "{lower}" --min-column "{upper}"',
+            slug="columns-swapped",
+        )
+    first, last = days[swapped[0]].item(), days[swapped[-1]].item()
+    shown = ", ".join(said(days[at]) for at in swapped[:4])
+    more = f" and {swapped.size - 4} more" if swapped.size > 4 else ""
+    verb = "has" if swapped.size == 1 else "have"
+    return Note(
+        "swapped-days",
+        f"{swapped.size} {'day' if swapped.size == 1 else 'days'} {verb} a maximum below the "
+        f"minimum and {'is' if swapped.size == 1 else 'are'} taken as missing: {shown}{more}.",
+        first=first,
+        last=last,
+        cure="Look them up in the original.",
+    )
+
+
+def _log_reading(
+    rows: Rows, about: About, told: Told, taken: scale.Scale, one_column: bool
+) -> Reading:
+    place = _place(about, told)
+    log = log_days.days_of_log(rows, about.name, place, told, one_column=one_column)
+    about = replace(
+        about,
+        understood=(*about.understood, *log.understood),
+        notes=(*about.notes, *log.notes),
+    )
+    how = np.zeros(log.days.size, np.int8)
+    told = replace(told, reading_hour=None, place=place)
+    reading = _daily_reading(log.days, log.high, log.low, how, about, told, taken)
+    return replace(reading, hourly=log.hourly)
+
+
+def _place(about: About, told: Told) -> Place:
+    place = told.place or Place(about.site or "this place")
+    return replace(place, timezone=told.timezone) if told.timezone else place
+
+
+def _screen_unit(unit: FileUnit) -> Unit:
+    return "F" if unit == "F" else "C"
+
+
+def _one_reading_a_day(about: About) -> Refusal:
+    return Refusal(
+        about.name,
+        "it has one temperature a day, and none of its columns is called maximum or minimum",
+        f"Its columns are {', '.join(about.columns)}. One reading is neither the day's highest "
+        "nor its lowest.",
+        "If the columns have other names, say which are which:",
+        flag="--max-column NAME --min-column NAME",
+        slug="column-unclear",
+    )

@@ -1,0 +1,114 @@
+"""The one way in for temperature files: any thermometer's file becomes a Reading or a Refusal."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Callable
+from pathlib import Path
+
+from gddcast.errors import Refusal
+from gddcast.readers import decoding, table_reading
+from gddcast.readers.reading import DateOrder, FileUnit, Reading, StampsFollow, Told
+from gddcast.series import Place
+
+
+def read_temperatures(
+    path: str | Path,
+    *,
+    unit: FileUnit | None = None,
+    dates: DateOrder | None = None,
+    site: str | None = None,
+    max_column: str | None = None,
+    min_column: str | None = None,
+    today: dt.date | None = None,
+    place: Place | None = None,
+    reading_hour: int | None = None,
+    timezone: str | None = None,
+    stamps: StampsFollow | None = None,
+    progress: Callable[[float], None] | None = None,
+) -> Reading:
+    """Read a file of temperatures: daily, or a log of readings.
+
+    Parameters
+    ----------
+    path : str or Path
+    unit : {"F", "C", "K", "tenths-C"}, optional
+        Scale of the file, where the file does not say.
+    dates : {"day-first", "month-first", "year-first"}, optional
+        Order of numeric dates, where no line proves it.
+    site : str, optional
+        Which thermometer, where the file holds several.
+    max_column, min_column : str, optional
+        Names, or numbers from 1, of the columns. For a log give its one column as
+        ``max_column``.
+    today : datetime.date, optional
+        Later days are forecasts, never measurements.
+    place : Place, optional
+        Where the thermometer hangs; its time zone makes the days of a log.
+    reading_hour : int, optional
+        Hour at which a maximum-minimum thermometer is read and reset. Before noon the maximum
+        belongs to the day before. [h]
+    timezone : str, optional
+        IANA name; wins over the place's.
+    stamps : {"utc", "standard", "clock"}, optional
+        What the stamps of a log follow, where they don't say.
+    progress : callable, optional
+        Called with the share done, 0 to 1.
+
+    Returns
+    -------
+    Reading
+
+    Raises
+    ------
+    Refusal
+        If unit, dates or columns cannot be settled, days conflict, or it is no table.
+    """
+    file = Path(path)
+    told = Told(
+        unit, dates, site, max_column, min_column, today, place, reading_hour, timezone, stamps
+    )
+    return temperatures_in(_bytes_of(file), file.name, told, progress)
+
+
+def temperatures_in(
+    raw: bytes, name: str, told: Told, progress: Callable[[float], None] | None = None
+) -> Reading:
+    """Read the bytes of a file that somebody else opened, such as one sent to the page.
+
+    Parameters
+    ----------
+    raw : bytes
+    name : str
+        File name: its ending may matter, and people know the file by it.
+    told : Told
+    progress : callable, optional
+
+    Examples
+    --------
+    >>> reading = temperatures_in(b"date,max_f,min_f\\n2026-05-01,72,46\\n", "bed3.csv", Told())
+    >>> reading.understood[1]
+    'Unit °F (column names say so)'
+    """
+    decoded = decoding.decoded(raw, name)
+    return table_reading.read_table(decoded, name, told)
+
+
+def _quiet(_share: float) -> None:
+    """Say nothing about how far we are."""
+
+
+def _bytes_of(file: Path) -> bytes:
+    try:
+        if file.stat().st_size > decoding.LARGEST:
+            raise decoding.too_large(file.name, file.stat().st_size)
+        return file.read_bytes()
+    except FileNotFoundError:
+        found, cure = "there is no such file", "Check the name and the folder you are in."
+    except IsADirectoryError:
+        found, cure = "it is a folder", "Name one file in it."
+    except PermissionError:
+        found, cure = "you may not read it", "Copy it to a folder of your own."
+    except (OSError, ValueError) as error:
+        found, cure = f"it can't be opened ({error})", "Check the name."
+    raise Refusal(str(file), found, "A file of temperatures is expected.", cure, slug="no-file")
