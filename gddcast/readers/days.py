@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+from calendar import isleap
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -61,7 +62,7 @@ def consecutive(
         order = np.argsort(days, kind="stable")
         if (steps < 0).any():
             notes.append(_order_note(steps))
-        days, high, low, how, line = (part[order] for part in (days, high, low, how, line))
+        days, high, low, how, line = days[order], high[order], low[order], how[order], line[order]
         days, high, low, how, notes = _one_a_day(days, high, low, how, line, name, notes)
     length = int((days[-1] - days[0]).astype(np.int64)) + 1
     if length > LONGEST:
@@ -178,20 +179,14 @@ def _too_long(days: Days, line: NDArray[np.int64], name: str) -> Refusal:
     )
 
 
-def year_end_note(days: Days) -> Note | None:
-    """Say that a file counting days of the year leaves out 31 December of leap years (F10)."""
-    years = days.astype("datetime64[Y]")
-    ends = (years + 1).astype("datetime64[D]") - 1
-    length = (ends - years.astype("datetime64[D]")).astype(np.int64) + 1
-    last = days[-1]
-    if length[-1] == 366 and last == ends[-1] - 1:
-        return Note(
-            "year-of-365-days",
-            f"31 Dec {years[-1]} is absent: a calendar of 365 days, and {years[-1]} has 366.",
-            first=ends[-1].item(),
-            last=ends[-1].item(),
-        )
-    return None
+def year_end_notes(days: Days) -> tuple[Note, ...]:
+    """Say that a file that counts the days of the year stops a day before a leap year's end."""
+    last = days.max().item()
+    if (last.month, last.day) != (12, 30) or not isleap(last.year):
+        return ()
+    end = dt.date(last.year, 12, 31)
+    text = f"31 Dec {last.year} is absent: a calendar of 365 days, and {last.year} has 366."
+    return (Note("year-of-365-days", text, first=end, last=end),)
 
 
 def after(days: Days, today: dt.date | None) -> NDArray[np.bool_]:

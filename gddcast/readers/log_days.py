@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 from gddcast.errors import Refusal
 from gddcast.readers.reading import Array, Days, HourlySeries, Integers, Note, Told
 from gddcast.readers.rows import Rows
-from gddcast.readers.standard_time import standard_time
+from gddcast.readers.standard_time import StandardTime, standard_time
 from gddcast.series import Place
 
 #: Hours of the 24 that must hold a reading, and the hours around the day's two extremes of which
@@ -69,7 +69,7 @@ def days_of_log(
     moments = clock.moments[order]
     high, low = rows.high[order], rows.low[order]
     step = _usual_step(moments)
-    notes = [*clock.notes, *_order_notes(clock.moments, high, low, moments, rows)]
+    notes = [*clock.notes, *_order_notes(clock, high, low, moments)]
     days, hours = _hours_known(moments, high, low)
     highest, lowest = _extremes(moments, high, low, days)
     complete = _complete(hours)
@@ -129,15 +129,15 @@ def _complete(hours: NDArray[np.bool_]) -> NDArray[np.bool_]:
     return enough
 
 
-def _order_notes(
-    unsorted: Integers, high: Array, low: Array, moments: Integers, rows: Rows
-) -> list[Note]:
+def _order_notes(clock: StandardTime, high: Array, low: Array, moments: Integers) -> list[Note]:
+    """Say what is odd about the order of stamps; an hour shown twice in autumn is not."""
     notes = []
-    back = np.diff(unsorted)
-    if (back < 0).any():
+    back = np.diff(clock.moments)
+    hour_again = clock.changed and not clock.certain
+    if (back < (-60 if hour_again else 0)).any():
         notes.append(Note("out-of-order", "Its stamps stand out of order; they were put in order."))
     twice = np.flatnonzero(np.diff(moments) == 0)
-    if twice.size:
+    if twice.size > (120 if hour_again else 0):
         same = (high[twice] == high[twice + 1]) & (low[twice] == low[twice + 1])
         differ = int(np.count_nonzero(~same & ~np.isnan(high[twice]) & ~np.isnan(high[twice + 1])))
         tail = f", {differ:,} of them with another reading; all are kept" if differ else ""

@@ -235,6 +235,17 @@ def month_named(month: int) -> str:
     return _MONTHS[month - 1]
 
 
-_MONTHS = (
-    ["January", "February", "March", "April", "May", "June", "July", "August", "September", "October", "November", "December"]
-)
+_MONTHS = [
+    "January",
+    "February",
+    "March",
+    "April",
+    "May",
+    "June",
+    "July",
+    "August",
+    "September",
+    "October",
+    "November",
+    "December",
+]

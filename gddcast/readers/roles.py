@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from itertools import pairwise
 
 from gddcast.errors import Refusal
 from gddcast.readers.columns import Kind, Meaning
@@ -117,29 +118,28 @@ def _without_both(
 
 def _date_columns(table: Table, meanings: Sequence[Meaning], name: str) -> Roles:
     samples = [_first_cells(table, at) for at in range(len(meanings))]
-    by_kind: dict[Kind, list[int]] = {}
-    for at, meant in enumerate(meanings):
-        by_kind.setdefault(meant.kind, []).append(at)
-
-    def first(kind: Kind) -> int | None:
-        return by_kind.get(kind, [None])[0]  # type: ignore[list-item]
-
-    candidates = [at for kind in ("stamp", "clock", "day") for at in by_kind.get(kind, [])]  # type: ignore[call-overload]
     if not table.header_line:
         return _headerless_dates(samples, name, table)
+
+    def first(kind: Kind, but: int | None = None) -> int | None:
+        return next((at for at, m in enumerate(meanings) if m.kind == kind and at != but), None)
+
+    candidates = [
+        at for kind in ("stamp", "clock", "day") for at, m in enumerate(meanings) if m.kind == kind
+    ]
     whole = [at for at in candidates if any(looks_like_a_date(cell) for cell in samples[at])]
     zoned = [at for at in whole if any(names_its_zone(cell) for cell in samples[at])]
     if zoned or whole:
         stamp = (zoned or whole)[0]
-        clock = next((at for at in by_kind.get("clock", []) if at != stamp), None)
-        return Roles(stamp=stamp, clock=None if zoned else clock)
+        return Roles(stamp=stamp, clock=None if zoned else first("clock", but=stamp))
     year = first("year")
     if year is not None and first("month") is not None and first("day") is not None:
         return Roles(year=year, month=first("month"), day=first("day"), clock=first("clock"))
     number = first("day-number")
-    if year is not None and (number is not None or first("day") is not None):
-        at = number if number is not None else first("day")
-        return Roles(year=year, day_number=at, clock=first("clock"))
+    if number is None:
+        number = first("day")
+    if year is not None and number is not None:
+        return Roles(year=year, day_number=number, clock=first("clock"))
     shown = next((samples[at][0] for at in candidates if samples[at]), "nothing")
     raise Refusal(
         name,
@@ -289,7 +289,7 @@ def _headerless(table: Table, dated: Roles, name: str) -> Refusal:
 def _likely_pair(table: Table, rest: list[int]) -> tuple[int, int] | None:
     """The first two neighbouring columns of which one is never below the other, and vary."""
     sample = table.rows[:400]
-    for one, other in zip(rest, rest[1:], strict=False):
+    for one, other in pairwise(rest):
         try:
             a = [float(row[one].replace(",", ".")) for row in sample]
             b = [float(row[other].replace(",", ".")) for row in sample]

@@ -107,18 +107,15 @@ def _without_undated(
     if footer:
         heads = ", ".join(f"'{_head(table.rows[row])}'" for row in footer[:4])
         numbers = tuple(table.lines[row] for row in footer)
-        notes.append(
-            Note(
-                "footer",
-                f"{named_lines(numbers).capitalize()} at the end {'is' if len(footer) == 1 else 'are'} "
-                f"no day and {'was' if len(footer) == 1 else 'were'} left out: {heads}.",
-                numbers,
-            )
+        verbs = ("is", "was") if len(footer) == 1 else ("are", "were")
+        text = (
+            f"{named_lines(numbers).capitalize()} at the end {verbs[0]} no day and {verbs[1]} "
+            f"left out: {heads}."
         )
+        notes.append(Note("footer", text, numbers))
     kept = np.flatnonzero(~absent)
-    table = replace(
-        table, rows=[table.rows[row] for row in kept], lines=[table.lines[row] for row in kept]
-    )
+    rows_left = [table.rows[row] for row in kept]
+    table = replace(table, rows=rows_left, lines=[table.lines[int(row)] for row in kept])
     return table, _taken(stamps, kept), notes
 
 

@@ -54,7 +54,11 @@ def readings_in(table: Table, roles: Roles, name: str) -> RowReadings:
     stated, stated_by = _stated(table, roles, cells)
     if stated_by == "header":
         numbers = _same_scale(table, roles, numbers, stated)
-    notes = [*_missing_notes(columns, table.lines), *_cell_notes(columns, table)]
+    notes = [
+        *_missing_notes(columns, table.lines),
+        *_event_notes(table, roles, columns),
+        *_cell_notes(columns, table),
+    ]
     return RowReadings(
         numbers[0],
         numbers[-1],
@@ -99,29 +103,47 @@ def _missing_notes(columns: Sequence[Values], lines: Sequence[int]) -> list[Note
             met[mark] = met.get(mark, 0) + times
     if not met:
         return []
+    rows = {row for column in columns for row in column.missing_rows}
+    numbers = tuple(lines[row] for row in sorted(rows))
     listed = ", ".join(
         f"{'empty' if not mark else repr(mark)} ×{times}" for mark, times in list(met.items())[:10]
     )
     total = sum(met.values())
-    return [
-        Note(
-            "missing-marks",
-            f"{total:,} {'reading is' if total == 1 else 'readings are'} marked missing: {listed}.",
-        )
-    ]
+    verb = "reading is" if total == 1 else "readings are"
+    text = f"{total:,} {verb} missing ({named_lines(numbers)}): {listed}."
+    return [Note("missing-marks", text, numbers)]
+
+
+def _event_notes(table: Table, roles: Roles, columns: Sequence[Values]) -> list[Note]:
+    """Words beside readings that are absent: a logger's own events, such as "Logged"."""
+    rows = set.intersection(*(set(column.missing_rows) for column in columns))
+    known = {*roles.temperatures, roles.stamp, roles.clock, roles.site, roles.how}
+    beside = [at for at in range(len(table.names)) if at not in known]
+    notes = []
+    for row in sorted(rows)[:50]:
+        words = [table.rows[row][at].strip() for at in beside]
+        said = [word for word in words if any(letter.isalpha() for letter in word)]
+        if said:
+            line = table.lines[row]
+            text = f"Line {line} holds no reading but '{said[0][:30]}'."
+            notes.append(Note("event-row", text, (line,)))
+    return notes[:5]
 
 
 def _cell_notes(columns: Sequence[Values], table: Table) -> list[Note]:
     notes = []
-    for rule, rows_of, text in (
-        ("readings-unclear", lambda c: c.unclear, "no clear number and taken as missing"),
-        ("accumulated", lambda c: c.accumulated, "marked as standing for several days and "
-         "taken as missing: an extreme can't be added up"),
-        ("starred", lambda c: c.starred, "marked with a star or E (estimated) and kept"),
-    ):  # fmt: skip
-        rows = sorted({row for column in columns for row in rows_of(column)})
+    for rule, kinds, text in (
+        ("readings-unclear", [c.unclear for c in columns], "no clear number and taken as missing"),
+        (
+            "accumulated",
+            [c.accumulated for c in columns],
+            "marked as standing for several days and taken as missing: extremes can't be added up",
+        ),
+        ("starred", [c.starred for c in columns], "marked with a star or E (estimated) and kept"),
+    ):
+        rows = {row for kind in kinds for row in kind}
         if rows:
-            numbers = tuple(table.lines[row] for row in rows)
+            numbers = tuple(table.lines[row] for row in sorted(rows))
             verb = "is" if len(numbers) == 1 else "are"
             notes.append(
                 Note(rule, f"{named_lines(numbers).capitalize()}: {verb} {text}.", numbers)

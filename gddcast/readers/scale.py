@@ -234,12 +234,12 @@ def _refuse_impossible(high: Array, unit: FileUnit, name: str, told: FileUnit | 
 
 
 def refuse_change_of_scale(
-    high: Array, low: Array, days: NDArray[np.datetime64], name: str, *, window: int = 14
+    high: Array, low: Array, days: NDArray[np.datetime64], name: str, *, window: int = 20
 ) -> None:
     """Refuse a file whose scale changes on some day (U8), and name the day.
 
-    Levels of the fortnights before and after the jump must differ by what a change between °F
-    and °C makes of them, and the daily ranges by about 9/5.
+    The days before and after the jump must lie apart, by about what a change between °F and °C
+    makes of them, and their daily ranges must differ by about 9/5.
 
     Parameters
     ----------
@@ -256,14 +256,11 @@ def refuse_change_of_scale(
     likely = likely[np.argsort(-np.abs(jump[likely]), kind="stable")[:100]] + 1
     likely = likely[(likely >= 3) & (likely <= level.size - 3)]
     for at in np.sort(likely):
-        before, after = slice(max(at - window, 0), at), slice(at, at + window)
-        one, other = float(np.median(level[before])), float(np.median(level[after]))
-        cold, warm = min(one, other), max(one, other)
-        ranges = sorted(float(np.median(np.abs(spread[part]))) for part in (before, after))
-        if warm - cold < 18 or abs(cold * 1.8 + 32 - warm) > 0.4 * (warm - cold) or not ranges[0]:
+        parts = slice(max(at - window, 0), at), slice(at, at + window)
+        if not _scales_differ(level, spread, *parts):
             continue
-        if not 1.2 < ranges[1] / ranges[0] < 2.8:
-            continue
+        one, other = (float(np.median(level[part])) for part in parts)
+        cold = min(one, other)
         units = ("°F", "°C") if one > other else ("°C", "°F")
         day = days[known[at]]
         raise Refusal(
@@ -274,3 +271,19 @@ def refuse_change_of_scale(
             "Cut the file in two on that day and read each part with its own unit.",
             slug="units-change",
         )
+
+
+def _scales_differ(level: Array, spread: Array, before: slice, after: slice) -> bool:
+    """Whether two stretches of days can be the same weather in °F and in °C."""
+    one, other = level[before], level[after]
+    fahrenheit, centigrade = (one, other) if np.median(one) > np.median(other) else (other, one)
+    if np.quantile(fahrenheit, 0.1) <= np.quantile(centigrade, 0.9):
+        return False
+    warm, cold = float(np.median(fahrenheit)), float(np.median(centigrade))
+    if warm - cold < 18 or abs(cold * 1.8 + 32 - warm) > 0.5 * (warm - cold):
+        return False
+    wide, narrow = (
+        float(np.median(np.abs(spread[part])))
+        for part in ((before, after) if fahrenheit is one else (after, before))
+    )
+    return 0 < 1.2 * narrow < wide < 2.8 * narrow

@@ -5,14 +5,17 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 import numpy as np
+from numpy.typing import NDArray
 
 from gddcast.errors import Refusal
 from gddcast.readers import days as calendar
 from gddcast.readers import log_days, scale
-from gddcast.readers.reading import Array, FileUnit, Note, Reading, Told, said
+from gddcast.readers.reading import Array, Days, FileUnit, Note, Reading, Told, said
 from gddcast.readers.rows import Rows
 from gddcast.series import DailySeries, Origin, Place
 from gddcast.units import Unit
+
+Origins = NDArray[np.int8]
 
 #: Share of days with the maximum below the minimum above which the columns are swapped.
 SWAPPED = 0.5
@@ -107,10 +110,10 @@ def _colder_than_air(high: Array, low: Array) -> tuple[Array, Array]:
 
 
 def _daily_reading(
-    days: calendar.Days,
+    days: Days,
     high: Array,
     low: Array,
-    how: np.ndarray,
+    how: Origins,
     about: About,
     told: Told,
     taken: scale.Scale,
@@ -162,8 +165,8 @@ def _daily_reading(
 
 
 def _origins(
-    days: calendar.Days, high: Array, low: Array, how: np.ndarray, told: Told, notes: list[Note]
-) -> np.ndarray:
+    days: Days, high: Array, low: Array, how: Origins, told: Told, notes: list[Note]
+) -> Origins:
     """Origin of each day; a day still to come is a forecast whatever the file says."""
     known = ~(np.isnan(high) | np.isnan(low))
     origin = np.where(known, np.where(how > 0, how, Origin.MEASURED), Origin.UNKNOWN)
@@ -186,8 +189,8 @@ def _origins(
 
 
 def _morning_readings(
-    days: calendar.Days, high: Array, low: Array, how: np.ndarray
-) -> tuple[calendar.Days, Array, Array, np.ndarray]:
+    days: Days, high: Array, low: Array, how: Origins
+) -> tuple[Days, Array, Array, Origins]:
     """Give each morning's maximum to the day before, when it was reached."""
     days = np.concatenate((days[:1] - 1, days))
     return (
@@ -199,7 +202,7 @@ def _morning_readings(
 
 
 def _swapped_days(
-    days: calendar.Days, high: Array, low: Array, swapped: np.ndarray, about: About
+    days: Days, high: Array, low: Array, swapped: NDArray[np.intp], about: About
 ) -> Note:
     known = np.count_nonzero(~np.isnan(high) & ~np.isnan(low))
     if swapped.size > SWAPPED * known:

@@ -26,12 +26,15 @@ class StandardTime:
         Whether that clock is known to be standard time.
     how : str
         One line for people.
+    changed : bool
+        Whether the stamps jump back where the clock was changed.
     notes : tuple of Note
     """
 
     moments: Integers
     certain: bool
     how: str
+    changed: bool = False
     notes: tuple[Note, ...] = ()
 
 
@@ -55,7 +58,7 @@ def standard_time(rows: Rows, name: str, place: Place, told: Told) -> StandardTi
         return _from_clock(moments, again, zone, rows)
     how = "Days of the stamps' own clock, taken as standard time"
     note = _standard_assumed(rows, zone, told)
-    return StandardTime(moments, told.stamps == "standard", how, note)
+    return StandardTime(moments, told.stamps == "standard", how, notes=note)
 
 
 def _zone(place: Place, name: str) -> ZoneInfo | None:
@@ -127,14 +130,14 @@ def _from_clock(
             cure="With a time zone the days are made in standard time:",
             flag="--timezone AREA/CITY",
         )
-        return StandardTime(moments, False, "Days of the clock, which changes", (note,))
+        return StandardTime(moments, False, "Days of the clock, which changes", True, (note,))
     shift = _clock_shift(moments, again, zone)
     note = Note(
         "clock-change", f"{text} Days are made in standard time.".strip(),
         tuple(int(rows.lines[row]) for row in again[:5]),
     )  # fmt: skip
     how = f"Days made in local standard time of {zone.key}; the stamps follow the clock"
-    return StandardTime(moments - shift, True, how, (note,))
+    return StandardTime(moments - shift, True, how, bool(again.size), (note,))
 
 
 def _clock_shift(moments: Integers, again: NDArray[np.intp], zone: ZoneInfo) -> Integers:

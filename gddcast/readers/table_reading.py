@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
+from gddcast.readers.days import year_end_notes
 from gddcast.readers.decoding import Decoded
 from gddcast.readers.reading import Note, Reading, Told
 from gddcast.readers.roles import Roles, roles_of
@@ -44,7 +45,13 @@ def read_table(decoded: Decoded, name: str, told: Told) -> Reading:
         name,
         _columns_used(table, roles),
         _understood(decoded, table, roles, readings, one, stamps.how),
-        (*roles.notes, *date_notes, *readings.notes, *_model_note(table, roles)),
+        (
+            *roles.notes,
+            *date_notes,
+            *readings.notes,
+            *_model_note(table, roles),
+            *(year_end_notes(stamps.days) if roles.day_number is not None else ()),
+        ),
         readings.stated,
         readings.stated_by,
         means_only=roles.mean is not None,

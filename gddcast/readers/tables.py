@@ -186,13 +186,14 @@ def _table(
 ) -> Table:
     """Cells of every line from ``start``; blank lines and comments are skipped."""
     width = len(names)
-    head, numbers = ",".join(names), range(start + 1, len(lines) + 1)
+    numbers: Sequence[int] = range(start + 1, len(lines) + 1)
     body = lines[start:]
     comments = sum(line.startswith("#") for line in lines[:start])
     if _has_gaps(body):
         kept = [i for i, line in enumerate(body) if line.strip() and not line.startswith("#")]
         comments += sum(line.startswith("#") for line in body)
-        body, numbers = [body[i] for i in kept], [numbers[i] for i in kept]
+        body = [body[i] for i in kept]
+        numbers = [numbers[i] for i in kept]
     rows = _all_cells(body, delimiter)
     if any(len(row) != width for row in rows):
         _even_out(rows, numbers, names, name)
@@ -204,7 +205,7 @@ def _table(
         raise Refusal(
             name,
             "it has a header and no rows",
-            f"Its header is '{head[:80]}'.",
+            f"Its header is '{','.join(names)[:80]}'.",
             "Export it once more and look inside before you do.",
             slug="no-rows",
         )

@@ -7,7 +7,7 @@ from collections.abc import Callable
 from pathlib import Path
 
 from gddcast.errors import Refusal
-from gddcast.readers import decoding, table_reading
+from gddcast.readers import decoding, ghcn, table_reading
 from gddcast.readers.reading import DateOrder, FileUnit, Reading, StampsFollow, Told
 from gddcast.series import Place
 
@@ -74,7 +74,7 @@ def read_temperatures(
 def temperatures_in(
     raw: bytes, name: str, told: Told, progress: Callable[[float], None] | None = None
 ) -> Reading:
-    """Read the bytes of a file that somebody else opened, such as one sent to the page.
+    r"""Read the bytes of a file that somebody else opened, such as one sent to the page.
 
     Parameters
     ----------
@@ -86,12 +86,24 @@ def temperatures_in(
 
     Examples
     --------
-    >>> reading = temperatures_in(b"date,max_f,min_f\\n2026-05-01,72,46\\n", "bed3.csv", Told())
+    >>> reading = temperatures_in(b"date,max_f,min_f\n2026-05-01,72,46\n", "bed3.csv", Told())
     >>> reading.understood[1]
     'Unit °F (column names say so)'
     """
-    decoded = decoding.decoded(raw, name)
-    return table_reading.read_table(decoded, name, told)
+    if name.casefold().endswith((".xlsx", ".xlsm")) and decoding.is_workbook(raw):
+        from gddcast.readers.excel import text_of_workbook
+
+        decoded = text_of_workbook(raw, name)
+    else:
+        decoded = decoding.decoded(raw, name)
+    progress = progress or _quiet
+    progress(0.1)
+    if ghcn.is_station_file(decoded.text):
+        reading = ghcn.read_station(decoded.text, name, told)
+    else:
+        reading = table_reading.read_table(decoded, name, told)
+    progress(1.0)
+    return reading
 
 
 def _quiet(_share: float) -> None:

@@ -15,8 +15,13 @@ from gddcast.units import celsius
 
 #: Words and signs that mean "no reading".
 MISSING_WORDS = frozenset(
-    ["", "m", "na", "n/a", "nan", "null", "none", "nil", "missing", "miss", "-", "--", "---", "*", "**", "***", "****", ".", "..", "...", "x", "t", "s", "?", "nd", "n.d.", "k.a.", "fehlt", "#n/a", "#value!", "#div/0!", "#num!", "inf", "-inf", "off", "err", "error", "logged"]
-)
+    (
+        "", "m", "na", "n/a", "nan", "null", "none", "nil", "missing", "miss", "fehlt", "k.a.",
+        "-", "--", "---", "*", "**", "***", "****", ".", "..", "...", "?", "x", "t", "s", "nd",
+        "n.d.", "off", "err", "error", "logged", "inf", "-inf",
+        "#n/a", "#value!", "#div/0!", "#num!",
+    )
+)  # fmt: skip
 
 #: Numbers that stand for "no reading" in files of every scale.
 MISSING_NUMBERS = (
@@ -58,7 +63,7 @@ class Values:
         Scale the cells themselves name.
     missing : dict of str to int
         Marks met and how often.
-    unclear, accumulated, starred : tuple of int
+    missing_rows, unclear, accumulated, starred : tuple of int
         Rows so marked.
     decimal_comma : bool
     """
@@ -66,6 +71,7 @@ class Values:
     numbers: Array
     unit: FileUnit | None = None
     missing: dict[str, int] = field(default_factory=dict)
+    missing_rows: tuple[int, ...] = ()
     unclear: tuple[int, ...] = ()
     accumulated: tuple[int, ...] = ()
     starred: tuple[int, ...] = ()
@@ -147,6 +153,7 @@ def values_of(cells: Sequence[str], lines: Sequence[int], column: str, name: str
         numbers,
         unit,
         missing,
+        tuple(rows["missing"]),
         tuple(rows["unclear"]),
         tuple(rows["accumulated"]),
         tuple(rows["starred"]),
