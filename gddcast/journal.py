@@ -30,6 +30,7 @@ class Sighting:
     plants_with: int | None = None
     note: str | None = None
     entry: str | None = None
+    count: int | None = None  # how many of them, where somebody counted
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,6 +44,7 @@ class Sowing:
     planted_out: bool = False
     name: str | None = None
     entry: str | None = None
+    note: str | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,6 +55,23 @@ class Job:
     done_on: dt.date
     sowing: str | None = None
     bed: str | None = None
+    note: str | None = None
+    entry: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class OwnGoal:
+    """A heat sum fitted to a person's own finds, kept because they said so.
+
+    ``low`` to ``high`` is the interval of ``goal``. [°C·d]
+    """
+
+    organism: str
+    event: str
+    goal: float
+    low: float
+    high: float
+    kept_on: dt.date
     note: str | None = None
     entry: str | None = None
 
@@ -81,6 +100,7 @@ class Journal:
     sightings: tuple[Sighting, ...] = ()
     sowings: tuple[Sowing, ...] = ()
     jobs: tuple[Job, ...] = ()
+    goals: tuple[OwnGoal, ...] = ()
 
     def of(self, organism: str, events: Sequence[str]) -> Iterator[Sighting]:
         """Sightings of any of these events, oldest first."""

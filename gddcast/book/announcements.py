@@ -1,0 +1,54 @@
+"""Dates that people were told, so that one that moves can be said to have moved, and why."""
+
+from __future__ import annotations
+
+import datetime as dt
+import sqlite3
+from dataclasses import astuple, dataclass, fields
+
+
+@dataclass(frozen=True, slots=True)
+class Announcement:
+    """One date told: by which surface, when, of what, and from which weather."""
+
+    told_by: str
+    told_at: dt.datetime
+    told_on: dt.date
+    season: str
+    organism: str
+    event: str
+    clock: str
+    opens: dt.date | None
+    earliest: dt.date | None
+    latest: dt.date | None
+    fingerprint: str
+
+
+COLUMNS = tuple(field.name for field in fields(Announcement))
+
+
+def add(connection: sqlite3.Connection, told: Announcement) -> None:
+    """Remember it."""
+    marks = ", ".join("?" * len(COLUMNS))
+    values = [value and str(value) for value in astuple(told)]
+    values[COLUMNS.index("told_at")] = told.told_at.isoformat()
+    connection.execute(f"INSERT INTO announcement ({', '.join(COLUMNS)}) VALUES ({marks})", values)
+
+
+def told(connection: sqlite3.Connection, told_by: str, season: str) -> list[Announcement]:
+    """Everything one surface told of a season, oldest first."""
+    rows = connection.execute(
+        f"SELECT {', '.join(COLUMNS)} FROM announcement WHERE told_by = ? AND season = ? "
+        "ORDER BY number",
+        (told_by, season),
+    )
+    return [_announcement(row) for row in rows]
+
+
+def _announcement(row: tuple[str, ...]) -> Announcement:
+    by, at, on, season, organism, event, clock, *days, fingerprint = row
+    opens, earliest, latest = (day and dt.date.fromisoformat(day) for day in days)
+    return Announcement(
+        by, dt.datetime.fromisoformat(at), dt.date.fromisoformat(on), season, organism, event,
+        clock, opens or None, earliest or None, latest or None, fingerprint,
+    )  # fmt: skip

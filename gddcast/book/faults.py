@@ -1,0 +1,140 @@
+"""Everything that can be wrong with a season book, each with its cure."""
+
+from __future__ import annotations
+
+import errno
+import sqlite3
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+
+from gddcast.errors import Refusal
+
+_FULL, _READONLY, _CANTOPEN = sqlite3.SQLITE_FULL, sqlite3.SQLITE_READONLY, sqlite3.SQLITE_CANTOPEN
+_WAITING = (sqlite3.SQLITE_BUSY, sqlite3.SQLITE_LOCKED)
+_DAMAGED = (sqlite3.SQLITE_CORRUPT, sqlite3.SQLITE_NOTADB)
+
+
+def no_book(folder: Path) -> Refusal:
+    """There is no book in the folder."""
+    return Refusal(
+        f"the folder {folder}",
+        "there is no season book in it",
+        "A season book is a folder with book.toml and book.sqlite.",
+        "Make one:  gddcast setup     or say where it is:  --book DIR",
+        slug="no-book",
+    )
+
+
+def book_exists(folder: Path) -> Refusal:
+    """A new book would take the place of one that is there."""
+    return Refusal(
+        f"the folder {folder}",
+        "there is a season book in it",
+        "A book is never written over.",
+        "Name another folder:  --book DIR",
+        slug="book-exists",
+    )
+
+
+def records_missing(file: Path) -> Refusal:
+    """Settings without records: starting anew unasked would look like a loss."""
+    return Refusal(
+        str(file),
+        "it is missing, while book.toml is there",
+        "It holds everything recorded: weather, sowings, finds.",
+        "Bring it back from a copy. If there never was one:  gddcast setup --book "
+        f"{file.parent}  starts an empty one.",
+        slug="records-missing",
+    )
+
+
+def not_a_book(file: Path, found: str) -> Refusal:
+    """The file is something else; it is left alone."""
+    return Refusal(
+        str(file),
+        found,
+        "It is not the record of a season book, and it was left as it is.",
+        "Move it elsewhere, then bring back a copy of book.sqlite or import an export:  "
+        "gddcast import DIR --book NEWDIR",
+        slug="not-a-book",
+    )
+
+
+def damaged(file: Path, found: str) -> Refusal:
+    """The file was a book once; it is left alone, for somebody may rescue it."""
+    return Refusal(
+        str(file),
+        f"it is damaged ({found})",
+        "It was left as it is, so that nothing more is lost.",
+        f"Keep a copy of {file.parent}, then go back to your latest copy or export:  "
+        "gddcast import DIR --book NEWDIR",
+        slug="book-damaged",
+    )
+
+
+def too_new(file: Path, version: int, ours: int) -> Refusal:
+    """A later gddcast wrote it."""
+    return Refusal(
+        str(file),
+        f"a later gddcast wrote it (version {version} of its tables)",
+        f"This one knows version {ours} and earlier.",
+        "Update gddcast:  pip install --upgrade gddcast",
+        slug="book-too-new",
+    )
+
+
+def unwritable(file: Path, why: str) -> Refusal:
+    """The folder takes no writing."""
+    return Refusal(
+        str(file),
+        f"it can't be written ({why})",
+        "Nothing was recorded.",
+        f"Allow writing in the folder {file.parent}, or copy the book to one of your own.",
+        slug="book-unwritable",
+    )
+
+
+def someone_else_writes(file: Path, seconds: float) -> Refusal:
+    """Another program keeps the book to itself."""
+    return Refusal(
+        str(file),
+        "somebody else is writing into it",
+        f"Waited {seconds:g} seconds; nothing was recorded.",
+        "Run the same command again in a moment.",
+        slug="book-busy",
+    )
+
+
+def disk_full(file: Path) -> Refusal:
+    """No room left."""
+    return Refusal(
+        str(file),
+        "the disk is full",
+        "Nothing was recorded; what was there before is whole.",
+        "Make some room, then run the same command again.",
+        slug="disk-full",
+    )
+
+
+@contextmanager
+def explained(file: Path, waited: float) -> Iterator[None]:
+    """Turn what SQLite and the disk say into a refusal with its cure."""
+    try:
+        yield
+    except sqlite3.Error as error:
+        # Only the low byte of an extended code names its kind.
+        code = getattr(error, "sqlite_errorcode", 0) & 0xFF
+        if code in _WAITING:
+            raise someone_else_writes(file, waited) from error
+        if code == _FULL:
+            raise disk_full(file) from error
+        if code in _DAMAGED:
+            raise damaged(file, str(error)) from error
+        if code in (_READONLY, _CANTOPEN, sqlite3.SQLITE_PERM, sqlite3.SQLITE_IOERR):
+            raise unwritable(file, str(error)) from error
+        raise
+    except OSError as error:
+        if error.errno == errno.ENOSPC:
+            raise disk_full(file) from error
+        raise unwritable(file, (error.strerror or str(error)).lower()) from error

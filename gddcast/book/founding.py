@@ -1,0 +1,49 @@
+"""A new season book: its two files, made so that a kill in between loses nothing."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from gddcast.book import faults, store
+from gddcast.book.opening import RECORDS, SETTINGS, Book, open_book
+from gddcast.book.setting_text import settings_text, write_settings
+from gddcast.book.settings import Settings
+
+
+def found_book(folder: str | Path, settings: Settings) -> Book:
+    """Make a season book in a folder, which is made if need be.
+
+    The record comes first and ``book.toml`` last: a folder with settings always has its record.
+
+    Raises
+    ------
+    Refusal
+        If a book is there, or the folder takes no writing.
+    """
+    folder = Path(folder)
+    text = settings_text(settings)
+    if store.holds_a_book(folder):
+        raise faults.book_exists(folder)
+    with faults.explained(folder / SETTINGS, store.WAIT):
+        folder.mkdir(parents=True, exist_ok=True)
+    _with_record(folder)
+    write_settings(folder / SETTINGS, text)
+    return open_book(folder)
+
+
+def with_new_record(folder: str | Path) -> Book:
+    """Give a book whose record is missing an empty one."""
+    _with_record(Path(folder))
+    return open_book(folder)
+
+
+def _with_record(folder: Path) -> None:
+    file = folder / RECORDS
+    if not file.exists():
+        store.create(file)
+        return
+    # Left by a setup that was cut off: fine if it is sound and holds nothing.
+    with store.reading(file) as connection:
+        (held,) = connection.execute("SELECT count(*) FROM entry").fetchone()
+    if held:
+        raise faults.book_exists(folder)

@@ -1,0 +1,236 @@
+"""``open_book``: the one way in, and the pen that writes."""
+
+from __future__ import annotations
+
+import datetime as dt
+import sqlite3
+from collections.abc import Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from gddcast.book import announcements, entries, faults, store, weather_rows
+from gddcast.book.announcements import Announcement
+from gddcast.book.entries import Entry, Item
+from gddcast.book.fingerprints import changed_days, fingerprint
+from gddcast.book.settings import Settings, read_settings
+from gddcast.book.weather_rows import Brought, Source
+from gddcast.errors import Refusal
+from gddcast.journal import Journal
+from gddcast.scouting import Habits
+from gddcast.series import DailySeries, Place
+from gddcast.units import Unit
+
+if TYPE_CHECKING:
+    from gddcast.plan import Overrule
+
+SETTINGS, RECORDS = "book.toml", "book.sqlite"
+#: A clock may be that much slow against the last entry; another computer wrote it, perhaps.
+_CLOCKS_DIFFER = dt.timedelta(minutes=10)
+
+
+def open_book(folder: str | Path, *, wait: float = store.WAIT) -> Book:
+    """The season book in a folder.
+
+    Parameters
+    ----------
+    folder : str or Path
+    wait : float
+        How long a write waits for another program's. [s]
+
+    Raises
+    ------
+    Refusal
+        If there is none, its settings have faults, or its record is missing, damaged, foreign
+        or too new. Nothing is changed then.
+    """
+    folder = Path(folder)
+    if not store.holds_a_book(folder):
+        raise faults.no_book(folder)
+    settings = read_settings(folder / SETTINGS)
+    with store.reading(folder / RECORDS, wait):
+        return Book(folder, settings, wait)
+
+
+@dataclass(frozen=True, slots=True)
+class Book:
+    """A season book that was found sound when it was opened.
+
+    It keeps no file open: each question reads one snapshot, each ``writing`` is one transaction.
+    """
+
+    folder: Path
+    settings: Settings
+    wait: float = store.WAIT
+
+    @property
+    def records(self) -> Path:
+        """The file of everything recorded."""
+        return self.folder / RECORDS
+
+    @property
+    def place(self) -> Place:
+        """Where it is kept."""
+        return self.settings.place
+
+    @property
+    def habits(self) -> Habits:
+        """How its people look."""
+        return self.settings.habits
+
+    @property
+    def watch(self) -> tuple[str, ...] | None:
+        """Keys of the cards watched; None where nobody chose."""
+        return self.settings.watch
+
+    @property
+    def show(self) -> Unit:
+        """Scale its people read."""
+        return self.settings.show
+
+    @property
+    def overrule(self) -> Overrule:
+        """What stands in for the cards' methods."""
+        return self.settings.overrule()
+
+    def journal(self) -> Journal:
+        """Sightings, sowings, jobs and own goals that still stand."""
+        with store.reading(self.records, self.wait) as connection:
+            return entries.journal(connection)
+
+    def entries(self) -> list[Entry]:
+        """Every entry in the order of writing, those withdrawn among them."""
+        with store.reading(self.records, self.wait) as connection:
+            return entries.entries(connection)
+
+    def weather(
+        self, today: dt.date | None = None, *, as_of: dt.datetime | None = None
+    ) -> DailySeries | None:
+        """The weather record, or None where there is no day yet.
+
+        Parameters
+        ----------
+        today : datetime.date, optional
+            Forecasts of days before it are forgotten.
+        as_of : datetime.datetime, optional
+            What the book knew at that moment.
+        """
+        with store.reading(self.records, self.wait) as connection:
+            return weather_rows.read_series(
+                connection, self.place, self.show, today=today, as_of=as_of
+            )
+
+    def series(self, today: dt.date | None = None) -> DailySeries:
+        """The weather record.
+
+        Raises
+        ------
+        Refusal
+            If there is no day yet.
+        """
+        found = self.weather(today)
+        if found is None:
+            raise Refusal(
+                f"the book of {self.place.name}",
+                "it has no weather yet",
+                "Dates are worked out from daily minima and maxima.",
+                "Bring some in:  gddcast weather add YOURFILE.csv",
+                slug="no-weather",
+            )
+        return found
+
+    def sources(self) -> list[Source]:
+        """Where its weather came from."""
+        with store.reading(self.records, self.wait) as connection:
+            return weather_rows.sources(connection)
+
+    def told(self, told_by: str, season: str) -> list[Announcement]:
+        """Dates one surface told of a season, oldest first."""
+        with store.reading(self.records, self.wait) as connection:
+            return announcements.told(connection, told_by, season)
+
+    def changed_since(self, told: Announcement) -> tuple[dt.date, ...]:
+        """Days whose weather was replaced since something was told: news is not among them."""
+        now = self.weather()
+        if now is None or fingerprint(now) == told.fingerprint:
+            return ()
+        before = self.weather(told.told_on, as_of=told.told_at)
+        return () if before is None else changed_days(before.before(told.told_on), now)
+
+    @contextmanager
+    def writing(
+        self, now: dt.datetime, today: dt.date, *, trust_clock: bool = False
+    ) -> Iterator[Pen]:
+        """One transaction: everything the pen writes, or on any failure nothing.
+
+        Parameters
+        ----------
+        now : datetime.datetime
+            The moment, with its zone.
+        today : datetime.date
+            Today at the place; it names the entries.
+        trust_clock : bool
+            Whether somebody said what day it is, so that a clock that runs behind the last
+            entry does no harm.
+        """
+        with store.writing(self.records, self.wait) as connection:
+            pen = Pen(self, connection, now, today)
+            if not trust_clock:
+                pen.refuse_a_clock_set_back()
+            yield pen
+
+
+@dataclass(frozen=True, slots=True)
+class Pen:
+    """What can be written while the book is held open for writing."""
+
+    book: Book
+    connection: sqlite3.Connection
+    now: dt.datetime
+    today: dt.date
+
+    def journal(self) -> Journal:
+        """What stands, seen from inside the transaction: nobody can add to it meanwhile."""
+        return entries.journal(self.connection)
+
+    def add(self, item: Item) -> str:
+        """Write one sighting, sowing, job or own goal; the entry's name is returned."""
+        return entries.add(self.connection, item, self.now, self.today.year)
+
+    def weather(
+        self,
+        coming: DailySeries,
+        source: Source,
+        *,
+        only_fill: bool = False,
+        strike_blank: bool = False,
+    ) -> Brought:
+        """Lay weather over what is there; see `weather_rows.add`."""
+        return weather_rows.add(
+            self.connection, coming, source, self.now, self.today.year,
+            only_fill=only_fill, strike_blank=strike_blank,
+        )  # fmt: skip
+
+    def withdraw(self, name: str | None = None, note: str | None = None) -> Entry:
+        """Withdraw an entry, the last that stands by default."""
+        return entries.withdraw(self.connection, name, self.now, note)
+
+    def announce(self, told: Announcement) -> None:
+        """Remember a date that people are being told."""
+        announcements.add(self.connection, told)
+
+    def refuse_a_clock_set_back(self) -> None:
+        """Refuse to write before the last entry that stands."""
+        standing = [each for each in entries.entries(self.connection) if not each.withdrawn_at]
+        if not standing or self.now >= standing[-1].entered_at - _CLOCKS_DIFFER:
+            return
+        last = standing[-1]
+        raise Refusal(
+            "this computer's clock",
+            f"it says {self.now:%Y-%m-%d %H:%M}, before the last entry of the book",
+            f"Entry {last.name} was written on {last.entered_at:%Y-%m-%d at %H:%M}.",
+            "Set the clock, or say what day it is:  --on DATE     If that entry is wrong:  "
+            "gddcast undo",
+            slug="clock-set-back",
+        )

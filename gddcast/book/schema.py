@@ -1,0 +1,127 @@
+"""The tables of ``book.sqlite``, and the steps by which an older book becomes one of today.
+
+Rows are added, never rewritten: triggers say so to every program that opens the file. What was
+wrong gets a row in ``withdrawal`` and stays readable.
+"""
+
+from __future__ import annotations
+
+#: What the file says it is, in its first hundred bytes: "gddc".
+APPLICATION_ID = 0x67646463
+
+_RECORDS = """
+CREATE TABLE entry (              -- one row a command that wrote something
+    number     INTEGER PRIMARY KEY,
+    name       TEXT NOT NULL UNIQUE CHECK (name GLOB '[0-9][0-9][0-9][0-9]-[0-9]*'),
+    entered_at TEXT NOT NULL      -- when it was written, with its zone; never when it was seen
+               CHECK (datetime(entered_at) IS NOT NULL)
+) STRICT;
+
+CREATE TABLE withdrawal (         -- undo: the entry stays, marked
+    entry        INTEGER PRIMARY KEY REFERENCES entry,
+    withdrawn_at TEXT NOT NULL CHECK (datetime(withdrawn_at) IS NOT NULL),
+    note         TEXT CHECK (note <> '')
+) STRICT;
+
+CREATE TABLE sighting (           -- a find, a clean look, or somebody else's report
+    entry         INTEGER PRIMARY KEY REFERENCES entry,
+    kind          TEXT NOT NULL CHECK (kind IN ('saw', 'none', 'heard')),
+    organism      TEXT NOT NULL,  -- key of a card; '' is a look for everything watched
+    event         TEXT NOT NULL,  -- key of a stage; '' is every stage
+    seen_on       TEXT NOT NULL CHECK (seen_on IS date(seen_on)),
+    clean_on      TEXT CHECK (clean_on IS date(clean_on) AND clean_on < seen_on),
+    sure          INTEGER NOT NULL CHECK (sure IN (0, 1)),
+    "where"       TEXT CHECK ("where" <> ''),
+    plants_looked INTEGER CHECK (plants_looked > 0),
+    plants_with   INTEGER CHECK (plants_with BETWEEN 0 AND plants_looked),
+    count         INTEGER CHECK (count >= 0),
+    note          TEXT CHECK (note <> '')
+) STRICT;
+
+CREATE TABLE sowing (
+    entry       INTEGER PRIMARY KEY REFERENCES entry,
+    name        TEXT NOT NULL CHECK (name <> ''),
+    crop        TEXT NOT NULL CHECK (crop <> ''),
+    sown_on     TEXT NOT NULL CHECK (sown_on IS date(sown_on)),
+    planted_out INTEGER NOT NULL CHECK (planted_out IN (0, 1)),
+    bed         TEXT CHECK (bed <> ''),
+    variety     TEXT CHECK (variety <> ''),
+    note        TEXT CHECK (note <> '')
+) STRICT;
+
+CREATE TABLE job (
+    entry   INTEGER PRIMARY KEY REFERENCES entry,
+    job     TEXT NOT NULL CHECK (job <> ''),
+    done_on TEXT NOT NULL CHECK (done_on IS date(done_on)),
+    sowing  TEXT CHECK (sowing <> ''),
+    bed     TEXT CHECK (bed <> ''),
+    note    TEXT CHECK (note <> '')
+) STRICT;
+
+CREATE TABLE weather (            -- one file, download or reading brought in
+    entry           INTEGER PRIMARY KEY REFERENCES entry,
+    source          TEXT NOT NULL CHECK (source <> ''),
+    unit            TEXT NOT NULL CHECK (unit <> ''),  -- what the source was in
+    unit_decided_by TEXT NOT NULL CHECK (unit_decided_by <> ''),
+    day_ends        TEXT NOT NULL CHECK (day_ends <> '')
+) STRICT;
+
+CREATE TABLE weather_day (        -- only days that were new or differed
+    entry  INTEGER NOT NULL REFERENCES weather,
+    day    TEXT NOT NULL CHECK (day IS date(day)),
+    tmin   REAL,                  -- °C; NULL where this source did not know it
+    tmax   REAL,
+    origin INTEGER NOT NULL CHECK (origin BETWEEN 0 AND 4),  -- as gddcast.series.Origin
+    PRIMARY KEY (entry, day),
+    -- A row without readings strikes what was there: somebody found it wrong.
+    CHECK ((origin = 0) = (tmin IS NULL AND tmax IS NULL))
+) STRICT, WITHOUT ROWID;
+"""
+
+# What people were told, so that a date that moves can be said to have moved.
+_ANNOUNCEMENTS = """
+CREATE TABLE own_goal (           -- a heat sum fitted to own finds, kept on request; °C·d
+    entry    INTEGER PRIMARY KEY REFERENCES entry,
+    organism TEXT NOT NULL CHECK (organism <> ''),
+    event    TEXT NOT NULL CHECK (event <> ''),
+    goal     REAL NOT NULL CHECK (goal > 0),
+    low      REAL NOT NULL CHECK (low <= goal),
+    high     REAL NOT NULL CHECK (high >= goal),
+    kept_on  TEXT NOT NULL CHECK (kept_on IS date(kept_on)),
+    note     TEXT CHECK (note <> '')
+) STRICT;
+
+CREATE TABLE announcement (       -- a date told to people; no entry of theirs, so no undo
+    number       INTEGER PRIMARY KEY,
+    told_by      TEXT NOT NULL CHECK (told_by <> ''),  -- walk, calendar, …
+    told_at      TEXT NOT NULL CHECK (datetime(told_at) IS NOT NULL),
+    told_on      TEXT NOT NULL CHECK (told_on IS date(told_on)),  -- today at the place
+    season       TEXT NOT NULL CHECK (season <> ''),
+    organism     TEXT NOT NULL CHECK (organism <> ''),
+    event        TEXT NOT NULL CHECK (event <> ''),
+    clock        TEXT NOT NULL,   -- which clock of the stage, in words
+    opens        TEXT CHECK (opens IS date(opens)),
+    earliest     TEXT CHECK (earliest IS date(earliest)),
+    latest       TEXT CHECK (latest IS date(latest)),
+    fingerprint  TEXT NOT NULL    -- of the weather it was worked out from
+) STRICT;
+"""
+
+
+def _kept(*tables: str) -> str:
+    """Triggers by which rows of these tables can be added and nothing else."""
+    return "".join(
+        f"CREATE TRIGGER {table}_{verb} BEFORE {verb} ON {table} BEGIN "
+        "SELECT RAISE(ABORT, 'rows of a season book are added, never rewritten'); END;\n"
+        for table in tables
+        for verb in ("UPDATE", "DELETE")
+    )
+
+
+#: Each step takes a book from the version of its position to the next; a new book takes them all.
+STEPS = (
+    _RECORDS + _kept("entry", "withdrawal", "sighting", "sowing", "job", "weather", "weather_day"),
+    _ANNOUNCEMENTS + _kept("own_goal", "announcement"),
+)
+#: Version of the books written here.
+VERSION = len(STEPS)
