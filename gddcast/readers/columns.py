@@ -77,7 +77,8 @@ _OUTDOORS = _words("out outdoor outdoors outside aussen draussen exterieur exter
 
 _UNIT_IN_NAME = re.compile(
     r"(?:°|º|˚|\ufffd|deg(?:ree)?s?[ _.]*)\s*([fck])(?![a-z])|\b(fahrenheit|celsius|celcius"
-    r"|centigrade|kelvin)\b|[\[(]\s*([fck])\s*[\])]|[ _,./-]([fck])$|(?:max|min|mean|avg|temp)([fck])$",
+    r"|centigrade|kelvin)\b|[\[(]\s*([fck])\s*[\])]|[ _,./-]([fck])$"
+    r"|(?:max|min|mean|avg|temp)([fck])$",
     re.IGNORECASE,
 )
 _TENTHS_IN_NAME = re.compile(

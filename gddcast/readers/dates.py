@@ -359,7 +359,7 @@ def _ordered(
 def _with_times(
     whole: Stamps, parts: list[tuple[str, int, int, int, str] | None], kind: str
 ) -> Stamps:
-    """Add the times of day where the cells have them; a time that makes no sense unsays the date."""
+    """Add the times of day the cells have; a time that makes no sense unsays the date."""
     if kind in ("serial", "epoch") or not any(part and part[4] for part in parts):
         return whole
     clocks = [_clock(part[4]) if part and part[4] else (0, None) for part in parts]
@@ -457,9 +457,7 @@ def _unbroken(days: Days) -> int:
     return int(np.count_nonzero((steps == 1) | (steps == 0) | (steps == -1)))
 
 
-def refuse_swapped_months(
-    days: Days, cells: Sequence[str], lines: Sequence[int], name: str
-) -> None:
+def refuse_swapped_months(days: Days, lines: Sequence[int], name: str) -> None:
     """Refuse a file whose days up to the 12th had day and month swapped before it was written.
 
     The order of the rows tells: they run backwards at the 2nd and leap at the 13th of months, and

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 import io
+import zlib
 from collections.abc import Iterable
 from zipfile import BadZipFile
 
@@ -12,6 +13,12 @@ from gddcast.readers.decoding import Decoded
 
 #: More cells than this are no thermometer's; they would fill the memory. [rows]
 MOST_ROWS = 400_000
+
+# What openpyxl raises on workbooks that were cut or altered: it promises nothing narrower.
+_DAMAGE = (
+    BadZipFile, KeyError, ValueError, TypeError, OSError, EOFError, SyntaxError, AttributeError,
+    IndexError, ArithmeticError, NotImplementedError, RuntimeError, zlib.error,
+)  # fmt: skip
 
 
 def text_of_workbook(raw: bytes, name: str) -> Decoded:
@@ -24,7 +31,6 @@ def text_of_workbook(raw: bytes, name: str) -> Decoded:
     """
     try:
         import openpyxl
-        from openpyxl.utils.exceptions import InvalidFileException
     except ImportError:
         raise Refusal(
             name,
@@ -40,8 +46,7 @@ def text_of_workbook(raw: bytes, name: str) -> Decoded:
             text = _text(rows)
             if text.count("\n") > 1:
                 return Decoded(text, "UTF-8")
-    except (BadZipFile, InvalidFileException, KeyError, ValueError, TypeError, OSError,
-            EOFError, SyntaxError, AttributeError, IndexError, ArithmeticError) as error:  # fmt: skip
+    except _DAMAGE as error:
         raise _refused(name, f"the workbook is damaged ({type(error).__name__})") from None
     raise _refused(name, "no sheet in it holds a table")
 

@@ -12,6 +12,7 @@ import numpy as np
 
 from gddcast.errors import Refusal
 from gddcast.readers.dates import calendar_days
+from gddcast.readers.ghcn_flags import flagged_note
 from gddcast.readers.reading import Array, Days, Note, Reading, Told
 from gddcast.readers.rows import Rows
 from gddcast.readers.settling import About, settled
@@ -57,13 +58,9 @@ def read_station(text: str, name: str, told: Told) -> Reading:
             slug="column-unclear",
         )
     rows, failed = _rows(found)
-    notes = ()
+    notes: tuple[Note, ...] = ()
     if failed:
-        text = (
-            f"{failed:,} readings failed the archive's own checks (quality flag) and are taken as "
-            "missing."
-        )
-        notes = (Note("archive-flags", text),)
+        notes = (flagged_note(failed),)
     layout = "GHCN-Daily .dly" if fixed else "GHCN-Daily CSV by station"
     about = About(
         name,

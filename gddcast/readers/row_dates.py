@@ -47,7 +47,7 @@ def dated(
         table, stamps, notes = _without_undated(table, roles, stamps, absent, name)
     _refuse_far_years(stamps.days, table.lines, name)
     if roles.stamp is not None:
-        refuse_swapped_months(stamps.days, table.column(roles.stamp), table.lines, name)
+        refuse_swapped_months(stamps.days, table.lines, name)
     return table, stamps, tuple(notes)
 
 

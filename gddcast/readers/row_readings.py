@@ -9,6 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from gddcast.errors import Refusal
+from gddcast.readers.ghcn_flags import failed_quality, flagged_note
 from gddcast.readers.reading import Array, FileUnit, Note, named_lines
 from gddcast.readers.roles import Roles
 from gddcast.readers.tables import Table
@@ -50,7 +51,7 @@ def readings_in(table: Table, roles: Roles, name: str) -> RowReadings:
             "Write all of them in one scale.",
             slug="readings-unclear",
         )
-    numbers = [column.numbers for column in columns]
+    numbers, failed = _without_flagged(table, at, [column.numbers for column in columns])
     stated, stated_by = _stated(table, roles, cells)
     if stated_by == "header":
         numbers = _same_scale(table, roles, numbers, stated)
@@ -58,6 +59,7 @@ def readings_in(table: Table, roles: Roles, name: str) -> RowReadings:
         *_missing_notes(columns, table.lines),
         *_event_notes(table, roles, columns),
         *_cell_notes(columns, table),
+        *([flagged_note(failed)] if failed else []),
     ]
     return RowReadings(
         numbers[0],
@@ -67,6 +69,22 @@ def readings_in(table: Table, roles: Roles, name: str) -> RowReadings:
         any(column.decimal_comma for column in columns),
         tuple(notes),
     )
+
+
+def _without_flagged(
+    table: Table, at: Sequence[int], numbers: list[Array]
+) -> tuple[list[Array], int]:
+    """Numbers without those that an NCEI table's attributes column flags; how many these were."""
+    names = [name.casefold() for name in table.names]
+    failed = 0
+    for position, index in enumerate(at):
+        attributes = f"{names[index]}_attributes"
+        if attributes in names:
+            cells = table.column(names.index(attributes))
+            bad = np.array([failed_quality(cell) for cell in cells]) & ~np.isnan(numbers[position])
+            failed += int(np.count_nonzero(bad))
+            numbers[position] = np.where(bad, np.nan, numbers[position])
+    return numbers, failed
 
 
 def _stated(table: Table, roles: Roles, cells: set[FileUnit]) -> tuple[FileUnit | None, str]:
