@@ -5,12 +5,16 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
 
 from gddcast.errors import Refusal
 from gddcast.readers.reading import DateOrder, Days, Integers, said
+
+#: Lengths of year-first stamps: a day, a minute or a second, with and without a Z.
+UNIFORM_SIZES = (10, 16, 17, 19, 20)
 
 #: Excel's day 0, as its 1900 calendar counts from March 1900 on.
 SERIAL_ZERO = np.datetime64("1899-12-30", "D")
@@ -213,12 +217,17 @@ def _from_utc(zone: str | None) -> int | None:
 def _uniform(cells: Sequence[str]) -> Stamps | None:
     """Fast way for year-first stamps all written with the same number of signs."""
     size = len(cells[0])
-    if size not in (10, 16, 17, 19, 20):
+    if size not in UNIFORM_SIZES:
         return None
     table = np.array(cells)
-    if table.dtype.itemsize != 4 * size or not table.flags.c_contiguous:
+    if table.dtype.itemsize != 4 * size:
         return None
-    letters = table.view(np.uint32).reshape(len(cells), size)
+    return uniform_stamps(table.view(np.uint32).reshape(len(cells), size))
+
+
+def uniform_stamps(letters: NDArray[np.unsignedinteger[Any]]) -> Stamps | None:
+    """Year-first stamps from their letters, shape (rows, letters); None if they are others."""
+    size = letters.shape[1]
     marks = letters[0]
     fixed = [4, 7, *((10, 13) if size > 10 else ()), *((16,) if size > 16 else ())]
     fixed += [19] if size == 20 else []
@@ -233,7 +242,7 @@ def _uniform(cells: Sequence[str]) -> Stamps | None:
         return None
     if not (letters[:, fixed] == marks[fixed]).all():
         return None
-    digit = letters.astype(np.int64) - 48
+    digit = letters.astype(np.int32) - 48
     free = [at for at in range(size) if at not in fixed]
     if ((digit[:, free] < 0) | (digit[:, free] > 9)).any():
         return None
@@ -247,7 +256,7 @@ def _uniform(cells: Sequence[str]) -> Stamps | None:
     hour, minute = digit[:, 11] * 10 + digit[:, 12], digit[:, 14] * 10 + digit[:, 15]
     if (hour > 23).any() or (minute > 59).any():
         return None
-    zone = np.zeros(len(cells), np.int64) if size in (17, 20) else None
+    zone = np.zeros(len(letters), np.int64) if size in (17, 20) else None
     return Stamps(days, hour * 60 + minute, zone, how)
 
 

@@ -121,7 +121,7 @@ def decide(
     Refusal
         If nobody said (U1), or what was said can't be (U7, U9).
     """
-    if not (~np.isnan(high)).any():
+    if np.isnan(high).all() or np.isnan(low).all():
         raise Refusal(
             name,
             "no day in it has a temperature",
@@ -251,11 +251,7 @@ def refuse_change_of_scale(
     if known.size < 10:
         return
     level, spread = mean[known], (high - low)[known]
-    jump = np.diff(level)
-    likely = np.flatnonzero(np.abs(jump) > 15)
-    likely = likely[np.argsort(-np.abs(jump[likely]), kind="stable")[:100]] + 1
-    likely = likely[(likely >= 3) & (likely <= level.size - 3)]
-    for at in np.sort(likely):
+    for at in _largest_shifts(level):
         parts = slice(max(at - window, 0), at), slice(at, at + window)
         if not _scales_differ(level, spread, *parts):
             continue
@@ -271,6 +267,19 @@ def refuse_change_of_scale(
             "Cut the file in two on that day and read each part with its own unit.",
             slug="units-change",
         )
+
+
+def _largest_shifts(level: Array, near: int = 5, most: int = 12) -> NDArray[np.intp]:
+    """Days before which the level jumps, and differs most between the days on either side."""
+    total = np.concatenate(([0.0], np.cumsum(level)))
+    at = np.arange(3, level.size - 2)
+    begin, end = np.maximum(at - near, 0), np.minimum(at + near, level.size)
+    before = (total[at] - total[begin]) / (at - begin)
+    after = (total[end] - total[at]) / (end - at)
+    shift = np.abs(after - before)
+    shift[np.abs(level[at] - level[at - 1]) <= 10] = 0.0
+    largest = np.argsort(-shift, kind="stable")[:most]
+    return np.sort(at[largest[shift[largest] > 15]])
 
 
 def _scales_differ(level: Array, spread: Array, before: slice, after: slice) -> bool:

@@ -2,8 +2,12 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 
+from gddcast.readers import sweeping
+from gddcast.readers.dates import Stamps
 from gddcast.readers.days import year_end_notes
 from gddcast.readers.decoding import Decoded
 from gddcast.readers.reading import Note, Reading, Told
@@ -19,11 +23,35 @@ from gddcast.readers.tables import Table, tabled
 def read_table(decoded: Decoded, name: str, told: Told) -> Reading:
     """Read the text of a table.
 
+    A large clean table is swept; every other is read with care, and gives the same answer.
+
     Raises
     ------
     Refusal
         If unit, dates or columns cannot be settled, days conflict, or it is no table.
     """
+    swept = sweeping.swept(decoded.text, name, told)
+    if swept is not None:
+        rows = Rows(
+            swept.stamps.days,
+            swept.numbers[0],
+            swept.numbers[-1],
+            swept.lines,
+            np.zeros(len(swept.lines), np.int8),
+            swept.stamps.minutes,
+            swept.stamps.zone,
+        )
+        head = replace(swept.head, lines=swept.lines)
+        readings = readings_in(head, swept.roles, name)
+        about = _about(decoded, head, swept.roles, readings, OneSite(head), swept.stamps, name)
+        ordered = bool((np.diff(rows.moments) > 0).all())
+        if ordered:
+            return settled(rows, about, told)
+    return _carefully(decoded, name, told)
+
+
+def _carefully(decoded: Decoded, name: str, told: Told) -> Reading:
+    """Read a table cell by cell."""
     wanted = tuple(column for column in (told.max_column, told.min_column) if column)
     table = tabled(decoded.text, name, wanted=wanted)
     roles = roles_of(table, name, max_column=told.max_column, min_column=told.min_column)
@@ -41,17 +69,26 @@ def read_table(decoded: Decoded, name: str, told: Told) -> Reading:
     )
     if one.kept is None:
         one, rows = _one_of_stacked(table, rows, one, told, name)
-    about = About(
+    about = _about(decoded, table, roles, readings, one, stamps, name)
+    return settled(rows, replace(about, notes=(*date_notes, *about.notes)), told)
+
+
+def _about(
+    decoded: Decoded,
+    table: Table,
+    roles: Roles,
+    readings: RowReadings,
+    one: OneSite,
+    stamps: Stamps,
+    name: str,
+) -> About:
+    """What is known of the file besides its rows."""
+    year_ends = year_end_notes(stamps.days) if roles.day_number is not None else ()
+    return About(
         name,
         _columns_used(table, roles),
         _understood(decoded, table, roles, readings, one, stamps.how),
-        (
-            *roles.notes,
-            *date_notes,
-            *readings.notes,
-            *_model_note(table, roles),
-            *(year_end_notes(stamps.days) if roles.day_number is not None else ()),
-        ),
+        (*roles.notes, *readings.notes, *_model_note(table, roles), *year_ends),
         readings.stated,
         readings.stated_by,
         means_only=roles.mean is not None,
@@ -60,7 +97,6 @@ def read_table(decoded: Decoded, name: str, told: Told) -> Reading:
         sites=one.sites,
         provenance=table.provenance,
     )
-    return settled(rows, about, told)
 
 
 def _one_of_stacked(

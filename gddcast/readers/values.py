@@ -29,6 +29,9 @@ MISSING_NUMBERS = (
     -99.9, -99.99, -8888.0, 8888.0, 32767.0, -32768.0, -6999.0, 6999.0, -7999.0, 7999.0,
 )  # fmt: skip
 
+#: Numbers beyond this, either way, stand for "no reading" too; it keeps the sums finite.
+BEYOND = 40_000.0
+
 #: More unclear cells than this and the column cannot be trusted. [share]
 UNCLEAR_ALLOWED = 0.05
 
@@ -100,7 +103,7 @@ def cell_value(text: str) -> Cell:
     if found is None:
         return Cell(np.nan, kind="unclear")
     value, letter, mark = float(found[1]), found[2], (found[3] or "").upper()
-    if not np.isfinite(value) or value in MISSING_NUMBERS:
+    if value in MISSING_NUMBERS or not -BEYOND < value < BEYOND:
         return Cell(np.nan, kind="missing")
     if mark in ("A", "S"):
         return Cell(np.nan, kind="accumulated")

@@ -1,0 +1,162 @@
+"""A large clean table's columns in one sweep over its bytes.
+
+A century of days, or a decade of half hours, needs no cell of its own: where every row is a
+year-first stamp and plain numbers, columns are found by the positions of the delimiters. Anything
+else in the file, however small, and the careful way in `table_reading` reads it.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from gddcast.errors import Refusal
+from gddcast.readers.dates import UNIFORM_SIZES, Stamps, uniform_stamps
+from gddcast.readers.reading import Array, Told
+from gddcast.readers.roles import Roles, roles_of
+from gddcast.readers.tables import Table, tabled
+from gddcast.readers.values import MISSING_NUMBERS
+
+#: Smaller files are read the careful way: it takes them no time. [letters]
+WORTH_SWEEPING = 30_000
+
+_HEAD = 3_000
+_LONGEST_NUMBER = 9
+_DOT, _MINUS, _ZERO, _SPACE, _NEW_LINE = (ord(sign) for sign in ".-0 \n")
+
+Bytes = NDArray[np.uint8]
+Positions = NDArray[np.int64]
+
+
+@dataclass(frozen=True, slots=True)
+class Swept:
+    """Columns of a clean table; ``head`` holds its header and first rows."""
+
+    head: Table
+    roles: Roles
+    stamps: Stamps
+    numbers: tuple[Array, ...]
+    lines: range
+
+
+def swept(text: str, name: str, told: Told) -> Swept | None:
+    """Columns of a clean table, or None where the file is not clean enough.
+
+    Parameters
+    ----------
+    text : str
+    name : str
+    told : Told
+    """
+    if len(text) < WORTH_SWEEPING or not text.isascii() or told.site or told.max_column:
+        return None
+    found = _head(text, name, told)
+    if found is None:
+        return None
+    head, roles = found
+    body = _body(text, head.header_line)
+    if body is None:
+        return None
+    letters = np.frombuffer(body, np.uint8)
+    ends = _cell_ends(letters, ord(head.delimiter), len(head.names))
+    if ends is None or roles.stamp is None:
+        return None
+    begins = np.concatenate(([0], ends.ravel()[:-1] + 1)).reshape(ends.shape)
+    stamps = _stamps(letters, begins[:, roles.stamp], ends[:, roles.stamp])
+    if stamps is None:
+        return None
+    numbers = [_numbers(letters, begins[:, at], ends[:, at]) for at in roles.temperatures]
+    plain = tuple(column for column in numbers if column is not None)
+    if len(plain) < len(numbers):
+        return None
+    lines = range(head.header_line + 1, head.header_line + 1 + len(ends))
+    return Swept(head, roles, stamps, plain, lines)
+
+
+def _head(text: str, name: str, told: Told) -> tuple[Table, Roles] | None:
+    """Header and first rows, where dates, maxima and minima are named and nothing else matters."""
+    try:
+        head = tabled(text[: text.rfind("\n", 0, _HEAD) + 1], name)
+        roles = roles_of(head, name, min_column=told.min_column)
+    except Refusal:
+        return None
+    others = (roles.clock, roles.how, roles.site, roles.year)
+    plain = all(other is None for other in others) and len(head.delimiter) == 1
+    attributes = any(column.casefold().endswith("_attributes") for column in head.names)
+    usable = plain and head.header_line and head.delimiter != " " and not attributes
+    return (head, roles) if usable and roles.stamp is not None else None
+
+
+def _body(text: str, header_line: int) -> bytes | None:
+    """Bytes below the header; None where quotation marks stand in it."""
+    start = 0
+    for _ in range(header_line):
+        start = text.index("\n", start) + 1
+    body = text[start:]
+    if "\r" in body:
+        body = body.replace("\r\n", "\n")
+    body = body.rstrip("\n")
+    if '"' in body:
+        return None
+    return body.encode("ascii") + b"\n"
+
+
+def _cell_ends(letters: Bytes, delimiter: int, width: int) -> Positions | None:
+    """Position behind every cell, shape (rows, columns); None where rows differ in width."""
+    ends = np.flatnonzero((letters == delimiter) | (letters == _NEW_LINE))
+    if ends.size % width:
+        return None
+    table: Positions = ends.reshape(-1, width)
+    signs = len(table) if delimiter >= _SPACE else ends.size
+    # Every control sign is the end of a cell, and the last cell of each row ends the line.
+    regular = (
+        np.count_nonzero(letters < _SPACE) == signs
+        and (letters[table[:, -1]] == _NEW_LINE).all()
+        and np.count_nonzero(letters == _NEW_LINE) == len(table)
+    )
+    return table if regular else None
+
+
+def _stamps(letters: Bytes, begins: Positions, ends: Positions) -> Stamps | None:
+    size = int(ends[0] - begins[0])
+    if size not in UNIFORM_SIZES or not (ends - begins == size).all():
+        return None
+    return uniform_stamps(letters[begins[:, None] + np.arange(size)])
+
+
+def _numbers(letters: Bytes, begins: Positions, ends: Positions) -> Array | None:
+    """Plain decimal numbers; None where a cell is empty, has other letters or marks no reading.
+
+    A whole number divided by a power of ten is rounded once, so the result is the same double
+    that ``float`` gives.
+    """
+    length = ends - begins
+    if length.min() < 1 or length.max() > _LONGEST_NUMBER:
+        return None
+    whole = np.zeros(begins.size, np.int64)
+    decimals = np.zeros(begins.size, np.int64)
+    digits = np.zeros(begins.size, np.int64)
+    pointed: NDArray[np.bool_] = np.zeros(begins.size, np.bool_)
+    negative = letters[begins] == _MINUS
+    for place in range(int(length.max())):
+        inside = place < length
+        letter = letters[np.minimum(begins + place, letters.size - 1)]
+        number: NDArray[Any] = letter - np.uint8(_ZERO)
+        is_digit = inside & (number < 10)
+        is_point = inside & (letter == _DOT)
+        odd = inside & ~is_digit & ~is_point
+        if place == 0:
+            odd &= ~negative
+        if odd.any() or (is_point & pointed).any():
+            return None
+        whole = np.where(is_digit, whole * 10 + number, whole)
+        decimals += is_digit & pointed
+        digits += is_digit
+        pointed |= is_point
+    if not digits.all():
+        return None
+    value = np.where(negative, -whole, whole) / 10.0**decimals
+    return None if np.isin(value, MISSING_NUMBERS).any() or np.abs(value).max() > 9000 else value
