@@ -16,6 +16,7 @@ from gddcast.units import Unit
 
 if TYPE_CHECKING:
     from gddcast.cards import Card
+    from gddcast.readers.reading import Reading
     from gddcast.series import DailySeries, Place
 
 
@@ -35,24 +36,38 @@ def open_series(
     -------
     series, today : DailySeries, datetime.date
     """
+    reading, today = open_reading(file, on=on, no_input=no_input, **how)
+    for note in reading.notes:
+        click.echo(f"{file.name}: {note}", err=True)
+    return reading.series, today
+
+
+def open_reading(
+    file: Path, *, on: dt.date | None, no_input: bool = False, **how: Any
+) -> tuple[Reading, dt.date]:
+    """Read a temperature file with all that its reader understood, and keep its notes unsaid.
+
+    Returns
+    -------
+    reading, today : Reading, datetime.date
+    """
     asked_begins = how.pop("season_begins", None)
     place = _place(file, how.pop("at", None), asked_begins)
     today = today_at(place)
-    reading = _read(file, no_input, place=place, today=today, **how)
-    for note in reading.notes:
-        click.echo(f"{file.name}: {note}", err=True)
-    series: DailySeries = reading.series
+    reading: Reading = _read(file, no_input, place=place, today=today, **how)
+    series = reading.series
     if asked_begins is None and place.latitude is None and warmest_in_january(series):
         click.echo(
             f"{file.name}: warmest around January, so its seasons begin on 1 July. "
             "If that is wrong, say --season-begins 01-01.",
             err=True,
         )
-        series = replace(series, place=replace(series.place, season_begins=(7, 1)))
-    return series, on or today
+        south = replace(series, place=replace(series.place, season_begins=(7, 1)))
+        reading = replace(reading, series=south)
+    return reading, on or today
 
 
-def _read(file: Path, no_input: bool, **how: Any) -> Any:
+def read_asking(file: Path, *, no_input: bool, **how: Any) -> Any:
     """Read, asking on a terminal what the file does not say; elsewhere it is refused."""
     from gddcast.readers.temperature_file import read_temperatures
 
@@ -64,7 +79,7 @@ def _read(file: Path, no_input: bool, **how: Any) -> Any:
         flag, choices = _QUESTIONS[refusal.slug]
         click.echo(f"{file.name}: {refusal.found}.\n  {refusal.expected}", err=True)
         answer = click.prompt("Which is it?", type=click.Choice(choices), err=True)
-        return _read(file, no_input, **{**how, flag: answer})
+        return read_asking(file, no_input=no_input, **{**how, flag: answer})
 
 
 def _place(
