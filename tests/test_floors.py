@@ -22,7 +22,7 @@ FLOORS: tuple[tuple[str, ...], ...] = (
         "clocks", "normals", "quality", "checks", "breaks", "shifts", "record", "gaps", "siting",
         "persistence", "graft", "forecast", "ensemble", "outlook", "effects", "scouting",
         "seasons", "heat_days", "rate_curves", "rearing", "lessons", "backtest", "sowing",
-        "plan", "sentences", "frames",
+        "plan", "finds", "chores", "sentences", "frames",
     ),
     ("readers", "book", "online", "figures", "handouts", "grid"),
     ("cli", "page", "__main__"),

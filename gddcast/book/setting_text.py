@@ -107,8 +107,11 @@ def with_value(text: str, table: str, key: str, value: object) -> str:
             inside = found[1]
             header = place if inside == table else header
         elif inside == table and re.match(rf"\s*{re.escape(key)}\s*=", line):
-            note = re.search(r"[ \t]*#[^\"']*$", line.rstrip("\r\n"))
-            lines[place] = f"{key} = {_toml(value)}{note[0] if note else ''}\n"
+            note = re.search(r"[ \t]*(#[^\"']*)$", line.rstrip("\r\n"))
+            said = f"{key} = {_toml(value)}"
+            if note:  # stays in its column where it can
+                said = f"{said:<{note.start(1) - 1}} {note[1]}"
+            lines[place] = f"{said}\n"
             return "".join(lines)
     if header is None:
         return f"{text.rstrip()}\n\n[{table}]\n{key} = {_toml(value)}\n"

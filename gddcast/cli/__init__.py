@@ -18,10 +18,17 @@ _COMMANDS: dict[str, dict[str, tuple[str, str]]] = {
     "Every week": {
         "ahead": ("ahead:ahead", "what is due in the coming weeks, with one dot a past year"),
         "why": ("why:why", "the reasons and the sums behind a date"),
+        "saw": ("saw:saw", "record a find or a clean look; a find restarts its clock"),
+        "heard": ("saw:heard", "record somebody else's report; it starts no clock"),
+        "did": ("did:did", "record sown, first-pick, covered, pulled and other jobs"),
+        "undo": ("undo:undo", "withdraw an entry, keeping a trace"),
     },
     "Once a season": {
-        "weather": ("weather:weather", "judge, compare and patch a weather record"),
+        "setup": ("setup:setup", "make a season book for one place"),
+        "weather": ("weather:weather", "bring in, judge, compare and patch a weather record"),
         "backtest": ("backtest:backtest", "how past outlooks at this place would have done"),
+        "export": ("export:export", "write the whole book as CSV and TOML"),
+        "import": ("export:import_", "make a book from an export"),
     },
     "Cards and sums": {
         "pests": ("cards:pests", "published thresholds of pests, with their sources"),

@@ -16,6 +16,22 @@ def today_at(place: Place | None = None) -> dt.date:
     return dt.datetime.now(ZoneInfo(place.timezone)).date()
 
 
+def own_timezone() -> str | None:
+    """IANA name of this machine's zone, where it has one."""
+    import os
+    from pathlib import Path
+
+    named = os.environ.get("TZ", "").removeprefix(":")
+    if "/" in named and not named.startswith("/"):
+        return named
+    target = Path("/etc/localtime")
+    if target.is_symlink():
+        _, found, name = str(target.readlink()).partition("zoneinfo/")
+        if found:
+            return name
+    return None
+
+
 def now() -> dt.datetime:
     """The moment, with its zone, for the stamp of an answer."""
     return dt.datetime.now().astimezone().replace(microsecond=0)

@@ -90,6 +90,15 @@ watch = click.option(
 cards = click.option(
     "--cards", "cards_folder", type=READABLE, metavar="DIR", help="A folder of your own cards."
 )
+book = click.option(
+    "--book",
+    "book_folder",
+    type=READABLE,
+    metavar="DIR",
+    envvar="GDDCAST_BOOK",
+    help="Your season book, if it is not this folder.",
+)
+note = click.option("--note", metavar="TEXT", help="Anything worth keeping.")
 at = click.option("--at", type=POINT, metavar="LAT,LON", help="Where the thermometer hangs.")
 season_begins = click.option(
     "--season-begins", type=MONTH_DAY, metavar="MM-DD", help="Day the sums start over."

@@ -1,0 +1,190 @@
+"""Jobs done in beds: which there are, what each belongs to, and which cannot be."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Sequence
+from difflib import get_close_matches
+
+from gddcast.errors import Refusal
+from gddcast.journal import Job, Journal, Sowing
+from gddcast.series import Season
+from gddcast.words import day, listed
+
+#: Jobs that put a crop into the ground.
+OF_A_CROP = ("sown", "planted-out")
+#: Jobs and events of one sowing; each happens to it once, but for side-dressing.
+OF_A_SOWING = ("up", "first-flower", "first-pick", "side-dressed", "pulled")
+#: Jobs of a bed, a sowing, or all of them.
+OF_A_BED = ("covered", "uncovered", "dusted", "watered")
+#: What happens to the whole place.
+OF_THE_PLACE = ("rained", "moved-sensor")
+JOBS = OF_A_CROP + OF_A_SOWING + OF_A_BED + OF_THE_PLACE
+
+_ONCE = ("up", "first-flower", "first-pick", "pulled")
+#: In a sowing's life these come in this order.
+_ORDER = ("up", "first-flower", "first-pick", "pulled")
+
+
+def job_named(word: str) -> str:
+    """The job a person means.
+
+    Raises
+    ------
+    Refusal
+        With the nearest one.
+    """
+    plain = word.lower().replace(" ", "-").replace("_", "-")
+    if plain in JOBS:
+        return plain
+    near = get_close_matches(plain, JOBS, n=1)
+    raise Refusal(
+        f"the job '{word}'",
+        "there is no such job",
+        f"There are {listed(JOBS)}.",
+        f"Did you mean  gddcast did {near[0]}?" if near else "Use one of these words.",
+        slug="no-such-job",
+    )
+
+
+def standing(journal: Journal, season: Season, on: dt.date) -> list[Sowing]:
+    """Sowings of a season that are not pulled yet."""
+    pulled = {job.sowing for job in journal.jobs if job.job == "pulled" and job.done_on < on}
+    return [
+        sowing
+        for sowing in journal.sowings
+        if season.first <= sowing.sown_on <= season.last and sowing.name not in pulled
+    ]
+
+
+def sowing_meant(word: str | None, journal: Journal, season: Season, on: dt.date) -> Sowing:
+    """The sowing a person means: by its name, or by its crop or bed where that says enough.
+
+    Raises
+    ------
+    Refusal
+        If none or several fit, with the list.
+    """
+    there = standing(journal, season, on)
+    by_name = [sowing for sowing in journal.sowings if sowing.name == word]
+    fits = by_name or [
+        sowing
+        for sowing in there
+        if word is None or word.lower().replace(" ", "-") in (sowing.crop, _plain(sowing.bed))
+    ]
+    if len(fits) == 1:
+        return fits[0]
+    names = [f"{sowing.name} ({day(sowing.sown_on, weekday=False)})" for sowing in fits or there]
+    raise Refusal(
+        f"'{word}'" if word else "this job",
+        "several sowings fit" if fits else "no sowing fits",
+        f"There are {listed(names)}." if names else "No sowing of this season is on record.",
+        "Name one of them." if names else "Record it first:  gddcast did sown CROP --done DATE",
+        slug="which-sowing",
+    )
+
+
+def _plain(bed: str | None) -> str | None:
+    return bed.lower().replace(" ", "-") if bed else None
+
+
+def new_name(crop: str, journal: Journal, season: Season) -> str:
+    """A name for a sowing nobody named: crop, season and number, such as cucumber 2026-2."""
+    taken = {sowing.name for sowing in journal.sowings}
+    number = 1
+    while (name := f"{crop} {season.name}-{number}") in taken:
+        number += 1
+    return name
+
+
+def refuse_impossible_sowing(sowing: Sowing, journal: Journal, today: dt.date) -> None:
+    """Refuse a sowing in the future, or a name that stands for another.
+
+    Raises
+    ------
+    Refusal
+    """
+    _refuse_future(sowing.sown_on, today)
+    for other in journal.sowings:
+        if other.name == sowing.name:
+            raise Refusal(
+                f"the name '{sowing.name}'",
+                "another sowing has it",
+                f"It was sown on {day(other.sown_on, year=True)} (entry {other.entry}).",
+                "Give this one a name of its own:  --name NAME",
+                slug="name-taken",
+            )
+
+
+def refuse_impossible_job(
+    job: Job, sowing: Sowing | None, journal: Journal, today: dt.date
+) -> None:
+    """Refuse a job in the future, before its sowing, out of order, or done before.
+
+    Raises
+    ------
+    Refusal
+    """
+    _refuse_future(job.done_on, today)
+    if sowing is None:
+        return
+    if job.done_on < sowing.sown_on:
+        raise Refusal(
+            f"{job.job} on {job.done_on}",
+            "it is before the sowing",
+            f"{sowing.name} was sown on {day(sowing.sown_on, year=True)} (entry {sowing.entry}).",
+            "Correct the day:  --done DATE",
+            slug="before-sowing",
+        )
+    done = [other for other in journal.jobs if other.sowing == sowing.name]
+    _refuse_twice(job, done)
+    _refuse_out_of_order(job, done)
+
+
+def _refuse_future(on: dt.date, today: dt.date) -> None:
+    if on > today:
+        raise Refusal(
+            f"the day {on}",
+            "it is in the future",
+            f"Today is {day(today, year=True)} at this place.",
+            "Give the day it was done:  --done DATE",
+            slug="in-the-future",
+        )
+
+
+def _refuse_twice(job: Job, done: Sequence[Job]) -> None:
+    for other in done:
+        if other.job == job.job and (job.job in _ONCE or other.done_on == job.done_on):
+            raise Refusal(
+                f"{job.job} of {job.sowing}",
+                "it is on record already",
+                f"Entry {other.entry} says {day(other.done_on, year=True)}.",
+                f"If that was wrong, withdraw it first:  gddcast undo {other.entry}",
+                slug="done-already",
+            )
+
+
+def _refuse_out_of_order(job: Job, done: Sequence[Job]) -> None:
+    if job.job not in _ORDER:
+        return
+    place = _ORDER.index(job.job)
+    for other in done:
+        if other.job not in _ORDER:
+            continue
+        later = _ORDER.index(other.job) > place and other.done_on < job.done_on
+        earlier = _ORDER.index(other.job) < place and other.done_on > job.done_on
+        if later or earlier:
+            raise Refusal(
+                f"{job.job} on {job.done_on}",
+                f"{other.job} is on record {'before' if later else 'after'} it",
+                f"Entry {other.entry} says {day(other.done_on, year=True)}.",
+                f"Correct the day, or withdraw that entry:  gddcast undo {other.entry}",
+                slug="out-of-order",
+            )
+
+
+def in_flower(sowing: Sowing, journal: Journal, on: dt.date) -> bool:
+    """Whether a sowing's first flower is on record and it still stands."""
+    jobs = {job.job: job.done_on for job in journal.jobs if job.sowing == sowing.name}
+    flowers, pulled = jobs.get("first-flower"), jobs.get("pulled")
+    return flowers is not None and flowers <= on and (pulled is None or on <= pulled)

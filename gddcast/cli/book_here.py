@@ -1,0 +1,118 @@
+"""Which book a command means, what day it is there, and the moment of an entry."""
+
+from __future__ import annotations
+
+import datetime as dt
+import sys
+from collections.abc import Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from gddcast.cli.clock import now, today_at
+from gddcast.errors import Refusal
+
+if TYPE_CHECKING:
+    from gddcast.book.opening import Book, Pen
+    from gddcast.cards import Card
+    from gddcast.plan import SeasonPlan
+    from gddcast.series import Season
+
+
+def folder_meant(named: Path | None) -> Path:
+    """The folder named; else this one; else the only book that stands in it.
+
+    Raises
+    ------
+    Refusal
+        If there is none, or several stand in this folder.
+    """
+    from gddcast.book import faults
+    from gddcast.book.store import holds_a_book
+
+    if named is not None:
+        return named
+    here = Path()
+    if holds_a_book(here):
+        return here
+    inside = sorted(each.parent for each in here.glob("*/book.toml"))
+    if len(inside) == 1:
+        return inside[0]
+    if not inside:
+        raise faults.no_book(here.resolve())
+    raise Refusal(
+        f"the folder {here.resolve()}",
+        f"{len(inside)} season books stand in it",
+        f"They are {', '.join(str(each) for each in inside)}.",
+        f"Say which:  --book {inside[0]}",
+        slug="which-book",
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class Here:
+    """The book a command works on, and its today."""
+
+    book: Book
+    today: dt.date
+    today_was_said: bool
+    asks: bool  # whether questions can be put
+
+    @property
+    def season(self) -> Season:
+        """Season of today."""
+        from gddcast.series import season_of
+
+        return season_of(self.today, self.book.place.season_begins)
+
+    def cards(self) -> dict[str, Card]:
+        """Every card, those in the book's own folder ``cards`` among them."""
+        from gddcast.readers.card_files import load_cards
+
+        own = self.book.folder / "cards"
+        return load_cards(own=own if own.is_dir() else None)
+
+    @contextmanager
+    def writing(self) -> Iterator[Pen]:
+        """One transaction at this moment."""
+        with self.book.writing(now(), self.today, trust_clock=self.today_was_said) as pen:
+            yield pen
+
+    def plan(self, cards: dict[str, Card], watch: list[str] | None = None) -> SeasonPlan | None:
+        """The season plan as the book stands; None where there is no weather yet."""
+        from gddcast.plan import season_plan
+
+        series = self.book.weather(self.today)
+        if series is None:
+            return None
+        return season_plan(
+            series, cards, self.today,
+            watch=watch if watch is not None else self.book.watch,
+            journal=self.book.journal(), habits=self.book.habits, overrule=self.book.overrule,
+        )  # fmt: skip
+
+
+def open_here(named: Path | None, on: dt.date | None, *, no_input: bool = False) -> Here:
+    """The book a command means, opened."""
+    from gddcast.book.opening import open_book
+
+    book = open_book(folder_meant(named))
+    asks = not no_input and sys.stdin.isatty()
+    return Here(book, on or today_at(book.place), on is not None, asks)
+
+
+def ask_day(question: str, default: str = "") -> dt.date | None:
+    """A day typed in, or None for an empty answer."""
+    from gddcast.cli.options import DAY
+
+    while True:
+        answer = click.prompt(question, default=default, show_default=bool(default), err=True)
+        if not answer.strip():
+            return None
+        try:
+            return DAY.convert(answer.strip(), None, None)
+        except click.UsageError as error:
+            click.echo(f"  {error.message}", err=True)

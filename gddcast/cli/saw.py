@@ -1,0 +1,266 @@
+"""``gddcast saw`` and ``gddcast heard``: record a find, a clean look, or somebody's report."""
+
+from __future__ import annotations
+
+import datetime as dt
+from dataclasses import replace
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from gddcast.cli import options
+from gddcast.errors import Refusal
+
+if TYPE_CHECKING:
+    from gddcast.cards import Card
+    from gddcast.cli.book_here import Here
+    from gddcast.journal import Sighting
+    from gddcast.plan import SeasonPlan
+
+
+class Plants(click.ParamType):
+    """Plants with, of plants looked at: 3/10."""
+
+    name = "N/M"
+
+    def convert(
+        self, value: object, param: click.Parameter | None, ctx: click.Context | None
+    ) -> tuple[int, int]:
+        """Read it."""
+        if isinstance(value, tuple):
+            return value
+        try:
+            found, looked = (int(part) for part in str(value).split("/"))
+        except ValueError:
+            self.fail(f"'{value}' is not so many of so many. Write 3 of 10 as 3/10.", param, ctx)
+        if not 0 <= found <= looked or looked == 0:
+            self.fail(f"{found} of {looked} plants can't be; with/looked, as 3/10.", param, ctx)
+        return found, looked
+
+
+_SEEN = click.option("--seen", type=options.DAY, metavar="DATE", help="Day you saw it; today.")
+_WHERE = click.option("--where", metavar="TEXT", help='Bed, row, plant: "row 2".')
+
+
+@click.command()
+@click.argument("organism", metavar="PEST|none")
+@click.argument("stage", metavar="[STAGE]", required=False)
+@_SEEN
+@click.option("--clean", type=options.DAY, metavar="DATE", help="Last day you saw none there.")
+@_WHERE
+@click.option("--plants", type=Plants(), metavar="N/M", help="On N of M plants looked at.")
+@click.option("--count", type=click.IntRange(min=0), metavar="N", help="How many of them.")
+@click.option("--one", is_flag=True, help="A single one, perhaps a stray: starts no clock.")
+@click.option("--unsure", is_flag=True, help="You think so: kept, starts no clock.")
+@click.option("--elsewhere", is_flag=True, help="In a trap or on other plants than yours.")
+@click.option("--again", is_flag=True, help="Log it although the same find is on record.")
+@options.note
+@options.on
+@options.book
+@options.no_input
+def saw(
+    organism: str,
+    stage: str | None,
+    seen: dt.date | None,
+    clean: dt.date | None,
+    where: str | None,
+    plants: tuple[int, int] | None,
+    count: int | None,
+    one: bool,
+    unsure: bool,
+    elsewhere: bool,
+    again: bool,
+    note: str | None,
+    on: dt.date | None,
+    book_folder: Path | None,
+    no_input: bool,
+) -> None:
+    r"""Record a find, and restart the clock it starts; or a look that found none.
+
+    \b
+    gddcast saw squash-vine-borer moths --seen 2026-06-24 --clean 2026-06-22 --where "row 2"
+    gddcast saw none                    a look at everything you watch
+    gddcast saw none squash-bug --plants 0/10
+    """
+    from gddcast.cli.book_here import open_here
+    from gddcast.journal import Sighting
+
+    here = open_here(book_folder, on, no_input=no_input)
+    with_, looked = plants or (None, None)
+    draft = Sighting(
+        "", "", seen or here.today, clean_on=clean, sure=not unsure, where=where or None,
+        plants_looked=looked, plants_with=with_, note=note or None, count=1 if one else count,
+    )  # fmt: skip
+    if organism == "none":
+        _record_clean_look(here, draft, stage, again)
+        return
+    card, event = _meant(here, organism, stage)
+    draft = replace(draft, organism=card.key, event=event)
+    if seen is None and here.asks:
+        draft = replace(draft, seen_on=_ask_seen(here))
+    _record_find(here, card, draft, elsewhere=elsewhere, again=again)
+
+
+@click.command()
+@click.argument("organism", metavar="PEST")
+@click.argument("stage", metavar="STAGE")
+@_SEEN
+@_WHERE
+@options.note
+@options.on
+@options.book
+def heard(
+    organism: str,
+    stage: str,
+    seen: dt.date | None,
+    where: str | None,
+    note: str | None,
+    on: dt.date | None,
+    book_folder: Path | None,
+) -> None:
+    r"""Record somebody else's report. It stays beside your own finds and starts no clock.
+
+    \b
+    gddcast heard squash-vine-borer moths --seen 2026-06-20 --note "across the river"
+    """
+    from gddcast.cli.book_here import open_here
+    from gddcast.handouts.logged_text import logged_report
+    from gddcast.journal import Sighting
+
+    here = open_here(book_folder, on)
+    card, event = _meant(here, organism, stage)
+    report = Sighting(
+        card.key, event, seen or here.today, "heard", sure=False, where=where or None,
+        note=note or None,
+    )  # fmt: skip
+    entry = _written(here, report, again=False)
+    click.echo(logged_report(card, replace(report, entry=entry)))
+
+
+def _meant(here: Here, organism: str, stage: str | None) -> tuple[Card, str]:
+    """The card and the stage a person means."""
+    from gddcast.cli.opening import card_named, event_named
+
+    cards = here.cards()
+    card = cards[card_named(cards, organism)]
+    if stage is None:
+        listing = ", ".join(f"{event.key} ({event.words})" for event in card.events)
+        raise Refusal(
+            f"a find of {card.name}", "it names no stage", f"Its card has {listing}.",
+            f"Say which:  gddcast saw {card.key} STAGE     A clean look:  "
+            f"gddcast saw none {card.key}", slug="stage-missing",
+        )  # fmt: skip
+    return card, event_named(card, stage)
+
+
+def _ask_seen(here: Here) -> dt.date:
+    from gddcast.cli.book_here import ask_day
+
+    return ask_day("Seen on which day?", here.today.isoformat()) or here.today
+
+
+def _record_clean_look(here: Here, draft: Sighting, organism: str | None, again: bool) -> None:
+    """A look that found none: of one pest, or of everything watched."""
+    from gddcast.cli.opening import card_named
+    from gddcast.handouts.logged_text import logged_clean_look
+
+    card = None
+    if organism is not None:
+        cards = here.cards()
+        card = cards[card_named(cards, organism)]
+    if draft.clean_on is not None:
+        raise Refusal(
+            "this look", "it is clean itself, so --clean has nothing to say",
+            "A clean look has one day, the day of looking.", "Say it with  --seen DATE",
+            slug="clean-of-clean",
+        )  # fmt: skip
+    look = replace(draft, kind="none", organism=card.key if card else "", sure=True)
+    entry = _written(here, look, again=again)
+    looks = here.book.journal().clean_looks(
+        look.organism, [""], here.season.first, here.season.last
+    )
+    click.echo(logged_clean_look(card, replace(look, entry=entry), looks))
+
+
+def _written(here: Here, sighting: Sighting, *, again: bool) -> str:
+    """Write it, checked from inside the transaction."""
+    from gddcast.finds import refuse_impossible
+
+    refuse_impossible(sighting, here.today)
+    if not again:
+        _refuse_same(here, sighting)
+    with here.writing() as pen:
+        return pen.add(sighting)
+
+
+def _refuse_same(here: Here, sighting: Sighting) -> None:
+    """Ask, or refuse, where the same find is on record."""
+    from gddcast.finds import same_find
+
+    same = same_find(sighting, here.book.journal())
+    if same is None:
+        return
+    if here.asks and click.confirm(f"Entry {same.entry} says the same. Log it again?", err=True):
+        return
+    raise Refusal(
+        "this entry", "the same is on record already",
+        f"Entry {same.entry} is of the same day, stage and spot.",
+        "If there were two:  --again     If this one is better:  "
+        f"gddcast undo {same.entry}", slug="logged-already",
+    )  # fmt: skip
+
+
+def _record_find(here: Here, card: Card, draft: Sighting, *, elsewhere: bool, again: bool) -> None:
+    """Check, write, and say what it changed."""
+    from gddcast import finds
+    from gddcast.handouts.logged_text import logged_find
+    from gddcast.series import season_of
+
+    journal = here.book.journal()
+    season = season_of(draft.seen_on, here.book.place.season_begins)
+    finds.refuse_impossible(draft, here.today)
+    if not elsewhere:
+        finds.refuse_before_sowing(draft, card, journal, season)
+    find = _asked_about(here, draft, first=finds.earlier_find(draft, journal, season) is None)
+    before = here.plan({card.key: card}, [card.key])
+    entry = _written(here, find, again=again)
+    after = here.plan({card.key: card}, [card.key])
+    find = replace(find, entry=entry)
+    click.echo(
+        logged_find(
+            card, find, before, after,
+            clean_on=finds.last_clean(find, journal, season.first),
+            earlier=finds.earlier_find(find, journal, season),
+            way_back=_way_back(card, find, after),
+            show=here.book.show,
+        )
+    )  # fmt: skip
+
+
+def _asked_about(here: Here, find: Sighting, *, first: bool) -> Sighting:
+    """The find with what only its finder knows; a single stray insect starts no clock."""
+    from gddcast.finds import WANDERING
+
+    if here.asks and first and find.count is None and find.event in WANDERING:
+        answer = click.prompt("One, or several?", type=click.Choice(["one", "several"]), err=True)
+        find = replace(find, count=1) if answer == "one" else find
+    if here.asks and find.clean_on is None:
+        from gddcast.cli.book_here import ask_day
+
+        day = ask_day("Last day you looked there and found none? (Enter: as on record)")
+        find = replace(find, clean_on=day)
+    if find.count == 1 and find.event in WANDERING:
+        find = replace(find, sure=False)
+    return find
+
+
+def _way_back(card: Card, find: Sighting, plan: SeasonPlan | None) -> object:
+    """The stage before, counted back, where nobody saw that one begin."""
+    from gddcast.finds import way_back
+
+    event = card.event(find.event)
+    number = event.default if event else None
+    if plan is None or number is None:
+        return None
+    return way_back(plan.series, card, number, find.seen_on, plan.season.first)

@@ -1,0 +1,212 @@
+"""``gddcast setup``: make a season book for one place, or change a setting of one."""
+
+from __future__ import annotations
+
+import re
+import sys
+from dataclasses import replace
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from gddcast.cli import options
+from gddcast.errors import Refusal
+
+if TYPE_CHECKING:
+    from gddcast.book.settings import Settings
+
+# As gddcast.book.setting_values has them, which help need not wait for.
+_SPOTS = ("open-shade", "sun", "wall", "under-cover", "indoors", "unknown")
+
+
+@click.command()
+@click.option("--book", "folder", type=options.READABLE, metavar="DIR", envvar="GDDCAST_BOOK",
+              help="Folder of the book; default: the place's name.")  # fmt: skip
+@click.option("--name", metavar="TEXT", help="What you call the place.")
+@click.option("--at", type=options.POINT, metavar="LAT,LON", help="Where it is; rounded is fine.")
+@click.option("--timezone", metavar="ZONE", help="Such as America/Chicago.")
+@click.option("--show", type=click.Choice(["F", "C"]), help="What you read and type.")
+@options.season_begins
+@click.option("--sensor-spot", type=click.Choice(_SPOTS), help="Where the thermometer hangs.")
+@options.no_input
+def setup(
+    folder: Path | None,
+    name: str | None,
+    at: tuple[float, float] | None,
+    timezone: str | None,
+    show: str | None,
+    season_begins: tuple[int, int] | None,
+    sensor_spot: str | None,
+    no_input: bool,
+) -> None:
+    r"""Make a season book for one place; in a book that is there, change what you name.
+
+    \b
+    gddcast setup
+    gddcast setup --name "Larkhollow Patch" --at 41.2,-89.4 --timezone America/Chicago --show F
+    gddcast setup --sensor-spot open-shade
+    """
+    changes = {
+        ("place", "name"): name,
+        ("place", "latitude"): at and at[0],
+        ("place", "longitude"): at and at[1],
+        ("place", "timezone"): timezone,
+        ("show", "temperature"): show,
+        ("season", "begins"): season_begins and f"{season_begins[0]:02d}-{season_begins[1]:02d}",
+        ("weather", "sensor_spot"): sensor_spot,
+    }
+    given = {where: value for where, value in changes.items() if value is not None}
+    there = _book_there(folder, is_new=name is not None)
+    if there is not None:
+        _change(there, given)
+        return
+    asks = not no_input and sys.stdin.isatty()
+    settings = _settings(name, at, timezone, show, season_begins, sensor_spot, asks)
+    _make(folder or Path(_slug(settings.place.name)), settings)
+
+
+def _book_there(folder: Path | None, *, is_new: bool) -> Path | None:
+    """The book whose settings are meant, if one is."""
+    from gddcast.book.store import holds_a_book
+
+    if folder is None and not is_new:
+        from gddcast.cli.book_here import folder_meant
+
+        try:
+            return folder_meant(None)
+        except Refusal as refusal:
+            if refusal.slug == "no-book":
+                return None
+            raise
+    return folder if folder is not None and holds_a_book(folder) else None
+
+
+def _change(folder: Path, given: dict[tuple[str, str], object]) -> None:
+    """Change single lines of ``book.toml``; start a record where there is none."""
+    from gddcast.book.founding import with_new_record
+    from gddcast.book.opening import RECORDS, SETTINGS
+    from gddcast.book.setting_text import with_value, write_settings
+
+    file = folder / SETTINGS
+    if not (folder / RECORDS).exists():
+        with_new_record(folder)
+        click.echo(f"Started an empty record, {folder / RECORDS}.")
+    elif not given:
+        raise Refusal(
+            f"the folder {folder}", "there is a season book in it",
+            "A book is never written over; settings change one by one.",
+            f"Say what to change (gddcast setup --help), or edit {file}.", slug="book-exists",
+        )  # fmt: skip
+    text = file.read_text(encoding="utf-8-sig")
+    for (table, key), value in given.items():
+        text = with_value(text, table, key, value)
+    if given:
+        write_settings(file, text)
+        said = ", ".join(f"{key} = {value}" for (_, key), value in given.items())
+        click.echo(f"Changed in {file}: {said}.")
+
+
+def _settings(
+    name: str | None,
+    at: tuple[float, float] | None,
+    timezone: str | None,
+    show: str | None,
+    season_begins: tuple[int, int] | None,
+    sensor_spot: str | None,
+    asks: bool,
+) -> Settings:
+    """Settings from flags, and from questions where a terminal can answer them."""
+    from gddcast.book.setting_values import Wrong
+    from gddcast.book.setting_values import timezone as known_zone
+    from gddcast.book.settings import Settings, WeatherHabits
+    from gddcast.series import Place
+
+    name = name or _asked("name", asks, "Place name?")
+    if at is None and asks:
+        at = click.prompt("Latitude, longitude?", type=options.POINT, err=True)
+    if timezone is None:
+        timezone = _zone(asks)
+    if show is None:
+        show = _asked("show", asks, "Show temperatures in F or C?", ("F", "C"))
+    try:
+        known_zone(timezone)
+    except Wrong as wrong:
+        raise Refusal(
+            f"the time zone '{timezone}'", "nobody knows it", f"It is {wrong.expected}.",
+            wrong.cure, slug="no-such-timezone",
+        ) from None  # fmt: skip
+    latitude, longitude = at or (None, None)
+    begins = season_begins or ((7, 1) if latitude is not None and latitude < 0 else (1, 1))
+    _look_at_zone(longitude, timezone)
+    place = Place(name, latitude, longitude, None, timezone, begins)
+    settings = Settings(place, show=show)  # type: ignore[arg-type]
+    spot = WeatherHabits(sensor_spot=sensor_spot or "unknown")
+    return replace(settings, weather=spot)
+
+
+def _asked(flag: str, asks: bool, question: str, choices: tuple[str, ...] = ()) -> str:
+    if not asks:
+        raise Refusal(
+            "this setup", f"it is not told --{flag}",
+            "There is no terminal to ask, or --no-input was said.",
+            "Add it:", flag=f"--{flag} {'|'.join(choices) or 'TEXT'}", slug=f"{flag}-missing",
+        )  # fmt: skip
+    kind = click.Choice(choices, case_sensitive=False) if choices else None
+    answer: str = click.prompt(question, type=kind, show_choices=False, err=True)
+    return answer.strip()
+
+
+def _zone(asks: bool) -> str:
+    """The machine's own zone, offered; without a terminal it is taken and said."""
+    from gddcast.cli.clock import own_timezone
+
+    own = own_timezone()
+    if asks:
+        answer: str = click.prompt("Timezone?", default=own or "UTC", err=True)
+        return answer.strip()
+    if own is None:
+        return _asked("timezone", False, "")
+    click.echo(f"Timezone: {own}, as this computer has it. If the place lies elsewhere, say "
+               "--timezone ZONE.", err=True)  # fmt: skip
+    return own
+
+
+def _look_at_zone(longitude: float | None, timezone: str) -> None:
+    """Ask back where the zone and the longitude are worlds apart: a sign lost, or swapped."""
+    if longitude is None:
+        return
+    import datetime as dt
+    from zoneinfo import ZoneInfo
+
+    offset = dt.datetime(2026, 1, 1, tzinfo=ZoneInfo(timezone)).utcoffset() or dt.timedelta()
+    hours = offset.total_seconds() / 3600.0
+    away = abs((hours - longitude / 15.0 + 12.0) % 24.0 - 12.0)
+    if away > 4.0:
+        click.echo(
+            f"Longitude {longitude:g} lies {away:.0f} hours from {timezone}. West is negative: "
+            "was a sign lost, or were the two swapped?  gddcast setup --at LAT,LON  changes it.",
+            err=True,
+        )
+
+
+def _slug(name: str) -> str:
+    """Folder name of a place.
+
+    Examples
+    --------
+    >>> _slug("Larkhollow Patch")
+    'larkhollow-patch'
+    """
+    return re.sub(r"[^\w]+", "-", name.lower()).strip("-") or "season-book"
+
+
+def _make(folder: Path, settings: Settings) -> None:
+    from gddcast.book.founding import found_book
+    from gddcast.book.opening import SETTINGS
+
+    book = found_book(folder, settings)
+    if settings.place.season_begins == (7, 1):
+        click.echo("Seasons begin on 1 July here; begins in book.toml changes it.")
+    here = "" if folder.parent == Path() else f"--book {folder} "
+    click.echo(f"Wrote {book.folder / SETTINGS}.  Next:  gddcast weather add {here}YOURFILE.csv")

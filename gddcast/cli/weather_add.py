@@ -1,0 +1,196 @@
+"""``gddcast weather add`` and ``weather note``: bring weather into the book."""
+
+from __future__ import annotations
+
+import datetime as dt
+from dataclasses import replace
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+import click
+
+from gddcast.cli import options
+from gddcast.errors import Refusal
+from gddcast.units import Unit
+
+if TYPE_CHECKING:
+    from gddcast.book.weather_rows import Brought
+    from gddcast.cli.book_here import Here
+    from gddcast.readers.reading import Reading
+
+
+@click.command("add")
+@click.argument("file", type=options.READABLE)
+@options.min_column
+@options.max_column
+@options.site
+@options.dates
+@options.unit
+@click.option("--only-fill", is_flag=True, help="Leave every day the book knows as it is.")
+@click.option("--blank-too", is_flag=True, help="Days the file leaves blank become unknown.")
+@options.on
+@options.book
+@options.no_input
+@options.strict
+def add(
+    file: Path,
+    only_fill: bool,
+    blank_too: bool,
+    on: dt.date | None,
+    book_folder: Path | None,
+    no_input: bool,
+    strict: bool,
+    **how: Any,
+) -> None:
+    r"""Bring a FILE of daily minima and maxima, or a logger's readings, into the book.
+
+    Bring the same file again when it has grown: only days that are new or differ are written.
+
+    \b
+    gddcast weather add garden.csv
+    gddcast weather add logger.csv --unit C
+    """
+    from gddcast.book.weather_rows import Source
+    from gddcast.cli.book_here import open_here
+    from gddcast.handouts.brought_text import brought_text
+    from gddcast.quality import judge
+
+    here = open_here(book_folder, on, no_input=no_input)
+    reading = _read(here, file, **how)
+    source = Source(file.name, reading.unit, reading.unit_decided_by, reading.day_ends)
+    mixed = {other.day_ends for other in here.book.sources()} - {source.day_ends}
+    with here.writing() as pen:
+        brought = pen.weather(reading.series, source, only_fill=only_fill, strike_blank=blank_too)
+    record = here.book.series(here.today)
+    verdict = judge(record.before(here.today))
+    click.echo(
+        brought_text(
+            reading, brought, verdict, here.book.show,
+            spot=here.book.settings.weather.sensor_spot,
+            means_only=reading.means_only, other_day_ends=sorted(mixed),
+        )
+    )  # fmt: skip
+    if strict and (verdict.trust in ("shaky", "unusable") or brought.changed):
+        raise SystemExit(4)
+
+
+def _read(here: Here, file: Path, **how: Any) -> Reading:
+    """Read a file, asking what it does not say, or with what the book's settings say of files."""
+    from gddcast.cli.opening import read_asking
+
+    habits = here.book.settings.weather
+    morning = habits.day_ends == "morning-reading"
+    how = {"place": here.book.place, "today": here.today, **how}
+    if morning and habits.reading_hour is not None:
+        how["reading_hour"] = habits.reading_hour
+    try:
+        return read_asking(file, no_input=not here.asks, **how)
+    except Refusal as refusal:
+        if refusal.slug != "units-unclear" or habits.unit is None or how.get("unit"):
+            raise
+        return read_asking(file, no_input=True, **{**how, "unit": habits.unit})
+
+
+@click.command("note")
+@click.option("--high", type=float, metavar="T", help="Highest temperature of the day.")
+@click.option("--low", type=float, metavar="T", help="Lowest temperature of the day.")
+@click.option("--done", type=options.DAY, metavar="DATE", help="Day of the reading; today.")
+@click.option("--unit", type=click.Choice(["F", "C"]), help="What you typed; the book's own.")
+@options.on
+@options.book
+def note(
+    high: float | None,
+    low: float | None,
+    done: dt.date | None,
+    unit: str | None,
+    on: dt.date | None,
+    book_folder: Path | None,
+) -> None:
+    r"""Note one day's reading of a thermometer on a wall.
+
+    Read before noon and reset? Set day_ends = "morning-reading" in book.toml: the maximum is
+    then put to the day before.
+
+    \b
+    gddcast weather note --high 84 --low 61
+    gddcast weather note --high 84 --low 61 --done 2026-06-09
+    """
+    from gddcast.book.weather_rows import Source
+    from gddcast.cli.book_here import open_here
+    from gddcast.words import temperature
+
+    here = open_here(book_folder, on)
+    typed: Unit = unit or here.book.show  # type: ignore[assignment]
+    day = done or here.today
+    series, habits = _noted(here, high, low, day, typed), here.book.settings.weather
+    decided_by = "you" if unit else "book.toml"
+    with here.writing() as pen:
+        brought = pen.weather(series, Source("typed in", typed, decided_by, habits.day_ends))
+    if brought.entry is None:
+        click.echo("The book has that already; nothing was written.")
+        return
+    for place in range(len(series)):
+        said = [
+            f"{name} {temperature(float(value[place]), typed, 1)}"
+            for name, value in (("high", series.tmax), ("low", series.tmin))
+            if value[place] == value[place]
+        ]
+        click.echo(f"Noted for {_said(series.date(place))}: {', '.join(said)}.")
+    click.echo(_changes(brought))
+
+
+def _noted(here: Here, high: float | None, low: float | None, day: dt.date, typed: Unit) -> Any:
+    """The reading as days: one, or two where a morning's maximum belongs to the day before."""
+    import numpy as np
+
+    from gddcast.series import DailySeries
+    from gddcast.units import to_celsius
+
+    if high is None and low is None:
+        raise Refusal(
+            "this note", "it holds no reading", "A reading is a high, a low, or both.",
+            "Write it:  gddcast weather note --high 84 --low 61", slug="reading-missing",
+        )  # fmt: skip
+    if day > here.today:
+        raise Refusal(
+            f"the day {day}", "it is in the future", f"Today is {_said(here.today)} at this place.",
+            "Give the day of the reading:  --done DATE", slug="in-the-future",
+        )  # fmt: skip
+    tmax, tmin = (np.nan if value is None else to_celsius(value, typed) for value in (high, low))
+    _refuse_impossible(tmax, tmin, high, low, typed)
+    if here.book.settings.weather.day_ends != "morning-reading":
+        return DailySeries(day, [tmin], [tmax], place=here.book.place, unit=typed)
+    before = day - dt.timedelta(days=1)
+    if high is None:
+        return DailySeries(day, [tmin], [np.nan], place=here.book.place, unit=typed)
+    days = DailySeries(before, [np.nan, tmin], [tmax, np.nan], place=here.book.place, unit=typed)
+    return days if low is not None else replace(days).between(before, before)
+
+
+def _refuse_impossible(
+    tmax: float, tmin: float, high: float | None, low: float | None, typed: Unit
+) -> None:
+    if tmax < tmin:
+        raise Refusal(
+            f"high {high:g} and low {low:g}", "the high lies below the low",
+            "A day's maximum is not below its minimum.", "Were the two swapped?", slug="swapped",
+        )  # fmt: skip
+    for value, read in ((tmax, high), (tmin, low)):
+        if read is not None and not -60.0 <= value <= 57.0:
+            raise Refusal(
+                f"the reading {read:g} °{typed}", "no thermometer in the shade has shown that",
+                "Air stays between −60 and 57 °C (−76 and 135 °F).",
+                "If you read the other scale:", flag=f"--unit {'C' if typed == 'F' else 'F'}",
+                slug="impossible-reading",
+            )  # fmt: skip
+
+
+def _said(day: dt.date) -> str:
+    from gddcast.words import day as words_of
+
+    return words_of(day, year=True)
+
+
+def _changes(brought: Brought) -> str:
+    changed = f"; {len(brought.changed)} had another reading" if brought.changed else ""
+    return f"[entry {brought.entry}]{changed}  Undo:  gddcast undo"

@@ -1,0 +1,123 @@
+"""What is said when a file of weather was brought into the book."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Iterator, Sequence
+from typing import Protocol
+
+import numpy as np
+
+from gddcast.quality import Verdict
+from gddcast.series import DailySeries, Origin
+from gddcast.units import Unit
+from gddcast.words import count, day, span, temperature
+
+
+class Understood(Protocol):
+    """A file of weather that was read."""
+
+    @property
+    def series(self) -> DailySeries: ...  # noqa: D102
+    @property
+    def understood(self) -> tuple[str, ...]: ...  # noqa: D102
+    @property
+    def notes(self) -> Sequence[object]: ...  # noqa: D102
+
+
+class Brought(Protocol):
+    """What it brought."""
+
+    @property
+    def entry(self) -> str | None: ...  # noqa: D102
+    @property
+    def new(self) -> int: ...  # noqa: D102
+    @property
+    def changed(self) -> tuple[dt.date, ...]: ...  # noqa: D102
+    @property
+    def unchanged(self) -> int: ...  # noqa: D102
+    @property
+    def kept_out(self) -> int: ...  # noqa: D102
+
+
+def brought_text(
+    reading: Understood,
+    brought: Brought,
+    verdict: Verdict,
+    show: Unit,
+    *,
+    spot: str,
+    means_only: bool,
+    other_day_ends: Sequence[str],
+) -> str:
+    """Days, units and how they were decided, extremes to check by eye, and the verdict."""
+    series = reading.series
+    first, last = (day(each, weekday=False, year=True) for each in (series.first, series.last))
+    lines = [f"Read {count(len(series), 'day')}, {first} to {last}."]
+    lines += [f"  {line}" for line in reading.understood]
+    lines += [f"  {line}" for line in _extremes(verdict.judged, show)]
+    lines += [f"  {note}" for note in reading.notes]
+    lines += _changes(brought, series)
+    usable = verdict.usable_seasons
+    if usable:
+        run = usable[0] if len(usable) == 1 else f"{usable[0]}–{usable[-1]}"
+        lines.append(f"Past seasons that can be used: {len(usable)} ({run})")
+    if verdict.lost_seasons:
+        lines.append(f"Left out, too many days missing: {', '.join(verdict.lost_seasons)}")
+    reasons = f" ({'; '.join(verdict.reasons)})" if verdict.reasons else ""
+    lines.append(f"Weather record: {verdict.trust.upper()}{reasons}")
+    lines += _cautions(spot, means_only, other_day_ends)
+    lines.append("Next:  gddcast walk")
+    return "\n".join(lines)
+
+
+def _extremes(record: DailySeries, show: Unit) -> Iterator[str]:
+    """The hottest and the coldest day: wrong units and wrong thermometers show here first."""
+    if not record.known.any():
+        return
+    hot, cold = int(np.nanargmax(record.tmax)), int(np.nanargmin(record.tmin))
+    said = [
+        f"{word} {temperature(float(value), show)} on "
+        f"{day(record.date(place), weekday=False, year=True)}"
+        for word, value, place in (
+            ("Hottest", record.tmax[hot], hot),
+            ("coldest", record.tmin[cold], cold),
+        )
+    ]
+    yield f"{', '.join(said)}: does that sound right?"
+
+
+def _changes(brought: Brought, series: DailySeries) -> Iterator[str]:
+    if brought.entry is None:
+        yield "The book knew every one of these days: nothing was written."
+    else:
+        yield f"Brought {count(brought.new, 'new day')}.  [entry {brought.entry}]"
+    if brought.changed:
+        days = len(brought.changed)
+        which = span(brought.changed[0], brought.changed[-1])
+        yield (
+            f"{count(days, 'past day')} changed ({which}): dates may move because the data did, "
+            "not the weather.  Undo:  gddcast undo"
+        )
+    if brought.kept_out:
+        yield f"{count(brought.kept_out, 'day')} left as the book had it: measured beats the rest."
+    ahead = series.count(Origin.FORECAST)
+    if ahead:
+        yield f"{count(ahead, 'day')} from today on taken as a forecast, never as measured."
+
+
+def _cautions(spot: str, means_only: bool, other_day_ends: Sequence[str]) -> Iterator[str]:
+    if spot == "unknown":
+        yield (
+            "Not known: where the thermometer hangs. If it stands in the sun, dates can come out "
+            "two weeks early.\n  Set it:  gddcast setup --sensor-spot open-shade"
+        )
+    elif spot != "open-shade":
+        yield f"The thermometer hangs: {spot}. Dates made from it can be weeks off for pests outside."
+    if means_only:
+        yield "Only daily means: spring heat is undercounted; minima and maxima would say more."
+    if other_day_ends:
+        yield (
+            f"Its days end otherwise than those on record ({', '.join(other_day_ends)}): a day or "
+            "so may be off where the two meet."
+        )

@@ -1,0 +1,45 @@
+"""One entry of a book in a few words."""
+
+from __future__ import annotations
+
+from typing import Protocol
+
+from gddcast.journal import Job, OwnGoal, Sighting, Sowing
+from gddcast.units import Unit
+from gddcast.words import day, heat
+
+
+class Entry(Protocol):
+    """What an entry is about: one thing, or weather from a source."""
+
+    @property
+    def item(self) -> Sighting | Sowing | Job | OwnGoal | None: ...  # noqa: D102
+
+    @property
+    def source(self) -> str | None: ...  # noqa: D102
+
+
+def said(entry: Entry, show: Unit = "F") -> str:
+    """What it was, where and when."""
+    item = entry.item
+    if item is None:
+        return f"weather from {entry.source}"
+    if isinstance(item, Sighting):
+        return _sighting(item)
+    if isinstance(item, Sowing):
+        verb = "planted out" if item.planted_out else "sown"
+        return f"{item.name} {verb} {day(item.sown_on, year=True)}"
+    if isinstance(item, Job):
+        what = f" of {item.sowing}" if item.sowing else f", {item.bed}" if item.bed else ""
+        return f"{item.job.replace('-', ' ')}{what}, {day(item.done_on, year=True)}"
+    return f"own goal of {item.organism} {item.event}, {heat(item.goal, show)}"
+
+
+def _sighting(item: Sighting) -> str:
+    what = " ".join(part for part in (item.organism, item.event) if part).replace("-", " ")
+    where = f", {item.where}" if item.where else ""
+    when = day(item.seen_on, year=True)
+    if item.kind == "none":
+        return f"clean look for {what or 'everything watched'}{where}, {when}"
+    verb = "heard of " if item.kind == "heard" else ""
+    return f"{verb}{what}{where}, {when}"

@@ -1,0 +1,192 @@
+"""What is said when something was written into the book: what it was, and what it changed."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Iterator
+
+from gddcast import words
+from gddcast.cards import Card
+from gddcast.finds import WANDERING, WayBack
+from gddcast.journal import Sighting
+from gddcast.plan import SeasonPlan
+from gddcast.scouting import ScoutingWindow
+from gddcast.units import Unit
+from gddcast.words import day, of_past_years, span
+
+_UNDO = "Undo:  gddcast undo"
+
+
+def logged_find(
+    card: Card,
+    find: Sighting,
+    before: SeasonPlan | None,
+    after: SeasonPlan | None,
+    *,
+    clean_on: dt.date | None,
+    earlier: Sighting | None,
+    way_back: WayBack | None,
+    show: Unit,
+) -> str:
+    """A find, the date the book had expected, and the clocks that run from it now."""
+    lines = [f"Logged: {_what(card, find, clean_on)}.  [entry {find.entry}]"]
+    lines += _looks_alike(card)
+    window = _window_of(before, find.event)
+    if window is not None:
+        lines.append(_expected(window))
+    if not find.sure:
+        lines += _starts_no_clock(find)
+    elif earlier is not None:
+        lines.append(
+            f"The clock keeps running from {day(earlier.seen_on)} (entry {earlier.entry}): this is "
+            "kept beside it. If that one was wrong:  gddcast undo " + str(earlier.entry)
+        )
+    elif after is None:
+        lines.append("No weather yet, so no date can follow:  gddcast weather add YOURFILE.csv")
+    else:
+        lines += _restarts(after, find, show)
+        if card.second_brood:
+            lines.append(f"SECOND BROOD: {card.second_brood}.")
+    if way_back is not None:
+        lines.append(_back(card, way_back, clean_on))
+    lines.append(f"{_UNDO}          Reminders:  gddcast calendar -o reminders.ics")
+    return "\n".join(lines)
+
+
+def logged_report(card: Card, report: Sighting) -> str:
+    """Somebody else's report."""
+    where = f", {report.where}" if report.where else ""
+    return (
+        f"Logged: heard of {card.name}, {_stage(card, report)}{where}, {day(report.seen_on)}.  "
+        f"[entry {report.entry}]\n"
+        "Kept beside your own finds; it starts no clock.  When you see them yourself:  "
+        f"gddcast saw {card.key} {report.event}\n{_UNDO}"
+    )
+
+
+def logged_clean_look(card: Card | None, look: Sighting, looks: int) -> str:
+    """A look that found none."""
+    what = card.name if card else "everything you watch"
+    where = f", {look.where}" if look.where else ""
+    plants = f", {look.plants_looked} plants" if look.plants_looked else ""
+    return (
+        f"Logged: a clean look for {what}{where}{plants}, {day(look.seen_on)}.  "
+        f"[entry {look.entry}]\n"
+        f"{words.count(looks, 'clean look')} this season. A first find will be bracketed by the "
+        f"last of them.\n{_UNDO}"
+    )
+
+
+def _stage(card: Card, find: Sighting) -> str:
+    event = card.event(find.event)
+    return event.key.replace("-", " ") if event else find.event
+
+
+def _what(card: Card, find: Sighting, clean_on: dt.date | None) -> str:
+    parts = [f"{card.name} ({_latin(card)}), {_stage(card, find)}"]
+    if find.where:
+        parts.append(find.where)
+    if find.plants_looked:
+        parts.append(f"on {find.plants_with} of {find.plants_looked} plants")
+    if find.count is not None:
+        parts.append(f"{find.count} counted")
+    if clean_on is None:
+        parts.append(f"seen {day(find.seen_on)}; no clean look before it, so it may be older")
+    elif clean_on + dt.timedelta(days=1) == find.seen_on:
+        parts.append(f"on {day(find.seen_on)} (clean look the day before)")
+    else:
+        began = span(clean_on + dt.timedelta(days=1), find.seen_on)
+        parts.append(f"began {began} (clean look {day(clean_on, weekday=False)})")
+    return ", ".join(parts)
+
+
+def _latin(card: Card) -> str:
+    return " ".join(card.latin.split()[:2])
+
+
+def _looks_alike(card: Card) -> Iterator[str]:
+    """Names that are taken for one another send people to the wrong card."""
+    cards = [other for other in card.look_alikes if other.card]
+    if cards:
+        yield f"If it was {cards[0].name}: {cards[0].tell}.  gddcast undo, then log that one."
+
+
+def _window_of(plan: SeasonPlan | None, event: str) -> ScoutingWindow | None:
+    windows = plan.windows if plan else ()
+    return next((each for each in windows if each.event.key == event and not each.cue), None)
+
+
+def _expected(window: ScoutingWindow) -> str:
+    if window.found is not None:
+        return f"The book has a find of {day(window.found.found_on)} already."
+    early, late = window.early, window.late
+    if early is None or late is None or early.fastest is None:
+        return f"The book had no date for it: {window.reason or 'it can not say one'}."
+    if late.reached is not None and early.reached is not None:
+        both = "" if early.reached == late.reached else f"{day(early.reached)} to "
+        return f"The book expected them {both}{day(late.reached)}."
+    years = of_past_years(len(late.days), len(late.dots))
+    if late.slowest is None:
+        return f"The book expected them from {day(early.fastest)} on; {years} got that far."
+    return f"The book expected them {span(early.fastest, late.slowest)} ({years})."
+
+
+def _starts_no_clock(find: Sighting) -> Iterator[str]:
+    if find.count == 1 and find.event in WANDERING:
+        yield "One alone may be a stray: kept as provisional, and no clock starts from it."
+        yield "When there are more, log them; if this one is enough for you, log it with --count 2."
+    else:
+        yield "Kept as 'think so': no clock starts from it, and it replaces no sure find."
+
+
+def _restarts(plan: SeasonPlan, find: Sighting, show: Unit) -> Iterator[str]:
+    """Every stage whose clock now runs from this find."""
+    for window in plan.windows:
+        bracket = window.clock.bracket if window.clock else None
+        if bracket is None or bracket.sighting.entry != find.entry or window.number is None:
+            continue
+        yield f"Clock restarts for {window.event.words.upper()} ({_printed(window)}):"
+        yield f"   {_may_start(window)}"
+        if window.every_days is not None:
+            often = "every day" if window.every_days == 1 else f"every {window.every_days} days"
+            yield f"   Look {often} ({window.every_words})."
+
+
+def _printed(window: ScoutingWindow) -> str:
+    number = window.number
+    assert number is not None
+    low, high = number.goal or (0.0, 0.0)
+    amount = f"{low:,g}" if low == high else f"{low:,g}–{high:,g}"
+    source = window.card.sources.get(number.source)
+    start = number.starts_from.event if number.starts_from else None
+    event = window.card.event(start) if start else None
+    after = f" after {event.words}" if event else ""
+    return f"{amount} °{number.unit}-days{after}, {source.short if source else number.source}"
+
+
+def _may_start(window: ScoutingWindow) -> str:
+    early, late = window.early, window.late
+    if early is None or late is None or early.fastest is None:
+        return window.reason or "No date: days are missing since, or no past year is complete."
+    if late.reached is not None:
+        return f"The sum was reached {span(early.fastest, late.reached)}: look now."
+    years = of_past_years(len(late.days), len(late.dots))
+    if late.slowest is None:
+        return f"may start {day(early.fastest)} at the earliest; {years} got that far."
+    return (
+        f"may start {day(early.fastest)} at the earliest, {day(late.slowest)} at the latest "
+        f"({years})"
+    )
+
+
+def _back(card: Card, back: WayBack, clean_on: dt.date | None) -> str:
+    event = card.event(back.event)
+    what = event.words if event else back.event
+    said = f"Counted back: {what} about {span(back.first, back.last)}, or earlier if these had "
+    said += "been there a while"
+    if clean_on is None:
+        return f"{said}; no clean look says how much earlier."
+    if clean_on >= back.last:
+        when = day(clean_on, weekday=False)
+        return f"{said}. Your clean look of {when} came after that: probably missed."
+    return f"{said}; your last clean look was {day(clean_on, weekday=False)}, so that fits."
