@@ -52,18 +52,20 @@ def in_celsius(numbers: Array, unit: FileUnit) -> Array:
     return numbers / 10.0 if unit == "tenths-C" else numbers
 
 
-def family_of(high: Array, low: Array) -> str:
-    """Whether numbers look like ``degrees``, ``kelvin`` or ``tenths``, by most of them.
+def family_of(high: Array, low: Array, told: FileUnit | None = None) -> str:
+    """Whether numbers are ``degrees``, ``kelvin`` or ``tenths``: as told, or by most of them.
 
     Examples
     --------
     >>> family_of(np.array([222.0, 189.0]), np.array([78.0, 39.0]))
     'tenths'
     """
+    if told in ("K", "tenths-C"):
+        return "kelvin" if told == "K" else "tenths"
     highs, lows = high[~np.isnan(high)], low[~np.isnan(low)]
     if not highs.size or not lows.size:
         return "degrees"
-    bottom, top = float(np.quantile(lows, 0.05)), float(np.quantile(highs, 0.95))
+    bottom, top = float(np.quantile(lows, 0.2)), float(np.quantile(highs, 0.95))
     if bottom > 200 and top < 345 and np.median(highs) - np.median(lows) < 40:
         return "kelvin"
     outside = float(np.mean(np.abs(highs) > 60))
@@ -129,7 +131,7 @@ def decide(
             "Export it once more and look inside before you do.",
             slug="no-readings",
         )
-    family = family_of(high, low)
+    family = family_of(high, low, told)
     unit = told or stated
     if family == "tenths" and unit != "tenths-C":
         raise _tenths(high, name)
@@ -270,7 +272,7 @@ def refuse_change_of_scale(
 
 
 def _largest_shifts(level: Array, near: int = 5, most: int = 12) -> NDArray[np.intp]:
-    """Days before which the level jumps, and differs most between the days on either side."""
+    """Days at which the level jumps, those first whose two sides differ most."""
     total = np.concatenate(([0.0], np.cumsum(level)))
     at = np.arange(3, level.size - 2)
     begin, end = np.maximum(at - near, 0), np.minimum(at + near, level.size)
@@ -279,7 +281,8 @@ def _largest_shifts(level: Array, near: int = 5, most: int = 12) -> NDArray[np.i
     shift = np.abs(after - before)
     shift[np.abs(level[at] - level[at - 1]) <= 10] = 0.0
     largest = np.argsort(-shift, kind="stable")[:most]
-    return np.sort(at[largest[shift[largest] > 15]])
+    days: NDArray[np.intp] = at[largest[shift[largest] > 15]]
+    return days
 
 
 def _scales_differ(level: Array, spread: Array, before: slice, after: slice) -> bool:

@@ -50,7 +50,7 @@ def settled(rows: Rows, about: About, told: Told) -> Reading:
     is_log = rows.is_log
     if about.single and not is_log:
         raise _one_reading_a_day(about)
-    rows, marks = _without_marks(rows)
+    rows, marks = _without_marks(rows, told.unit)
     if is_log:
         rows = rows.of(rows.high, rows.high if one_column else rows.low)
         days, high, low = log_days.rough_extremes(rows)
@@ -77,9 +77,9 @@ def settled(rows: Rows, about: About, told: Told) -> Reading:
     return _daily_reading(days, *_colder_than_air(high, low), how, about, told, taken)
 
 
-def _without_marks(rows: Rows) -> tuple[Rows, tuple[Note, ...]]:
+def _without_marks(rows: Rows, told: FileUnit | None) -> tuple[Rows, tuple[Note, ...]]:
     """Rows without numbers that no thermometer shows."""
-    family = scale.family_of(rows.high, rows.low)
+    family = scale.family_of(rows.high, rows.low, told)
     high, met = scale.without_marks(rows.high, family)
     low, met_low = (high, met) if rows.low is rows.high else scale.without_marks(rows.low, family)
     if rows.low is not rows.high:
