@@ -38,7 +38,7 @@ def folder_meant(named: Path | None) -> Path:
     here = Path()
     if holds_a_book(here):
         return here
-    inside = sorted(each.parent for each in here.glob("*/book.toml"))
+    inside = sorted(each.parent for each in here.glob("*/book.sqlite"))
     if len(inside) == 1:
         return inside[0]
     if not inside:

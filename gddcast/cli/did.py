@@ -14,7 +14,7 @@ from gddcast.errors import Refusal
 
 if TYPE_CHECKING:
     from gddcast.cli.book_here import Here
-    from gddcast.journal import Job, Sowing
+    from gddcast.journal import Job, Journal, Sowing
 
 
 @click.command()
@@ -149,13 +149,11 @@ def _do(here: Here, job: Job, what: str | None) -> None:
         click.echo(line)
 
 
-def _placed(here: Here, job: Job, what: str | None, journal: object) -> tuple[Sowing | None, Job]:
+def _placed(here: Here, job: Job, what: str | None, journal: Journal) -> tuple[Sowing | None, Job]:
     """The job with the sowing or bed it is about."""
     from gddcast.chores import OF_A_SOWING, sowing_meant
-    from gddcast.journal import Journal
     from gddcast.series import season_of
 
-    assert isinstance(journal, Journal)
     season = season_of(job.done_on, here.book.place.season_begins)
     if job.job in OF_A_SOWING:
         sowing = sowing_meant(what, journal, season, job.done_on)

@@ -48,6 +48,9 @@ def import_(folder: Path, book_folder: Path) -> None:
 
     book = import_book(folder, book_folder)
     entries = book.entries()
-    click.echo(f"Made the book {book_folder} of {book.place.name}: {len(entries):,} entries, "
-               f"{sum(bool(each.withdrawn_at) for each in entries)} of them withdrawn.")  # fmt: skip
+    gone = sum(bool(each.withdrawn_at) for each in entries)
+    click.echo(
+        f"Made the book {book_folder} of {book.place.name}: {len(entries):,} entries, {gone} of "
+        "them withdrawn."
+    )
     click.echo(f"Next:  gddcast walk --book {book_folder}")

@@ -15,6 +15,7 @@ from gddcast.errors import Refusal
 if TYPE_CHECKING:
     from gddcast.cards import Card
     from gddcast.cli.book_here import Here
+    from gddcast.finds import WayBack
     from gddcast.journal import Sighting
     from gddcast.plan import SeasonPlan
 
@@ -233,7 +234,6 @@ def _record_find(here: Here, card: Card, draft: Sighting, *, elsewhere: bool, ag
             clean_on=finds.last_clean(find, journal, season.first),
             earlier=finds.earlier_find(find, journal, season),
             way_back=_way_back(card, find, after),
-            show=here.book.show,
         )
     )  # fmt: skip
 
@@ -255,7 +255,7 @@ def _asked_about(here: Here, find: Sighting, *, first: bool) -> Sighting:
     return find
 
 
-def _way_back(card: Card, find: Sighting, plan: SeasonPlan | None) -> object:
+def _way_back(card: Card, find: Sighting, plan: SeasonPlan | None) -> WayBack | None:
     """The stage before, counted back, where nobody saw that one begin."""
     from gddcast.finds import way_back
 

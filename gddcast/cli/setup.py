@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 import sys
+from collections.abc import Mapping
 from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -82,7 +83,7 @@ def _book_there(folder: Path | None, *, is_new: bool) -> Path | None:
     return folder if folder is not None and holds_a_book(folder) else None
 
 
-def _change(folder: Path, given: dict[tuple[str, str], object]) -> None:
+def _change(folder: Path, given: Mapping[tuple[str, str], object]) -> None:
     """Change single lines of ``book.toml``; start a record where there is none."""
     from gddcast.book.founding import with_new_record
     from gddcast.book.opening import RECORDS, SETTINGS

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import datetime as dt
-from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -17,6 +16,7 @@ if TYPE_CHECKING:
     from gddcast.book.weather_rows import Brought
     from gddcast.cli.book_here import Here
     from gddcast.readers.reading import Reading
+    from gddcast.series import DailySeries
 
 
 @click.command("add")
@@ -84,11 +84,12 @@ def _read(here: Here, file: Path, **how: Any) -> Reading:
     if morning and habits.reading_hour is not None:
         how["reading_hour"] = habits.reading_hour
     try:
-        return read_asking(file, no_input=not here.asks, **how)
+        reading: Reading = read_asking(file, no_input=not here.asks, **how)
     except Refusal as refusal:
         if refusal.slug != "units-unclear" or habits.unit is None or how.get("unit"):
             raise
-        return read_asking(file, no_input=True, **{**how, "unit": habits.unit})
+        reading = read_asking(file, no_input=True, **{**how, "unit": habits.unit})
+    return reading
 
 
 @click.command("note")
@@ -139,7 +140,9 @@ def note(
     click.echo(_changes(brought))
 
 
-def _noted(here: Here, high: float | None, low: float | None, day: dt.date, typed: Unit) -> Any:
+def _noted(
+    here: Here, high: float | None, low: float | None, day: dt.date, typed: Unit
+) -> DailySeries:
     """The reading as days: one, or two where a morning's maximum belongs to the day before."""
     import numpy as np
 
@@ -158,13 +161,13 @@ def _noted(here: Here, high: float | None, low: float | None, day: dt.date, type
         )  # fmt: skip
     tmax, tmin = (np.nan if value is None else to_celsius(value, typed) for value in (high, low))
     _refuse_impossible(tmax, tmin, high, low, typed)
-    if here.book.settings.weather.day_ends != "morning-reading":
-        return DailySeries(day, [tmin], [tmax], place=here.book.place, unit=typed)
+    place = here.book.place
+    if here.book.settings.weather.day_ends != "morning-reading" or high is None:
+        return DailySeries(day, np.array([tmin]), np.array([tmax]), place=place, unit=typed)
     before = day - dt.timedelta(days=1)
-    if high is None:
-        return DailySeries(day, [tmin], [np.nan], place=here.book.place, unit=typed)
-    days = DailySeries(before, [np.nan, tmin], [tmax, np.nan], place=here.book.place, unit=typed)
-    return days if low is not None else replace(days).between(before, before)
+    lows, highs = np.array([np.nan, tmin]), np.array([tmax, np.nan])
+    days = DailySeries(before, lows, highs, place=place, unit=typed)
+    return days if low is not None else days.between(before, before)
 
 
 def _refuse_impossible(

@@ -113,7 +113,7 @@ def _cautions(spot: str, means_only: bool, other_day_ends: Sequence[str]) -> Ite
             "two weeks early.\n  Set it:  gddcast setup --sensor-spot open-shade"
         )
     elif spot != "open-shade":
-        yield f"The thermometer hangs: {spot}. Dates made from it can be weeks off for pests outside."
+        yield f"The thermometer hangs: {spot}. For pests outside, dates can be weeks off."
     if means_only:
         yield "Only daily means: spring heat is undercounted; minima and maxima would say more."
     if other_day_ends:

@@ -11,7 +11,6 @@ from gddcast.finds import WANDERING, WayBack
 from gddcast.journal import Sighting
 from gddcast.plan import SeasonPlan
 from gddcast.scouting import ScoutingWindow
-from gddcast.units import Unit
 from gddcast.words import day, of_past_years, span
 
 _UNDO = "Undo:  gddcast undo"
@@ -26,25 +25,21 @@ def logged_find(
     clean_on: dt.date | None,
     earlier: Sighting | None,
     way_back: WayBack | None,
-    show: Unit,
 ) -> str:
     """A find, the date the book had expected, and the clocks that run from it now."""
     lines = [f"Logged: {_what(card, find, clean_on)}.  [entry {find.entry}]"]
     lines += _looks_alike(card)
     window = _window_of(before, find.event)
-    if window is not None:
+    if window is not None and window.found is None:
         lines.append(_expected(window))
     if not find.sure:
         lines += _starts_no_clock(find)
     elif earlier is not None:
-        lines.append(
-            f"The clock keeps running from {day(earlier.seen_on)} (entry {earlier.entry}): this is "
-            "kept beside it. If that one was wrong:  gddcast undo " + str(earlier.entry)
-        )
+        lines += _second_find(card, find, earlier)
     elif after is None:
         lines.append("No weather yet, so no date can follow:  gddcast weather add YOURFILE.csv")
     else:
-        lines += _restarts(after, find, show)
+        lines += _restarts(after, find)
         if card.second_brood:
             lines.append(f"SECOND BROOD: {card.second_brood}.")
     if way_back is not None:
@@ -117,8 +112,6 @@ def _window_of(plan: SeasonPlan | None, event: str) -> ScoutingWindow | None:
 
 
 def _expected(window: ScoutingWindow) -> str:
-    if window.found is not None:
-        return f"The book has a find of {day(window.found.found_on)} already."
     early, late = window.early, window.late
     if early is None or late is None or early.fastest is None:
         return f"The book had no date for it: {window.reason or 'it can not say one'}."
@@ -131,6 +124,18 @@ def _expected(window: ScoutingWindow) -> str:
     return f"The book expected them {span(early.fastest, late.slowest)} ({years})."
 
 
+def _second_find(card: Card, find: Sighting, first: Sighting) -> Iterator[str]:
+    """The first find keeps the clock; what else this one may be."""
+    yield (
+        f"The clock keeps running from {day(first.seen_on)} (entry {first.entry}); this find is "
+        "kept beside it."
+    )
+    yield f"   If the first was wrong:  gddcast undo {first.entry}"
+    later = card.event(f"second-{find.event}")
+    if later is not None:
+        yield f"   If these are a new brood, log them as:  gddcast saw {card.key} {later.key}"
+
+
 def _starts_no_clock(find: Sighting) -> Iterator[str]:
     if find.count == 1 and find.event in WANDERING:
         yield "One alone may be a stray: kept as provisional, and no clock starts from it."
@@ -139,7 +144,7 @@ def _starts_no_clock(find: Sighting) -> Iterator[str]:
         yield "Kept as 'think so': no clock starts from it, and it replaces no sure find."
 
 
-def _restarts(plan: SeasonPlan, find: Sighting, show: Unit) -> Iterator[str]:
+def _restarts(plan: SeasonPlan, find: Sighting) -> Iterator[str]:
     """Every stage whose clock now runs from this find."""
     for window in plan.windows:
         bracket = window.clock.bracket if window.clock else None
