@@ -90,6 +90,10 @@ _GLUED = re.compile(
 )
 
 
+# Letters that do not come apart into a plain one and an accent.
+_LETTERS = str.maketrans({"ø": "o", "Ø": "O", "æ": "ae", "Æ": "AE", "ß": "ss", "œ": "oe"})
+
+
 @dataclass(frozen=True, slots=True)
 class Meaning:
     """What one column name says."""
@@ -108,11 +112,12 @@ def words_of(name: str) -> tuple[str, ...]:
     >>> words_of("T-Max (°C)"), words_of("HöchstTemp")
     (('t', 'max', 'c'), ('hochst', 'temp'))
     """
-    plain = unicodedata.normalize("NFKD", name)
+    plain = unicodedata.normalize("NFKD", name).translate(_LETTERS)
     plain = "".join(letter for letter in plain if not unicodedata.combining(letter))
     plain = re.sub(r"(?<=[a-z])(?=[A-Z])", " ", plain)
     found = []
-    for word in re.findall(r"[a-z0-9]+", plain.casefold().replace("ß", "ss")):
+    for word in re.findall(r"[a-z0-9]+", plain.casefold()):
+        word = word.removeprefix("tages")
         glued = _GLUED.match(word)
         found += [part for part in glued.groups() if part] if glued else [word]
     return tuple(found)

@@ -46,7 +46,7 @@ def dated(
     if absent.any():
         table, stamps, notes = _without_undated(table, roles, stamps, absent, name)
     _refuse_far_years(stamps.days, table.lines, name)
-    if roles.stamp is not None:
+    if roles.stamp is not None and told is None:
         refuse_swapped_months(stamps.days, table.lines, name)
     return table, stamps, tuple(notes)
 

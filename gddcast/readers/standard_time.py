@@ -109,10 +109,16 @@ def _from_utc(
 
 
 def _hour_again(moments: Integers) -> NDArray[np.intp]:
-    """Rows at which the clock jumps back by up to an hour before 4 o'clock: its autumn change."""
+    """Rows at which the clock is put back in autumn: an hour before 4 o'clock stands twice.
+
+    An hourly log shows it as one stamp twice; only on a Sunday is that taken for the clock.
+    """
     back = np.diff(moments)
     hour = moments[1:] % 1440 // 60
-    return np.flatnonzero((back < 0) & (back >= -60) & (hour < 4)) + 1
+    sunday = (moments[1:] // 1440) % 7 == 3  # 1 January 1970 was a Thursday
+    found = np.flatnonzero((hour < 4) & (back >= -60) & ((back < 0) | ((back == 0) & sunday))) + 1
+    years = 1 + int(np.ptp(moments)) // (365 * 1440)
+    return found if found.size <= years + 1 else found[:0]
 
 
 def _from_clock(
