@@ -111,7 +111,7 @@ def entries(connection: sqlite3.Connection) -> list[Entry]:
     rows = connection.execute(
         "SELECT name, entered_at, source, withdrawn_at, note FROM entry "
         "LEFT JOIN withdrawal ON withdrawal.entry = number "
-        "LEFT JOIN weather ON weather.entry = number ORDER BY number"
+        "LEFT JOIN weather_source ON weather_source.entry = number ORDER BY number"
     )
     return [
         Entry(name, _moment(at), items.get(name), source, gone and _moment(gone), note)

@@ -58,7 +58,7 @@ CREATE TABLE job (
     note    TEXT CHECK (note <> '')
 ) STRICT;
 
-CREATE TABLE weather (            -- one file, download or reading brought in
+CREATE TABLE weather_source (     -- one file, download or reading brought in
     entry           INTEGER PRIMARY KEY REFERENCES entry,
     source          TEXT NOT NULL CHECK (source <> ''),
     unit            TEXT NOT NULL CHECK (unit <> ''),  -- what the source was in
@@ -67,7 +67,7 @@ CREATE TABLE weather (            -- one file, download or reading brought in
 ) STRICT;
 
 CREATE TABLE weather_day (        -- only days that were new or differed
-    entry  INTEGER NOT NULL REFERENCES weather,
+    entry  INTEGER NOT NULL REFERENCES weather_source,
     day    TEXT NOT NULL CHECK (day IS date(day)),
     tmin   REAL,                  -- °C; NULL where this source did not know it
     tmax   REAL,
@@ -120,7 +120,8 @@ def _kept(*tables: str) -> str:
 
 #: Each step takes a book from the version of its position to the next; a new book takes them all.
 STEPS = (
-    _RECORDS + _kept("entry", "withdrawal", "sighting", "sowing", "job", "weather", "weather_day"),
+    _RECORDS
+    + _kept("entry", "withdrawal", "sighting", "sowing", "job", "weather_source", "weather_day"),
     _ANNOUNCEMENTS + _kept("own_goal", "announcement"),
 )
 #: Version of the books written here.

@@ -191,7 +191,7 @@ def _written(
         return None
     number, name = add_entry(connection, entered_at, year)
     connection.execute(
-        "INSERT INTO weather VALUES (?, ?, ?, ?, ?)",
+        "INSERT INTO weather_source VALUES (?, ?, ?, ?, ?)",
         (number, source.name, source.unit, source.unit_decided_by, source.day_ends),
     )
     places = np.flatnonzero(chosen)
@@ -218,7 +218,7 @@ def _or_null(value: float) -> float | None:
 def sources(connection: sqlite3.Connection) -> list[Source]:
     """Where the weather that still stands came from, in the order of writing."""
     rows = connection.execute(
-        f"SELECT source, unit, unit_decided_by, day_ends FROM weather WHERE {STANDING} "
+        f"SELECT source, unit, unit_decided_by, day_ends FROM weather_source WHERE {STANDING} "
         "ORDER BY entry"
     )
     return [Source(*row) for row in rows]
