@@ -56,17 +56,17 @@ def consecutive(
         If one day stands twice with different readings (D10).
     """
     notes: list[Note] = []
-    line = np.asarray(lines, dtype=np.int64)
     steps = np.diff(days).astype(np.int64)
     if (steps <= 0).any():
         order = np.argsort(days, kind="stable")
         if (steps < 0).any():
             notes.append(_order_note(steps))
-        days, high, low, how, line = days[order], high[order], low[order], how[order], line[order]
+        line = np.asarray(lines, dtype=np.int64)[order]
+        days, high, low, how = days[order], high[order], low[order], how[order]
         days, high, low, how, notes = _one_a_day(days, high, low, how, line, name, notes)
     length = int((days[-1] - days[0]).astype(np.int64)) + 1
     if length > LONGEST:
-        raise _too_long(days, line, name)
+        raise _too_long(days, name)
     if length == days.size:
         return ConsecutiveDays(days, high, low, how, tuple(notes))
     at = (days - days[0]).astype(np.int64)
@@ -169,12 +169,12 @@ def _only_leap_year_ends(missing: Days) -> bool:
     )
 
 
-def _too_long(days: Days, line: NDArray[np.int64], name: str) -> Refusal:
+def _too_long(days: Days, name: str) -> Refusal:
     return Refusal(
         name,
-        f"its days run from {said(days[0])} (line {line[0]}) to {said(days[-1])} (line {line[-1]})",
+        f"its days run from {said(days[0])} to {said(days[-1])}",
         "No thermometer has hung that long.",
-        "Look at the dates on these two lines.",
+        "Look for the line with the odd date.",
         slug="dates-too-far-apart",
     )
 

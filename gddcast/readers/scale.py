@@ -103,6 +103,7 @@ def decide(
     stated: FileUnit | None,
     stated_by: str,
     told: FileUnit | None,
+    family: str,
 ) -> tuple[Scale, tuple[Note, ...]]:
     """Settle the scale, or refuse with the evidence.
 
@@ -117,6 +118,8 @@ def decide(
         Scale the file itself names, in its ``stated_by``.
     told : str, optional
         Scale the person gave.
+    family : str
+        What the numbers look like, from `family_of`.
 
     Raises
     ------
@@ -131,7 +134,6 @@ def decide(
             "Export it once more and look inside before you do.",
             slug="no-readings",
         )
-    family = family_of(high, low, told)
     unit = told or stated
     if family == "tenths" and unit != "tenths-C":
         raise _tenths(high, name)

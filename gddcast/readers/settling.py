@@ -50,7 +50,8 @@ def settled(rows: Rows, about: About, told: Told) -> Reading:
     is_log = rows.is_log
     if about.single and not is_log:
         raise _one_reading_a_day(about)
-    rows, marks = _without_marks(rows, told.unit)
+    family = scale.family_of(rows.high, rows.low, told.unit)
+    rows, marks = _without_marks(rows, family)
     if is_log:
         rows = rows.of(rows.high, rows.high if one_column else rows.low)
         days, high, low = log_days.rough_extremes(rows)
@@ -63,7 +64,14 @@ def settled(rows: Rows, about: About, told: Told) -> Reading:
         days, high, low, how, notes = whole.days, whole.high, whole.low, whole.how, whole.notes
     scale.refuse_change_of_scale(high, low, days, about.name)
     taken, scale_notes = scale.decide(
-        high, low, days, about.name, stated=about.stated, stated_by=about.stated_by, told=told.unit
+        high,
+        low,
+        days,
+        about.name,
+        stated=about.stated,
+        stated_by=about.stated_by,
+        told=told.unit,
+        family=family,
     )
     about = replace(
         about,
@@ -77,9 +85,8 @@ def settled(rows: Rows, about: About, told: Told) -> Reading:
     return _daily_reading(days, *_colder_than_air(high, low), how, about, told, taken)
 
 
-def _without_marks(rows: Rows, told: FileUnit | None) -> tuple[Rows, tuple[Note, ...]]:
+def _without_marks(rows: Rows, family: str) -> tuple[Rows, tuple[Note, ...]]:
     """Rows without numbers that no thermometer shows."""
-    family = scale.family_of(rows.high, rows.low, told)
     high, met = scale.without_marks(rows.high, family)
     low, met_low = (high, met) if rows.low is rows.high else scale.without_marks(rows.low, family)
     if rows.low is not rows.high:

@@ -23,7 +23,7 @@ from gddcast.readers.values import MISSING_NUMBERS
 #: Smaller files are read the careful way: it takes them no time. [letters]
 WORTH_SWEEPING = 30_000
 
-_HEAD = 3_000
+_HEAD = 2_000
 _LONGEST_NUMBER = 9
 _DOT, _MINUS, _ZERO, _SPACE, _NEW_LINE = (ord(sign) for sign in ".-0 \n")
 

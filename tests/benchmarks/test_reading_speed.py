@@ -44,7 +44,7 @@ def test_a_hundred_years_of_days_take_no_more_than_thrice_read_csv() -> None:
     print(f"\n100 years of days: {1000 * ours:.0f} ms, {ours / theirs:.2f} × read_csv(parse_dates)")
 
     assert len(temperatures_in(raw, "century.csv", Told()).series) == 36_525
-    assert ours <= 6 * theirs  # measured 2; generous for a busy machine
+    assert ours <= 6 * theirs  # measured 2.6; generous for a busy machine
 
 
 def test_ten_years_of_half_hours_cost_little_more_than_read_csv() -> None:
@@ -54,4 +54,4 @@ def test_ten_years_of_half_hours_cost_little_more_than_read_csv() -> None:
     print(f"\n10 years of half hours: {ours:.2f} s, {ours / theirs:.2f} × read_csv(parse_dates)")
 
     assert temperatures_in(raw, "log.csv", Told()).series.missing == 0
-    assert ours <= 20 * theirs
+    assert ours <= 10 * theirs  # measured 3.4
