@@ -14,7 +14,7 @@ from gddcast.checks import IN_ORDER, Check
 from gddcast.gaps import LONG, SHORT, gaps_of
 from gddcast.series import DailySeries, season_of
 from gddcast.units import Unit, from_celsius_days
-from gddcast.words import NBSP, count, listed, span, temperature
+from gddcast.words import count, listed, span, temperature
 
 Array = NDArray[np.float64]
 Mask = NDArray[np.bool_]
@@ -77,6 +77,27 @@ def of_days(first: dt.date, last: dt.date) -> str:
     return words if str(last.year) in words else f"{words} {last.year}"
 
 
+def effect_words(finding: Finding) -> str:
+    """What the fault does to the next event, or would have done; empty where it is not known.
+
+    Examples
+    --------
+    >>> day = dt.date(2026, 5, 12)
+    >>> fault = Finding("missing", day, day, "", "", effect_days=7.4, event="the day of moths")
+    >>> effect_words(fault)
+    'Counted as nothing, it would bring the day of moths 7 days late.'
+    """
+    if finding.effect_days is None:
+        return ""
+    days = abs(finding.effect_days)
+    size = "less than half a day" if days < 0.5 else count(round(days), "day")
+    side = "late" if finding.effect_days > 0 else "early"
+    start = {"missing": "Counted as nothing", "morning-readings": "On average"}.get(
+        finding.rule, "Counted" if finding.removed else "Left as it is"
+    )
+    return f"{start}, it would bring {finding.event} {size} {side}."
+
+
 def impossible(series: DailySeries, readings: Array) -> list[Finding]:
     """Run every check of single readings, one after another, and strike what fails.
 
@@ -104,7 +125,7 @@ def _struck(
 ) -> Finding:
     rows = [row for row in (0, 1) if failed[row, begin:end].any()]
     values = tuple(float(each) for row in rows for each in readings[row, begin:end][:3])
-    limit = f"{from_celsius_days(check.limit, series.unit):.0f}{NBSP}°{series.unit}"
+    limit = f"{from_celsius_days(check.limit, series.unit):.0f} °{series.unit}"
     said = [
         f"{_READING[row]} {temperature(float(readings[row, begin]), series.unit)}" for row in rows
     ]
@@ -211,7 +232,7 @@ def change_of_unit(series: DailySeries, readings: Array) -> list[Finding]:
         Finding(
             "unit-break", day, last,
             f"{of_days(day, day)}: both readings jump by "
-            f"{abs(from_celsius_days(found.jump, series.unit)):.0f}{NBSP}°{series.unit}; "
+            f"{abs(from_celsius_days(found.jump, series.unit)):.0f} °{series.unit}; "
             f"{side} the numbers look like °{other}.",
             "Convert that part, or read the two parts as two files, each with its own --unit.",
             days=(last - day).days + 1,
@@ -226,7 +247,7 @@ def sun_on_the_sensor(series: DailySeries, readings: Array) -> list[Finding]:
     if wide is None:
         return []
     first, last = series.date(wide.begin), series.date(wide.end - 1)
-    excess = f"{from_celsius_days(wide.excess, series.unit):.0f}{NBSP}°{series.unit}"
+    excess = f"{from_celsius_days(wide.excess, series.unit):.0f} °{series.unit}"
     return [
         Finding(
             "wide-range", first, last,

@@ -87,7 +87,7 @@ def patch_long(series: DailySeries, up_to: int = LONG) -> DailySeries:
     for values in _rows(series):
         wanted = _inner(np.isnan(values), 1, up_to)
         if wanted.any():
-            _needs_a_year(series, values)
+            _needs_a_year(series)
             values = _from_the_usual(values, normals_of(days, values).on(days), wanted)
         rows.append(values)
     return _patched(series, *rows)
@@ -150,10 +150,15 @@ def best_guess(series: DailySeries) -> DailySeries:
     for values in _rows(series):
         filled = _straight(values, _inner(np.isnan(values), 1, SHORT))
         wanted = _inner(np.isnan(filled), 1, filled.size)
-        if wanted.any() and np.count_nonzero(~np.isnan(values)) >= A_YEARLY_COURSE:
+        if wanted.any() and knows_the_usual(series):
             filled = _from_the_usual(filled, normals_of(days, values).on(days), wanted)
         rows.append(_straight(filled, wanted & np.isnan(filled)))
     return _patched(series, *rows)
+
+
+def knows_the_usual(series: DailySeries) -> bool:
+    """Whether a record is long enough to tell its yearly course from one season."""
+    return int(np.count_nonzero(series.known)) >= A_YEARLY_COURSE
 
 
 def gaps_of(series: DailySeries) -> list[tuple[int, int]]:
@@ -211,9 +216,9 @@ def _from_the_usual(values: Array, usual: Array, wanted: Mask) -> Array:
     return filled
 
 
-def _needs_a_year(series: DailySeries, values: Array) -> None:
-    known = int(np.count_nonzero(~np.isnan(values)))
-    if known < A_YEARLY_COURSE:
+def _needs_a_year(series: DailySeries) -> None:
+    known = int(np.count_nonzero(series.known))
+    if not knows_the_usual(series):
         raise Refusal(
             series.source,
             f"it holds {count(known, 'known day')}, too few to know what is usual",

@@ -54,7 +54,7 @@ def open_reading(
     asked_begins = how.pop("season_begins", None)
     place = _place(file, how.pop("at", None), asked_begins)
     today = today_at(place)
-    reading: Reading = _read(file, no_input, place=place, today=today, **how)
+    reading: Reading = read_asking(file, no_input=no_input, place=place, today=today, **how)
     series = reading.series
     if asked_begins is None and place.latitude is None and warmest_in_january(series):
         click.echo(

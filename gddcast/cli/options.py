@@ -110,6 +110,13 @@ site = click.option("--site", metavar="NAME", help="Which of several sites in th
 max_column = click.option("--max-column", metavar="NAME", help="Column of daily maxima.")
 min_column = click.option("--min-column", metavar="NAME", help="Column of daily minima.")
 
+reading_hour = click.option(
+    "--reading-hour",
+    type=click.IntRange(0, 23),
+    metavar="HOUR",
+    help="Hour a thermometer is read and reset: before noon its maximum is yesterday's.",
+)
+
 
 def file_options(command: Command) -> Command:
     """Everything that says how a temperature file is to be read."""

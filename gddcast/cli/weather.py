@@ -10,6 +10,9 @@ import click
 _COMMANDS = {
     "add": ("weather_add:add", "bring a file into the book"),
     "note": ("weather_add:note", "note one day's reading of a thermometer"),
+    "check": ("weather_check:check", "judge a file: what is wrong, and what it costs in days"),
+    "compare": ("weather_compare:compare", "hold one thermometer against another"),
+    "patch": ("weather_patch:patch", "mend a file and fill its gaps, always marked"),
 }
 
 

@@ -1,0 +1,35 @@
+"""Weather files as ``check``, ``compare`` and ``patch`` take them: measured days, no forecast."""
+
+from __future__ import annotations
+
+import datetime as dt
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from gddcast.cli.opening import open_series
+
+if TYPE_CHECKING:
+    from gddcast.series import DailySeries
+
+
+def open_measured(file: Path, *, on: dt.date | None, no_input: bool, **how: Any) -> DailySeries:
+    """Read a file and leave out the forecast at its end."""
+    return without_forecast(open_series(file, on=on, no_input=no_input, **how)[0])
+
+
+def open_other(
+    file: Path, *, on: dt.date | None, no_input: bool, unit: str | None, like: DailySeries
+) -> DailySeries:
+    """Read a second record that stands beside ``like``, in the seasons of that place."""
+    begins = like.place.season_begins
+    return open_measured(file, on=on, no_input=no_input, unit=unit, season_begins=begins)
+
+
+def without_forecast(series: DailySeries) -> DailySeries:
+    """The record up to its last day that is no forecast."""
+    import numpy as np
+
+    from gddcast.series import Origin
+
+    told = np.flatnonzero(series.origin != Origin.FORECAST)
+    return series.between(series.first, series.date(int(told[-1]) if told.size else -1))
