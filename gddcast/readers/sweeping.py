@@ -8,7 +8,6 @@ else in the file, however small, and the careful way in `table_reading` reads it
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -26,6 +25,8 @@ WORTH_SWEEPING = 30_000
 _HEAD = 2_000
 _LONGEST_NUMBER = 9
 _DOT, _MINUS, _ZERO, _SPACE, _NEW_LINE = (ord(sign) for sign in ".-0 \n")
+_DONE = 0
+_POWERS = 10.0 ** np.arange(_LONGEST_NUMBER + 1)
 
 Bytes = NDArray[np.uint8]
 Positions = NDArray[np.int64]
@@ -134,29 +135,31 @@ def _numbers(letters: Bytes, begins: Positions, ends: Positions) -> Array | None
     that ``float`` gives.
     """
     length = ends - begins
-    if length.min() < 1 or length.max() > _LONGEST_NUMBER:
+    shortest, longest = int(length.min()), int(length.max())
+    if shortest < 1 or longest > _LONGEST_NUMBER:
         return None
-    whole = np.zeros(begins.size, np.int64)
-    decimals = np.zeros(begins.size, np.int64)
-    digits = np.zeros(begins.size, np.int64)
+    whole = np.zeros(begins.size, np.int32)
+    decimals = np.zeros(begins.size, np.int8)
     pointed: NDArray[np.bool_] = np.zeros(begins.size, np.bool_)
     negative = letters[begins] == _MINUS
-    for place in range(int(length.max())):
-        inside = place < length
-        letter = letters[np.minimum(begins + place, letters.size - 1)]
-        number: NDArray[Any] = letter - np.uint8(_ZERO)
-        is_digit = inside & (number < 10)
-        is_point = inside & (letter == _DOT)
-        odd = inside & ~is_digit & ~is_point
+    signs = negative.astype(np.int8)  # letters that are no digits: the minus and the point
+    for place in range(longest):
+        # Shorter numbers are done; what stands behind them is not theirs.
+        letter = letters.take(begins + place, mode="clip")
+        if place >= shortest:
+            letter[length <= place] = _DONE
+        number = letter - np.uint8(_ZERO)
+        is_digit, is_point = number < 10, letter == _DOT
+        known = is_digit | is_point | (letter == _DONE)
         if place == 0:
-            odd &= ~negative
-        if odd.any() or (is_point & pointed).any():
+            known |= negative
+        if not known.all() or (is_point & pointed).any():
             return None
-        whole = np.where(is_digit, whole * 10 + number, whole)
+        np.multiply(whole, 10, out=whole, where=is_digit)
+        np.add(whole, number, out=whole, where=is_digit)
         decimals += is_digit & pointed
-        digits += is_digit
         pointed |= is_point
-    if not digits.all():
+    if (length <= signs + pointed).any():
         return None
-    value = np.where(negative, -whole, whole) / 10.0**decimals
+    value = np.where(negative, -whole, whole) / _POWERS[decimals]
     return None if np.isin(value, MISSING_NUMBERS).any() or np.abs(value).max() > 9000 else value
