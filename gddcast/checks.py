@@ -2,7 +2,7 @@
 
 Readings are one array of shape (2, days): row 0 the minima, row 1 the maxima, in °C, NaN where
 unknown. A check returns a mask of the same shape, True where a reading fails; a NaN never fails.
-Checks run in the order of ``IN_ORDER`` and each sees only readings that passed those before it,
+Checks run in the order of ``in_order`` and each sees only readings that passed those before it,
 so that one absurd value does not condemn its neighbours (Durre et al. 2010).
 
 References
@@ -18,9 +18,12 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from functools import partial
 
 import numpy as np
 from numpy.typing import NDArray
+
+from gddcast.units import Unit
 
 Array = NDArray[np.float64]
 Days = NDArray[np.datetime64]
@@ -29,8 +32,9 @@ Mask = NDArray[np.bool_]
 #: No garden is colder or hotter. Narrower at the cold end than the world's records, which
 #: Durre et al. use (−89.4 and 57.7 °C, from memory): nobody plants at −60 °C. [°C]
 COLDEST, HOTTEST = -60.0, 57.7
-#: Nought in °C and nought in °F: what a blank becomes when somebody fills it. [°C]
-NOUGHTS = (0.0, -160.0 / 9.0)
+#: What a blank becomes when somebody fills it: nought in the file's own scale. A °C file may have
+#: been °F once; in a °F file two readings of 32 are an icy day. [°C]
+NOUGHTS: dict[Unit, tuple[float, ...]] = {"C": (0.0, -160.0 / 9.0), "F": (-160.0 / 9.0,)}
 #: Jump from both neighbouring days that no weather makes. [°C]
 SPIKE = 25.0
 #: Distance between a day's reading and the other reading of the days around it. [°C]
@@ -74,10 +78,12 @@ def swapped(readings: Array, dates: Days) -> Mask:  # noqa: ARG001
     return _both(readings[1] < readings[0])
 
 
-def naught(readings: Array, dates: Days) -> Mask:  # noqa: ARG001
-    """Days whose readings are both exactly 0 °C, or both exactly 0 °F."""
-    blank = [np.all(np.isclose(readings, each, rtol=0, atol=1e-6), axis=0) for each in NOUGHTS]
-    return _both(blank[0] | blank[1])
+def naught(readings: Array, dates: Days, unit: Unit = "C") -> Mask:  # noqa: ARG001
+    """Days whose readings are both exactly nought, in the scale of the file."""
+    blank = np.zeros(readings.shape[1], dtype=bool)
+    for nought in NOUGHTS[unit]:
+        blank |= np.all(np.isclose(readings, nought, rtol=0, atol=1e-6), axis=0)
+    return _both(blank)
 
 
 def spike(readings: Array, dates: Days) -> Mask:  # noqa: ARG001
@@ -130,30 +136,35 @@ def outlier(readings: Array, dates: Days) -> Mask:
     return found
 
 
-#: Every check of single readings, in the order they run.
-IN_ORDER = (
-    Check("bounds", bounds, "no open air has ever been like that"),
-    Check("naught", naught, "both readings are exactly nought, as a blank that somebody filled"),
-    Check("swapped", swapped, "the maximum lies below the minimum"),
-    Check("spike", spike, "{limit} or more away from the day before and the day after", SPIKE),
-    Check(
-        "lagged-range",
-        lagged_range,
-        "{limit} or more between it and the other reading of the days around it",
-        LAGGED_RANGE,
-    ),
-    Check(
-        "month-gap",
-        month_gap,
-        "{limit} or more away from every other reading of that month on file",
-        MONTH_GAP,
-    ),
-    Check(
-        "outlier",
-        outlier,
-        "six or more spreads away from what is usual at that time of the year",
-    ),
-)  # fmt: skip
+def in_order(unit: Unit = "C") -> tuple[Check, ...]:
+    """Every check of single readings, in the order they run, for a file in ``unit``."""
+    return (
+        Check("bounds", bounds, "no open air has ever been like that"),
+        Check(
+            "naught",
+            partial(naught, unit=unit),
+            "both readings are exactly nought, as a blank that somebody filled",
+        ),
+        Check("swapped", swapped, "the maximum lies below the minimum"),
+        Check("spike", spike, "{limit} or more away from the day before and the day after", SPIKE),
+        Check(
+            "lagged-range",
+            lagged_range,
+            "{limit} or more between it and the other reading of the days around it",
+            LAGGED_RANGE,
+        ),
+        Check(
+            "month-gap",
+            month_gap,
+            "{limit} or more away from every other reading of that month on file",
+            MONTH_GAP,
+        ),
+        Check(
+            "outlier",
+            outlier,
+            "six or more spreads away from what is usual at that time of the year",
+        ),
+    )
 
 
 def _both(days: Mask) -> Mask:

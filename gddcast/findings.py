@@ -10,7 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from gddcast import breaks, shifts
-from gddcast.checks import IN_ORDER, Check
+from gddcast.checks import Check, in_order
 from gddcast.gaps import LONG, SHORT, gaps_of
 from gddcast.series import DailySeries, season_of
 from gddcast.units import Unit, from_celsius_days
@@ -109,7 +109,7 @@ def impossible(series: DailySeries, readings: Array) -> list[Finding]:
         Its minima and maxima; readings that fail are set to NaN **in place**. [°C]
     """
     found: list[Finding] = []
-    for check in IN_ORDER:
+    for check in in_order(series.unit):
         failed = check.find(readings, series.dates)
         if failed.any():
             found += [
@@ -178,7 +178,8 @@ def stuck(series: DailySeries, readings: Array) -> list[Finding]:
         found.append(
             Finding(
                 "streak", first, last, words,
-                "If the thermometer was stuck, blank these readings and patch the gap.",
+                "If the thermometer was stuck:  gddcast weather patch FILE "
+                f"--blank-{'min' if run.row == 0 else 'max'} {first} {last} -o PATCHED.csv",
                 days=run.days, values=(value,), level="finding" if surely else "note",
             )
         )  # fmt: skip
@@ -308,8 +309,8 @@ def morning_readings(series: DailySeries, readings: Array) -> list[Finding]:
                 "morning-readings", first, last,
                 f"{where}the maxima look booked a day late, as when a thermometer is read in "
                 "the morning.",
-                "If so:  gddcast weather patch FILE --morning -o MOVED.csv  puts each maximum on "
-                "the day before.",
+                f"If so:  gddcast weather patch FILE --mornings {first} {last} -o MOVED.csv  puts "
+                "each maximum on the day before.",
                 "finding", end - begin,
             )
         )  # fmt: skip

@@ -10,10 +10,10 @@ import numpy as np
 import pytest
 
 from gddcast.checks import (
-    IN_ORDER,
     biweight,
     bounds,
     day_of_year,
+    in_order,
     lagged_range,
     month_gap,
     naught,
@@ -33,12 +33,12 @@ def quiet(days: int = 3650) -> np.ndarray:
     return np.stack([high - 10.0, high])
 
 
-@pytest.mark.parametrize("check", IN_ORDER, ids=lambda check: check.rule)
+@pytest.mark.parametrize("check", in_order(), ids=lambda check: check.rule)
 def test_a_quiet_record_passes(check) -> None:
     assert not check.find(quiet(), DAYS).any()
 
 
-@pytest.mark.parametrize("check", IN_ORDER, ids=lambda check: check.rule)
+@pytest.mark.parametrize("check", in_order(), ids=lambda check: check.rule)
 def test_the_unknown_never_fails(check) -> None:
     assert not check.find(np.full((2, 3650), np.nan), DAYS).any()
     assert not check.find(np.empty((2, 0)), DAYS[:0]).any()
@@ -66,6 +66,13 @@ def test_two_noughts_are_a_blank_but_one_is_weather(nought: float) -> None:
     readings[:, 8] = nought
     readings[0, 9] = nought
     assert np.flatnonzero(naught(readings, DAYS).any(axis=0)).tolist() == [8]
+
+
+def test_an_icy_day_of_a_fahrenheit_file_is_weather() -> None:
+    """32 and 32 °F: Clemson, moved by a day, has one on 30 January 2010."""
+    readings = quiet()
+    readings[:, 8] = 0.0
+    assert not naught(readings, DAYS, unit="F").any()
 
 
 @pytest.mark.parametrize(("jump", "fails"), [(24.9, False), (25.0, True)])
@@ -139,7 +146,7 @@ def test_clemson_s_one_impossible_night() -> None:
     series = clemson()
     readings = np.stack([series.tmin, series.tmax])
     failed = []
-    for check in IN_ORDER:
+    for check in in_order("F"):
         found = check.find(readings, series.dates)
         failed += [
             (check.rule, int(row), str(series.dates[day])) for row, day in np.argwhere(found)

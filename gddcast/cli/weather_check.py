@@ -52,7 +52,11 @@ def check(
     reading, _ = open_reading(file, on=on, no_input=no_input, **how)
     measured = without_forecast(reading.series)
     verdict = judge(measured)
-    notes = [(note.rule, str(note)) for note in reading.notes]
+    notes = [
+        (note.rule, f"{note} {note.flag or ''}".strip())
+        for note in reading.notes
+        if note.rule != "days-absent"  # the verdict tells every run of them
+    ]
     ahead = len(reading.series) - len(measured)
     if ahead:
         notes.append(("forecast", f"{ahead} forecast days at its end are not judged."))

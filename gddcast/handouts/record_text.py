@@ -183,6 +183,9 @@ def _told_of_two(found: Comparison, first: str, second: str, show: Unit) -> Iter
     elif found.tmax_spread < 0.01 and found.tmin_spread < 0.01:
         yield "The difference is the same on every day: one was made from the other?"
     yield ""
+    if found.lag or found.sun_on:
+        yield "Nothing was changed."
+        return
     yield from _wrap(
         f"Nothing was changed. To make {second} stand for {first}'s place:  gddcast weather patch "
         f"{second} --add-max {_typed(found.tmax, show)} --add-min {_typed(found.tmin, show)} "
