@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import Any
@@ -11,6 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from gddcast.errors import Refusal
+from gddcast.readers.date_cells import DateCell, clock_of, date_cell
 from gddcast.readers.reading import DateOrder, Days, Integers, said
 
 #: Lengths of year-first stamps: a day, a minute or a second, with and without a Z.
@@ -18,38 +18,6 @@ UNIFORM_SIZES = (10, 16, 17, 19, 20)
 
 #: Excel's day 0, as its 1900 calendar counts from March 1900 on.
 SERIAL_ZERO = np.datetime64("1899-12-30", "D")
-
-_NUMERIC = re.compile(r"^(\d{1,4})([-/. ])(\d{1,2})\2(\d{1,4})\.?(?:[T, ]\s*(\S.*))?$")
-_NAMED_DAY_FIRST = re.compile(
-    r"^(?:[^\W\d]{2,10}[,.]?\s+)?(\d{1,2})(?:st|nd|rd|th|\.)?[-/\s]*([^\W\d]{3,10})\.?[-/\s,]*"
-    r"(\d{4}|\d{2})(?:[T,\s]\s*(\S.*))?$"
-)
-_NAMED_MONTH_FIRST = re.compile(
-    r"^(?:[^\W\d]{2,10}[,.]\s*)?([^\W\d]{3,10})\.?\s*(\d{1,2})(?:st|nd|rd|th)?,?\s+(\d{4})"
-    r"(?:[T,\s]\s*(\S.*))?$"
-)
-_COMPACT = re.compile(r"^(\d{4})(\d{2})(\d{2})(?:[T ]?(\d{2}:?\d{2}.*|\d{2}))?$")
-_SERIAL = re.compile(r"^([3-5]\d{4}|60000)(?:[.,](\d+))?$")
-_EPOCH = re.compile(r"^1\d{9}(?:\d{3})?$")
-_TIME = re.compile(
-    r"^(\d{1,2})(?:[:.h](\d{2}))?(?:[:.](\d{2})(?:[.,]\d+)?)?\s*(?:h|uhr)?\s*(?:([ap])\.?m\.?)?\s*"
-    r"(z|utc|gmt|[-+]\d{2}(?::?\d{2})?)?$",
-    re.IGNORECASE,
-)
-_TIME_TOGETHER = re.compile(r"^(\d{1,2})(\d{2})$")
-
-_MONTHS = {
-    name: month
-    for month, names in enumerate(
-        (
-            "jan ene gen", "feb fev", "mar mrz maa mrt", "apr avr abr", "may mai mei mag maj",
-            "jun juin giu", "jul juil lug", "aug aou ago", "sep set", "oct okt ott out", "nov",
-            "dec dez dic des",
-        ),
-        start=1,
-    )
-    for name in names.split()
-}  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,24 +42,6 @@ class Stamps:
     how: str = ""
 
 
-def looks_like_a_date(cell: str) -> bool:
-    """Whether a cell holds a whole date.
-
-    Examples
-    --------
-    >>> looks_like_a_date("03/05/2026"), looks_like_a_date("13:30"), looks_like_a_date("46143")
-    (True, False, True)
-    """
-    return _parts(cell.strip()) is not None
-
-
-def names_its_zone(cell: str) -> bool:
-    """Whether a stamp says how far from UTC it is."""
-    parts = _parts(cell.strip())
-    clock = _clock(parts[-1]) if parts and parts[-1] else None
-    return clock is not None and clock[1] is not None
-
-
 def stamps_of(
     cells: Sequence[str], lines: Sequence[int], name: str, told: DateOrder | None = None
 ) -> Stamps:
@@ -114,8 +64,8 @@ def stamps_of(
     uniform = _uniform(cells) if told in (None, "year-first") else None
     if uniform is not None:
         return uniform
-    parts = [_parts(cell.strip()) for cell in cells]
-    kinds = [part[0] if part else "" for part in parts]
+    parts = [date_cell(cell.strip()) for cell in cells]
+    kinds = [part.kind if part else "" for part in parts]
     present = list(dict.fromkeys(kind for kind in kinds if kind))
     if not present:
         return Stamps(np.full(len(cells), "NaT", "datetime64[D]"), how="")
@@ -123,92 +73,6 @@ def stamps_of(
         _refuse_mixture(kinds, present, cells, lines, name)
     whole = _assembled(present[0], parts, cells, lines, name, told)
     return _with_times(whole, parts, present[0])
-
-
-# --- one cell -----------------------------------------------------------------------------------
-
-
-def _parts(cell: str) -> tuple[str, int, int, int, str] | None:
-    """Format, its three numbers and the rest of a cell that begins with a date."""
-    if (found := _NUMERIC.match(cell)) is not None:
-        first, mark, second, third = found[1], found[2], found[3], found[4]
-        if len(first) == 4 and len(third) <= 2:
-            kind = "year-first"
-        elif len(first) <= 2 and len(third) in (2, 4):
-            kind = f"numbers{mark}{len(third)}"
-        else:
-            return None
-        return kind, int(first), int(second), int(third), found[5] or ""
-    if (found := _COMPACT.match(cell)) is not None:
-        return "compact", int(found[1]), int(found[2]), int(found[3]), found[4] or ""
-    if (found := _SERIAL.match(cell)) is not None:
-        minutes = round(float(f"0.{found[2] or 0}") * 1440)
-        return "serial", int(found[1]), minutes, int(bool(found[2])), ""
-    if _EPOCH.match(cell):
-        return "epoch", int(cell[:10]), 0, 0, ""
-    return _named_month(cell) if cell[-1:].isalnum() or cell[-1:] in ".Zz" else None
-
-
-def _named_month(cell: str) -> tuple[str, int, int, int, str] | None:
-    if len(cell) > 60:
-        return None
-    if (found := _NAMED_DAY_FIRST.match(cell)) is not None and (month := month_of(found[2])):
-        return (
-            "named",
-            _full_year(int(found[3]), len(found[3])),
-            month,
-            int(found[1]),
-            found[4] or "",
-        )
-    if (found := _NAMED_MONTH_FIRST.match(cell)) is not None and (month := month_of(found[1])):
-        return "named", int(found[3]), month, int(found[2]), found[4] or ""
-    return None
-
-
-def month_of(word: str) -> int | None:
-    """Number of a month named in one of several languages.
-
-    Examples
-    --------
-    >>> month_of("März"), month_of("juillet"), month_of("Total")
-    (3, 7, None)
-    """
-    plain = word.casefold().replace("ä", "a").replace("é", "e").replace("û", "u")
-    return _MONTHS.get(plain[:4]) or _MONTHS.get(plain[:3])
-
-
-def _full_year(year: int, digits: int) -> int:
-    # POSIX strptime: 69–99 are the twentieth century, 00–68 the twenty-first.
-    return year if digits > 2 else year + (1900 if year >= 69 else 2000)
-
-
-def _clock(text: str) -> tuple[int, int | None] | None:
-    """Minute of the day and distance from UTC [min] of a time, or None."""
-    found = _TIME.match(text.strip())
-    together = None if found else _TIME_TOGETHER.match(text.strip())
-    if together:
-        hour, minute, half, zone = int(together[1]), int(together[2]), None, None
-    elif found:
-        hour, minute, half, zone = int(found[1]), int(found[2] or 0), found[4], found[5]
-    else:
-        return None
-    if half:
-        if not 1 <= hour <= 12:
-            return None
-        hour = hour % 12 + (12 if half in "pP" else 0)
-    if hour > 24 or minute > 59 or (hour == 24 and minute):
-        return None
-    return hour * 60 + minute, _from_utc(zone)
-
-
-def _from_utc(zone: str | None) -> int | None:
-    if not zone:
-        return None
-    if zone[0] not in "+-":
-        return 0
-    digits = zone[1:].replace(":", "").ljust(4, "0")
-    minutes = int(digits[:2]) * 60 + int(digits[2:])
-    return -minutes if zone[0] == "-" else minutes
 
 
 # --- the whole column ---------------------------------------------------------------------------
@@ -293,7 +157,7 @@ def numbered_days(year: Integers, number: Integers) -> Days:
 
 def _assembled(
     kind: str,
-    parts: list[tuple[str, int, int, int, str] | None],
+    parts: Sequence[DateCell | None],
     cells: Sequence[str],
     lines: Sequence[int],
     name: str,
@@ -365,13 +229,11 @@ def _ordered(
     raise _undecided(day_first, month_first, there, cells, lines, name)
 
 
-def _with_times(
-    whole: Stamps, parts: list[tuple[str, int, int, int, str] | None], kind: str
-) -> Stamps:
+def _with_times(whole: Stamps, parts: Sequence[DateCell | None], kind: str) -> Stamps:
     """Add the times of day the cells have; a time that makes no sense unsays the date."""
-    if kind in ("serial", "epoch") or not any(part and part[4] for part in parts):
+    if kind in ("serial", "epoch") or not any(part and part.time for part in parts):
         return whole
-    clocks = [_clock(part[4]) if part and part[4] else (0, None) for part in parts]
+    clocks = [clock_of(part.time) if part and part.time else (0, None) for part in parts]
     days = whole.days.copy()
     days[[clock is None for clock in clocks]] = np.datetime64("NaT")
     minutes = np.array([clock[0] if clock else 0 for clock in clocks], np.int64)
@@ -393,7 +255,7 @@ def minutes_of(cells: Sequence[str]) -> Integers | None:
     >>> minutes_of(["13:30", "1:30 PM", "1330", "13"])
     array([810, 810, 810, 780])
     """
-    clocks = [_clock(cell) for cell in cells]
+    clocks = [clock_of(cell) for cell in cells]
     if sum(clock is None for clock in clocks) * 2 > len(cells):
         return None
     return np.array([clock[0] if clock else -1 for clock in clocks], np.int64)

@@ -8,7 +8,7 @@ from itertools import pairwise
 
 from gddcast.errors import Refusal
 from gddcast.readers.columns import Kind, Meaning
-from gddcast.readers.dates import looks_like_a_date, names_its_zone
+from gddcast.readers.date_cells import looks_like_a_date, names_its_zone
 from gddcast.readers.reading import Note
 from gddcast.readers.tables import Table
 

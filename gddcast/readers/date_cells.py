@@ -1,0 +1,160 @@
+"""One cell to a day: numeric dates, named months, spreadsheet numbers, times, zones."""
+
+from __future__ import annotations
+
+import re
+from typing import NamedTuple
+
+_NUMERIC = re.compile(r"^(\d{1,4})([-/. ])(\d{1,2})\2(\d{1,4})\.?(?:[T, ]\s*(\S.*))?$")
+_NAMED_DAY_FIRST = re.compile(
+    r"^(?:[^\W\d]{2,10}[,.]?\s+)?(\d{1,2})(?:st|nd|rd|th|\.)?[-/\s]*([^\W\d]{3,10})\.?[-/\s,]*"
+    r"(\d{4}|\d{2})(?:[T,\s]\s*(\S.*))?$"
+)
+_NAMED_MONTH_FIRST = re.compile(
+    r"^(?:[^\W\d]{2,10}[,.]\s*)?([^\W\d]{3,10})\.?\s*(\d{1,2})(?:st|nd|rd|th)?,?\s+(\d{4})"
+    r"(?:[T,\s]\s*(\S.*))?$"
+)
+_COMPACT = re.compile(r"^(\d{4})(\d{2})(\d{2})(?:[T ]?(\d{2}:?\d{2}.*|\d{2}))?$")
+_SERIAL = re.compile(r"^([3-5]\d{4}|60000)(?:[.,](\d+))?$")
+_EPOCH = re.compile(r"^1\d{9}(?:\d{3})?$")
+_TIME = re.compile(
+    r"^(\d{1,2})(?:[:.h](\d{2}))?(?:[:.](\d{2})(?:[.,]\d+)?)?\s*(?:h|uhr)?\s*(?:([ap])\.?m\.?)?\s*"
+    r"(z|utc|gmt|[-+]\d{2}(?::?\d{2})?)?$",
+    re.IGNORECASE,
+)
+_TIME_TOGETHER = re.compile(r"^(\d{1,2})(\d{2})$")
+
+_MONTHS = {
+    name: month
+    for month, names in enumerate(
+        (
+            "jan ene gen", "feb fev", "mar mrz maa mrt", "apr avr abr", "may mai mei mag maj",
+            "jun juin giu", "jul juil lug", "aug aou ago", "sep set", "oct okt ott out", "nov",
+            "dec dez dic des",
+        ),
+        start=1,
+    )
+    for name in names.split()
+}  # fmt: skip
+
+
+class DateCell(NamedTuple):
+    """What one cell says: the way it is written, three numbers, and the text of its time.
+
+    Attributes
+    ----------
+    kind : str
+        ``year-first``, ``numbers/4`` (mark and digits of the year), ``compact``, ``named``,
+        ``serial`` or ``epoch``. Cells of two kinds are two formats.
+    first, second, third : int
+        Year, month and day, or the three numbers as they stand.
+    time : str
+    """
+
+    kind: str
+    first: int
+    second: int
+    third: int
+    time: str = ""
+
+
+def looks_like_a_date(cell: str) -> bool:
+    """Whether a cell holds a whole date.
+
+    Examples
+    --------
+    >>> looks_like_a_date("03/05/2026"), looks_like_a_date("13:30"), looks_like_a_date("46143")
+    (True, False, True)
+    """
+    return date_cell(cell.strip()) is not None
+
+
+def names_its_zone(cell: str) -> bool:
+    """Whether a stamp says how far from UTC it is."""
+    parts = date_cell(cell.strip())
+    clock = clock_of(parts.time) if parts and parts.time else None
+    return clock is not None and clock[1] is not None
+
+
+def date_cell(cell: str) -> DateCell | None:
+    """What a cell that begins with a date says, or None.
+
+    Examples
+    --------
+    >>> date_cell("03/05/2026 1:30 PM")
+    DateCell(kind='numbers/4', first=3, second=5, third=2026, time='1:30 PM')
+    """
+    if (found := _NUMERIC.match(cell)) is not None:
+        first, mark, second, third = found[1], found[2], found[3], found[4]
+        if len(first) == 4 and len(third) <= 2:
+            kind = "year-first"
+        elif len(first) <= 2 and len(third) in (2, 4):
+            kind = f"numbers{mark}{len(third)}"
+        else:
+            return None
+        return DateCell(kind, int(first), int(second), int(third), found[5] or "")
+    if (found := _COMPACT.match(cell)) is not None:
+        return DateCell("compact", int(found[1]), int(found[2]), int(found[3]), found[4] or "")
+    if (found := _SERIAL.match(cell)) is not None:
+        minutes = round(float(f"0.{found[2] or 0}") * 1440)
+        return DateCell("serial", int(found[1]), minutes, int(bool(found[2])))
+    if _EPOCH.match(cell):
+        return DateCell("epoch", int(cell[:10]), 0, 0)
+    return _named_month(cell) if cell[-1:].isalnum() or cell[-1:] in ".Zz" else None
+
+
+def _named_month(cell: str) -> DateCell | None:
+    if len(cell) > 60:
+        return None
+    if (found := _NAMED_DAY_FIRST.match(cell)) is not None and (month := month_of(found[2])):
+        year = _full_year(int(found[3]), len(found[3]))
+        return DateCell("named", year, month, int(found[1]), found[4] or "")
+    if (found := _NAMED_MONTH_FIRST.match(cell)) is not None and (month := month_of(found[1])):
+        return DateCell("named", int(found[3]), month, int(found[2]), found[4] or "")
+    return None
+
+
+def month_of(word: str) -> int | None:
+    """Number of a month named in one of several languages.
+
+    Examples
+    --------
+    >>> month_of("März"), month_of("juillet"), month_of("Total")
+    (3, 7, None)
+    """
+    plain = word.casefold().replace("ä", "a").replace("é", "e").replace("û", "u")
+    return _MONTHS.get(plain[:4]) or _MONTHS.get(plain[:3])
+
+
+def _full_year(year: int, digits: int) -> int:
+    # POSIX strptime: 69–99 are the twentieth century, 00–68 the twenty-first.
+    return year if digits > 2 else year + (1900 if year >= 69 else 2000)
+
+
+def clock_of(text: str) -> tuple[int, int | None] | None:
+    """Minute of the day and distance from UTC [min] of a time, or None."""
+    found = _TIME.match(text.strip())
+    together = None if found else _TIME_TOGETHER.match(text.strip())
+    if together:
+        hour, minute, half, zone = int(together[1]), int(together[2]), None, None
+    elif found:
+        hour, minute, half, zone = int(found[1]), int(found[2] or 0), found[4], found[5]
+    else:
+        return None
+    if half:
+        if not 1 <= hour <= 12:
+            return None
+        hour = hour % 12 + (12 if half in "pP" else 0)
+    if hour > 24 or minute > 59 or (hour == 24 and minute):
+        return None
+    return hour * 60 + minute, _from_utc(zone)
+
+
+def _from_utc(zone: str | None) -> int | None:
+    if not zone:
+        return None
+    if zone[0] not in "+-":
+        return 0
+    digits = zone[1:].replace(":", "").ljust(4, "0")
+    minutes = int(digits[:2]) * 60 + int(digits[2:])
+    return -minutes if zone[0] == "-" else minutes
