@@ -224,6 +224,8 @@ def _ordered(
         order = "day" if above_first.size else "month"
         how = f"Dates {order} first: line {lines[row]} has {number} {where}"
         return Stamps(days, how=how)
+    # Dates that exist in one order only, such as 05/00/2026, settle nothing.
+    there = there & ~(np.isnat(day_first) | np.isnat(month_first))
     if (day_first[there] == month_first[there]).all():
         return Stamps(day_first, how="Dates the same day first and month first")
     raise _undecided(day_first, month_first, there, cells, lines, name)

@@ -23,7 +23,7 @@ _BY_STATION = re.compile(r"^[A-Z]{2}[A-Z0-9_-]{9},\d{8},[A-Z0-9]{4},-?\d+,[^,]?,
 _WANTED = ("TMAX", "TMIN")
 
 #: One reading: day, element (0 TMAX, 1 TMIN), tenths of °C, passed the archive's checks, line.
-_Found = tuple[int, int, int, int, float, bool, int]
+_Found = tuple[int, int, int, int, int, bool, int]
 
 
 def is_station_file(text: str) -> bool:
@@ -102,10 +102,10 @@ def _by_station(line: str, number: int) -> list[_Found]:
         return []
     try:
         year, month, day = int(cells[1][:4]), int(cells[1][4:6]), int(cells[1][6:8])
-        value = float(cells[3])
+        value = int(cells[3])
     except ValueError:
         return []
-    passed = not cells[5].strip() and value != -9999
+    passed = not cells[5].strip() and abs(value) < 9999
     return [(year, month, day, _WANTED.index(cells[2]), value, passed, number)]
 
 
@@ -118,7 +118,7 @@ def _fixed_width(line: str, number: int) -> list[_Found]:
     for day in range(31):
         field = line[21 + 8 * day : 29 + 8 * day].ljust(8)
         try:
-            year, month, value = int(line[11:15]), int(line[15:17]), float(field[:5])
+            year, month, value = int(line[11:15]), int(line[15:17]), int(field[:5])
         except ValueError:
             continue
         if value != -9999:
@@ -132,7 +132,7 @@ def _rows(found: list[_Found]) -> tuple[Rows, int]:
     year, month, day, element, _, passed, line = (
         np.array([each[at] for each in found]) for at in range(7)
     )
-    value = np.array([each[4] for each in found])
+    value = np.array([each[4] for each in found], np.float64)
     days: Days = calendar_days(year.astype(np.int64), month.astype(np.int64), day.astype(np.int64))
     real = ~np.isnat(days)
     value = np.where(passed.astype(bool), value, np.nan)
