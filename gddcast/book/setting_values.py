@@ -128,7 +128,8 @@ def one_of(*choices: str) -> Rule:
     def rule(value: Any) -> str:
         if value in choices:
             return str(value)
-        near = get_close_matches(str(value), choices, n=1)
+        same = [choice for choice in choices if choice.lower() == str(value).lower()]
+        near = same or get_close_matches(str(value), choices, n=1)
         listing = listed([f'"{choice}"' for choice in choices], "or")
         raise Wrong(listing, f'Did you mean "{near[0]}"?' if near else "Use one of these words.")
 
