@@ -71,7 +71,7 @@ class Note:
     flag: str | None = None
 
     def __str__(self) -> str:
-        return " ".join(part for part in (self.text, self.cure) if part)
+        return " ".join(part for part in (self.text, self.cure, self.flag) if part)
 
 
 @dataclass(frozen=True, slots=True, eq=False)

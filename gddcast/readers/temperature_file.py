@@ -1,4 +1,20 @@
-"""The one way in for temperature files: any thermometer's file becomes a Reading or a Refusal."""
+"""The one way in for temperature files: any thermometer's file becomes a Reading or a Refusal.
+
+The way of a file, and the room of each step:
+
+=================  ==============================================================
+decoding, excel    bytes to text
+tables, columns    text to named columns of cells
+roles, sites       which column is what; one thermometer of several
+dates, date_cells  cells to days, one format for the whole file
+values             cells to numbers
+settling, scale    the scale settled, numbers in °C
+days               rows to consecutive days
+log_days           readings of a log to days, in standard_time
+sweeping           the quick way through a large clean table
+ghcn               the world's daily archive, which needs no asking
+=================  ==============================================================
+"""
 
 from __future__ import annotations
 
