@@ -138,7 +138,8 @@ def maxima_a_day_earlier(
     Returns
     -------
     DailySeries
-        The maximum of the last line moved is unknown: it will be read tomorrow.
+        The maximum of the last line moved is unknown: it will be read tomorrow. So is one that
+        would lie below the minimum of its new day.
 
     Examples
     --------
@@ -154,6 +155,7 @@ def maxima_a_day_earlier(
         # A day is only as good as the worse of the two lines it is now made of.
         worse = np.maximum(origin[begin : end - 1], origin[begin + 1 : end])
         origin[begin : end - 1] = worse
+        high[high < series.tmin] = np.nan
         origin[np.isnan(high) | np.isnan(series.tmin)] = Origin.UNKNOWN
     return replace(series, tmax=high, origin=origin)
 
