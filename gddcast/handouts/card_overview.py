@@ -30,7 +30,7 @@ def overview(cards: Sequence[Card]) -> str:
         rows = [row for card in of_group for row in _rows(card)]
         parts.append(f"## {group.capitalize()}s ({len(of_group)})")
         parts.append(
-            "| card | event | kind | lower–upper | day shape, cut-off | from | goal | source "
+            "| card | event | kind | thresholds | day shape, cut-off | from | goal | source "
             "| evidence |\n|---|---|---|---|---|---|---|---|---|\n" + "\n".join(rows)
         )
     return "\n\n".join(parts) + "\n"
@@ -47,11 +47,10 @@ def _rows(card: Card) -> Iterator[str]:
 
 def _row(card: Card, event: Event) -> tuple[str, ...]:
     if number := event.default:
-        upper = "none" if number.upper == float("inf") else _bare(number.upper)
         return (
             event.key,
             words.event_kind(event),
-            f"{_bare(number.lower)}–{upper} °{number.unit}",
+            _thresholds(number),
             f"{number.shape or 'not stated'}, {number.cutoff or 'not stated'}",
             words.start_in_words(number.starts_from, card),
             f"{words.ends(*number.goal)} °{number.unit}-days" if number.goal else "not stated",
@@ -64,8 +63,10 @@ def _row(card: Card, event: Event) -> tuple[str, ...]:
     return event.key, words.event_kind(event), "", "", event.same_time_as or "", "", "", ""
 
 
-def _bare(value: float | None) -> str:
-    return "not stated" if value is None else words.plain(value)
+def _thresholds(number: Number) -> str:
+    """Both thresholds as printed."""
+    lower, upper = (words.temperature(end, number.unit) for end in (number.lower, number.upper))
+    return lower if lower == upper else f"{lower}, upper {upper}"
 
 
 def _cited(card: Card, entry: Number | Days | object) -> tuple[str, str]:

@@ -54,6 +54,19 @@ def other_unit(unit: Unit) -> Unit:
     return "C" if unit == "F" else "F"
 
 
+def temperature(value: float | None, unit: Unit) -> str:
+    """A threshold as printed.
+
+    Examples
+    --------
+    >>> temperature(50.0, "F"), temperature(None, "F"), temperature(math.inf, "F")
+    ('50 °F', 'not stated', 'none')
+    """
+    if value is None:
+        return NOT_STATED
+    return "none" if value == math.inf else f"{plain(value)} °{unit}"
+
+
 def temperature_both(value: float | None, unit: Unit) -> str:
     """A threshold as printed, then in the other scale.
 
@@ -62,13 +75,12 @@ def temperature_both(value: float | None, unit: Unit) -> str:
     >>> temperature_both(50.0, "F"), temperature_both(None, "F")
     ('50 °F (10 °C)', 'not stated')
     """
-    if value is None:
-        return NOT_STATED
-    if value == math.inf:
-        return "none"
+    printed = temperature(value, unit)
+    if value is None or value == math.inf:
+        return printed
     other = other_unit(unit)
     converted = plain(round(from_celsius(to_celsius(value, unit), other), 1) + 0.0)
-    return f"{plain(value)} °{unit} ({converted} °{other})"
+    return f"{printed} ({converted} °{other})"
 
 
 def heat_both(goal: Range | None, unit: Unit) -> str:
