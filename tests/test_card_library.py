@@ -13,6 +13,7 @@ import pytest
 from gddcast.card_library import called, evidence_counts, near, search
 from gddcast.cards import Card, Event, Number, Start
 from gddcast.daily import CUTOFFS, SHAPES
+from gddcast.emergence import heat_at
 from gddcast.handouts.card_overview import overview
 from gddcast.readers.card_checks import COMMON_PRACTICE
 from gddcast.readers.card_files import faults_between_cards, load_cards
@@ -80,6 +81,15 @@ def test_every_chain_of_events_has_a_beginning(card: Card) -> None:
             earlier = card.event(here.default.starts_from.event)
             assert earlier is not None
             here = earlier
+
+
+@every_card
+def test_every_emergence_curve_can_be_drawn(card: Card) -> None:
+    """Half of a population is out after some heat, whatever the family of its curve."""
+    for event in card.events:
+        for number in event.numbers:
+            if number.emergence is not None:
+                assert heat_at(number.emergence, 0.5) > 0
 
 
 @every_card

@@ -128,12 +128,12 @@ def _overview() -> click.Command:
 
 
 def _cards(group: Group, own: Path | None) -> list[Card]:
+    from gddcast.card_library import notes_on_own
     from gddcast.readers.card_files import load_cards
 
     cards = [card for card in load_cards(own=own).values() if card.group == group]
-    for card in cards:
-        if card.replaces_packaged:
-            click.echo(f"{card.key}: your own card {card.own_file} is used.", err=True)
+    for note in notes_on_own(cards):
+        click.echo(note, err=True)
     return cards
 
 
@@ -166,6 +166,7 @@ def _print_list(group: Group, cards: list[Card], wanted: str) -> None:
 
 
 def _print_json(group: Group, cards: list[Card], *, whole: bool) -> None:
+    from gddcast.card_library import notes_on_own
     from gddcast.handouts.card_json import card_brief, card_whole
 
     one = card_whole if whole else card_brief
@@ -173,11 +174,7 @@ def _print_json(group: Group, cards: list[Card], *, whole: bool) -> None:
         "schema": f"gddcast/{group}s/1",
         "made": now().isoformat(),
         "items": [one(card) for card in cards],
-        "notes": [
-            {"slug": "own-card", "text": f"{card.key}: your own card {card.own_file} is used."}
-            for card in cards
-            if card.own_file
-        ],
+        "notes": [{"slug": "own-card", "text": note} for note in notes_on_own(cards)],
     }
     click.echo(json.dumps(answer, indent=2, ensure_ascii=False))
 

@@ -86,11 +86,12 @@ def _event(table: EventTable) -> Event:
 
 def _number(table: NumberTable) -> Number:
     fields = dict(table)
-    fields["emergence"] = table.emergence and _emergence(table.emergence)
+    fields["emergence"] = table.emergence and build_emergence(table.emergence)
     return Number(**fields)
 
 
-def _emergence(table: EmergenceTable) -> Emergence:
+def build_emergence(table: EmergenceTable) -> Emergence:
+    """The emergence curve of a number, as published."""
     parameters = tuple(table.parameters.items())
     return Emergence(table.family, parameters, table.source, table.note)
 

@@ -9,6 +9,8 @@ from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from gddcast.cards import Start
+from gddcast.errors import Refusal
+from gddcast.readers.card_building import build_emergence
 from gddcast.readers.card_faults import Fault, near
 from gddcast.readers.toml_lines import Path
 from gddcast.units import from_celsius, to_celsius
@@ -291,6 +293,24 @@ def look_alikes_missing(card: CardTable, keys: Iterable[str]) -> Iterator[Fault]
         if other.card is not None and other.card not in known:
             found = f'"{other.card}", a card that is not there'
             yield _unknown(found, other.card, known, ("look_alike", position, "card"))
+
+
+def unusable_emergence(card: CardTable) -> Iterator[Fault]:
+    """Emergence curves whose parameters are not those of their family.
+
+    Asked of a file that is checked, not of every card that is loaded: the curves need SciPy.
+    """
+    from gddcast.emergence import heat_at
+
+    for position, event in enumerate(card.event):
+        for place, number in enumerate(event.number):
+            if number.emergence is None:
+                continue
+            try:
+                heat_at(build_emergence(number.emergence), 0.5)
+            except Refusal as refusal:
+                path = ("event", position, "number", place, "emergence", "parameters")
+                yield Fault(path, refusal.found, refusal.expected, refusal.cure)
 
 
 def names_used_twice(cards: Mapping[str, CardTable]) -> Iterator[tuple[str, Fault]]:

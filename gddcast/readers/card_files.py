@@ -80,7 +80,7 @@ def check_card_file(file: Path, group: Group | None = None, own: Path | None = N
     CardRefusal
         If it has faults; all of them are in it.
     """
-    from gddcast.readers.card_checks import look_alikes_missing
+    from gddcast.readers.card_checks import look_alikes_missing, unusable_emergence
 
     named = group or _FOLDERS.get(file.resolve().parent.name, "pest")
     one = _Read.of(_File(file, named))
@@ -89,8 +89,8 @@ def check_card_file(file: Path, group: Group | None = None, own: Path | None = N
     files = _card_files(data_folder())
     if own is not None:
         files |= _own_files(own, files)
-    faults = list(one.placed(look_alikes_missing(one.table, {one.key, *files})))
-    if faults:
+    missing = look_alikes_missing(one.table, {one.key, *files})
+    if faults := list(one.placed([*missing, *unusable_emergence(one.table)])):
         raise CardRefusal(faults)
     return one.card()
 

@@ -257,6 +257,21 @@ FAULTS = {
         ('crop_stage = "vining"', "air_above = 55"),
         [("cue 1, air_above", "without its unit", '"F" or "C"', "Add")],
     ),
+    "an emergence curve of another family": (
+        (
+            "[[event.days]]",
+            '[event.number.emergence]\nfamily="erlang"\nsource="book"\n'
+            + "parameters={mean=100, sd=5}\n[[event.days]]",
+        ),
+        [
+            (
+                'event "nymphs", number 1, emergence, parameters',
+                "mean 100, sd 5",
+                "mean and k",
+                "Name the parameters",
+            )
+        ],
+    ),
     "a look-alike not there": (
         ("[[cue]]", '[[look_alike]]\nname = "x"\ntell = "y"\ncard = "squash-bgu"\n[[cue]]'),
         [("look_alike 1, card", '"squash-bgu"', "is there", 'mean "squash-bug"?')],
