@@ -153,7 +153,7 @@ def compare(first: DailySeries, second: DailySeries) -> Comparison:
         dull=dull,
         lag=lag if lead >= _SURE_LAG else 0,
         identical=bool(np.all(high[at] == 0.0) and np.all(low[at] == 0.0)),
-        effect=_effect(first, theirs, both),
+        effect=_effect(first, second, float(high[at].mean()), float(low[at].mean())),
     )
 
 
@@ -215,25 +215,21 @@ def _by_sky(apart: Array, ranges: Array) -> tuple[float, float]:
     return float(apart[order[-third:]].mean()), float(apart[order[:third]].mean())
 
 
-def _effect(first: DailySeries, theirs: DailySeries, both: NDArray[np.bool_]) -> Effect | None:
-    """Mean, over the seasons, of what the first record's heat does in the second's place.
+def _effect(first: DailySeries, second: DailySeries, high: float, low: float) -> Effect | None:
+    """Mean, over the seasons, of what the first place's heat does to the second's dates.
 
-    Days only one of them knows are moved by the mean differences, so that a whole season stands
-    on either side: the question is the offset, not the luck of the days in common.
+    The longer record is moved by the mean differences and held against itself, so that whole
+    seasons stand on either side: the question is the offset, not the luck of the days in common.
     """
-    low = float((first.tmin - theirs.tmin)[both].mean())
-    high = float((first.tmax - theirs.tmax)[both].mean())
-    measure = yardstick(theirs if theirs.known.sum() >= first.known.sum() else first)
-    whole = measure.mended
-    sign = 1.0 if whole is theirs else -1.0
-    warmer = PLAIN.heat(
-        np.minimum(whole.tmin + sign * low, whole.tmax + sign * high), whole.tmax + sign * high
-    )
-    counted = np.where(np.isnan(warmer), measure.heat, warmer)
+    longer, sign = (second, 1.0) if second.known.sum() >= first.known.sum() else (first, -1.0)
+    measure = yardstick(longer)
+    warmest = longer.tmax + sign * high
+    moved = PLAIN.heat(np.minimum(longer.tmin + sign * low, warmest), warmest)
+    counted = np.where(np.isnan(moved), measure.heat, moved)
     effects = []
-    for season in whole.seasons():
-        begin = max(whole.index(season.first), 0)
-        end = min(whole.index(season.last) + 1, len(whole))
+    for season in longer.seasons():
+        begin = max(longer.index(season.first), 0)
+        end = min(longer.index(season.last) + 1, len(longer))
         effect = measure.effect(begin, end, counted[begin:end])
         if effect is not None:
             effects.append(effect)
