@@ -260,8 +260,10 @@ FAULTS = {
     "an emergence curve of another family": (
         (
             "[[event.days]]",
-            '[event.number.emergence]\nfamily="erlang"\nsource="book"\n'
-            + "parameters={mean=100, sd=5}\n[[event.days]]",
+            (
+                '[event.number.emergence]\nfamily = "erlang"\nsource = "book"\n'
+                "parameters = { mean = 100, sd = 5 }\n[[event.days]]"
+            ),
         ),
         [
             (
@@ -298,6 +300,14 @@ def test_fault(
         assert expected in fault.expected
         assert cure in fault.cure
         assert fault.file == str(card_file)
+
+
+def test_frost_is_kept_in_celsius_with_its_source(card_file: Path) -> None:
+    """Water freezes at 32 °F: a temperature, so it loses its 32."""
+    frost = 'frost_kills = { at = 32, unit = "F", source = "book", evidence = "seen" }\n'
+    card_file.write_text(frost + CARD, "utf-8")
+    card = check_card_file(card_file)
+    assert (card.frost_kills_at_c, card.frost_source, card.frost_evidence) == (0, "book", "seen")
 
 
 def test_every_fault_is_named_at_once_in_the_order_of_its_lines(card_file: Path) -> None:
