@@ -1,0 +1,32 @@
+"""How long the library of cards takes to load, against parsing its TOML alone. Printed with -s."""
+
+import time
+import tomllib
+from collections.abc import Callable
+
+from gddcast.readers.card_files import load_cards
+from gddcast.readers.packaged import data_folder
+
+
+def best_of(work: Callable[[], object], times: int = 7) -> float:
+    """Shortest of several runs. [s]"""
+    taken = []
+    for _ in range(times):
+        begin = time.perf_counter()
+        work()
+        taken.append(time.perf_counter() - begin)
+    return min(taken)
+
+
+def test_checking_and_building_all_cards_costs_less_than_parsing_them_again() -> None:
+    """Reading, every check and every record: at most twice the parse that nobody can avoid."""
+    texts = [
+        file.read_text("utf-8")
+        for folder in ("pests", "crops")
+        for file in (data_folder() / folder).glob("*.toml")
+    ]
+    load_cards()  # the validators are imported and built once
+    parse = best_of(lambda: [tomllib.loads(text) for text in texts])
+    load = best_of(load_cards)
+    print(f"\n{len(texts)} cards, {sum(map(len, texts)):,} letters: {load / parse:.2f} × tomllib")
+    assert load <= 2.0 * parse
