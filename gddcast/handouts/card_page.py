@@ -99,7 +99,7 @@ def _event(card: Card, event: Event) -> Iterator[str]:
 
 def _number(card: Card, number: Number) -> Iterator[str]:
     unit = number.unit
-    spread = f", ± {words.plain(number.spread)}" if number.spread else ""
+    spread = f", ± {words.plain(number.spread)} °{unit}-days" if number.spread else ""
     used = "  ← used" if number.default else ""
     yield (
         f"  ● {words.heat_both(number.goal, unit)}{spread}"
@@ -111,7 +111,7 @@ def _number(card: Card, number: Number) -> Iterator[str]:
         f" · cut-off {number.cutoff or 'not stated'} · day shape {number.shape or 'not stated'}"
     )
     of = "" if number.of == "air" else f" of {number.of}, not of air"
-    yield from _detail(f"{words.KINDS[number.kind]}{of} · found in {number.found_in}")
+    yield from _detail(f"{words.kind_in_words(number)}{of} · found in {number.found_in}")
     yield from _detail(_short_source(card, number.source, number.evidence, number.primary))
     if number.kind == "laboratory":
         yield from _detail(_at_constant_temperatures(number))

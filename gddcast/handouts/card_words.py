@@ -24,6 +24,12 @@ KINDS: dict[Kind, str] = {
 SHORT_KINDS: dict[Kind, str] = {"calendar": "date", "biofix": "find", "laboratory": "lab"}
 
 
+def kind_in_words(number: Number) -> str:
+    """How a number came about; a crop is not found but sown."""
+    start = number.starts_from
+    return "field sum from a stage of the crop" if start and start.crop else KINDS[number.kind]
+
+
 def plain(value: float) -> str:
     """A number as printed, with thousands marked and a real minus.
 

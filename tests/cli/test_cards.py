@@ -92,6 +92,13 @@ def test_every_card_prints_every_number_and_source() -> None:
             assert " ".join(source.citation.split()) in page
 
 
+def test_a_crop_is_counted_from_its_sowing() -> None:
+    """357 ± 41 °F-days from sowing to early bloom: Soto-Ortiz et al. (2006), Arizona."""
+    page = run("crops", "cantaloupe").stdout
+    assert "● 357 °F-days (198 °C-days), ± 41 °F-days from sowing  ← used" in page
+    assert "field sum from a stage of the crop · found in Arizona" in page
+
+
 def test_sources_are_printed_in_full_on_request() -> None:
     assert "SOURCES" not in run("pests", "squash-bug").stdout
     assert "\nSOURCES\n" in run("pests", "squash-bug", "--sources").stdout
