@@ -12,6 +12,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from gddcast.checks import day_of_year
 from gddcast.normals import normals_of
 from gddcast.units import Unit, celsius, fahrenheit, from_celsius
 
@@ -27,7 +28,9 @@ _MONTH_DAYS = 20
 #: Days compared on each side of a day on which the unit may have changed.
 _BREAK_DAYS = 10
 #: Days whose mean daily range is held against the past, and by how much it must pass it. [d, °C]
-_SUN_DAYS, _SUN_MARGIN = 30, 1.5
+_SUN_DAYS, _SUN_MARGIN = 30, 1.0
+#: Days of the year on either side in which earlier years are looked at.
+_SUN_NEAR = 45
 #: Known days of earlier seasons without which nothing is called wider than ever: five years.
 _SUN_PAST = 1700
 #: Days that must be nearer to the usual once they are read in the other scale.
@@ -122,7 +125,8 @@ def wide_range(readings: Array, dates: Days, latest: int) -> WideRange | None:
     """Maxima of the latest season that left their minima behind: sun on the sensor?
 
     Sun warms a thermometer by day and not by night. The mean departure of the daily range from
-    its usual course, over thirty days, is held against the widest thirty days of earlier years.
+    its usual course, over thirty days, is held against the widest thirty days of earlier years
+    near that time of the year. A long dry spell looks the same: a second record tells better.
 
     Parameters
     ----------
@@ -136,16 +140,24 @@ def wide_range(readings: Array, dates: Days, latest: int) -> WideRange | None:
     if np.count_nonzero(~np.isnan(span[:latest])) < _SUN_PAST:
         return None
     away = span - normals_of(days[:latest], span[:latest]).on(days)
-    means = _means_of(away, _SUN_DAYS)
-    past, now = means[: max(latest - _SUN_DAYS + 1, 0)], means[latest:]
-    if not (~np.isnan(past)).any() or not (~np.isnan(now)).any():
-        return None
-    wide = now > np.nanmax(past) + _SUN_MARGIN
+    means, when = _means_of(away, _SUN_DAYS), day_of_year(dates)
+    past = slice(0, max(latest - _SUN_DAYS + 1, 0))
+    widest = _widest_near(means[past], when[: past.stop])
+    wide = means[latest:] > widest[when[latest : means.size]] + _SUN_MARGIN
     if not wide.any():
         return None
     at = np.flatnonzero(wide)
     begin, end = latest + int(at[0]), latest + int(at[-1]) + _SUN_DAYS
     return WideRange(begin, end, float(np.nanmean(away[begin:end])))
+
+
+def _widest_near(means: Array, when: NDArray[np.intp]) -> Array:
+    """For each day of the year, the widest mean that began within six weeks of it; NaN if none."""
+    widest = np.full(365, np.nan)
+    np.fmax.at(widest, when, means)
+    around = np.concatenate([widest[-_SUN_NEAR:], widest, widest[:_SUN_NEAR]])
+    near = np.lib.stride_tricks.sliding_window_view(around, 2 * _SUN_NEAR + 1)
+    return np.asarray(np.fmax.reduce(near, axis=1))
 
 
 def _means_of(values: Array, days: int) -> Array:

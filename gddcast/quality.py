@@ -115,27 +115,32 @@ def judge(series: DailySeries) -> Verdict:
     <Trust.SOUND: 'sound'>
     """
     readings = np.stack([series.tmin, series.tmax])
-    swapped = _swapped_columns(series)
-    found = swapped or found_in.impossible(series, readings)
+    # A copied month and a change of scale show in the readings as they came: the checks of single
+    # readings would strike parts of them, and of a wrong scale most of it.
+    throughout = _swapped_columns(series) or found_in.change_of_unit(series, readings)
+    found = [*throughout, *found_in.copies(series, readings)]
+    if not throughout:
+        found += found_in.impossible(series, readings)
+        for check in _OF_THE_REST:
+            found += check(series, readings)
     judged = _struck(series, readings)
-    if not swapped:
-        for check in (
-            found_in.stuck,
-            found_in.copies,
-            found_in.change_of_unit,
-            found_in.sun_on_the_sensor,
-            found_in.change_of_precision,
-            found_in.flat_days,
-            found_in.morning_readings,
-        ):
-            found = [*found, *check(series, readings)]
-    found = [*found, *found_in.missing_days(series)]
-    if not swapped and judged.known.any():
+    found += found_in.missing_days(series)
+    if not throughout and judged.known.any():
         found = list(_with_effects(series, judged, found))
     usable, lost = _past_seasons(judged)
     findings = tuple(sorted(found, key=lambda each: (each.first, each.rule)))
     trust, reasons = _trust(judged, findings, len(usable), len(lost))
     return Verdict(trust, reasons, judged, findings, usable, lost)
+
+
+#: Checks of what single readings cannot tell, run on what they left.
+_OF_THE_REST = (
+    found_in.stuck,
+    found_in.sun_on_the_sensor,
+    found_in.change_of_precision,
+    found_in.flat_days,
+    found_in.morning_readings,
+)
 
 
 def season_usable(series: DailySeries, season: Season) -> bool:
