@@ -8,7 +8,7 @@ the lead that came true would use the answer.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, fields
 from itertools import groupby
 from typing import Literal
@@ -17,15 +17,14 @@ import numpy as np
 from numpy.typing import NDArray
 
 from gddcast import scores, spans
-from gddcast.counting import Counting
+from gddcast.cards import Card
+from gddcast.counting import Counting, counting_of
 from gddcast.ensemble import (
     FULL,
     PLAIN_GRAFT,
-    Climate,
     Steps,
     climate_of,
     past_seasons,
-    same_days,
     taken,
 )
 from gddcast.graft import Continued, continued, first_days
@@ -65,6 +64,29 @@ class Target:
     counting: Counting
     goal: float
     start: tuple[int, int] = (1, 1)
+
+
+def targets_of(cards: Iterable[Card], season: Season) -> tuple[Target, ...]:
+    """Dates of cards whose sums start on a calendar day, both ends of a printed range.
+
+    Sums that start with a find or a sowing need a book of past finds, which temperatures are not.
+    """
+    found = []
+    for card in cards:
+        for event in card.events:
+            number = event.default
+            if number is None or number.of != "air" or number.goal_c is None:
+                continue
+            if number.starts_from is not None and number.starts_from.date is None:
+                continue
+            if card.comes_from_elsewhere or number.lower is None:
+                continue
+            start = number.starts_from
+            day = start.date if start and start.date else (season.first.month, season.first.day)
+            name, counting = f"{card.name}: {event.words}", counting_of(number)
+            ends = dict.fromkeys(number.goal_c)
+            found += [Target(name, counting, goal, day) for goal in ends]
+    return tuple(found)
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -159,7 +181,7 @@ def backtest(
             members = tuple(each for each in seasons if each != season)
         if len(members) >= at_least:
             todo.append((season, members[-at_most:] if at_most else members))
-    parts = []
+    parts: list[Forecasts] = []
     for done, (season, members) in enumerate(todo):
         if progress:
             progress(done, len(todo))
@@ -307,7 +329,10 @@ def _dots(year: Array, years: NDArray[np.intp]) -> Array:
 
 
 _NOTHING = Forecasts(
-    *(np.zeros(0, dtype=np.int64) for _ in range(4)),
+    season=np.zeros(0, dtype=np.int64),
+    target=np.zeros(0, dtype=np.int64),
+    issue=np.zeros(0, dtype=np.int64),
+    years=np.zeros(0, dtype=np.int64),
     came=np.zeros(0),
     chance=np.zeros(0),
     median=np.zeros((0, len(WAYS))),

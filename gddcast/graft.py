@@ -80,9 +80,7 @@ def _bend(climate: Climate, last: Days) -> Array:
     )
 
 
-def _blend(
-    climate: Climate, laid: Array, days: Days, said: Array, errors: ForecastErrors
-) -> None:
+def _blend(climate: Climate, laid: Array, days: Days, said: Array, errors: ForecastErrors) -> None:
     """Put dressed forecast days in front, and let the mismatch behind them fade."""
     length = said.shape[-1]
     epoch = np.datetime64(climate.season.first, "D").astype(int)
@@ -113,7 +111,7 @@ class Continued:
     @property
     def counted(self) -> Days:
         """Last of the days counted anew, for each last known day."""
-        return self.first.through + self.early.shape[-1]
+        return np.asarray(self.first.through + self.early.shape[-1])
 
     def totals(self) -> Array:
         """Heat from each last known day to the season's end, shape (Y, shifts, I). [°C·d]"""

@@ -83,7 +83,7 @@ def _fit(basis: Array, values: Array) -> Array:
     known = ~np.isnan(values)
     basis, values = basis[known], values[known]
     # lstsq on the small square system: short records that miss a season have no unique answer.
-    return np.linalg.lstsq(basis.T @ basis, basis.T @ values, rcond=1e-10)[0]
+    return np.asarray(np.linalg.lstsq(basis.T @ basis, basis.T @ values, rcond=1e-10)[0], float)
 
 
 def warming(

@@ -206,7 +206,8 @@ def known_on(series: DailySeries, today: dt.date) -> DailySeries:
     hidden = series.origin[here:] != Origin.FORECAST
     if hidden.all():
         return series.before(today)
-    low, high, origin = (np.copy(each) for each in (series.tmin, series.tmax, series.origin))
+    low, high = np.copy(series.tmin), np.copy(series.tmax)
+    origin = np.copy(series.origin)
     low[here:][hidden] = high[here:][hidden] = np.nan
     origin[here:][hidden] = Origin.UNKNOWN
     return replace(series, tmin=low, tmax=high, origin=origin)
@@ -214,7 +215,7 @@ def known_on(series: DailySeries, today: dt.date) -> DailySeries:
 
 @dataclass(frozen=True, slots=True)
 class _Now:
-    """This season as far as it is known."""
+    """The season meant, as far as it is known."""
 
     season: Season
     start: dt.date
@@ -329,7 +330,7 @@ def _first_unknown(record: DailySeries, past: Season, now: _Now) -> float:
 
 def _unknown(record: DailySeries, past: Season, now: _Now) -> NDArray[np.bool_]:
     known = taken(record.known.astype(np.float64), same_days(record, past, now.season))
-    return (known != 1.0) & (np.arange(now.season.days) >= now.begin)
+    return np.asarray((known != 1.0) & (np.arange(now.season.days) >= now.begin))
 
 
 def _first_run(unknown: NDArray[np.bool_], season: Season) -> tuple[dt.date, dt.date] | None:

@@ -70,7 +70,7 @@ def fitted(recent: Array, anomalies: Array) -> Array:
     known = ~np.isnan(anomalies)
     seen = np.where(usable, recent, 0.0).T
     later = np.where(known, anomalies, 0.0)
-    weights = np.empty((REACH, len(WINDOWS)))
+    weights = np.empty((REACH, recent.shape[0]))
     for ahead in range(1, REACH + 1):
         counted = seen[:-ahead] * known[ahead:, None]
         square = counted.T @ seen[:-ahead]

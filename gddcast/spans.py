@@ -9,6 +9,8 @@ Array = NDArray[np.float64]
 
 #: Years from which the members' own quantiles are trusted.
 ENOUGH = 15
+# Beyond so many days even many years are steadied: it gains 1 % there and nothing nearer.
+_FAR = 30.0
 
 
 def quantile(times: ArrayLike, share: ArrayLike, years: ArrayLike) -> Array:
@@ -154,7 +156,7 @@ def foretold(
     spread : float
         Standard deviation of the daily mean temperature about normal. [°C]
     steady : bool, default: True
-        Below 15 years, all of which reach the goal, use `shrunk`.
+        Below 15 years, and beyond 30 days, use `shrunk` where every year reaches the goal.
 
     Returns
     -------
@@ -164,14 +166,14 @@ def foretold(
     known = ~np.isnan(year)
     count = np.count_nonzero(known, axis=-1)
     read = quantile(times.reshape(*times.shape[:-2], -1), share, count)
-    import os
-    few = (count > 0) & ~np.isinf(year).any(axis=-1) & steady
-    begin = np.broadcast_to(earliest, count.shape)
-    lead = np.where(known, year, 0.0).sum(axis=-1) / np.maximum(count, 1) - begin
-    few &= (count < ENOUGH) | (lead > float(os.environ.get('TLEAD','999')))
-    if few.any():
-        begin, lead = begin[few], lead[few]
-        missing = np.broadcast_to(needed, count.shape)[few]
-        usual = usual_width(lead, spread, missing / np.maximum(lead, 1e-9), count[few])
-        read[few] = np.maximum(shrunk(times[few], usual, share), begin[..., None])
+    begin = np.broadcast_to(np.asarray(earliest, dtype=np.float64), count.shape)
+    missing = np.broadcast_to(np.asarray(needed, dtype=np.float64), count.shape)
+    with np.errstate(invalid="ignore"):
+        lead = np.where(known, year, 0.0).sum(axis=-1) / np.maximum(count, 1) - begin
+    rough = ((count < ENOUGH) | (lead > _FAR)) & (count > 0) & np.isfinite(lead)
+    if steady and rough.any():
+        usual = usual_width(
+            lead[rough], spread, missing[rough] / np.maximum(lead[rough], 1e-9), count[rough]
+        )
+        read[rough] = np.maximum(shrunk(times[rough], usual, share), begin[rough][..., None])
     return read

@@ -1,0 +1,81 @@
+"""How past outlooks did, for people: one sentence first, then a table."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from gddcast.series import DailySeries
+from gddcast.track_record import LeadRecord
+from gddcast.words import count
+
+_FROM = {
+    "past only": "each season foretold from the seasons before it only.",
+    "leave one out": "each season foretold from all the others, later ones too.",
+}
+_NOTES = """\
+miss      mean days between the middle date and the true one; leads are those foretold
+graft     past years joined on unchanged;  mean heat: usual heat added day by day;
+          calendar: mean of past dates
+gain      raw CRPS saved against the graft; 95 % interval when whole seasons are drawn again
+held      share of true dates inside the span that promises 50, 80 or 90 %
+width     days the 80 % span takes;  ±3 d, ±7 d: share of middle dates no further off
+""".splitlines()
+_WEATHER_ONLY = "This covers the weather only, not how well a published number fits this place."
+_HEADINGS = """\
+                             miss in days                    gain            held           width
+lead        dates  outlook graft mean heat calendar  bias    in CRPS         50   80   90
+""".splitlines()
+
+
+def backtest_text(
+    series: DailySeries,
+    records: Sequence[LeadRecord],
+    goals: int,
+    protocol: str,
+    reached: tuple[float, float],
+) -> str:
+    """The whole answer.
+
+    Parameters
+    ----------
+    series : DailySeries
+    records : sequence of LeadRecord
+    goals : int
+        Goals foretold.
+    protocol : str
+        How each season was foretold.
+    reached : (float, float)
+        Brier score of the chance of reaching a goal, and of always saying the mean share.
+    """
+    told = next((each for each in records if each.lead[0] == 7), records[0])
+    about = f"{series.place.name}: {count(goals, 'goal')}, one outlook a week, no weather forecast;"
+    lines = [told.sentence, "", about, _FROM[protocol], "", *_table(records), "", *_NOTES]
+    return "\n".join([*lines, _chance(reached), _WEATHER_ONLY])
+
+
+def _chance(reached: tuple[float, float]) -> str:
+    ours, usual = reached
+    if usual == 0.0:
+        return "Every goal was reached in every season foretold."
+    return (
+        f"Chance of reaching a goal in its season at all: Brier score {ours:.3f}; "
+        f"always saying each goal's mean share: {usual:.3f}."
+    )
+
+
+def _table(records: Sequence[LeadRecord]) -> list[str]:
+    lines = [_HEADINGS[0] + "  ±3 d  ±7 d", _HEADINGS[1]]
+    for each in records:
+        first, last = each.lead
+        lead = f"{first + (first > 0)}–{last} d" if last < 366 else f"> {first} d"
+        miss = each.mae
+        saved, low, high = (100 * part for part in each.gain)
+        held = "".join(f"{100 * each.held[share]:5.0f}" for share in (0.5, 0.8, 0.9))
+        lines.append(
+            f"{lead:<9}{each.forecasts:8d}{miss['outlook']:9.1f}{miss['plain graft']:6.1f}"
+            f"{miss['mean heat']:10.1f}{miss['calendar']:9.1f}{each.bias:+6.1f}"
+            f"{saved:+5.0f} % [{low:+.0f},{high:+.0f}]".ljust(76)
+            + f"{held}{each.width[0.8]:8.1f}{100 * each.within[3]:5.0f} %"
+            f"{100 * each.within[7]:4.0f} %"
+        )
+    return lines
