@@ -50,7 +50,8 @@ class Weather:
     """The demo's days, unknown ones bridged: the insects had weather all the same."""
 
     def __init__(self) -> None:
-        rows = list(csv.DictReader((HERE / "weather.csv").open(encoding="utf-8")))
+        text = (HERE / "weather.csv").read_text(encoding="utf-8")
+        rows = list(csv.DictReader(text.splitlines()))
         days = np.array([row["date"] for row in rows], dtype="datetime64[D]")
         self.first = days[0].item()
         at = (days - days[0]).astype(int)

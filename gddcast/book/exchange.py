@@ -132,10 +132,11 @@ def _pages(book: Book, now: dt.datetime, disguise: _Disguise | None) -> Iterator
         yield SETTINGS, settings_text(replace(settings, place=disguise.place(settings.place)))
     else:
         yield SETTINGS, (book.folder / SETTINGS).read_text(encoding="utf-8-sig")
+    made = now.date() if disguise else now.isoformat()
     yield (
         _ABOUT,
         "# A season book as text. To bring it back:  gddcast import THIS_FOLDER --book NEW_FOLDER\n"
-        f'format = {FORMAT}\nmade = "{now.isoformat()}"\n'
+        f'format = {FORMAT}\nmade = "{made}"\n'
         f"shareable = {str(disguise is not None).lower()}\n\n[rows]\n"
         + "".join(f"{table} = {count}\n" for table, count in counts.items()),
     )

