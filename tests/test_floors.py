@@ -19,7 +19,8 @@ FLOORS: tuple[tuple[str, ...], ...] = (
     ("daily", "thermal_time", "scores"),
     (
         "series", "cards", "card_library", "counting", "daylength", "emergence", "journal",
-        "clocks", "normals", "quality", "checks", "breaks", "shifts", "record", "gaps", "siting",
+        "clocks", "normals", "checks", "breaks", "shifts", "gaps", "consequence", "findings",
+        "quality", "siting", "mending",
         "persistence", "graft", "forecast", "ensemble", "outlook", "effects", "scouting",
         "seasons", "heat_days", "rate_curves", "rearing", "lessons", "backtest", "sowing",
         "plan", "finds", "chores", "sentences", "frames",

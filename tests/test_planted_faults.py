@@ -150,6 +150,12 @@ def pieces() -> tuple[DailySeries, ...]:
 
 
 @cache
+def found_before(piece: DailySeries) -> set[tuple[str, dt.date]]:
+    """What is found in a piece with nothing planted."""
+    return {(each.rule, each.first) for each in judge(piece).findings}
+
+
+@cache
 def hit_rate(fault: Fault) -> tuple[float, Counter[str]]:
     """Share found by a rule that should, and the rules that touched the planted days."""
     rng = np.random.default_rng(1936)
@@ -161,7 +167,7 @@ def hit_rate(fault: Fault) -> tuple[float, Counter[str]]:
         day = int(rng.choice(allowed[(allowed > 400) & (allowed < len(series) - 400)]))
         readings = np.stack([series.tmin, series.tmax])
         begin, end = fault.plant(readings, series.dates, day, rng)
-        before = {(each.rule, each.first) for each in judge(series).findings}
+        before = found_before(series)
         first, last = series.date(begin), series.date(end - 1)
         rules = {
             each.rule
