@@ -6,11 +6,13 @@ import json
 import shutil
 from pathlib import Path
 
+import jsonschema
 import numpy as np
 import pytest
 from click.testing import CliRunner, Result
 
 from gddcast.cli import main
+from gddcast.readers.packaged import data_folder
 from gddcast.readers.temperature_file import read_temperatures
 from gddcast.series import Origin
 
@@ -194,3 +196,25 @@ def test_the_group_s_help_names_every_command() -> None:
     answer = run("--help")
     for name in ("check", "compare", "patch"):
         assert name in answer.stdout
+
+
+@pytest.mark.parametrize(
+    ("schema", "words"),
+    [
+        ("weather-check", ("check", "farm_two_ponds_stuck_f.csv")),
+        ("weather-check", ("check", "11_gap_14_days.csv")),
+        ("weather-compare", ("compare", "13_sensor_in_sun.csv", "farm_two_ponds_f.csv")),
+        ("weather-patch", ("patch", "24_one_impossible_spike.csv", "-o", "new.csv")),
+        (
+            "weather-patch",
+            ("patch", "farm_two_ponds_f.csv", "--from", "farm_ashby_ridge_f.csv", "-o", "new.csv"),
+        ),
+    ],
+    ids=lambda each: each if isinstance(each, str) else " ".join(each),
+)
+def test_answers_for_programs_keep_their_schema(schema: str, words: tuple[str, ...]) -> None:
+    rules = json.loads((data_folder() / "schemas" / f"{schema}.json").read_text("utf-8"))
+    jsonschema.Draft202012Validator.check_schema(rules)
+    answer = run(*words, "--json")
+    assert answer.exit_code == 0
+    jsonschema.validate(json.loads(answer.stdout), rules)
