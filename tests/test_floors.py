@@ -20,7 +20,7 @@ FLOORS: tuple[tuple[str, ...], ...] = (
     (
         "series", "cards", "card_library", "counting", "daylength", "emergence", "journal",
         "clocks", "normals", "checks", "breaks", "shifts", "gaps", "consequence", "findings",
-        "quality", "siting", "mending",
+        "quality", "siting", "mending", "provenance",
         "persistence", "graft", "forecast", "ensemble", "outlook", "effects", "scouting",
         "seasons", "heat_days", "rate_curves", "rearing", "lessons", "backtest", "sowing",
         "plan", "finds", "chores", "sentences", "frames",

@@ -1,0 +1,88 @@
+"""A folder laid out as Meteostat's own server is, from which its library reads without a network.
+
+The library reads year files past every HTTP session: no timeout, no User-Agent, a pickle cache
+that an offline run overwrites with nothing. So files come through our session, are checked, are
+put here whole or not at all, and the library is pointed at this folder while it reads.
+"""
+
+from __future__ import annotations
+
+import gzip
+import logging
+import os
+import tempfile
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+from typing import Any
+
+_GZIP = b"\x1f\x8b"
+_FOREVER = 10**12  # seconds
+
+
+def list_in(folder: Path) -> Path:
+    """Where the station list stands."""
+    return folder / "stations.db"
+
+
+def year_file(folder: Path, station: str, year: int) -> Path:
+    """Where a year of a station stands."""
+    return folder / "mirror" / str(year) / f"{station}.csv.gz"
+
+
+def put(path: Path, body: bytes) -> None:
+    """Write a file whole or not at all; one that says the same already stays as it is."""
+    if path.exists() and path.stat().st_size == len(body) and path.read_bytes() == body:
+        return
+    path.parent.mkdir(parents=True, exist_ok=True)
+    handle, temporary = tempfile.mkstemp(dir=path.parent, prefix=f".{path.name}.")
+    try:
+        with os.fdopen(handle, "wb") as file:
+            file.write(body)
+        Path(temporary).replace(path)
+    except BaseException:
+        Path(temporary).unlink(missing_ok=True)
+        raise
+
+
+def zipped(body: bytes) -> bytes:
+    """The bytes as gzip: servers that name it a content encoding have it undone on the way."""
+    return body if body.startswith(_GZIP) else gzip.compress(body, mtime=0)
+
+
+@contextmanager
+def meteostat_reading(folder: Path) -> Iterator[Any]:
+    """The meteostat library, reading from ``folder`` alone for a while.
+
+    Yields
+    ------
+    module
+        ``meteostat``.
+    """
+    import meteostat
+    import meteostat.providers.meteostat.daily as year_reader
+
+    plain = str(folder).replace("{", "{{").replace("}", "}}")
+    years = os.path.join(plain, "mirror", "{year}", "{station}.csv.gz")  # noqa: PTH118
+    ours = {
+        "daily_endpoint": years,
+        "cache_enable": False,
+        "block_large_requests": False,
+        "stations_db_file": str(list_in(folder)),
+        "stations_db_ttl": _FOREVER,
+    }
+    before = {name: getattr(meteostat.config, name) for name in ours}
+    # The reader keeps the address it found when it was first imported.
+    bound, quiet = year_reader.ENDPOINT, logging.getLogger("meteostat")
+    level = quiet.level
+    try:
+        for name, value in ours.items():
+            setattr(meteostat.config, name, value)
+        year_reader.ENDPOINT = years
+        quiet.setLevel(logging.CRITICAL)  # an absent year is no news
+        yield meteostat
+    finally:
+        for name, value in before.items():
+            setattr(meteostat.config, name, value)
+        year_reader.ENDPOINT = bound
+        quiet.setLevel(level)

@@ -1,0 +1,295 @@
+"""Days of one weather station, from Meteostat's year files.
+
+Days run from midnight to midnight UTC or as the reporting network has them: Meteostat joins many
+networks, and METAR-derived extremes are hourly samples, slightly clipped.
+"""
+
+from __future__ import annotations
+
+import csv
+import datetime as dt
+import gzip
+import re
+import zlib
+from collections.abc import Callable
+
+import numpy as np
+
+from gddcast.errors import Refusal
+from gddcast.online.mirror import meteostat_reading, put, year_file, zipped
+from gddcast.online.session import NEVER, Answer, WeatherSession
+from gddcast.online.stations import Station, model_labels
+from gddcast.online.trouble import Trouble, of_page
+from gddcast.provenance import Provenance, Sourced
+from gddcast.series import DailySeries, Origin, Place
+
+SERVICE = "Meteostat"
+TERMS = "{attribution}; data under CC BY 4.0, meteostat.net"
+DAY = "the day of the reporting network; UTC days where it is made of hourly readings"
+#: How long the file of this year and of the last one holds: both are still corrected.
+GROWING = dt.timedelta(hours=6)
+#: Coldest and hottest air ever measured, rounded outwards (WMO). [°C]
+COLDEST, HOTTEST = -90.0, 57.0
+
+_A_DAY = dt.timedelta(days=1)
+_ID = re.compile(r"^[A-Za-z0-9]{3,8}$")
+# Failures in a row after which nobody is asked any more.
+_ENOUGH = 3
+_NEEDED = ("year", "month", "day", "tmin", "tmax")
+
+
+def daily(
+    station: Station,
+    first: dt.date,
+    last: dt.date,
+    session: WeatherSession,
+    today: dt.date,
+    progress: Callable[[int, int], None] = lambda done, of: None,
+) -> Sourced:
+    """Days of a station.
+
+    Parameters
+    ----------
+    station : Station
+    first, last : datetime.date
+    session : WeatherSession
+    today : datetime.date
+        Days from this one on are a forecast, whoever gives them.
+    progress : callable
+        Called with the years done and their number.
+
+    Raises
+    ------
+    Refusal
+        If no year can be had.
+    """
+    if not _ID.match(station.id):
+        raise Refusal(
+            f"the station {station.id!r}",
+            "that is no station id",
+            "Ids are 3 to 8 letters and digits, such as 72530.",
+            "Find one near you:  gddcast weather stations --at LAT,LON",
+            slug="no-such-station",
+        )
+    begin = first.year if station.first is None else max(first.year, station.first.year)
+    years = range(begin, last.year + 1)
+    answers: dict[int, Answer[int]] = {}
+    troubles: dict[int, Trouble] = {}
+    in_a_row, nobody_there = 0, False
+    for done, year in enumerate(years):
+        progress(done, len(years))
+        keep = NEVER if year < today.year - 1 else GROWING
+        try:
+            # Nobody there: three timeouts are enough, the cache answers for the other years.
+            answers[year] = _year(station.id, year, keep, session, offline=nobody_there)
+            in_a_row = 0 if answers[year].stale is None else in_a_row + 1
+        except Trouble as trouble:
+            troubles[year] = trouble
+            in_a_row += 1
+        nobody_there = nobody_there or in_a_row >= _ENOUGH
+    progress(len(years), len(years))
+    there = {year: answer for year, answer in answers.items() if answer.value is not None}
+    if not there:
+        raise _nothing(station, years, troubles)
+    begins = max(first, dt.date(begin, 1, 1))
+    return _read(station, begins, min(last, today - _A_DAY), session, there, troubles)
+
+
+def _year(
+    station: str, year: int, keep: dt.timedelta | None, session: WeatherSession, *, offline: bool
+) -> Answer[int]:
+    """Bring the file of a year into the mirror."""
+    answer = session.get(
+        session.services.station_years.format(station=station, year=year),
+        read=days_in,
+        keep=keep,
+        absent_is_an_answer=True,
+        offline=offline,
+    )
+    if answer.value is not None:
+        put(year_file(session.folder, station, year), zipped(answer.body))
+    return answer
+
+
+def days_in(body: bytes) -> int:
+    """Number of days with both readings in a year file, or Trouble if it is none.
+
+    Examples
+    --------
+    >>> days_in(b"year,month,day,tmin,tmin_source,tmax,tmax_source\\n2020,5,1,4,ghcnd,16,ghcnd\\n")
+    1
+    """
+    page = of_page(body, "a year of readings")
+    if page is not None:
+        raise page
+    try:
+        text = (gzip.decompress(body) if body[:2] == b"\x1f\x8b" else body).decode("utf-8")
+    except (OSError, EOFError, zlib.error, UnicodeDecodeError) as error:
+        raise Trouble(
+            "a year of readings broke off on the way", f"{error}.", slug="not-data"
+        ) from error
+    rows = csv.DictReader(text.splitlines())
+    missing = [name for name in _NEEDED if name not in (rows.fieldnames or ())]
+    if missing:
+        raise Trouble(
+            "a year of readings has changed its form",
+            f"It lacks the columns {', '.join(missing)}.",
+            slug="form-changed",
+            cure="Look for a newer gddcast.",
+        )
+    return _sane(list(rows))
+
+
+def _sane(rows: list[dict[str, str]]) -> int:
+    """Number of whole days; Trouble where they can be no air temperatures in °C."""
+    try:
+        days = [(int(row["year"]), int(row["month"]), int(row["day"])) for row in rows]
+        low, high = (
+            np.array([float(row[name] or "nan") for row in rows]) for name in ("tmin", "tmax")
+        )
+    except (ValueError, TypeError) as error:
+        raise Trouble("a year of readings can't be read", f"{error}.", slug="not-data") from error
+    if len(set(days)) < len(days):
+        raise Trouble("a year of readings has days twice", slug="not-data")
+    check_temperatures(low, high, "a year of readings")
+    return int(np.count_nonzero(~np.isnan(low) & ~np.isnan(high)))
+
+
+def check_temperatures(low: np.ndarray, high: np.ndarray, what: str) -> None:
+    """Trouble where many days can be no air temperatures in °C.
+
+    Examples
+    --------
+    >>> check_temperatures(np.array([60.0, 64.0]), np.array([84.0, 88.0]), "this file")
+    Traceback (most recent call last):
+    gddcast.online.trouble.Trouble: this file is not in °C
+    """
+    with np.errstate(invalid="ignore"):
+        outside = (low < COLDEST) | (high > HOTTEST)
+        swapped = low > high
+    known = max(int(np.count_nonzero(~np.isnan(low) & ~np.isnan(high))), 1)
+    if np.count_nonzero(outside) > 0.1 * known:
+        worst = float(np.nanmax(np.abs(np.concatenate([low, high]))))
+        raise Trouble(
+            f"{what} is not in °C",
+            f"It has {worst:g}; air lies between {COLDEST:g} and {HOTTEST:g} °C.",
+            slug="wrong-unit",
+        )
+    if np.count_nonzero(swapped) > 0.1 * known:
+        raise Trouble(
+            f"{what} has minima above maxima",
+            f"On {np.count_nonzero(swapped)} of {known} days: the columns are swapped.",
+            slug="columns-swapped",
+        )
+
+
+def cleaned(low: np.ndarray, high: np.ndarray) -> tuple[np.ndarray, np.ndarray, int]:
+    """The few impossible days made unknown, and their number."""
+    with np.errstate(invalid="ignore"):
+        bad = (low > high) | (low < COLDEST) | (high > HOTTEST)
+    return np.where(bad, np.nan, low), np.where(bad, np.nan, high), int(bad.sum())
+
+
+def _read(
+    station: Station,
+    first: dt.date,
+    last: dt.date,
+    session: WeatherSession,
+    there: dict[int, Answer[int]],
+    troubles: dict[int, Trouble],
+) -> Sourced:
+    """Read the mirror with the meteostat library and mark model days."""
+    with meteostat_reading(session.folder) as meteostat:
+        series = meteostat.daily(
+            meteostat.Station(id=station.id), first, last,
+            parameters=[meteostat.Parameter.TMIN, meteostat.Parameter.TMAX],
+        )  # fmt: skip
+        table, attribution = series.fetch(fill=True, sources=True), series.attribution
+    if table is None or "tmin" not in table or "tmax" not in table:
+        raise _nothing(station, range(first.year, last.year + 1), troubles)
+    import pandas as pd
+
+    table = table.reindex(pd.date_range(first, last, freq="D"))
+    low, high, struck = cleaned(
+        *(table[name].to_numpy(dtype=np.float64, na_value=np.nan) for name in ("tmin", "tmax"))
+    )
+    modelled = _modelled(table)
+    known = ~np.isnan(low) & ~np.isnan(high)
+    origin = np.where(known, np.where(modelled, Origin.MODEL, Origin.MEASURED), Origin.UNKNOWN)
+    place = Place(
+        station.name or station.id, station.latitude, station.longitude,
+        station.elevation, station.timezone,
+    )  # fmt: skip
+    days = DailySeries(first, low, high, origin.astype(np.int8), place, _title(station), "C")
+    notes = _notes(there, troubles, struck, int(np.count_nonzero(modelled & known)))
+    return Sourced.of(days, _provenance(station, there, attribution), notes)
+
+
+def _modelled(table: object) -> np.ndarray:
+    """Days on which either reading carries the label of a model, alone or among others."""
+    models = model_labels()
+
+    def is_model(label: object) -> bool:
+        return isinstance(label, str) and not models.isdisjoint(label.split())
+
+    either = [table[f"{name}_source"].map(is_model) for name in ("tmin", "tmax")]  # type: ignore[index]
+    return np.asarray(either[0] | either[1], dtype=bool)
+
+
+def _title(station: Station) -> str:
+    return f"{station.name} ({station.id})" if station.name else f"station {station.id}"
+
+
+def _provenance(station: Station, there: dict[int, Answer[int]], attribution: str) -> Provenance:
+    newest = there[max(there)]
+    stale = next((there[year].stale for year in sorted(there) if there[year].stale), None)
+    return Provenance(
+        key=station.id,
+        service=SERVICE,
+        what=_title(station),
+        day=DAY,
+        terms=TERMS.format(attribution=attribution),
+        fetched=newest.fetched,
+        issued=newest.issued,
+        stale=stale,
+    )
+
+
+def _notes(
+    there: dict[int, Answer[int]], troubles: dict[int, Trouble], struck: int, modelled: int
+) -> tuple[str, ...]:
+    notes = []
+    stale = [year for year, answer in there.items() if answer.stale]
+    if stale:
+        answer = there[max(stale)]
+        notes.append(
+            f"{SERVICE}: {answer.stale}; {_years(stale)} as of {answer.fetched:%d %B %Y %H:%M} UTC."
+        )
+    if troubles:
+        why = next(iter(troubles.values())).found
+        notes.append(f"{SERVICE}: {_years(list(troubles))} left out: {why}.")
+    if struck:
+        notes.append(f"{struck} impossible days taken as missing.")
+    if modelled:
+        notes.append(f"{modelled} days of the station come from a weather model; marked so.")
+    return tuple(notes)
+
+
+def _years(years: list[int]) -> str:
+    years = sorted(years)
+    if len(years) == 1:
+        return str(years[0])
+    whole = years[-1] - years[0] + 1 == len(years)
+    return f"{years[0]}–{years[-1]}" if whole else ", ".join(map(str, years))
+
+
+def _nothing(station: Station, years: range, troubles: dict[int, Trouble]) -> Refusal:
+    if troubles:
+        return next(iter(troubles.values())).refusal(SERVICE)
+    return Refusal(
+        _title(station),
+        f"it has no daily readings from {years[0]} to {years[-1]}" if years else "it has no days",
+        f"{SERVICE} has no file of these years.",
+        "Take another:  gddcast weather stations --at LAT,LON",
+        slug="no-days",
+    )
