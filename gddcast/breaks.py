@@ -101,7 +101,7 @@ def repeated_years(readings: Array, dates: Days) -> list[tuple[int, int]]:
 
 def _copies(readings: Array, dates: Days, period: str, least: int) -> list[tuple[int, int]]:
     begins = np.flatnonzero(np.diff(dates.astype(period).astype(int), prepend=-1_000_000))
-    ends = np.append(begins[1:], dates.size)
+    ends = np.append(begins, dates.size)[1:]
     seen: dict[bytes, list[int]] = defaultdict(list)
     for begin, end in zip(begins, ends, strict=True):
         known = ~np.isnan(readings[:, begin:end]).any(axis=0)

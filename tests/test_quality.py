@@ -7,6 +7,8 @@ from collections import Counter
 
 import numpy as np
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
 from gddcast.quality import Trust, judge
 from gddcast.series import DailySeries, Origin, Place
@@ -142,3 +144,29 @@ def test_a_southern_season_is_judged_as_one() -> None:
     verdict = judge(south)
     assert verdict.usable_seasons[0] == "1991/92"
     assert len(verdict.usable_seasons) == 30
+
+
+@settings(deadline=None, derandomize=True, max_examples=150)
+@given(
+    st.lists(
+        st.tuples(
+            st.one_of(st.just(np.nan), st.floats(-95, 95)),
+            st.one_of(st.just(np.nan), st.floats(-95, 95)),
+        ),
+        max_size=80,
+    ),
+    st.dates(dt.date(1900, 1, 1), dt.date(2099, 1, 1)),
+    st.sampled_from(["F", "C"]),
+)
+def test_any_record_gets_a_verdict(rows, first, unit) -> None:
+    """Nothing is too short or too wild to be judged, and only the impossible is struck."""
+    low, high = np.array(rows, dtype=float).reshape(-1, 2).T
+    series = DailySeries(first, low, high, unit=unit)
+    verdict = judge(series)
+    assert len(verdict.judged) == len(series)
+    for judged, came in ((verdict.judged.tmin, low), (verdict.judged.tmax, high)):
+        kept = ~np.isnan(judged)
+        np.testing.assert_array_equal(judged[kept], came[kept])
+    struck = verdict.judged.missing - series.missing
+    assert struck <= sum(each.days for each in verdict.findings if each.removed)
+    assert (verdict.reasons == ()) is (verdict.trust == Trust.SOUND)
