@@ -2,9 +2,6 @@
 
 from __future__ import annotations
 
-import csv
-from pathlib import Path
-
 import numpy as np
 import pytest
 from hypothesis import given, settings
@@ -19,26 +16,16 @@ from gddcast.rearing import (
     split_at_optimum,
     threshold_line,
 )
-
-PUBLISHED = Path(__file__).parent / "published"
-
-
-def printed(name: str) -> list[dict[str, str]]:
-    lines = (PUBLISHED / name).read_text(encoding="utf-8").splitlines()
-    return list(csv.DictReader(line for line in lines if not line.startswith("#")))
+from tests.published_rows import half_last_digit, rows
 
 
 def jars_of(table: str) -> Rearing:
-    rows = [row for row in printed("rearing_jars.csv") if row["table"] == table]
-    days = [float(row["days"]) if row["days"] else 1.0 / float(row["rate"]) for row in rows]
-    return Rearing([float(row["temperature"]) for row in rows], days, source=table)
+    found = [row for row in rows("rearing_jars.csv") if row["table"] == table]
+    days = [float(row["days"]) if row["days"] else 1.0 / float(row["rate"]) for row in found]
+    return Rearing([float(row["temperature"]) for row in found], days, source=table)
 
 
-def half_last_digit(text: str) -> float:
-    return 0.5 * 10.0 ** -len(text.partition(".")[2])
-
-
-@pytest.mark.parametrize("row", printed("rearing_fits.csv"), ids=lambda row: row["table"])
+@pytest.mark.parametrize("row", rows("rearing_fits.csv"), ids=lambda row: row["table"])
 def test_agrees_with_print(row: dict[str, str]) -> None:
     """Our pair rounds to the printed one, or lies within two errors of another paper's."""
     line = threshold_line(jars_of(row["table"]), resamples=0)

@@ -113,7 +113,7 @@ def compare_methods(
                 cutoff=used,
             ),
             dtype=np.float64,
-        )  # fmt: skip
+        )
         for name in ORDER
     }
     truth = None
