@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 
 from gddcast import spans
 from gddcast.counting import Counting
-from gddcast.ensemble import PLAIN_GRAFT, Climate, Steps, climate_of, same_days, taken
+from gddcast.ensemble import FULL, Climate, Steps, climate_of, past_seasons, same_days, taken
 from gddcast.forecast import LONGEST, ForecastErrors
 from gddcast.graft import continued, first_days
 from gddcast.series import DailySeries, Origin, Season, season_of
@@ -126,7 +126,7 @@ def outlook(
     *,
     start: dt.date,
     today: dt.date | None = None,
-    steps: Steps = PLAIN_GRAFT,
+    steps: Steps = FULL,
     climate: Climate | None = None,
     errors: ForecastErrors | None = None,
 ) -> Outlook:
@@ -145,7 +145,7 @@ def outlooks(
     *,
     start: dt.date,
     today: dt.date | None = None,
-    steps: Steps = PLAIN_GRAFT,
+    steps: Steps = FULL,
     climate: Climate | None = None,
     errors: ForecastErrors | None = None,
 ) -> tuple[Outlook, ...]:
@@ -163,7 +163,7 @@ def outlooks(
         First day counted; it says which season is meant. May lie ahead.
     today : datetime.date, optional
         Days from today on are not known yet. Default: the day after the record ends.
-    steps : Steps, default: PLAIN_GRAFT
+    steps : Steps, default: FULL
         What is done to past seasons before they continue this one.
     climate : Climate, optional
         From `climate_of` for the same record and season, when many cards share it.
@@ -191,12 +191,11 @@ def outlooks(
         for goal, time in zip(wanted.tolist(), times, strict=True)
     ]
     ahead = np.flatnonzero(np.isinf(times))
-    if ahead.size and now.gap is None:
+    if ahead.size and now.gap is None and past_seasons(record, now.season):
         climate = climate or climate_of(record, now.season, steps=steps)
-        if climate.members:
-            later = _continued(climate, record, counting, wanted[ahead], now, errors)
-            for place, one in zip(ahead, later, strict=True):
-                found[place] = one
+        later = _continued(climate, record, counting, wanted[ahead], now, errors)
+        for place, one in zip(ahead, later, strict=True):
+            found[place] = one
     return tuple(found)
 
 

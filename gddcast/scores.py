@@ -38,8 +38,8 @@ def crps(members: ArrayLike, observed: ArrayLike, *, fair: bool = False) -> Arra
 
     Examples
     --------
-    >>> float(crps([1.0, 2.0, 4.0], 2.0))  # 1 − (1 + 3 + 2)·2/18
-    0.3333333333333333
+    >>> float(crps([1.0, 2.0, 4.0], 2.0).round(6))  # 1 − (1 + 2 + 3)/9
+    0.333333
     """
     value = np.sort(np.asarray(members, dtype=np.float64), axis=-1)
     came = np.asarray(observed, dtype=np.float64)
