@@ -54,7 +54,7 @@ def not_a_book(file: Path, found: str) -> Refusal:
     return Refusal(
         str(file),
         found,
-        "It is not the record of a season book, and it was left as it is.",
+        "It is not the record of a season book; nothing in it was changed.",
         "Move it elsewhere, then bring back a copy of book.sqlite or import an export:  "
         "gddcast import DIR --book NEWDIR",
         slug="not-a-book",
@@ -66,7 +66,7 @@ def damaged(file: Path, found: str) -> Refusal:
     return Refusal(
         str(file),
         f"it is damaged ({found})",
-        "It was left as it is, so that nothing more is lost.",
+        "Nothing in it was changed, so that nothing more is lost.",
         f"Keep a copy of {file.parent}, then go back to your latest copy or export:  "
         "gddcast import DIR --book NEWDIR",
         slug="book-damaged",

@@ -22,6 +22,11 @@ if TYPE_CHECKING:
     from gddcast.series import Season
 
 
+def can_ask(*, no_input: bool = False) -> bool:
+    """Whether somebody sits at the terminal who can answer."""
+    return not no_input and sys.stdin.isatty()
+
+
 def folder_meant(named: Path | None) -> Path:
     """The folder named; else this one; else the only book that stands in it.
 
@@ -100,8 +105,8 @@ def open_here(named: Path | None, on: dt.date | None, *, no_input: bool = False)
     from gddcast.book.opening import open_book
 
     book = open_book(folder_meant(named))
-    asks = not no_input and sys.stdin.isatty()
-    return Here(book, on or today_at(book.place), on is not None, asks)
+    today = on or today_at(book.place)
+    return Here(book, today, on is not None, can_ask(no_input=no_input))
 
 
 def ask_day(question: str, default: str = "") -> dt.date | None:

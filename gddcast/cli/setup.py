@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-import sys
 from collections.abc import Mapping
 from dataclasses import replace
 from pathlib import Path
@@ -62,7 +61,9 @@ def setup(
     if there is not None:
         _change(there, given)
         return
-    asks = not no_input and sys.stdin.isatty()
+    from gddcast.cli.book_here import can_ask
+
+    asks = can_ask(no_input=no_input)
     settings = _settings(name, at, timezone, show, season_begins, sensor_spot, asks)
     _make(folder or Path(_slug(settings.place.name)), settings)
 
