@@ -20,9 +20,9 @@ FLOORS: tuple[tuple[str, ...], ...] = (
     (
         "series", "cards", "card_library", "counting", "daylength", "emergence", "journal",
         "clocks", "normals", "checks", "breaks", "shifts", "gaps", "consequence", "findings",
-        "quality", "siting", "mending", "provenance",
+        "quality", "siting", "mending", "provenance", "stations",
         "persistence", "graft", "forecast", "ensemble", "outlook", "effects", "scouting",
-        "seasons", "heat_days", "rate_curves", "rearing", "lessons", "backtest", "sowing",
+        "seasons", "heat_days", "rearing", "rate_curves", "lessons", "backtest", "sowing",
         "plan", "finds", "chores", "sentences", "frames",
     ),
     ("readers", "book", "online", "figures", "handouts", "grid"),

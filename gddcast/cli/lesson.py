@@ -118,6 +118,7 @@ def _in_one_scale(
 @options.site
 @options.max_column
 @options.min_column
+@click.option("--timezone", metavar="AREA/CITY", help="Where a log in UTC was kept.")
 @options.show
 def methods(
     file: Path | None, lower: str, upper: str | None, cutoff: str, first: dt.date | None,

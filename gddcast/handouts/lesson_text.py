@@ -98,7 +98,17 @@ def class_key_text(planted: ClassFile) -> str:
     width = max(len(where) for where, _ in rows)
     said = [f"  {where:<{width}}  {what}" for where, what in rows]
     count = f"{len(rows)} planted faults (line 1 is the header)"
-    return "\n".join([f"Key to class file {planted.seed}: {count}", *said])
+    return "\n".join([f"Key to class file {planted.seed}: {count}", *said, *_how_to_check(planted)])
+
+
+def _how_to_check(planted: ClassFile) -> tuple[str, ...]:
+    """How the program finds them: a file in two scales can't be read in one go."""
+    unit = next(fault for fault in planted.faults if fault.kind == "unit change")
+    others = len(planted.faults) - 1
+    return (
+        "  gddcast weather check refuses the file and names the day on which its unit changes.",
+        f"  Keep the lines before line {unit.first_line} and check again: it names the other {others}.",
+    )
 
 
 def story_text(invented: InventedYear) -> str:

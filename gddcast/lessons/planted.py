@@ -22,7 +22,7 @@ DAYS, FIRST_DAY = 98, dt.date(2026, 5, 1)
 # The last days stand in the other unit. Ten quiet days on both sides let a checker compare them.
 _UNIT_DAYS, _QUIET_DAYS = 14, 12
 _UNIT_BEGINS = DAYS - _UNIT_DAYS
-_STUCK_DAYS, _GAP_DAYS = 7, 4
+_STUCK_DAYS, _GAP_DAYS = 7, 6
 HEADER = "date,high_F,low_F"
 
 

@@ -60,7 +60,7 @@ def test_the_lines_show_the_faults(seed: int) -> None:
 
     lines, gap = fault_of(seed, "gap")
     before, after = (cells(lines[gap.first_line - 1 + more])[0] for more in (0, 1))
-    assert (np.datetime64(after) - np.datetime64(before)).astype(int) == 5
+    assert (np.datetime64(after) - np.datetime64(before)).astype(int) == 7
 
     lines, unit = fault_of(seed, "unit change")
     assert unit.last_line == len(lines)
