@@ -9,6 +9,8 @@ import click
 #: Room of each command, and its line of help: nothing loads before it is called.
 _COMMANDS = {
     "add": ("weather_add:add", "bring a file into the book"),
+    "fetch": ("weather_fetch:fetch", "bring it from a station near a place; uses the network"),
+    "stations": ("weather_fetch:stations", "which stations are near; uses the network"),
     "note": ("weather_add:note", "note one day's reading of a thermometer"),
     "check": ("weather_check:check", "judge a file: what is wrong, and what it costs in days"),
     "compare": ("weather_compare:compare", "hold one thermometer against another"),

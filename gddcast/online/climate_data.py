@@ -13,12 +13,13 @@ import re
 import numpy as np
 
 from gddcast.errors import Refusal
+from gddcast.online.plausible import check_temperatures, cleaned
 from gddcast.online.session import NEVER, Answer, WeatherSession
-from gddcast.online.station_days import GROWING, check_temperatures, cleaned
-from gddcast.online.stations import Station
+from gddcast.online.station_days import GROWING
 from gddcast.online.trouble import Trouble, of_page
 from gddcast.provenance import Provenance, Sourced
 from gddcast.series import DailySeries, Place
+from gddcast.stations import Station
 
 SERVICE = "NCEI"
 TERMS = "NOAA National Centers for Environmental Information, daily summaries; public domain"
@@ -114,11 +115,11 @@ def _part(
 
 
 def days_in(body: bytes) -> _Days:
-    """Minimum and maximum by day. [°C]
+    r"""Minimum and maximum by day. [°C]
 
     Examples
     --------
-    >>> days_in(b'"STATION","DATE","TMAX","TMIN"\\n"USC00381770","1936-07-01","33.9","20.6"\\n')
+    >>> days_in(b'"STATION","DATE","TMAX","TMIN"\n"USC00381770","1936-07-01","33.9","20.6"\n')
     {datetime.date(1936, 7, 1): (20.6, 33.9)}
     """
     page = of_page(body, "a table of days")

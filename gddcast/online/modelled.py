@@ -11,7 +11,7 @@ from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 import numpy as np
 from numpy.typing import NDArray
 
-from gddcast.online.station_days import check_temperatures, cleaned
+from gddcast.online.plausible import check_temperatures, cleaned
 from gddcast.online.trouble import Trouble, of_page
 from gddcast.series import DailySeries, Origin, Place
 from gddcast.units import Unit, to_celsius

@@ -17,19 +17,19 @@ import numpy as np
 
 from gddcast.errors import Refusal
 from gddcast.online.mirror import meteostat_reading, put, year_file, zipped
+from gddcast.online.plausible import check_temperatures, cleaned
 from gddcast.online.session import NEVER, Answer, WeatherSession
-from gddcast.online.stations import Station, model_labels
+from gddcast.online.station_list import model_labels
 from gddcast.online.trouble import Trouble, of_page
 from gddcast.provenance import Provenance, Sourced
 from gddcast.series import DailySeries, Origin, Place
+from gddcast.stations import Station
 
 SERVICE = "Meteostat"
 TERMS = "{attribution}; data under CC BY 4.0, meteostat.net"
 DAY = "the day of the reporting network; UTC days where it is made of hourly readings"
 #: How long the file of this year and of the last one holds: both are still corrected.
 GROWING = dt.timedelta(hours=6)
-#: Coldest and hottest air ever measured, rounded outwards (WMO). [°C]
-COLDEST, HOTTEST = -90.0, 57.0
 
 _A_DAY = dt.timedelta(days=1)
 _ID = re.compile(r"^[A-Za-z0-9]{3,8}$")
@@ -44,7 +44,7 @@ def daily(
     last: dt.date,
     session: WeatherSession,
     today: dt.date,
-    progress: Callable[[int, int], None] = lambda done, of: None,
+    progress: Callable[[int, int], None] | None = None,
 ) -> Sourced:
     """Days of a station.
 
@@ -77,7 +77,7 @@ def daily(
     troubles: dict[int, Trouble] = {}
     in_a_row, nobody_there = 0, False
     for done, year in enumerate(years):
-        progress(done, len(years))
+        _say(progress, done, len(years))
         keep = NEVER if year < today.year - 1 else GROWING
         try:
             # Nobody there: three timeouts are enough, the cache answers for the other years.
@@ -87,12 +87,17 @@ def daily(
             troubles[year] = trouble
             in_a_row += 1
         nobody_there = nobody_there or in_a_row >= _ENOUGH
-    progress(len(years), len(years))
+    _say(progress, len(years), len(years))
     there = {year: answer for year, answer in answers.items() if answer.value is not None}
     if not there:
         raise _nothing(station, years, troubles)
     begins = max(first, dt.date(begin, 1, 1))
     return _read(station, begins, min(last, today - _A_DAY), session, there, troubles)
+
+
+def _say(progress: Callable[[int, int], None] | None, done: int, of: int) -> None:
+    if progress is not None:
+        progress(done, of)
 
 
 def _year(
@@ -112,11 +117,11 @@ def _year(
 
 
 def days_in(body: bytes) -> int:
-    """Number of days with both readings in a year file, or Trouble if it is none.
+    r"""Number of days with both readings in a year file, or Trouble if it is none.
 
     Examples
     --------
-    >>> days_in(b"year,month,day,tmin,tmin_source,tmax,tmax_source\\n2020,5,1,4,ghcnd,16,ghcnd\\n")
+    >>> days_in(b"year,month,day,tmin,tmin_source,tmax,tmax_source\n2020,5,1,4,ghcnd,16,ghcnd\n")
     1
     """
     page = of_page(body, "a year of readings")
@@ -153,41 +158,6 @@ def _sane(rows: list[dict[str, str]]) -> int:
         raise Trouble("a year of readings has days twice", slug="not-data")
     check_temperatures(low, high, "a year of readings")
     return int(np.count_nonzero(~np.isnan(low) & ~np.isnan(high)))
-
-
-def check_temperatures(low: np.ndarray, high: np.ndarray, what: str) -> None:
-    """Trouble where many days can be no air temperatures in °C.
-
-    Examples
-    --------
-    >>> check_temperatures(np.array([60.0, 64.0]), np.array([84.0, 88.0]), "this file")
-    Traceback (most recent call last):
-    gddcast.online.trouble.Trouble: this file is not in °C
-    """
-    with np.errstate(invalid="ignore"):
-        outside = (low < COLDEST) | (high > HOTTEST)
-        swapped = low > high
-    known = max(int(np.count_nonzero(~np.isnan(low) & ~np.isnan(high))), 1)
-    if np.count_nonzero(outside) > 0.1 * known:
-        worst = float(np.nanmax(np.abs(np.concatenate([low, high]))))
-        raise Trouble(
-            f"{what} is not in °C",
-            f"It has {worst:g}; air lies between {COLDEST:g} and {HOTTEST:g} °C.",
-            slug="wrong-unit",
-        )
-    if np.count_nonzero(swapped) > 0.1 * known:
-        raise Trouble(
-            f"{what} has minima above maxima",
-            f"On {np.count_nonzero(swapped)} of {known} days: the columns are swapped.",
-            slug="columns-swapped",
-        )
-
-
-def cleaned(low: np.ndarray, high: np.ndarray) -> tuple[np.ndarray, np.ndarray, int]:
-    """The few impossible days made unknown, and their number."""
-    with np.errstate(invalid="ignore"):
-        bad = (low > high) | (low < COLDEST) | (high > HOTTEST)
-    return np.where(bad, np.nan, low), np.where(bad, np.nan, high), int(bad.sum())
 
 
 def _read(

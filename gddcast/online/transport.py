@@ -7,6 +7,7 @@ and we wait for it no longer than we said.
 
 from __future__ import annotations
 
+import contextlib
 import io
 import threading
 import time
@@ -61,10 +62,10 @@ class Deadline(HTTPAdapter):
         """Send one request; once more where the service asks for a short wait."""
         response = self._once(request, how)
         wait = response.headers.get("Retry-After", "")
-        if response.status_code in _LATER and wait.isdigit():
-            if int(wait) <= self.patience.retry:
-                self._sleep(float(wait))
-                response = self._once(request, how)
+        asked_back = response.status_code in _LATER and wait.isdigit()
+        if asked_back and int(wait) <= self.patience.retry:
+            self._sleep(float(wait))
+            response = self._once(request, how)
         return response
 
     def _once(self, request: requests.PreparedRequest, how: dict[str, Any]) -> requests.Response:
@@ -139,10 +140,9 @@ class _Exchange:
         # Wakes a read that waits for the next byte; older urllib3 has no such way.
         shutdown = getattr(getattr(self._response, "raw", None), "shutdown", None)
         if shutdown is not None:
-            try:
+            # It may have ended by itself in this moment.
+            with contextlib.suppress(OSError, ValueError, RuntimeError):
                 shutdown()
-            except (OSError, ValueError, RuntimeError):
-                pass  # it ended by itself in this moment
 
 
 def _read_out(response: requests.Response, body: bytes) -> requests.Response:

@@ -1,11 +1,10 @@
-"""Which weather stations are near a place, best first, by a rule that is explained."""
+"""The list of weather stations: got once a month, looked through, asked who is near."""
 
 from __future__ import annotations
 
 import datetime as dt
 import sqlite3
 import tempfile
-from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
@@ -13,100 +12,18 @@ from gddcast.errors import Refusal
 from gddcast.online.mirror import list_in, meteostat_reading, put
 from gddcast.online.session import WeatherSession
 from gddcast.online.trouble import Trouble, of_page
+from gddcast.stations import Near, Station, ranked
 
 #: A new list is got after this.
 LIST_KEPT = dt.timedelta(days=30)
 #: How far we look unless told. [km]
 WITHIN_KM = 50.0
-#: What makes a station good: years on file, share of days, days since its last one.
-ENOUGH_YEARS, ENOUGH_DAYS, LATELY = 10, 0.90, 60
-#: Height that counts as one kilometre of distance: 100 m is 0.65 °C, as far as 10 km of flat
-#: land (our own rule; lapse rate 6.5 °C/km, ISO 2533). [m]
-METRES_PER_KM = 10.0
-
-#: The rule in words, printed under every list.
-RULE = (
-    f"Good: {ENOUGH_YEARS} years or more on file, {ENOUGH_DAYS:.0%} of days or more, reported in "
-    f"the last {LATELY} days. Good ones first; then the nearest, 100 m of height counting as "
-    f"{100 / METRES_PER_KM:.0f} km where your own height is known (--elevation)."
-)
-
 _MAGIC = b"SQLite format 3\x00"
 _WANTED = {
     "stations": {"id", "country", "latitude", "longitude", "elevation", "timezone"},
     "names": {"station", "language", "name"},
     "inventory": {"station", "provider", "parameter", "start", "end", "completeness"},
 }
-
-
-@dataclass(frozen=True, slots=True)
-class Station:
-    """A weather station, as much as a later fetch needs to know of it.
-
-    Parameters
-    ----------
-    id : str
-    name, country : str
-    latitude, longitude : float, optional
-        [°]
-    elevation : float, optional
-        [m]
-    timezone : str, optional
-        IANA name.
-    first, last : datetime.date, optional
-        Days on file.
-    share : float, optional
-        Of these days, how many are there: 0 to 1.
-    """
-
-    id: str
-    name: str = ""
-    country: str = ""
-    latitude: float | None = None
-    longitude: float | None = None
-    elevation: float | None = None
-    timezone: str | None = None
-    first: dt.date | None = None
-    last: dt.date | None = None
-    share: float | None = None
-
-    @property
-    def years(self) -> float:
-        """Years from the first day on file to the last."""
-        if self.first is None or self.last is None:
-            return 0.0
-        return (self.last - self.first).days / 365.25
-
-
-@dataclass(frozen=True, slots=True)
-class Near:
-    """A station seen from a place.
-
-    Parameters
-    ----------
-    station : Station
-    distance : float
-        [km]
-    higher : float, optional
-        Station above the place; None where the place's height is unknown. [m]
-    lacks : tuple of str
-        What keeps it from being good; empty if it is.
-    """
-
-    station: Station
-    distance: float
-    higher: float | None
-    lacks: tuple[str, ...]
-
-    @property
-    def good(self) -> bool:
-        """Whether it is good by the rule."""
-        return not self.lacks
-
-    @property
-    def counted(self) -> float:
-        """Distance with height counted in. [km]"""
-        return self.distance + abs(self.higher or 0.0) / METRES_PER_KM
 
 
 def nearby(
@@ -143,9 +60,7 @@ def nearby(
     found = _within(latitude, longitude, session.folder, within)
     if not found:
         raise _nothing_near(latitude, longitude, session.folder, within)
-    near = [_seen(station, distance, elevation, today) for station, distance in found]
-    near.sort(key=lambda each: (not each.good, each.counted, each.station.id))
-    return near[:most]
+    return ranked(found, today, elevation)[:most]
 
 
 def named(identity: str, session: WeatherSession) -> Station:
@@ -251,7 +166,7 @@ def _with_inventory(rows: list[dict[str, Any]], folder: Path) -> list[Station]:
     held: dict[str, list[Any]] = {}
     with meteostat_reading(folder) as meteostat:
         frame = meteostat.stations.inventory([row["id"] for row in rows]).df
-        models = _model_labels(meteostat)
+    models = model_labels()
     for (station, provider, parameter), line in () if frame is None else frame.iterrows():
         if provider not in models and parameter in ("tmin", "tmax", "temp"):
             held.setdefault(station, []).append((parameter, line))
@@ -283,23 +198,6 @@ def _span(line: Any) -> int:
 
 def _number(value: Any) -> float | None:
     return None if value is None or value != value else float(value)
-
-
-def _seen(station: Station, distance: float, elevation: float | None, today: dt.date) -> Near:
-    higher = None
-    if elevation is not None and station.elevation is not None:
-        higher = station.elevation - elevation
-    lacks = []
-    if station.last is None:
-        lacks.append("no minima on file")
-    else:
-        if station.years < ENOUGH_YEARS:
-            lacks.append(f"{station.years:.0f} years only")
-        if station.share is not None and station.share < ENOUGH_DAYS:
-            lacks.append(f"{station.share:.0%} of days")
-        if (today - station.last).days > LATELY:
-            lacks.append(f"silent since {station.last:%Y-%m}")
-    return Near(station, distance, higher, tuple(lacks))
 
 
 def _nothing_near(latitude: float, longitude: float, folder: Path, within: float) -> Refusal:
@@ -342,12 +240,6 @@ def _how_near(found: tuple[Station, float]) -> str:
 
 def model_labels() -> frozenset[str]:
     """Labels of forecasts and analyses among Meteostat's sources."""
-    import meteostat
-
-    return _model_labels(meteostat)
-
-
-def _model_labels(meteostat: Any) -> frozenset[str]:
     from meteostat.core.providers import provider_service
     from meteostat.enumerations import Grade
 

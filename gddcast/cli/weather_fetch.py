@@ -1,0 +1,131 @@
+"""``gddcast weather fetch`` and ``weather stations``: the only commands that use the network."""
+
+from __future__ import annotations
+
+import datetime as dt
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from gddcast.cli import options
+
+if TYPE_CHECKING:
+    from gddcast.provenance import Sourced
+    from gddcast.series import DailySeries
+    from gddcast.units import Unit
+
+_within = click.option("--within", type=click.FloatRange(1, 500), default=50.0, show_default=True,
+                       metavar="KM", help="How far to look for a station.")  # fmt: skip
+_elevation = click.option(
+    "--elevation", type=click.FloatRange(-430, 6000), metavar="M", help="Height of the place, m."
+)
+
+
+@click.command("stations")
+@click.option("--at", type=options.POINT, required=True, metavar="LAT,LON", help="Your place.")
+@_within
+@_elevation
+@options.on
+def stations(
+    at: tuple[float, float], within: float, elevation: float | None, on: dt.date | None
+) -> None:
+    r"""List the weather stations near a place, best first. Uses the network.
+
+    \b
+    gddcast weather stations --at 41.2,-89.4
+    gddcast weather stations --at 41.2,-89.4 --elevation 210 --within 80
+    """
+    from gddcast.cli.clock import today_at
+    from gddcast.cli.weather_network import look_at_clock, weather_session
+    from gddcast.handouts.fetched_text import stations_text
+    from gddcast.online.station_list import nearby
+
+    look_at_clock(at[1])
+    with weather_session() as session:
+        near = nearby(*at, session, on or today_at(), elevation=elevation, within=within)
+    click.echo(stations_text(near))
+    click.echo("Stations: Meteostat, CC BY 4.0, meteostat.net", err=True)
+    best = near[0].station.id
+    click.echo(f"Next:  gddcast weather fetch --at {at[0]:g},{at[1]:g} --station {best} -o FILE",
+               err=True)  # fmt: skip
+
+
+@click.command("fetch")
+@click.option("--at", type=options.POINT, metavar="LAT,LON", help="Your place.")
+@click.option("--station", "identity", metavar="ID", help="This station (see weather stations).")
+@click.option("--grid", is_flag=True, help="No station: modelled weather of the place itself.")
+@click.option("--years", type=click.IntRange(0, 150), default=20, show_default=True,
+              help="Past years.")  # fmt: skip
+@click.option("--forecast", is_flag=True, help="The coming days too.")
+@click.option("--output", "-o", type=options.READABLE, required=True, metavar="FILE",
+              help="Where to write; a file fetched before is brought up to date.")  # fmt: skip
+@click.option("--unit", type=click.Choice(["F", "C"]), help="Scale to write; C, or as before.")
+@_within
+@_elevation
+@click.option("--force", "-f", is_flag=True, help="Write over any file that is there.")
+@options.on
+@options.strict
+def fetch(
+    at: tuple[float, float] | None,
+    identity: str | None,
+    grid: bool,
+    years: int,
+    forecast: bool,
+    output: Path,
+    unit: str | None,
+    within: float,
+    elevation: float | None,
+    force: bool,
+    on: dt.date | None,
+    strict: bool,
+) -> None:
+    r"""Bring the weather of a place from a station near it. Uses the network.
+
+    Give the same FILE again to bring it up to date: it says which past days changed.
+
+    \b
+    gddcast weather fetch --at 41.2,-89.4 --forecast -o weather.csv
+    gddcast weather fetch --station 72530 --years 30 -o weather.csv
+    gddcast weather fetch --forecast -o weather.csv        (up to date again)
+    """
+    from gddcast.cli.clock import now
+    from gddcast.cli.weather_network import look_at_clock, progress_bar, weather_session
+    from gddcast.cli.weather_wanted import Flags, fetched_before, wanted_by
+    from gddcast.handouts.fetched_file import fetched_csv
+    from gddcast.handouts.text_file import write_text
+    from gddcast.online.joining import collect
+
+    if at is not None:
+        look_at_clock(at[1])
+    earlier = fetched_before(output, force=force, named=bool(at or identity))
+    flags = Flags(at, identity, grid, years, forecast, within, elevation, on)
+    with weather_session() as session:
+        wanted = wanted_by(flags, earlier, session)
+        with progress_bar("Years") as progress:
+            record = collect(wanted, session, progress)
+        sent = session.requests
+    scale: Unit = unit or (earlier.series.unit if earlier else "C")  # type: ignore[assignment]
+    text = fetched_csv(record, wanted.station, wanted.second, scale, on or now().date())
+    write_text(output, text, force=force or earlier is not None)
+    _tell(record, earlier.series if earlier else None, output, scale, sent)
+    if strict and any(source.stale for source in record.sources):
+        raise SystemExit(4)
+
+
+def _tell(
+    record: Sourced, earlier: DailySeries | None, output: Path, scale: Unit, sent: int
+) -> None:
+    """What was written, what moved, from whom it is and on what terms."""
+    from gddcast.handouts.fetched_text import fetched_text, revision_text
+    from gddcast.provenance import revision
+
+    click.echo(fetched_text(record, str(output)))
+    if earlier is not None:
+        click.echo(revision_text(revision(earlier, record.series), scale))
+    for note in record.notes:
+        click.echo(note, err=True)
+    used = [source for at, source in enumerate(record.sources) if (record.of_day == at).any()]
+    for terms in dict.fromkeys(source.terms for source in used):
+        click.echo(terms, err=True)
+    click.echo(f"{sent} requests. Next:  gddcast weather check {output}", err=True)
