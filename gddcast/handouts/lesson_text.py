@@ -107,7 +107,7 @@ def _how_to_check(planted: ClassFile) -> tuple[str, ...]:
     others = len(planted.faults) - 1
     return (
         "  gddcast weather check refuses the file and names the day on which its unit changes.",
-        f"  Keep the lines before line {unit.first_line} and check again: it names the other {others}.",
+        f"  Keep the lines above {unit.first_line} and check again: it names the other {others}.",
     )
 
 
