@@ -27,12 +27,14 @@ from gddcast.ensemble import (
     past_seasons,
     taken,
 )
-from gddcast.graft import Continued, continued, first_days
+from gddcast.forecast import ForecastErrors
+from gddcast.graft import Continued, FirstDays, continued, first_days
 from gddcast.series import DailySeries, Season
 from gddcast.thermal_time import day_reached
 
 Array = NDArray[np.float64]
 Protocol = Literal["past only", "leave one out"]
+Said = Callable[[Season, NDArray[np.intp]], Array]
 
 #: Ways of foretelling a date, best first. The last four need no more than a table of past dates
 #: or of mean heat.
@@ -155,6 +157,8 @@ def backtest(
     steps: Steps = FULL,
     at_least: int = 10,
     at_most: int | None = None,
+    said: Said | None = None,
+    errors: ForecastErrors | None = None,
     progress: Callable[[int, int], None] | None = None,
 ) -> Forecasts:
     """Foretell every past season from others of its record.
@@ -170,6 +174,11 @@ def backtest(
         What the outlook does to past seasons.
     at_least, at_most : int
         Fewest seasons to learn from, and the most: the latest ones are kept.
+    said : callable, optional
+        ``said(season, last)``: minimum and maximum forecast after each of I last known days of a
+        season, shape (2, I, days). Default: no forecast. [°C]
+    errors : ForecastErrors, optional
+        What the outlook takes the forecasts' errors for. Default: the usual ones, widened.
     progress : callable, optional
         Called with the number of seasons done and to be done.
     """
@@ -185,24 +194,24 @@ def backtest(
     for done, (season, members) in enumerate(todo):
         if progress:
             progress(done, len(todo))
-        parts += _season(record, targets, season, members, steps)
+        climate = climate_of(record, season, steps=steps, members=members)
+        last = np.arange(-1, season.days, _WEEK)
+        forecast = said(season, last) if said else None
+        first = first_days(climate, last, said=forecast, errors=errors)
+        parts += _season(record, targets, first)
     if progress:
         progress(len(todo), len(todo))
     return joined([_NOTHING, *parts])
 
 
 def _season(
-    record: DailySeries,
-    targets: Sequence[Target],
-    season: Season,
-    members: tuple[Season, ...],
-    steps: Steps,
+    record: DailySeries, targets: Sequence[Target], first: FirstDays
 ) -> Iterator[Forecasts]:
     """Forecasts of one season, targets that are counted alike together."""
-    climate = climate_of(record, season, steps=steps, members=members)
-    graft = climate_of(record, season, steps=PLAIN_GRAFT, members=members)
-    issues = np.arange(-1, season.days, _WEEK)
-    firsts = first_days(climate, issues), first_days(graft, issues)
+    climate, issues = first.climate, first.through
+    season = climate.season
+    graft = climate_of(record, season, steps=PLAIN_GRAFT, members=climate.members)
+    firsts = first, first_days(graft, issues)
     here = record.index(season.first) + np.arange(season.days)
     low, high = taken(record.tmin, here), taken(record.tmax, here)
 

@@ -87,7 +87,7 @@ class LeadRecord:
         """The record in one sentence, with its counts."""
         days, seasons = self.days[0].upper() + self.days[1:], count(self.seasons, "past season")
         one_each = self.dates == self.seasons
-        of = f"{self.dates}" if one_each else f"{self.dates} dates in them"
+        of = f"{self.dates}" if one_each else f"{self.dates} dates"
         return (
             f"{days}, {seasons}: typically {self.typical:.1f} days off; "
             f"the 80 % span held in {self.dates_held} of {of}."

@@ -13,17 +13,18 @@ _FROM = {
     "leave one out": "each season foretold from all the others, later ones too.",
 }
 _NOTES = """\
-miss      mean days between the middle date and the true one; leads are those foretold
-graft     past years joined on unchanged;  mean heat: usual heat added day by day;
-          calendar: mean of past dates
-gain      raw CRPS saved against the graft; 95 % interval when whole seasons are drawn again
+told      outlooks scored, by the lead they foretold
+miss      mean days between the middle date and the true one
+graft     past years joined on unchanged;  heat: usual heat added day by day;
+          calendar: mean of past dates;  bias: below zero is too early
+gain      raw CRPS saved against the graft, and its 95 % interval over seasons drawn again
 held      share of true dates inside the span that promises 50, 80 or 90 %
-width     days the 80 % span takes;  ±3 d, ±7 d: share of middle dates no further off
+width     days the 80 % span takes;  off by: share of middle dates no further off, in %
 """.splitlines()
 _WEATHER_ONLY = "This covers the weather only, not how well a published number fits this place."
 _HEADINGS = """\
-                             miss in days                    gain            held           width
-lead        dates  outlook graft mean heat calendar  bias    in CRPS         50   80   90
+                      miss in days                      gain over        held in %  width  off by
+lead        told  outlook graft heat calendar  bias     graft in %      50  80  90         3 d 7 d
 """.splitlines()
 
 
@@ -64,18 +65,17 @@ def _chance(reached: tuple[float, float]) -> str:
 
 
 def _table(records: Sequence[LeadRecord]) -> list[str]:
-    lines = [_HEADINGS[0] + "  ±3 d  ±7 d", _HEADINGS[1]]
+    lines = list(_HEADINGS)
     for each in records:
         first, last = each.lead
         lead = f"{first + (first > 0)}–{last} d" if last < 366 else f"> {first} d"
-        miss = each.mae
+        miss, within = each.mae, each.within
         saved, low, high = (100 * part for part in each.gain)
-        held = "".join(f"{100 * each.held[share]:5.0f}" for share in (0.5, 0.8, 0.9))
+        gained = f"{saved:+.0f} [{low:+.0f} … {high:+.0f}]"
+        held = "".join(f"{100 * each.held[share]:4.0f}" for share in (0.5, 0.8, 0.9))
         lines.append(
-            f"{lead:<9}{each.forecasts:8d}{miss['outlook']:9.1f}{miss['plain graft']:6.1f}"
-            f"{miss['mean heat']:10.1f}{miss['calendar']:9.1f}{each.bias:+6.1f}"
-            f"{saved:+5.0f} % [{low:+.0f},{high:+.0f}]".ljust(76)
-            + f"{held}{each.width[0.8]:8.1f}{100 * each.within[3]:5.0f} %"
-            f"{100 * each.within[7]:4.0f} %"
+            f"{lead:<9}{each.forecasts:7d}{miss['outlook']:9.1f}{miss['plain graft']:6.1f}"
+            f"{miss['mean heat']:5.1f}{miss['calendar']:9.1f}{each.bias:+6.1f}{gained:>19}"
+            f"{held:>14}{each.width[0.8]:7.1f}{100 * within[3]:5.0f}{100 * within[7]:4.0f}"
         )
     return lines

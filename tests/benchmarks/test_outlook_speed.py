@@ -1,0 +1,75 @@
+"""The outlook of every card, and a backtest, beside plain NumPy work. Ratios printed with -s."""
+
+from __future__ import annotations
+
+import datetime as dt
+import time
+from collections.abc import Callable
+
+import numpy as np
+
+from gddcast.backtest import Target, backtest, targets_of
+from gddcast.counting import Counting
+from gddcast.ensemble import PLAIN_GRAFT, climate_of
+from gddcast.outlook import outlooks
+from gddcast.readers.card_files import load_cards
+from gddcast.series import season_of
+from tests.skill_table import station
+
+
+def _best(work: Callable[[], object], times: int = 5) -> float:
+    taken = []
+    for _ in range(times):
+        begin = time.perf_counter()
+        work()
+        taken.append(time.perf_counter() - begin)
+    return min(taken)
+
+
+# A yardstick that scales with the machine: the running sum of ten million numbers.
+_NUMBERS = np.ones((1000, 10_000))
+
+
+def _cumsum() -> float:
+    return _best(lambda: np.cumsum(_NUMBERS, axis=-1))
+
+
+def test_all_cards_at_one_place() -> None:
+    """Every calendar sum of every card, full algorithm, 32 years of record."""
+    whole = station("Champion")
+    record = whole.before(dt.date(2018, 6, 1))
+    season = season_of(record.last)
+    groups: dict[tuple[Counting, tuple[int, int]], list[float]] = {}
+    for each in targets_of(load_cards().values(), season):
+        groups.setdefault((each.counting, each.start), []).append(each.goal)
+
+    def every_card() -> None:
+        climate = climate_of(record, season)
+        for (counting, start), goals in groups.items():
+            outlooks(record, counting, goals, start=season.on(*start), climate=climate)
+
+    took, yardstick = _best(every_card), _cumsum()
+    goals = sum(map(len, groups.values()))
+    print(
+        f"\n{goals} goals, {len(groups)} ways of counting: {1e3 * took:.0f} ms, "
+        f"{took / yardstick:.1f} × a running sum of ten million"
+    )
+    assert took / yardstick < 15.0
+
+
+def test_backtest_of_forty_goals() -> None:
+    """Thirty years, weekly, forty goals on ten pairs of thresholds, against the plain graft's."""
+    record = station("Champion")
+    targets = [
+        Target(f"{lower}/{part}", Counting(lower=float(lower)), part * 120.0 * (24.0 - lower))
+        for lower in range(2, 12)
+        for part in (0.15, 0.35, 0.6, 0.9)
+    ]
+    full = _best(lambda: backtest(record, targets), 1)
+    plain = _best(lambda: backtest(record, targets, steps=PLAIN_GRAFT), 1)
+    yardstick = _cumsum()
+    print(
+        f"\n23 seasons foretold weekly, 40 goals: {full:.1f} s, {full / plain:.1f} × the plain "
+        f"graft's, {full / yardstick:.0f} × a running sum of ten million"
+    )
+    assert full / yardstick < 600.0

@@ -1,0 +1,60 @@
+"""``gddcast backtest``: a sentence first, counts that agree with the JSON, refusals with a cure."""
+
+import json
+from pathlib import Path
+
+import pytest
+from click.testing import CliRunner
+
+from gddcast.cli import main
+
+SAMPLES = Path(__file__).parents[1] / "samples"
+LARKHOLLOW = str(SAMPLES / "larkhollow_2014_to_31aug2026_f.csv")
+ONE = ["backtest", LARKHOLLOW, "--pests", "squash vine borer", "--on", "2026-06-11"]
+
+
+def run(*words: str, code: int = 0) -> str:
+    result = CliRunner().invoke(main, list(words))
+    assert result.exit_code == code, result.output + result.stderr
+    return result.stdout if code == 0 else result.stderr
+
+
+def test_sentence_first_then_the_table() -> None:
+    lines = run(*ONE).splitlines()
+    assert lines[0].startswith("8–14 days ahead, ")
+    assert "the 80 % span held in" in lines[0]
+    assert sum("…" in line for line in lines) == 5
+    assert "weather only" in lines[-1]
+    assert "\x1b" not in "".join(lines)
+    assert all(len(line) <= 100 for line in lines)
+
+
+@pytest.mark.parametrize("protocol", ["past only", "leave one out"])
+def test_json_says_the_same(protocol: str) -> None:
+    flag = "--leave-one-out" if protocol == "leave one out" else "--past-only"
+    answer = json.loads(run(*ONE, flag, "--json"))
+    assert answer["protocol"] == protocol
+    assert run(*ONE, flag).startswith(answer["leads"][1]["sentence"])
+    nearest = answer["leads"][1]
+    assert set(nearest["mae"]) == {
+        "outlook", "plain graft", "mean heat", "calendar, not yet", "calendar",
+    }  # fmt: skip
+    assert set(nearest["held"]) == {"50%", "80%", "90%"}
+    assert nearest["dates"] == nearest["seasons"]
+    # Twelve seasons: all of them can be foretold from the others, seven from five before them.
+    assert nearest["seasons"] <= (12 if protocol == "leave one out" else 7)
+
+
+def test_days_after_today_have_no_say() -> None:
+    assert json.loads(run(*ONE, "--json"))["record"]["last"] == "2026-06-10"
+
+
+def test_too_few_seasons_is_refused_with_a_cure() -> None:
+    short = str(SAMPLES / "01_clean_iso_f.csv")
+    said = run("backtest", short, "--on", "2026-07-01", code=3)
+    assert "too few whole seasons" in said
+    assert "--leave-one-out" in said
+
+
+def test_no_file_is_refused() -> None:
+    assert "no temperature file" in run("backtest", code=3)
