@@ -235,8 +235,8 @@ class _Judge(Generic[T]):
         self.trouble: Trouble | None = None
 
     def __call__(self, response: requests.Response, *_: object, **__: object) -> None:
-        if response.is_redirect:
-            return
+        if response.is_redirect or response.status_code == 304:
+            return  # more is to come: the answer itself, or the kept one
         try:
             self._judged(response)
         except Trouble as trouble:

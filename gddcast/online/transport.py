@@ -70,6 +70,8 @@ class Deadline(HTTPAdapter):
 
     def _once(self, request: requests.PreparedRequest, how: dict[str, Any]) -> requests.Response:
         self.sent += 1
+        # How long we keep an answer is between us and our cache.
+        request.headers.pop("Cache-Control", None)
         whole = how.get("timeout") or self.patience.whole
         timeout = (min(self.patience.connect, whole), min(self.patience.silence, whole))
         exchange = _Exchange(
