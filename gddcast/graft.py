@@ -119,6 +119,16 @@ class Continued:
         passed = self.late.take(np.minimum(self.counted, size - 1), axis=-1)
         return np.asarray(self.early[..., -1] + self.late[..., -1:] - passed)
 
+    def path(self, issue: int = 0) -> Array:
+        """Running heat on each day after one of the last known days, shape (Y, shifts, days)."""
+        after = int(self.first.through[issue]) + 1
+        early = self.early[:, :, issue, : max(self.late.shape[-1] - after, 0)]
+        counted = after + early.shape[-1]
+        if counted >= self.late.shape[-1]:
+            return early
+        late = self.late[..., counted:] - self.late[..., counted - 1 : counted]
+        return np.concatenate([early, early[..., -1:] + late], axis=-1)
+
     def times(self, needed: ArrayLike) -> Array:
         """When each member reaches each goal.
 

@@ -12,10 +12,11 @@ from numpy.typing import NDArray
 from gddcast import spans
 from gddcast.counting import Counting
 from gddcast.ensemble import FULL, Climate, Steps, climate_of, past_seasons, same_days, taken
-from gddcast.forecast import LONGEST, ForecastErrors
+from gddcast.forecast import ForecastErrors
 from gddcast.graft import continued, first_days
-from gddcast.series import DailySeries, Origin, Season, season_of
-from gddcast.thermal_time import day_index, day_reached
+from gddcast.season_so_far import SoFar, first_run, forecast_behind, known_on, so_far
+from gddcast.series import DailySeries, Season
+from gddcast.thermal_time import day_reached
 
 Array = NDArray[np.float64]
 Span = tuple[dt.date, dt.date | None]
@@ -183,7 +184,7 @@ def outlooks(
     (1510.0, '2026-05-31', ['2024', '2025'])
     """
     record = series if today is None else known_on(series, today)
-    now = _so_far(record, counting, start)
+    now = so_far(record, counting, start)
     wanted = np.asarray(goals, dtype=np.float64)
     times = day_reached(now.sums, wanted) if now.sums.size else np.full(wanted.shape, np.inf)
     found = [
@@ -199,76 +200,16 @@ def outlooks(
     return tuple(found)
 
 
-def known_on(series: DailySeries, today: dt.date) -> DailySeries:
-    """What was on record on the morning of ``today``, with the forecast days behind it."""
-    here = min(max(series.index(today), 0), len(series))
-    hidden = series.origin[here:] != Origin.FORECAST
-    if hidden.all():
-        return series.before(today)
-    low, high = np.copy(series.tmin), np.copy(series.tmax)
-    origin = np.copy(series.origin)
-    low[here:][hidden] = high[here:][hidden] = np.nan
-    origin[here:][hidden] = Origin.UNKNOWN
-    return replace(series, tmin=low, tmax=high, origin=origin)
-
-
-@dataclass(frozen=True, slots=True)
-class _Now:
-    """The season meant, as far as it is known."""
-
-    season: Season
-    start: dt.date
-    through: dt.date
-    sums: Array  # running heat of each known day of the season. [°C·d]
-    gap: tuple[dt.date, dt.date] | None
-
-    @property
-    def heat(self) -> float:
-        return float(self.sums[-1]) if self.sums.size else 0.0
-
-    @property
-    def begin(self) -> int:
-        return (self.start - self.season.first).days
-
-    @property
-    def last(self) -> int:
-        """Last known day, counted from the season's first."""
-        return (min(self.through, self.season.last) - self.season.first).days
-
-    def day(self, time: float) -> dt.date | None:
-        """Day of a time; None for one that never comes or can't be said."""
-        if not np.isfinite(time):
-            return None
-        return max(self.season.first + dt.timedelta(days=int(day_index(time))), self.start)
-
-
-def _so_far(record: DailySeries, counting: Counting, start: dt.date) -> _Now:
-    season = season_of(start, record.place.season_begins)
-    measured = record.known & (record.origin != Origin.FORECAST)
-    known = np.flatnonzero(measured)
-    through = record.date(known[-1]) if known.size else season.first - dt.timedelta(days=1)
-    days = max((min(through, season.last) - season.first).days + 1, 0)
-    here = record.index(season.first) + np.arange(days)
-    low, high = (taken(np.where(measured, each, np.nan), here) for each in _readings(record))
-    daily = counting.heat(low, high) if days else np.zeros(0)
-    daily[: max((start - season.first).days, 0)] = 0.0
-    return _Now(season, start, through, np.cumsum(daily), _first_run(np.isnan(daily), season))
-
-
-def _readings(record: DailySeries) -> tuple[Array, Array]:
-    return record.tmin, record.tmax
-
-
 def _continued(
     climate: Climate,
     record: DailySeries,
     counting: Counting,
     goals: Array,
-    now: _Now,
+    now: SoFar,
     errors: ForecastErrors | None,
 ) -> list[Outlook]:
     """Outlooks of goals that are still ahead."""
-    said = _said(record, now.through) if climate.steps.forecast else np.empty((2, 0))
+    said = forecast_behind(record, now.through) if climate.steps.forecast else np.empty((2, 0))
     first = first_days(climate, [now.last], said=said[:, None], errors=errors)
     ahead = continued(first, counting, now.begin)
     missing = goals - now.heat
@@ -294,7 +235,7 @@ def _continued(
     return found
 
 
-def _with_spans(one: Outlook, times: Array, now: _Now, climate: Climate) -> Outlook:
+def _with_spans(one: Outlook, times: Array, now: SoFar, climate: Climate) -> Outlook:
     """Add the calibrated spans, the middle date and the chance of reaching the goal at all."""
     edges = [edge for share in SHARES for edge in (0.5 - share / 2.0, 0.5 + share / 2.0)]
     middle, *read = spans.foretold(
@@ -313,37 +254,19 @@ def _with_spans(one: Outlook, times: Array, now: _Now, climate: Climate) -> Outl
     )
 
 
-def _said(record: DailySeries, through: dt.date) -> Array:
-    """Minimum and maximum of the forecast days right behind the last known one."""
-    after = slice(record.index(through) + 1, record.index(through) + 1 + LONGEST)
-    usable = (record.origin[after] == Origin.FORECAST) & record.known[after]
-    days = int(np.argmin(np.append(usable, False)))
-    return np.stack([each[after][:days] for each in _readings(record)])
-
-
-def _first_unknown(record: DailySeries, past: Season, now: _Now) -> float:
+def _first_unknown(record: DailySeries, past: Season, now: SoFar) -> float:
     """First day, counted on this season's calendar, of ``past`` that is unknown after the start."""
     holes = np.flatnonzero(_unknown(record, past, now))
     return float(holes[0]) if holes.size else np.inf
 
 
-def _unknown(record: DailySeries, past: Season, now: _Now) -> NDArray[np.bool_]:
+def _unknown(record: DailySeries, past: Season, now: SoFar) -> NDArray[np.bool_]:
     known = taken(record.known.astype(np.float64), same_days(record, past, now.season))
     return np.asarray((known != 1.0) & (np.arange(now.season.days) >= now.begin))
 
 
-def _first_run(unknown: NDArray[np.bool_], season: Season) -> tuple[dt.date, dt.date] | None:
-    """First and last day of the first run of unknown days."""
-    if not unknown.any():
-        return None
-    first = int(np.argmax(unknown))
-    length = int(np.argmin(np.append(unknown[first:], False)))
-    begin = season.first + dt.timedelta(days=first)
-    return begin, begin + dt.timedelta(days=length - 1)
-
-
-def _why_not(record: DailySeries, past: Season, now: _Now) -> str:
-    run = _first_run(_unknown(record, past, now), past)
+def _why_not(record: DailySeries, past: Season, now: SoFar) -> str:
+    run = first_run(_unknown(record, past, now), past)
     if run is None:
         return "its days are not known"
     first, last = run

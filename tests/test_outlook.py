@@ -11,7 +11,8 @@ import pytest
 from gddcast.counting import Counting
 from gddcast.daily import floor_the_mean
 from gddcast.ensemble import PLAIN_GRAFT, Steps, climate_of
-from gddcast.outlook import known_on, outlook, outlooks
+from gddcast.outlook import outlook, outlooks
+from gddcast.season_so_far import known_on
 from gddcast.series import DailySeries, Origin, Place, season_of
 from gddcast.units import celsius, celsius_days
 
