@@ -54,7 +54,14 @@ def draw_g(ax: Axes) -> Axes:
     for shape, dash in dashes.items():
         g = np.array([g_at(shape, each) for each in y.tolist()])
         ax.plot(y, g, color=INK, ls=dash, lw=1.8)
-        ax.annotate(shape.name, (0.02, g[4]), xytext=(6, 4), textcoords="offset points")
+        # Each name stands where its curve has room: the triangle's below, the others' above.
+        below = shape is single_triangle
+        at, shift, side, edge = (
+            (60, (-6, -5), "right", "top") if below else (20, (5, 4), "left", "bottom")
+        )
+        ax.annotate(
+            shape.name, (y[at], g[at]), xytext=shift, textcoords="offset points", ha=side, va=edge
+        )
     ax.axhline(0.0, color=GREY, lw=1.8)
     ax.annotate("floor the mean", (0.02, 0.0), xytext=(6, 4), textcoords="offset points")
     ax.set(xlabel="y: distance of the line from the mean, in half ranges", ylabel="g(y)")

@@ -41,7 +41,7 @@ def draw_year_dots(
         ax.axvline(today.toordinal(), color=BLUE, ls="--", lw=1.4)
         ax.text(today.toordinal() + 0.3, max(stacked.values()) + 0.7, "today", color=BLUE)
     first, last = ordered[0].toordinal(), ordered[-1].toordinal()
-    ticks = range(first, last + 1, max(1, (last - first) // 6))
+    ticks = range(first, last + 1, (last - first) // 5 + 1)
     ax.set_xticks(list(ticks), [said(dt.date.fromordinal(t), weekday=False) for t in ticks])
     ax.set(yticks=[], ylim=(0.3, max(stacked.values()) + 1.2))
     ax.set_xlim(min(first, today.toordinal() if today else first) - 2, last + 2)

@@ -36,7 +36,7 @@ class MethodRow:
     typical_miss : float or None
         Mean absolute difference of a single day. [°C·d]
     days_late : float or None
-        Days after the truth on which half of the true total is reached; negative is early.
+        Days after the truth on which the goal is reached; negative is early, None is never.
     """
 
     method: str
@@ -77,6 +77,7 @@ def compare_methods(
     upper: float = np.inf,
     cutoff: Cutoff = horizontal,
     hourly: ArrayLike | None = None,
+    goal: float | None = None,
 ) -> Comparison:
     """Heat of the same days by every day shape.
 
@@ -89,6 +90,8 @@ def compare_methods(
         What warmth above ``upper`` does.
     hourly : array_like, shape (days, readings a day), optional
         Readings through each day of the series; a day with a NaN is left out. [°C]
+    goal : float, optional
+        Sum whose day each method is asked for. Default: half of the hourly total. [°C·d]
 
     Raises
     ------
@@ -129,7 +132,7 @@ def compare_methods(
         )  # fmt: skip
     where = np.flatnonzero(counted)
     rows = tuple(
-        _row(name, heat[counted], None if truth is None else truth[counted])
+        _row(name, heat[counted], None if truth is None else truth[counted], goal)
         for name, heat in by_shape.items()
     )
     return Comparison(
@@ -165,7 +168,7 @@ def on_days_of(series: DailySeries, table: Array, first: dt.datetime) -> Array:
     return laid
 
 
-def _row(name: str, heat: Array, truth: Array | None) -> MethodRow:
+def _row(name: str, heat: Array, truth: Array | None, goal: float | None) -> MethodRow:
     total = float(heat.sum())
     if truth is None:
         return MethodRow(name, total)
@@ -174,13 +177,12 @@ def _row(name: str, heat: Array, truth: Array | None) -> MethodRow:
         total,
         against_truth=total - float(truth.sum()),
         typical_miss=float(np.abs(heat - truth).mean()),
-        days_late=_days_late(heat, truth),
+        days_late=_days_late(heat, truth, float(truth.sum()) / 2.0 if goal is None else goal),
     )
 
 
-def _days_late(heat: Array, truth: Array) -> float | None:
-    goal = float(truth.sum()) / 2.0
-    if goal <= 0.0 or heat.sum() < goal:
+def _days_late(heat: Array, truth: Array, goal: float) -> float | None:
+    if goal <= 0.0 or min(heat.sum(), truth.sum()) < goal:
         return None
     late = day_reached(running_heat(heat), goal) - day_reached(running_heat(truth), goal)
     return float(late)
