@@ -18,7 +18,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from gddcast.errors import Refusal
+from gddcast.errors import ArgumentRefusal, Refusal
 from gddcast.gaps import on_days_of, patch_from
 from gddcast.online import archive_days, climate_data, forecast_days, station_days, weather_service
 from gddcast.online.session import WeatherSession
@@ -104,6 +104,8 @@ def _lent(record: Sourced, wanted: Wanted, second: Station, session: WeatherSess
             session, wanted.today,
         )  # fmt: skip
         return _with_loan(record, theirs)
+    except ArgumentRefusal:
+        raise  # a fault of ours
     except Refusal as refusal:
         return record.and_notes(f"No second station: {refusal.where}, {refusal.found}.")
 
@@ -119,7 +121,8 @@ def _with_loan(record: Sourced, theirs: Sourced) -> Sourced:
     loan = patch_from(ours, theirs.series)
     if not loan.lent:
         return record.and_notes(f"{said}.")
-    filled = replace(theirs, series=_only_new(loan.series, ours))
+    new = _only_new(loan.series, ours)
+    filled = replace(theirs, series=new, of_day=np.where(new.known, 0, NOBODY))
     note = f"{said}; it lent {count(loan.lent, 'day')}, moved by that difference, marked patched."
     return filled_from(record, filled).and_notes(note)
 

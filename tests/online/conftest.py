@@ -11,7 +11,7 @@ from gddcast.online.session import WeatherSession
 from tests.online.played import Played, playing
 
 #: Tiny, so that every fault ends soon; a loaded machine still answers well within.
-PATIENCE = Patience(connect=0.5, silence=0.5, whole=0.8, whole_list=5.0, retry=0.2)
+PATIENCE = Patience(connect=0.4, silence=0.4, whole=0.6, whole_list=5.0, retry=0.2)
 
 
 def age(session: WeatherSession) -> None:
@@ -37,9 +37,7 @@ def open_session(town: Played, tmp_path: Path) -> Iterator[Callable[[], WeatherS
     def run() -> WeatherSession:
         while opened:
             opened.pop().close()
-        opened.append(
-            WeatherSession(tmp_path / "cache", Services.behind(town.address), PATIENCE)
-        )
+        opened.append(WeatherSession(tmp_path / "cache", Services.behind(town.address), PATIENCE))
         return opened[-1]
 
     yield run

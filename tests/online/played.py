@@ -36,7 +36,8 @@ Fault = Callable[["Handler", bytes], bool]
 
 def station_series() -> dict[str, DailySeries]:
     """Two stations: the second is the first, 1.0 °C warmer by day and 0.5 °C colder by night."""
-    first = champion()
+    whole = champion()
+    first = DailySeries(whole.first, whole.tmin.round(1), whole.tmax.round(1))
     second = DailySeries(first.first, first.tmin - 0.5, first.tmax + 1.0)
     return {NEAR.id: first, BESIDE.id: second}
 
