@@ -101,6 +101,25 @@ def test_steps_add_up_as_written() -> None:
     np.testing.assert_allclose(above + half * g, heat, rtol=0, atol=0.06)
 
 
+@pytest.mark.parametrize("low", [64, 70, 76, 80, 84])
+@pytest.mark.parametrize("cutoff", ["horizontal", "intermediate", "vertical"])
+def test_cut_off_steps_add_up_as_written(low: int, cutoff: str) -> None:
+    """The last line of every cut-off can be redone, whichever side of 86 the mean lies on."""
+    day = Day(low + 25, low, 50, "F", upper=86)
+    for shape in (single_sine, single_triangle, floor_the_readings):
+        last = steps(day, shape, CUTOFFS[cutoff])[-1].partition(": ")[2]
+        if cutoff == "vertical":
+            last = last.rpartition("of the day: ")[2] or last
+        written, _, answer = last.rstrip(".").rpartition(" = ")
+        terms = written.replace("−", "-").replace("×", "*")
+        assert re.fullmatch(r"[\d.\s*+-]+", terms)
+        total = sum(
+            np.prod([float(factor) for factor in term.replace(" ", "").split("*")])
+            for term in re.sub(r" - ", " + -", terms).split(" + ")
+        )
+        np.testing.assert_allclose(max(total, 0.0), float(answer), rtol=0, atol=0.075)
+
+
 def test_all_six_methods_with_a_next_low() -> None:
     """A next night's low adds the two double shapes."""
     assert len(Day(72, 46, 50, "F", next_low=52).shapes) == 6
