@@ -8,11 +8,11 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from gddcast.errors import Refusal
+from gddcast.orthogonal_line import second_opinion
 from gddcast.rate_curves import RateCurve, rate_curve
 from gddcast.rearing import (
     Rearing,
     fastest_group,
-    second_opinion,
     split_at_optimum,
     threshold_line,
 )
@@ -152,28 +152,6 @@ def test_same_seed_same_interval() -> None:
 
     assert first == again
     assert first.lower.boot_low != other.lower.boot_low
-
-
-def test_second_opinion_does_not_care_which_axis_is_which() -> None:
-    """A reduced major axis through the swapped variables is the same line."""
-    from gddcast.rearing import _reduced_major_axis
-
-    jars = jars_of("gilbert-pupa")
-    x, y, weight = jars.days, jars.days * jars.temperature, jars.weight
-    slope, intercept = _reduced_major_axis(x, y, weight)
-    back, offset = _reduced_major_axis(y, x, weight)
-
-    np.testing.assert_allclose([1 / back, -offset / back], [slope, intercept], rtol=1e-9, atol=0)
-
-
-def test_second_opinion_jackknife_covers() -> None:
-    """The jackknife error is near the spread over simulated rearings."""
-    rng = np.random.default_rng(7)
-    found = [second_opinion(simulated_jars(rng), up_to=40.0) for _ in range(200)]
-    spread = np.std([each.lower for each in found])
-
-    np.testing.assert_allclose(np.mean([each.lower_error for each in found]), spread, rtol=0.2,
-                               atol=0)  # fmt: skip
 
 
 def test_dead_jars_are_left_out() -> None:

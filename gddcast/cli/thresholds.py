@@ -42,9 +42,10 @@ def thresholds(
     """
     from gddcast.handouts.rate_page import rate_page
     from gddcast.handouts.rate_text import rate_text
+    from gddcast.orthogonal_line import second_opinion
     from gddcast.rate_curves import rate_curve
     from gddcast.readers.rearing_file import read_rearing
-    from gddcast.rearing import second_opinion, threshold_line
+    from gddcast.rearing import threshold_line
     from gddcast.units import temperature_named, to_celsius
 
     jars = read_rearing(file, unit=unit)

@@ -117,7 +117,7 @@ def _levels(day: Day, down: Scale) -> Iterator[str]:
 
 def g_picture() -> str:
     """The curve g(y) of the single sine, with the readings' straight line beside it."""
-    width, height, left, right, top, floor = 360, 330, 50, 340, 14, 290
+    width, height, left, right, top, floor = 400, 340, 56, 380, 14, 290
 
     def at(y: float, g: float) -> tuple[float, float]:
         return left + y * (right - left), floor - g / 0.5 * (floor - top)
@@ -128,19 +128,19 @@ def g_picture() -> str:
             yield svg.line([at(y, 0), at(y, 0.5)], colour="#8C8C8C", width=0.6)
             yield svg.line([at(0, y / 2), at(1, y / 2)], colour="#8C8C8C", width=0.6)
             if row % 2 == 0:
-                yield svg.words(at(y, 0)[0], floor + 17, f"{y:.1f}", anchor="middle", size=12)
+                yield svg.words(at(y, 0)[0], floor + 20, f"{y:.1f}", anchor="middle", size=17)
                 yield svg.words(left - 6, at(0, y / 2)[1] + 4, f"{y / 2:.1f}", anchor="end",
-                                size=12)  # fmt: skip
+                                size=17)  # fmt: skip
         ys = np.linspace(0, 1, 101).tolist()
         yield svg.line([at(y, g_at(single_sine, y)) for y in ys], width=2.4)
         yield svg.line([at(y, g_at(floor_the_readings, y)) for y in (0.0, 1.0)], dash="5 4")
         for y in ys[::5]:
             yield svg.dot(*at(y, printed_g(single_sine, y)), radius=2.4)
-        yield svg.words(*at(0.2, 0.435), "readings", size=13)
-        yield svg.words(*at(0.12, 0.105), "single sine", size=13, bold=True)
-        yield svg.words((left + right) / 2, floor + 34, "y = distance ÷ half the range",
-                        anchor="middle", size=13)  # fmt: skip
-        yield svg.words(14, top + 12, "g", size=13, bold=True)
+        yield svg.words(*at(0.3, 0.41), "readings", size=17)
+        yield svg.words(*at(0.06, 0.105), "single sine", size=17, bold=True)
+        yield svg.words((left + right) / 2, floor + 40, "y = distance ÷ half the range",
+                        anchor="middle", size=17)  # fmt: skip
+        yield svg.words(14, top + 12, "g", size=17, bold=True)
 
     description = (
         "g falls from 0.318 where the line lies at the day's mean to 0 where it touches the "

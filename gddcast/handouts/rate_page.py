@@ -7,8 +7,9 @@ from collections.abc import Iterator
 import numpy as np
 
 from gddcast.handouts import paper, svg
+from gddcast.orthogonal_line import SecondOpinion
 from gddcast.rate_curves import NoCurve, RateCurve
-from gddcast.rearing import Rearing, SecondOpinion, ThresholdLine, split_at_optimum
+from gddcast.rearing import Rearing, ThresholdLine, split_at_optimum
 
 _WIDTH, _HEIGHT, _LEFT, _RIGHT, _TOP, _FLOOR = 640, 380, 64, 610, 20, 318
 

@@ -80,8 +80,8 @@ def _sheet(sheet: Worksheet) -> Iterator[str]:
     yield _columns([_readings(sheet, row) + [""] * 7 for row in range(len(sheet.days))])
     yield _curve()
     yield paper.paragraph(
-        "When you are done: which method gives most, which least, and on which days do all three "
-        "agree? What would go wrong if you used a goal found by one method with another?"
+        "When you are done: which method gives most, which least, and on which days, if any, do "
+        "all three agree? What would go wrong if you used a goal found by one method with another?"
     )
     yield '<div class="line"></div>'
 
