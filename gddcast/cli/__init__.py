@@ -11,7 +11,7 @@ from typing import Any
 import click
 
 from gddcast import __version__
-from gddcast.cli.failures import answer_failures
+from gddcast.cli.failures import answer_failures, interrupted
 
 # Help is grouped as the work is. Each command loads when it is called, not before.
 _COMMANDS: dict[str, dict[str, tuple[str, str]]] = {
@@ -89,6 +89,13 @@ class Faces(click.Group):
         for title, commands in _COMMANDS.items():
             with formatter.section(title):
                 formatter.write_dl([(name, words) for name, (_, words) in commands.items()])
+
+    def invoke(self, ctx: click.Context) -> Any:
+        """Run; an interruption ends here, before the command library calls it a failure."""
+        try:
+            return super().invoke(ctx)
+        except (KeyboardInterrupt, click.Abort):
+            interrupted()
 
     def main(self, *args: Any, **kwargs: Any) -> Any:
         """Run, and turn every failure into three parts and an exit code."""

@@ -8,6 +8,7 @@ import shlex
 import sys
 from collections.abc import Iterator
 from contextlib import contextmanager
+from typing import NoReturn
 
 import click
 
@@ -26,8 +27,7 @@ def answer_failures(arguments: list[str]) -> Iterator[None]:
         _say(refusal, arguments)
         sys.exit(refusal.exit_code)
     except (KeyboardInterrupt, click.Abort):
-        click.echo("Interrupted; nothing half-written.", err=True)
-        sys.exit(INTERRUPTED)
+        interrupted()
     except BrokenPipeError:
         # Whoever read our answer has had enough of it; Python must not complain at exit.
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
@@ -42,6 +42,12 @@ def answer_failures(arguments: list[str]) -> Iterator[None]:
             err=True,
         )
         sys.exit(OUR_BUG)
+
+
+def interrupted() -> NoReturn:
+    """Ctrl-C: what is written is whole, the rest is not there."""
+    click.echo("Interrupted; nothing half-written.", err=True)
+    sys.exit(INTERRUPTED)
 
 
 def _say(refusal: Refusal, arguments: list[str]) -> None:

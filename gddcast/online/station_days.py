@@ -231,10 +231,9 @@ def _notes(
     notes = []
     stale = [year for year, answer in there.items() if answer.stale]
     if stale:
-        answer = there[max(stale)]
-        notes.append(
-            f"{SERVICE}: {answer.stale}; {_years(stale)} as of {answer.fetched:%d %B %Y %H:%M} UTC."
-        )
+        # The first was asked for; once nobody answers, the others come from the cache unasked.
+        why, fetched = there[min(stale)].stale, there[max(stale)].fetched
+        notes.append(f"{SERVICE}: {why}; {_years(stale)} as of {fetched:%d %B %Y %H:%M} UTC.")
     if troubles:
         why = next(iter(troubles.values())).found
         notes.append(f"{SERVICE}: {_years(list(troubles))} left out: {why}.")

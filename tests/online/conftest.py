@@ -11,7 +11,7 @@ from gddcast.online.session import WeatherSession
 from tests.online.played import Played, playing
 
 #: Tiny, so that every fault ends soon; a loaded machine still answers well within.
-PATIENCE = Patience(connect=0.4, silence=0.4, whole=0.6, whole_list=5.0, retry=0.2)
+PATIENCE = Patience(connect=0.3, silence=0.3, whole=0.5, whole_list=5.0, retry=0.2)
 
 
 def age(session: WeatherSession) -> None:

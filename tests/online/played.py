@@ -62,6 +62,7 @@ class Played(ThreadingHTTPServer):
 
     @property
     def address(self) -> str:
+        """Where it listens."""
         return f"http://127.0.0.1:{self.server_address[1]}"
 
     def handle_error(self, request: object, client_address: object) -> None:
@@ -75,6 +76,7 @@ class Handler(BaseHTTPRequestHandler):
     protocol_version = "HTTP/1.1"
 
     def do_GET(self) -> None:
+        """Answer, or play a fault."""
         url = urlparse(self.path)
         self.server.seen.append(self.path)
         self.server.agents.add(self.headers.get("User-Agent", ""))
@@ -90,6 +92,7 @@ class Handler(BaseHTTPRequestHandler):
 
     def send(self, status: int, body: bytes, kind: str = "application/octet-stream",
              **headers: str) -> None:  # fmt: skip
+        """Send a whole answer."""
         self.send_response(status)
         self.send_header("Content-Type", kind)
         self.send_header("Content-Length", str(len(body)))
@@ -102,6 +105,7 @@ class Handler(BaseHTTPRequestHandler):
         """Say nothing."""
 
     def answer(self, path: str, asked: dict[str, str]) -> bytes | None:
+        """The right answer; None where there is no such file."""
         server = self.server
         if path == "/stations.db":
             return server.list_body or list_of(server.stations, server.series)
@@ -172,7 +176,7 @@ def open_meteo(server: Played, path: str, asked: dict[str, str]) -> dict[str, ob
 
 
 def windows(server: Played) -> dict[str, object]:
-    """A grid of the Weather Service: day windows 7–20 h, night windows 19–8 h of the local clock."""
+    """A grid of the Weather Service: days 7–20 h, nights 19–8 h of the local clock."""
     zone, series = ZoneInfo(ZONE), server.series[NEAR.id]
     high, low = [], []
     for ahead in range(8):

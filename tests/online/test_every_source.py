@@ -42,6 +42,7 @@ class Source:
         self.warmer, self.origins = warmer, origins
 
     def fetch(self, session: WeatherSession) -> Sourced:
+        """Its days."""
         return self.daily(self.where, *self.days, session, TODAY)
 
 
