@@ -6,13 +6,15 @@ import os
 import sys
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
-from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 import click
 
+from gddcast.errors import Refusal
+
 if TYPE_CHECKING:
+    from gddcast.online.services import Patience
     from gddcast.online.session import WeatherSession
 
 
@@ -22,7 +24,7 @@ def look_at_clock(longitude: float) -> None:
     from gddcast.online.modelled import off_the_sun
 
     own = own_timezone()
-    if own and own != "UTC" and off_the_sun(own, longitude):
+    if own and own != "UTC" and not own.startswith("Etc/") and off_the_sun(own, longitude):
         click.echo(
             f"Longitude {longitude:g} lies many hours from {own}, this computer's own zone. West "
             "is negative: was a sign lost, or were the two swapped?",
@@ -32,29 +34,50 @@ def look_at_clock(longitude: float) -> None:
 
 @contextmanager
 def weather_session() -> Iterator[WeatherSession]:
-    """A session by this machine's settings: its cache folder, and other addresses if named."""
+    """A session by this machine's settings.
+
+    ``GDDCAST_CACHE`` names another cache folder, ``GDDCAST_WEATHER_FROM`` one address that stands
+    for all services (a mirror, a test), ``GDDCAST_WAIT`` the seconds to wait for an answer.
+    """
     from platformdirs import user_cache_path
 
-    from gddcast.online.services import Patience, Services
+    from gddcast.online.services import Services
     from gddcast.online.session import WeatherSession
 
-    folder = os.environ.get("GDDCAST_CACHE")
+    named = os.environ.get("GDDCAST_CACHE")
+    folder = Path(named) if named else user_cache_path("gddcast", appauthor=False)
     address = os.environ.get("GDDCAST_WEATHER_FROM")
-    wait = os.environ.get("GDDCAST_WAIT")
-    patience = Patience()
-    if wait:
-        seconds = float(wait)
-        patience = replace(patience, connect=seconds, silence=seconds, whole=seconds,
-                           whole_list=max(seconds, 5.0), retry=seconds)  # fmt: skip
-    session = WeatherSession(
-        Path(folder) if folder else user_cache_path("gddcast", appauthor=False),
-        Services.behind(address) if address else Services(),
-        patience,
-    )
+    services = Services.behind(address) if address else Services()
+    try:
+        session = WeatherSession(folder, services, _patience(os.environ.get("GDDCAST_WAIT")))
+    except OSError as error:
+        raise Refusal(
+            f"the cache folder {folder}", (error.strerror or "it can't be used").lower(),
+            "What is fetched is kept there, so that it need not be fetched twice.",
+            "Name another in GDDCAST_CACHE.", slug="unwritable",
+        ) from error  # fmt: skip
     try:
         yield session
     finally:
         session.close()
+
+
+def _patience(wait: str | None) -> Patience:
+    """How long to wait, by the setting or as usual."""
+    from gddcast.online.services import Patience
+
+    if not wait:
+        return Patience()
+    try:
+        seconds = float(wait)
+        if not 0.0 < seconds <= 3600.0:
+            raise ValueError
+    except ValueError:
+        raise Refusal(
+            "GDDCAST_WAIT", f"it is '{wait}'", "It is a number of seconds.",
+            "Set it to 60, or not at all.", slug="setting-unclear",
+        ) from None  # fmt: skip
+    return Patience(seconds, seconds, seconds, max(seconds, 5.0))
 
 
 @contextmanager

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import datetime as dt
 import logging
+import sqlite3
 import time
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
@@ -22,6 +23,7 @@ from gddcast.online.trouble import Trouble, of_status
 
 if TYPE_CHECKING:
     import requests
+    import requests_cache
 
 T = TypeVar("T")
 
@@ -32,6 +34,8 @@ LARGEST_CACHE = 200_000_000
 #: An absent file of a finished year may still come: asked again after this.
 ABSENT_FOR = dt.timedelta(days=30)
 NEVER = None
+#: The cache, in its folder.
+CACHE = "http.sqlite"
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,8 +90,6 @@ class WeatherSession:
         patience: Patience | None = None,
         sleep: Callable[[float], None] = time.sleep,
     ) -> None:
-        import requests_cache
-
         from gddcast.online.transport import Deadline
 
         folder.mkdir(parents=True, exist_ok=True)
@@ -96,15 +98,11 @@ class WeatherSession:
         self.patience = patience or Patience()
         # Serving an old answer logs a traceback; what went wrong is said in our own words.
         logging.getLogger("requests_cache").setLevel(logging.CRITICAL)
-        # SQLite, because its writes are whole or not at all; JSON, because pickle runs code.
-        self._http = requests_cache.CachedSession(
-            str(folder / "http.sqlite"),
-            backend="sqlite",
-            serializer="json",
-            expire_after=dt.timedelta(hours=6),
-            allowable_codes=(200, 404),
-            stale_if_error=True,
-        )
+        try:
+            self._http = _cached(folder / CACHE)
+        except sqlite3.DatabaseError:
+            (folder / CACHE).unlink()  # a broken cache holds nothing that can't be fetched again
+            self._http = _cached(folder / CACHE)
         self._http.headers["User-Agent"] = USER_AGENT
         self._transport = Deadline(self.patience, sleep)
         self._http.mount("http://", self._transport)
@@ -207,7 +205,7 @@ class WeatherSession:
             self._http.cache.save_response(response, response.cache_key, until)
 
     def _cut_back(self) -> None:
-        if (self.folder / "http.sqlite").stat().st_size <= LARGEST_CACHE:
+        if (self.folder / CACHE).stat().st_size <= LARGEST_CACHE:
             return
         held = sorted(self._http.cache.filter(), key=lambda each: each.created_at, reverse=True)
         size, dropped = 0, []
@@ -217,6 +215,20 @@ class WeatherSession:
                 dropped.append(response.cache_key)
         self._http.cache.delete(*dropped)
         self._http.cache.responses.vacuum()  # type: ignore[attr-defined]
+
+
+def _cached(path: Path) -> requests_cache.CachedSession:
+    import requests_cache
+
+    # SQLite, because its writes are whole or not at all; JSON, because pickle runs code.
+    return requests_cache.CachedSession(
+        str(path),
+        backend="sqlite",
+        serializer="json",
+        expire_after=dt.timedelta(hours=6),
+        allowable_codes=(200, 404),
+        stale_if_error=True,
+    )
 
 
 class _Judge(Generic[T]):

@@ -291,6 +291,15 @@ def test_no_place_and_no_file_asks_where(run: Run) -> None:
     assert "it does not know for which place" in answer.stderr
 
 
+def test_settings_of_the_machine_are_refused_in_words(run: Run, tmp_path: Path) -> None:
+    answer = fetch(run, GDDCAST_WAIT="soon")
+    assert (answer.exit_code, "It is a number of seconds." in answer.stderr) == (3, True)
+    (tmp_path / "file").write_text("", "utf-8")
+    answer = fetch(run, GDDCAST_CACHE=str(tmp_path / "file"))
+    assert answer.exit_code == 3
+    assert "Name another in GDDCAST_CACHE." in answer.stderr
+
+
 def test_thirty_years(town: Played, run: Run, capsys: pytest.CaptureFixture[str]) -> None:
     """Once from the services, once from the cache."""
     words = ("fetch", "--at", AT, "--years", "30", "--forecast", "-o", "w.csv")

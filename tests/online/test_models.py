@@ -142,6 +142,9 @@ def test_outside_its_area_the_weather_service_has_nothing(
         ("2018-11-04T14:00:00+00:00/PT13H", dt.date(2018, 11, 4)),
         # A window that begins 23 h local after the change must not fall on the next date.
         ("2018-03-11T05:30:00+00:00/PT1H", dt.date(2018, 3, 10)),
+        # Half past midnight in summer, half past eleven in winter: one offset is wrong for one.
+        ("2018-06-02T06:00:00+00:00/PT1H", dt.date(2018, 6, 2)),
+        ("2018-01-02T06:00:00+00:00/PT1H", dt.date(2018, 1, 1)),
         ("2018-06-01T13:00:00+00:00/P1DT2H", dt.date(2018, 6, 1)),
     ],
 )

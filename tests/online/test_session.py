@@ -176,3 +176,13 @@ def test_the_cache_is_cut_back_oldest_first(
     assert again.requests == 0
     year(again, 2008, NEVER)
     assert again.requests == 1
+
+
+def test_a_broken_cache_is_begun_anew(open_session: Opener) -> None:
+    session = open_session()
+    year(session)
+    session.close()
+    (session.folder / "http.sqlite").write_bytes(b"SQLite format 3\x00 and nothing more" * 99)
+    again = open_session()
+    assert year(again).value == 365
+    assert again.requests == 1
