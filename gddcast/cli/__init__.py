@@ -53,6 +53,17 @@ Try it on an invented place, then on your own file:
 """
 
 
+class _Help(click.HelpFormatter):
+    r"""Keeps the lines under a ``\b`` as they are; our helps are raw strings, which hide it."""
+
+    def write_text(self, text: str) -> None:
+        """Write a help text."""
+        super().write_text(text.replace("\\b\n", "\b\n"))
+
+
+click.Context.formatter_class = _Help
+
+
 class Faces(click.Group):
     """Commands by the work they serve, each loaded when it is called."""
 

@@ -55,8 +55,7 @@ def stations(
 @click.option("--at", type=options.POINT, metavar="LAT,LON", help="Your place.")
 @click.option("--station", "identity", metavar="ID", help="This station (see weather stations).")
 @click.option("--grid", is_flag=True, help="No station: modelled weather of the place itself.")
-@click.option("--years", type=click.IntRange(0, 150), default=20, show_default=True,
-              help="Past years.")  # fmt: skip
+@click.option("--years", type=click.IntRange(0, 150), help="Past years; 20, or as before.")
 @click.option("--forecast", is_flag=True, help="The coming days too.")
 @click.option("--output", "-o", type=options.READABLE, required=True, metavar="FILE",
               help="Where to write; a file fetched before is brought up to date.")  # fmt: skip
@@ -70,7 +69,7 @@ def fetch(
     at: tuple[float, float] | None,
     identity: str | None,
     grid: bool,
-    years: int,
+    years: int | None,
     forecast: bool,
     output: Path,
     unit: str | None,

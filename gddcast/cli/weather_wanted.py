@@ -18,6 +18,8 @@ if TYPE_CHECKING:
     from gddcast.stations import Near, Station
 
 Point = tuple[float, float]
+#: Past years fetched unless told.
+USUAL_YEARS = 20
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,7 +29,7 @@ class Flags:
     at: Point | None
     identity: str | None
     grid: bool
-    years: int
+    years: int | None
     forecast: bool
     within: float
     elevation: float | None
@@ -96,10 +98,12 @@ def wanted_by(flags: Flags, earlier: Earlier | None, session: WeatherSession) ->
     place = _place(flags, station, earlier)
     today = flags.on or today_at(place)
     this = season_of(today, place.season_begins).first
-    first = this.replace(year=max(this.year - flags.years, 1763))
     if earlier is not None:
         _same(earlier, station)
-        first = min(first, earlier.series.first)
+    years = USUAL_YEARS if flags.years is None else flags.years
+    first = this.replace(year=max(this.year - years, 1763))
+    if earlier is not None:  # a record grows; it never loses years
+        first = earlier.series.first if flags.years is None else min(first, earlier.series.first)
     return Wanted(place, first, today, station, second, flags.forecast)
 
 

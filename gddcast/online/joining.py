@@ -115,7 +115,7 @@ def _with_loan(record: Sourced, theirs: Sourced) -> Sourced:
     ours = _reaching(record.series, theirs.series.last)
     apart = compare(ours, theirs.series)
     name = theirs.series.source
-    said = f"{name} beside it: {_apart(-apart.tmax, -apart.tmin)} over {apart.days:,} days"
+    said = f"Second station, {name}: {_apart(-apart.tmax, -apart.tmin)} over {apart.days:,} days"
     if apart.lag:
         return record.and_notes(f"{said}. It books its maxima on other days: nothing was lent.")
     loan = patch_from(ours, theirs.series)
@@ -123,7 +123,7 @@ def _with_loan(record: Sourced, theirs: Sourced) -> Sourced:
         return record.and_notes(f"{said}.")
     new = _only_new(loan.series, ours)
     filled = replace(theirs, series=new, of_day=np.where(new.known, 0, NOBODY))
-    note = f"{said}; it lent {count(loan.lent, 'day')}, moved by that difference, marked patched."
+    note = f"{said}; it lent {count(loan.lent, 'day')}, the difference taken off, marked patched."
     return filled_from(record, filled).and_notes(note)
 
 

@@ -300,6 +300,19 @@ def test_settings_of_the_machine_are_refused_in_words(run: Run, tmp_path: Path) 
     assert "Name another in GDDCAST_CACHE." in answer.stderr
 
 
+def test_bringing_up_to_date_keeps_the_years_there_are(run: Run) -> None:
+    """Three years stay three; more are fetched when asked for, and none is ever dropped."""
+    fetch(run)
+    for more, first in ((), 2015), (("--years", "5"), 2013), (("--years", "1"), 2013):
+        run("fetch", "-o", "w.csv", *more)
+        assert read_temperatures("w.csv").series.first == dt.date(first, 1, 1)
+
+
+def test_examples_in_help_stand_on_lines_of_their_own(run: Run) -> None:
+    help_text = CliRunner().invoke(main, ["weather", "fetch", "--help"]).stdout
+    assert "\n  gddcast weather fetch --station 72530 --years 30 -o weather.csv\n" in help_text
+
+
 def test_thirty_years(town: Played, run: Run, capsys: pytest.CaptureFixture[str]) -> None:
     """Once from the services, once from the cache."""
     words = ("fetch", "--at", AT, "--years", "30", "--forecast", "-o", "w.csv")
