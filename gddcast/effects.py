@@ -19,6 +19,7 @@ from gddcast.daily import (
     single_sine,
     vertical,
 )
+from gddcast.ensemble import Climate
 from gddcast.outlook import Outlook, outlooks
 from gddcast.series import DailySeries, Season
 from gddcast.words import day
@@ -49,6 +50,7 @@ def effects(
     today: dt.date,
     *,
     fields: tuple[str, ...] = ("starts_from", "shape", "cutoff"),
+    climate: Climate | None = None,
 ) -> tuple[Effect, ...]:
     """Effects of reading each of ``fields`` another way.
 
@@ -61,11 +63,15 @@ def effects(
     today : datetime.date
     fields : tuple of str
         Fields of a published number to vary.
+    climate : Climate, optional
+        Past seasons laid on this one's calendar, where the caller has them.
     """
     found = []
     for name in fields:
         for used, instead, other, start in _readings(name, counting, clock, season):
-            (moved,) = outlooks(series, other, [outlook.goal], start=start, today=today)
+            (moved,) = outlooks(
+                series, other, [outlook.goal], start=start, today=today, climate=climate
+            )
             found.append(Effect(name, used, instead, _moved(outlook, moved)))
     return tuple(found)
 

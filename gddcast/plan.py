@@ -18,6 +18,7 @@ from gddcast.clocks import Clock, clocks_of
 from gddcast.counting import Counting, counting_of
 from gddcast.daily import Cutoff, Shape, single_sine
 from gddcast.effects import Effect, effects
+from gddcast.ensemble import Climate, climate_of
 from gddcast.gaps import patch_short
 from gddcast.journal import Journal
 from gddcast.outlook import Outlook, outlooks
@@ -85,6 +86,7 @@ class _Garden:
     journal: Journal
     habits: Habits
     overrule: Overrule
+    climate: Climate  # past seasons laid on this one's calendar, once for all stages
 
     def counting(self, number: Number) -> Counting:
         return counting_of(number, shape=self.overrule.shape, cutoff=self.overrule.cutoff)
@@ -150,8 +152,9 @@ def season_plan(
     patched = patch_short(verdict.judged)
     season = season_of(today, series.place.season_begins)
     garden = _Garden(
-        patched, season, today, journal or Journal(), habits or Habits(), overrule or Overrule()
-    )
+        patched, season, today, journal or Journal(), habits or Habits(), overrule or Overrule(),
+        climate_of(patched, season),
+    )  # fmt: skip
     chosen = [cards[key] for key in watch] if watch is not None else list(cards.values())
     stages = [stage for card in chosen for stage in _stages(card, garden)]
     answers = _answers(stages, garden)
@@ -207,7 +210,7 @@ def _stages(card: Card, garden: _Garden) -> Iterator[_Stage]:
     for event in card.events:
         number = event.default
         if number is not None and number.goal is not None:
-            clocks = garden.clocks(card, number)
+            clocks: list[Clock | None] = [*garden.clocks(card, number)]
             for clock in clocks or [None]:
                 yield _Stage(card, event, number, clock)
 
@@ -222,7 +225,10 @@ def _answers(stages: Sequence[_Stage], garden: _Garden) -> dict[_Question, Outlo
     answers = {}
     for (counting, start), wanted in goals.items():
         ordered = sorted(wanted)
-        found = outlooks(garden.series, counting, ordered, start=start, today=garden.today)
+        found = outlooks(
+            garden.series, counting, ordered, start=start, today=garden.today,
+            climate=garden.climate,
+        )  # fmt: skip
         for goal, outlook in zip(ordered, found, strict=True):
             answers[counting, start, goal] = outlook
     return answers
@@ -259,7 +265,7 @@ def _window(stage: _Stage, answers: Mapping[_Question, Outlook], garden: _Garden
         clean_looks=clean,
         moves=effects(
             garden.series, counting, clock, late, garden.season, garden.today,
-            fields=number.not_stated,
+            fields=number.not_stated, climate=garden.climate,
         ),
     )  # fmt: skip
 

@@ -104,14 +104,8 @@ def inner_span(outlook: Outlook) -> InnerSpan | None:
     None below five past years, where there is too little to call a middle, and where a year in
     the middle does not reach the goal at all.
     """
-    total = len(outlook.dots)
-    if total < 5:
-        return None
-    drop = max(1, total // 10)
-    middle = outlook.dots[drop : total - drop]
-    if not middle or middle[-1].day is None or middle[0].day is None:
-        return None
-    return InnerSpan(middle[0].day, middle[-1].day, len(middle), total)
+    inner = outlook.inner
+    return None if inner is None else InnerSpan(*inner, total=len(outlook.dots))
 
 
 def status_of(

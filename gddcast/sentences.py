@@ -133,7 +133,10 @@ def _may_start(window: ScoutingWindow, early: Outlook, late: Outlook) -> str:
     both = "" if early is late or early.goal == late.goal else " (both ends of the range carried)"
     inner = inner_span(late)
     if total >= MANY_YEARS and inner is not None:
-        middle = f"{of_past_years(inner.years, inner.total)} fall {span(inner.first, inner.last)}"
+        many = of_past_years(inner.years, inner.total)
+        if inner.years == inner.total:
+            many = f"all {inner.total} past years"
+        middle = f"{many} fall {span(inner.first, inner.last)}"
         slow = f"slowest {day(last, weekday=False)}"
         return _sentence(f"{start}; {middle}; {slow}{both}{tail}")
     return _sentence(f"{start}; in {total} past years: {span(first, last)}{both}{tail}")
@@ -177,7 +180,12 @@ def method(window: ScoutingWindow, show: Unit) -> str:
         return "no method"
     limits = f"above {_threshold(counting.lower, show)}"
     if counting.upper != float("inf"):
-        limits += f", {counting.cutoff.name} cut-off at {_threshold(counting.upper, show)}"
+        if counting.cutoff.caps_readings:
+            limits += f", readings capped at {_threshold(counting.upper, show)}"
+        elif counting.cutoff.rule is None:
+            limits += f", no cut-off at the upper {_threshold(counting.upper, show)}"
+        else:
+            limits += f", {counting.cutoff.name} cut-off at {_threshold(counting.upper, show)}"
     return f"{limits}, {counting.shape.name}"
 
 

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import datetime as dt
+from typing import TYPE_CHECKING
 
-from gddcast.series import Place
+if TYPE_CHECKING:
+    from gddcast.series import Place
 
 
 def today_at(place: Place | None = None) -> dt.date:

@@ -4,14 +4,11 @@ from __future__ import annotations
 
 import datetime as dt
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 import click
 
 from gddcast.cli import options
-
-if TYPE_CHECKING:
-    from gddcast.daily import Cutoff, Shape
 
 _SHAPES = (
     "floor-the-mean", "floor-the-readings", "single-triangle", "single-sine",
@@ -68,7 +65,8 @@ def heat(
     series, today = open_series(file, on=on, no_input=no_input, **how)
     table = heat_days(
         series, today, lower=low, upper=high,
-        shape=_named(SHAPES, shape), cutoff=_named(CUTOFFS, cutoff), first=first, last=last,
+        shape=SHAPES[shape.replace("-", " ")], cutoff=CUTOFFS[cutoff.replace("-", " ")],
+        first=first, last=last,
     )  # fmt: skip
     unit = shown_unit(show, series)
     if as_json:
@@ -79,10 +77,6 @@ def heat(
         click.echo(heat_table.as_csv(table, unit), nl=False)
     else:
         click.echo(heat_table.as_text(table, unit))
-
-
-def _named(rooms: dict[str, Any], word: str) -> Shape | Cutoff | Any:
-    return rooms[word.replace("-", " ")]
 
 
 def _threshold(text: str, allow_odd: bool) -> float:

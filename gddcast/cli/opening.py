@@ -55,8 +55,9 @@ def open_reading(
     place = _place(file, how.pop("at", None), asked_begins)
     today = today_at(place)
     reading: Reading = read_asking(file, no_input=no_input, place=place, today=today, **how)
+    reading = replace(reading, series=_at_its_own_place(reading, asked_begins))
     series = reading.series
-    if asked_begins is None and place.latitude is None and warmest_in_january(series):
+    if asked_begins is None and series.place.latitude is None and warmest_in_january(series):
         click.echo(
             f"{file.name}: warmest around January, so its seasons begin on 1 July. "
             "If that is wrong, say --season-begins 01-01.",
@@ -92,6 +93,22 @@ def _place(
     return Place(file.stem, latitude, longitude, season_begins=begins)
 
 
+def _at_its_own_place(reading: Reading, begins: tuple[int, int] | None) -> DailySeries:
+    """The series, at the place its own comment lines name where nobody named another."""
+    said, place = dict(reading.provenance), reading.series.place
+    if place.latitude is None and "place" in said:
+        latitude, longitude = (float(part) for part in said["place"].split(","))
+        south = (7, 1) if latitude < 0 else (1, 1)
+        place = replace(
+            place,
+            latitude=latitude,
+            longitude=longitude,
+            timezone=place.timezone or said.get("timezone"),
+            season_begins=begins or south,
+        )
+    return replace(reading.series, place=place)
+
+
 def warmest_in_january(series: DailySeries) -> bool:
     """Whether the record's own months say that it lies south of the equator."""
     import numpy as np
@@ -116,19 +133,13 @@ def watch_list(cards: dict[str, Card], names: str | None) -> list[str] | None:
 
 def card_named(cards: dict[str, Card], name: str) -> str:
     """Key of the card a person means, or a refusal that lists the near ones."""
+    from gddcast.card_library import called
     from gddcast.readers.card_files import no_such_card
 
-    plain = name.lower().replace(" ", "-").replace("_", "-")
-    if plain in cards:
-        return plain
-    for card in cards.values():
-        if name.lower() in (
-            card.name.lower(),
-            card.latin.lower(),
-            card.latin.split(" (")[0].lower(),
-        ):
-            return card.key
-    raise no_such_card(name, cards)
+    card = called(cards.values(), name)
+    if card is None:
+        raise no_such_card(name, cards)
+    return card.key
 
 
 def event_named(card: Card, name: str) -> str:

@@ -14,7 +14,7 @@ from gddcast.errors import Refusal
 Command = TypeVar("Command", bound=Callable[..., Any])
 
 
-class Day(click.ParamType):
+class Day(click.ParamType[dt.date]):
     """A day as 2026-06-11: the one way that nobody reads two ways."""
 
     name = "date"
@@ -31,7 +31,7 @@ class Day(click.ParamType):
             self.fail(f"'{value}' is not a day. Write it as 2026-06-11.", param, ctx)
 
 
-class MonthDay(click.ParamType):
+class MonthDay(click.ParamType[tuple[int, int]]):
     """A day of any year as 03-01."""
 
     name = "MM-DD"
@@ -49,7 +49,7 @@ class MonthDay(click.ParamType):
         return day.month, day.day
 
 
-class Point(click.ParamType):
+class Point(click.ParamType[tuple[float, float]]):
     """Latitude and longitude as 41.2,-89.4: north and east positive."""
 
     name = "LAT,LON"
@@ -116,11 +116,25 @@ reading_hour = click.option(
     metavar="HOUR",
     help="Hour a thermometer is read and reset: before noon its maximum is yesterday's.",
 )
+timezone = click.option(
+    "--timezone", metavar="ZONE", help="IANA name of the place's zone, for hourly files."
+)
+stamps = click.option(
+    "--stamps",
+    type=click.Choice(["utc", "standard", "clock"]),
+    help="What the times of an hourly file follow.",
+)
+file_unit = click.option(
+    "--unit", type=click.Choice(["F", "C", "K", "tenths-C"]), help="What the file is in."
+)
 
 
 def file_options(command: Command) -> Command:
     """Everything that says how a temperature file is to be read."""
-    for option in (min_column, max_column, site, dates, unit, season_begins, at):
+    for option in (
+        stamps, timezone, reading_hour, min_column, max_column, site, dates, file_unit,
+        season_begins, at,
+    ):  # fmt: skip
         command = option(command)
     return command
 

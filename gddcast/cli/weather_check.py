@@ -22,7 +22,6 @@ _SITING = (
 @click.command()
 @options.file_argument
 @options.file_options
-@options.reading_hour
 @options.on
 @options.show
 @options.as_json

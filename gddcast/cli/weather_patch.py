@@ -40,7 +40,6 @@ def _days(flag: str, words: str) -> Callable[[options.Command], options.Command]
 @click.option("--add-min", metavar="-1F", help="Add to every minimum, with its F or C.")
 @click.option("--force", "-f", is_flag=True, help="Write over a file that is there.")
 @options.file_options
-@options.reading_hour
 @options.on
 @options.show
 @options.as_json
