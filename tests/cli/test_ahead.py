@@ -1,0 +1,135 @@
+"""The main commands as a new user meets them: ahead, demo, why, heat."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+
+import pytest
+from click.testing import CliRunner, Result
+
+from gddcast.cli import main
+from tests.real_records import SAMPLES
+
+LARK = str(SAMPLES / "larkhollow_2014_to_31aug2026_f.csv")
+
+
+def run(*arguments: str) -> Result:
+    """One command, its two streams apart."""
+    return CliRunner().invoke(main, list(arguments))
+
+
+def test_the_demo_says_that_it_is_invented_and_gives_a_dated_window() -> None:
+    """README's first command."""
+    result = run("demo")
+    assert result.exit_code == 0, result.output
+    assert "invented" in result.stderr
+    assert "Squash vine borer: first moths" in result.stdout
+    assert "past years fall" in result.stdout
+    assert "The label is the law".lower() in result.stdout.lower()
+
+
+def test_ahead_without_a_file_never_shows_the_demo() -> None:
+    """Refused, with how to name a file and where the demo is."""
+    result = run("ahead")
+    assert result.exit_code == 3
+    assert "no temperature file" in result.stderr
+    assert "Brackenrise" not in result.output
+
+
+@pytest.mark.parametrize(
+    ("arguments", "said"),
+    [
+        (
+            ["ahead", str(SAMPLES / "02_celsius_no_unit.csv"), "--no-input"],
+            "whether it is °F or °C",
+        ),
+        (["ahead", str(SAMPLES / "27_empty.csv")], "27_empty.csv"),
+        (["ahead", "no_such_file.csv"], "no_such_file.csv"),
+        (["ahead", LARK, "--watch", "squash-vine-boror"], "squash-vine-borer"),
+        (["why", LARK, "squash-vine-borer", "moth"], "moths"),
+        (["heat", LARK, "--lower", "50"], "Write the F or C behind the number"),
+        (["heat", LARK, "--lower", "10F"], "is the other scale meant"),
+    ],
+)
+def test_refusals_have_three_parts_and_no_traceback(arguments: list[str], said: str) -> None:
+    """What, why, and the cure; exit 3."""
+    result = run(*arguments)
+    assert result.exit_code == 3, result.output
+    assert said in result.stderr
+    assert len(result.stderr.strip().splitlines()) >= 3
+    assert "Traceback" not in result.output
+
+
+def test_a_wrong_command_is_answered_with_the_near_one() -> None:
+    """Exit 2: the command line was not understood."""
+    result = run("ahed", LARK)
+    assert result.exit_code == 2
+    assert "Did you mean 'ahead'" in result.stderr
+
+
+@pytest.mark.parametrize(
+    ("on", "status"),
+    [
+        ("2026-06-11", "coming up"),
+        ("2026-06-21", "look now"),
+        ("2026-06-27", "look now"),
+        ("2026-07-06", "overdue"),
+    ],
+)
+def test_walking_through_june_the_status_moves_on(on: str, status: str) -> None:
+    """Coming up, look now, overdue, with the card's own method (floor the mean)."""
+    result = run("ahead", LARK, "--watch", "squash-vine-borer", "--on", on, "--json")
+    assert result.exit_code == 0, result.output
+    answer = json.loads(result.stdout)
+    moths = next(each for each in answer["items"] if each["stage"] == "moths" and each["number"])
+    assert moths["status"] == status
+    assert moths["says"]
+    assert moths["look"]["where_on_plant"]
+    if status == "overdue":
+        # Floor the mean, from 1 January: the sum passed 1,000 °F-days on 25 June.
+        assert moths["sum_reached"]["high_end"]["reached"] == "2026-06-25"
+
+
+def test_json_is_clean_and_dates_are_iso() -> None:
+    """Nothing but JSON on stdout; one dot a usable past year."""
+    result = run("ahead", LARK, "--on", "2026-06-11", "--watch", "squash-vine-borer", "--json")
+    answer = json.loads(result.stdout)
+    assert answer["schema"] == "gddcast/ahead/1"
+    assert answer["weather"]["last_day"] == "2026-06-10"
+    moths = next(each for each in answer["items"] if each["stage"] == "moths" and each["number"])
+    assert len(moths["sum_reached"]["high_end"]["year_dots"]) == 12
+    assert {each["field"] for each in moths["stand_ins"]} == {"upper", "starts_from"}
+
+
+def test_why_shows_the_card_its_gaps_and_what_they_are_worth() -> None:
+    """Heat so far, dots, source, stand-ins with their effect."""
+    result = run("why", LARK, "squash-vine-borer", "moths", "--on", "2026-06-11", "--days")
+    assert result.exit_code == 0, result.output
+    for said in ("Heat so far", "What the card says", "What it leaves out", "o = one past year",
+                 "South Dakota", "floor the readings", "10 June"):  # fmt: skip
+        assert said in result.stdout, said
+
+
+def test_heat_in_celsius_is_five_ninths_of_heat_in_fahrenheit(tmp_path: Path) -> None:
+    """The unlabelled °C file, read with --unit C, gives the °F file's heat (acceptance 2)."""
+    sums = []
+    for name, unit in (("01_clean_iso_f.csv", "F"), ("02_celsius_no_unit.csv", "C")):
+        result = run(
+            "heat", str(SAMPLES / name), "--lower", "50F", "--unit", unit, "--show", "F",
+            "--json", "--from", "2026-05-01",
+        )  # fmt: skip
+        assert result.exit_code == 0, result.output
+        sums.append([day["heat"] for day in json.loads(result.stdout)["days"]])
+    assert len(sums[0]) == len(sums[1]) >= 40
+    assert max(abs(a - b) for a, b in zip(*sums, strict=True)) < 0.11
+
+
+def test_heat_as_csv_has_one_line_a_day() -> None:
+    """Comment, header, days; units in the header."""
+    result = run(
+        "heat", LARK, "--lower", "50F", "--from", "2026-05-01", "--to", "2026-05-03", "--csv"
+    )
+    lines = result.stdout.splitlines()
+    assert lines[1] == "date,min_f,max_f,heat_f_days,sum_f_days,origin"
+    assert len(lines) == 5
