@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import datetime as dt
+from collections.abc import Callable
 from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
 
 from gddcast.counting import Counting
+from gddcast.journal import Bracket
 from gddcast.series import DailySeries, Season, date_in, season_of
 from gddcast.thermal_time import day_reached, running_heat
 
@@ -121,3 +123,101 @@ def _days_ahead(past: list[SeasonHeat], heat: float, through: dt.date) -> int | 
     own_year = through.year - (through < date_in(through.year, first.month, first.day))
     now = (through - dt.date(own_year, 1, 1)).days
     return round(float(np.median(days))) - now
+
+
+@dataclass(frozen=True, slots=True)
+class SeasonRow:
+    """One season of a comparison; None where a day has not come, or its sum is not known."""
+
+    season: Season
+    sums: tuple[float | None, ...]  # as each fixed day begins [°C·d]
+    through: float | None  # on the evening all seasons are ranked by [°C·d]
+    rank: int | None  # 1 is the warmest
+    reached: tuple[dt.date | None, ...]
+    seen: Bracket | None
+
+
+@dataclass(frozen=True, slots=True)
+class Comparison:
+    """Seasons beside each other; those with an unknown day are left out, with their number."""
+
+    counting: Counting
+    goals: tuple[float, ...]
+    fixed: tuple[tuple[int, int], ...]
+    ranked_on: dt.date
+    rows: tuple[SeasonRow, ...]
+    left_out: tuple[tuple[str, int], ...]
+    standing: Standing | None
+
+
+def fixed_days(begins: tuple[int, int]) -> tuple[tuple[int, int], ...]:
+    """First days of the fifth to the eighth month of a season.
+
+    Examples
+    --------
+    >>> fixed_days((7, 1))
+    ((11, 1), (12, 1), (1, 1), (2, 1))
+    """
+    return tuple(((begins[0] + ahead) % 12 + 1, 1) for ahead in (3, 4, 5, 6))
+
+
+def compare_seasons(
+    series: DailySeries,
+    counting: Counting,
+    today: dt.date,
+    *,
+    goals: tuple[float, ...] = (),
+    start: tuple[int, int] | None = None,
+    seen: Callable[[Season], Bracket | None] = lambda _: None,
+) -> Comparison:
+    """Every season's sums on the same calendar days, counted in the same way.
+
+    Parameters
+    ----------
+    series : DailySeries
+        Short gaps patched; days from ``today`` on are not looked at.
+    counting : Counting
+    today : datetime.date
+    goals : tuple of float, optional
+        Sums whose days are wanted. [°C·d]
+    start : tuple of int, optional
+        Month and day on which the sums start; default the first day of the season.
+    seen : callable, optional
+        What was first seen in a season.
+    """
+    known = series.before(today)
+    heats = season_heats(known, counting, start)
+    fixed = fixed_days(series.place.season_begins)
+    current = season_of(today, series.place.season_begins)
+    is_fair = [each.season == current or each.unknown == 0 for each in heats]
+    fair = [each for each, good in zip(heats, is_fair, strict=True) if good and _is_whole(each)]
+    left_out = tuple((each.season.name, each.unknown) for each in heats if each not in fair)
+    ranked_on = known.last if fair and fair[-1].season == current else current.on(*fixed[-1])
+    sums = [each.through(ranked_on) for each in fair]
+    rows = tuple(
+        SeasonRow(
+            each.season,
+            tuple(_known(_at_dawn(each, month, day)) for month, day in fixed),
+            _known(own),
+            1 + sum(other > own for other in sums) if np.isfinite(own) else None,
+            tuple(each.reached(goal) for goal in goals),
+            seen(each.season),
+        )
+        for each, own in zip(fair, sums, strict=True)
+    )
+    stands = standing(series, counting, today, start) if heats else None
+    return Comparison(counting, goals, fixed, ranked_on, rows, left_out, stands)
+
+
+def _is_whole(each: SeasonHeat) -> bool:
+    return bool(each.heat.size and np.isfinite(each.heat[-1]))
+
+
+def _at_dawn(each: SeasonHeat, month: int, day: int) -> float:
+    """Sum as a calendar day begins: through the day before."""
+    index = (each.season.on(month, day) - each.season.first).days - 1
+    return float(each.heat[index]) if index < each.heat.size else float("nan")
+
+
+def _known(value: float) -> float | None:
+    return value if np.isfinite(value) else None

@@ -16,6 +16,7 @@ from gddcast.cli.failures import answer_failures, interrupted
 # Help is grouped as the work is. Each command loads when it is called, not before.
 _COMMANDS: dict[str, dict[str, tuple[str, str]]] = {
     "Every week": {
+        "walk": ("walk:walk", "what to look for today, where on the plant, how often"),
         "ahead": ("ahead:ahead", "what is due in the coming weeks, with one dot a past year"),
         "why": ("why:why", "the reasons and the sums behind a date"),
         "saw": ("saw:saw", "record a find or a clean look; a find restarts its clock"),
@@ -26,6 +27,7 @@ _COMMANDS: dict[str, dict[str, tuple[str, str]]] = {
     "Once a season": {
         "setup": ("setup:setup", "make a season book for one place"),
         "weather": ("weather:weather", "bring in, judge, compare and patch a weather record"),
+        "seasons": ("seasons:seasons", "the years at this place beside each other"),
         "backtest": ("backtest:backtest", "how past outlooks at this place would have done"),
         "export": ("export:export", "write the whole book as CSV and TOML"),
         "import": ("export:import_", "make a book from an export"),

@@ -1,0 +1,66 @@
+"""What a once-a-season command works on: a bare file, or a book with its journal."""
+
+from __future__ import annotations
+
+import datetime as dt
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+if TYPE_CHECKING:
+    from gddcast.cards import Card
+    from gddcast.cli.book_here import Here
+    from gddcast.journal import Journal
+    from gddcast.plan import Overrule
+    from gddcast.series import DailySeries
+
+
+@dataclass(frozen=True, slots=True)
+class Record:
+    """Weather, cards and what was written down; nothing was where only a file is given."""
+
+    series: DailySeries
+    today: dt.date
+    cards: dict[str, Card]
+    journal: Journal
+    overrule: Overrule | None = None
+    has_book: bool = False
+
+    @property
+    def begins(self) -> tuple[int, int]:
+        """Month and day on which its seasons begin."""
+        return self.series.place.season_begins
+
+
+def open_record(
+    file: Path | None,
+    book_folder: Path | None,
+    on: dt.date | None,
+    *,
+    no_input: bool,
+    cards: Path | None = None,
+    **how: Any,
+) -> Record:
+    """The file named, else the book meant."""
+    from gddcast.journal import Journal
+    from gddcast.readers.card_files import load_cards
+
+    if file is None:
+        from gddcast.cli.book_here import open_here
+
+        return record_of(open_here(book_folder, on, no_input=no_input), cards)
+    from gddcast.cli.opening import open_series
+
+    series, today = open_series(file, on=on, no_input=no_input, **how)
+    return Record(series, today, load_cards(own=cards), Journal())
+
+
+def record_of(here: Here, cards: Path | None = None) -> Record:
+    """What a book holds."""
+    from gddcast.readers.card_files import load_cards
+
+    return Record(
+        here.book.series(here.today), here.today,
+        here.cards() if cards is None else load_cards(own=cards),
+        here.book.journal(), here.book.overrule, has_book=True,
+    )  # fmt: skip

@@ -1,0 +1,146 @@
+"""Seasons beside each other, for people and for programs."""
+
+from __future__ import annotations
+
+import datetime as dt
+import json
+import math
+
+from gddcast import words
+from gddcast.counting import Counting
+from gddcast.seasons import Comparison, SeasonRow, Standing
+from gddcast.units import Unit, from_celsius, from_celsius_days
+
+_NONE = "–"
+
+
+def as_text(table: Comparison, show: Unit, start: dt.date, seen: str | None) -> str:
+    """One line a season, this one last.
+
+    Parameters
+    ----------
+    table : Comparison
+    show : {"F", "C"}
+    start : datetime.date
+        Day of any year on which the sums start.
+    seen : str, optional
+        What the last column is a first find of; no such column where None.
+    """
+    lines = [_heading(table.counting, show, start), *_columns(_cells(table, show, seen))]
+    if table.goals:
+        lines.append(f"{_NONE} in a column of days: not reached by the end of what is on record.")
+    if table.left_out:
+        left = (f"{name} ({words.count(days, 'unknown day')})" for name, days in table.left_out)
+        lines.append(f"Left out, because days are unknown: {words.listed(list(left))}.")
+    if table.standing is not None:
+        lines.append(_stands(table.standing, show))
+    return "\n".join(lines)
+
+
+def _heading(counting: Counting, show: Unit, start: dt.date) -> str:
+    upper = ""
+    if math.isfinite(counting.upper):
+        upper = f" and up to {words.temperature(counting.upper, show)} ({counting.cutoff.name})"
+    return (
+        f"°{show}-days above {from_celsius(counting.lower, show):.4g}{upper} "
+        f"({counting.shape.name}, from {words.day(start, weekday=False)}), as each day began"
+    )
+
+
+def _cells(table: Comparison, show: Unit, seen: str | None) -> list[list[str]]:
+    head = [words.day(dt.date(2023, *each), weekday=False) for each in table.fixed]
+    head += [f"through {words.day(table.ranked_on, weekday=False)}", "rank"]
+    head += [f"{words.heat(goal, show, unit=False)} on" for goal in table.goals]
+    head += [f"{seen} seen"] if seen else []
+    return [["", *head], *(_line(row, show, bool(seen)) for row in table.rows)]
+
+
+def _line(row: SeasonRow, show: Unit, with_seen: bool) -> list[str]:
+    sums = [
+        _NONE if value is None else words.heat(value, show, unit=False)
+        for value in (*row.sums, row.through)
+    ]
+    days = [_NONE if day is None else words.day(day, weekday=False) for day in row.reached]
+    find = [_find(row)] if with_seen else []
+    return [row.season.name, *sums, str(row.rank or _NONE), *days, *find]
+
+
+def _find(row: SeasonRow) -> str:
+    if row.seen is None:
+        return _NONE
+    if row.seen.earliest is None:
+        return f"by {words.day(row.seen.found_on, weekday=False)}"
+    return words.span(row.seen.earliest, row.seen.found_on)
+
+
+def _columns(cells: list[list[str]]) -> list[str]:
+    widths = [max(len(line[column]) for line in cells) for column in range(len(cells[0]))]
+    return [
+        "  ".join(
+            f"{cell:<{width}}" if column == 0 else f"{cell:>{width}}"
+            for column, (cell, width) in enumerate(zip(line, widths, strict=True))
+        ).rstrip()
+        for line in cells
+    ]
+
+
+def _stands(standing: Standing, show: Unit) -> str:
+    text = (
+        f"{standing.season.name} so far: {words.heat(standing.heat, show)} "
+        f"through {words.day(standing.through, weekday=False)}"
+    )
+    if standing.rank is None:
+        return f"{text}; there is no past season to compare it with."
+    text += f", number {standing.rank} of {standing.compared} from the warmest"
+    if standing.days_ahead is not None:
+        away = words.count(abs(standing.days_ahead), "day")
+        side = "ahead of" if standing.days_ahead > 0 else "behind"
+        text += "; level with" if standing.days_ahead == 0 else f"; {away} {side}"
+        text += " the middle past season"
+    return f"{text}."
+
+
+def as_json(table: Comparison, show: Unit, start: dt.date, made: dt.datetime) -> str:
+    """The same for programs."""
+    counting = table.counting
+    answer = {
+        "schema": "gddcast/seasons/1",
+        "made": made.isoformat(),
+        "method": {
+            "lower": {"value": round(from_celsius(counting.lower, show), 3), "unit": f"deg{show}"},
+            "upper": round(from_celsius(counting.upper, show), 3)
+            if math.isfinite(counting.upper)
+            else None,
+            "shape": counting.shape.name,
+            "cutoff": counting.cutoff.name,
+            "starts": f"{start:%m-%d}",
+        },
+        "units": {"heat": f"deg{show}-day"},
+        "goals": [_heat(goal, show) for goal in table.goals],
+        "ranked_on": table.ranked_on.isoformat(),
+        "seasons": [_season(table, row, show) for row in table.rows],
+        "left_out": [{"season": name, "unknown_days": days} for name, days in table.left_out],
+    }
+    return json.dumps(answer, indent=2, ensure_ascii=False, allow_nan=False)
+
+
+def _season(table: Comparison, row: SeasonRow, show: Unit) -> dict[str, object]:
+    days = (f"{month:02d}-{day:02d}" for month, day in table.fixed)
+    earliest = row.seen.earliest if row.seen else None
+    return {
+        "season": row.season.name,
+        "sums": {day: _heat(value, show) for day, value in zip(days, row.sums, strict=True)},
+        "through": _heat(row.through, show),
+        "rank": row.rank,
+        "reached": [None if day is None else day.isoformat() for day in row.reached],
+        "seen": None
+        if row.seen is None
+        else {
+            "earliest": earliest.isoformat() if earliest else None,
+            "latest": row.seen.found_on.isoformat(),
+        },
+    }
+
+
+def _heat(value: float | None, show: Unit) -> float | None:
+    return None if value is None else round(from_celsius_days(value, show), 3)

@@ -1,0 +1,73 @@
+"""``gddcast seasons``: from a file, from a book, in the south, and what it refuses."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+
+import pytest
+from click.testing import CliRunner, Result
+
+from gddcast.cli import main
+
+SAMPLES = Path(__file__).parents[1] / "samples"
+LARKHOLLOW = str(SAMPLES / "larkhollow_2014_to_31aug2026_f.csv")
+
+
+def run(*words: str) -> Result:
+    return CliRunner().invoke(main, ["seasons", *words])
+
+
+def test_a_bare_file() -> None:
+    answer = run(LARKHOLLOW, "--on", "2026-06-11")
+    assert answer.exit_code == 0, answer.output
+    heading, columns, *rows, stands = answer.stdout.splitlines()
+    assert heading == "°F-days above 50 (single sine, from 1 January), as each day began"
+    assert columns.split("  ")[-1] == "rank"
+    assert [row.split()[0] for row in rows] == [str(year) for year in range(2014, 2027)]
+    assert rows[-1].split() == ["2026", "112", "549", "–", "–", "757", "4"]
+    assert stands.startswith("2026 so far: 757")
+
+
+def test_a_pest_counts_as_its_card_does_and_json_agrees() -> None:
+    words = (LARKHOLLOW, "--on", "2026-06-11", "--pest", "squash vine borer", "--stage", "moths")
+    assert "(floor the mean, from 1 January)" in run(*words).stdout
+    answer = json.loads(run(*words, "--json").stdout)
+    assert answer["method"]["shape"] == "floor the mean"
+    assert answer["goals"] == [1000.0]
+    assert answer["seasons"][-1]["reached"] == [None]
+    assert answer["seasons"][-2]["reached"] == ["2025-07-04"]
+
+
+def test_the_south_says_its_months() -> None:
+    answer = run(str(SAMPLES / "23_southern_season.csv"), "--at", "-38,176", "--on", "2026-06-01")
+    assert "1 November  1 December  1 January  1 February" in answer.stdout
+    assert "2025/26" in answer.stdout
+    assert "June" not in answer.stdout.splitlines()[1]
+
+
+def test_a_book_shows_when_it_was_seen(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.chdir(tmp_path)
+    monkeypatch.delenv("GDDCAST_BOOK", raising=False)
+    for words in (
+        ("setup", "--name", "Patch", "--at", "41.2,-89.4", "--timezone", "America/Chicago",
+         "--show", "F", "--no-input"),
+        ("weather", "add", LARKHOLLOW, "--on", "2026-09-01"),
+        ("saw", "squash-vine-borer", "moths", "--seen", "2025-07-03", "--clean", "2025-07-01",
+         "--on", "2026-09-01"),
+    ):  # fmt: skip
+        answer = CliRunner().invoke(main, list(words))
+        assert answer.exit_code == 0, answer.output
+    answer = run("--pest", "squash-vine-borer", "--on", "2026-09-01")
+    assert answer.exit_code == 0, answer.output
+    row = {line.split()[0]: line for line in answer.stdout.splitlines()}
+    assert row["2025"].split("  ")[-1].strip() == "2–3 July"
+    assert row["2024"].endswith("–")
+
+
+def test_refusals() -> None:
+    both = run(LARKHOLLOW, "--pest", "squash-bug", "--lower", "50F")
+    assert both.exit_code == 2
+    biofix = run(LARKHOLLOW, "--pest", "squash-vine-borer", "--stage", "egg-hatch")
+    assert biofix.exit_code == 3
+    assert "no heat sum that counts from a date" in biofix.stderr
