@@ -152,7 +152,8 @@ def test_every_curve_on_a_card_can_be_drawn() -> None:
     ]
     assert curves
     for goal, emergence in curves:
-        early, late = heat_at(emergence, [0.2, 0.8])
+        # Printed percentiles are silent outside themselves; every card prints these two.
+        early, late = heat_at(emergence, [0.5, 0.75])
         assert early < late
         assert early < 2.0 * goal[1]
         assert late > 0.5 * goal[0]
