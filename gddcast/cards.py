@@ -315,6 +315,18 @@ class Card:
         """Whether no heat sum was published for it, so that a cue is all there is."""
         return bool(self.cues) and not any(event.default for event in self.events)
 
+    def lives_on(self, crop: str) -> bool:
+        """Whether a crop, by its key, is among the hosts; every crop is where none are named.
+
+        Examples
+        --------
+        >>> card = Card("a", "a", "a", "pest", Look(), (), {}, hosts=("squash", "sweet corn"))
+        >>> card.lives_on("winter-squash"), card.lives_on("sweet-corn"), card.lives_on("onion")
+        (True, True, False)
+        """
+        hosts = [host.replace(" ", "-") for host in self.hosts]
+        return not hosts or any(crop == host or crop.endswith(host) for host in hosts)
+
     def event(self, key: str) -> Event | None:
         """The event of that key."""
         return next((event for event in self.events if event.key == key), None)

@@ -293,9 +293,7 @@ def _egg_time(
 
 def _cue_window(card: Card, cue: Cue, garden: _Garden) -> ScoutingWindow:
     week = garden.series.before(garden.today)
-    sown = [sowing.sown_on for sowing in garden.journal.sowings]
-    ages = [(garden.today - day).days for day in sown if day <= garden.today]
-    holds = cue_holds(cue, (week.tmin[-7:] + week.tmax[-7:]) / 2.0, ages)
+    holds = cue_holds(cue, (week.tmin[-7:] + week.tmax[-7:]) / 2.0, _host_ages(card, garden))
     event = card.event(cue.event or "") or Event(key="cue", words="no published heat sum")
     return ScoutingWindow(
         card=card,
@@ -305,6 +303,19 @@ def _cue_window(card: Card, cue: Cue, garden: _Garden) -> ScoutingWindow:
         reason=cue.words,
         cue=cue,
     )
+
+
+def _host_ages(card: Card, garden: _Garden) -> list[int]:
+    """Age of every standing sowing of this season that the organism lives on. [d]"""
+    jobs = garden.journal.jobs
+    pulled = {job.sowing for job in jobs if job.job == "pulled" and job.done_on < garden.today}
+    return [
+        (garden.today - sowing.sown_on).days
+        for sowing in garden.journal.sowings
+        if garden.season.first <= sowing.sown_on <= garden.today
+        and sowing.name not in pulled
+        and card.lives_on(sowing.crop)
+    ]
 
 
 def _notes(number: Number, place: Place) -> tuple[str, ...]:

@@ -1,0 +1,54 @@
+"""``gddcast walk``: what to look for today."""
+
+from __future__ import annotations
+
+import datetime as dt
+from pathlib import Path
+
+import click
+
+from gddcast.cli import options
+
+
+@click.command()
+@options.on
+@options.book
+@options.show
+@options.as_json
+def walk(on: dt.date | None, book_folder: Path | None, show: str | None, as_json: bool) -> None:
+    r"""Say what to look for today, where on the plant, on how many, and how often.
+
+    \b
+    gddcast walk
+    gddcast walk --book larkhollow-patch --on 2026-06-11
+    """
+    from gddcast.cli.ahead import prints_shapes
+    from gddcast.cli.book_here import open_here
+    from gddcast.sowings_today import own_chores, sowings_today
+    from gddcast.units import Unit
+
+    here = open_here(book_folder, on)
+    book = here.book
+    plan = here.plan(here.cards())
+    if plan is None:
+        book.series(here.today)  # says that there is no weather, and what to do
+        raise AssertionError("a book without a plan has no weather")
+    unit: Unit = book.show if show is None else "C" if show == "C" else "F"
+    journal, rules = book.journal(), book.settings.succession
+    there = sowings_today(journal, here.season, here.today)
+    sown = [each for each in journal.sowings if each.sown_on >= here.season.first]
+    chores = own_chores(
+        there, sown, here.today,
+        side_dress_weeks=rules.side_dress_after_first_pick_weeks,
+        sow_next_weeks=rules.sow_next_after_first_pick_weeks,
+    )  # fmt: skip
+    if as_json:
+        from gddcast.cli.clock import now
+        from gddcast.handouts.walk_json import walk_json
+
+        click.echo(walk_json(plan, book.habits, there, chores, unit, now()))
+        return
+    from gddcast.handouts.walk_text import walk_text
+
+    ascii_only = not prints_shapes()
+    click.echo(walk_text(plan, journal, book.habits, there, chores, unit, ascii_only=ascii_only))

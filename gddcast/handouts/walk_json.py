@@ -1,0 +1,73 @@
+"""One walk for programs: what the text says, as data."""
+
+from __future__ import annotations
+
+import datetime as dt
+import json
+from collections.abc import Sequence
+
+from gddcast.handouts.ahead_json import Json, envelope, item
+from gddcast.handouts.walk_text import GROUPS, hosts_in_flower, plants_wanted
+from gddcast.plan import SeasonPlan
+from gddcast.scouting import Habits, ScoutingWindow
+from gddcast.sowings_today import OwnChore, SowingToday
+from gddcast.units import Unit
+
+
+def walk_json(
+    plan: SeasonPlan,
+    habits: Habits,
+    sowings: Sequence[SowingToday],
+    chores: Sequence[OwnChore],
+    show: Unit,
+    made: dt.datetime,
+) -> str:
+    """The whole walk as one object; stages that are not looked for today are left to ``ahead``."""
+    answer = envelope("walk", plan, made)
+    answer["watches_all"] = plan.watches_all
+    answer["items"] = [
+        _item(heading, window, habits, sowings, show)
+        for heading, statuses in GROUPS.items()
+        for window in plan.windows
+        if window.status in statuses
+    ]
+    answer["sowings"] = [_sowing(each) for each in sowings]
+    answer["chores"] = [
+        {
+            "chore": each.words,
+            "sowing": each.sowing.name,
+            "rule": each.rule,
+            "from": each.first.isoformat(),
+            "until": each.last.isoformat(),
+        }
+        for each in chores
+    ]
+    return json.dumps(answer, indent=2, ensure_ascii=False, allow_nan=False)
+
+
+def _item(
+    heading: str,
+    window: ScoutingWindow,
+    habits: Habits,
+    sowings: Sequence[SowingToday],
+    show: Unit,
+) -> Json:
+    answer = {"group": heading, **item(window, show)}
+    answer["look"]["plants"] = plants_wanted(window, habits)
+    cautions = (window.event.caution, *window.card.cautions)
+    answer["cautions"] = list(dict.fromkeys(filter(None, cautions)))
+    answer["in_flower"] = [each.sowing.name for each in hosts_in_flower(window, sowings)]
+    return answer
+
+
+def _sowing(each: SowingToday) -> Json:
+    return {
+        "name": each.sowing.name,
+        "crop": each.sowing.crop,
+        "bed": each.sowing.bed,
+        "sown": each.sowing.sown_on.isoformat(),
+        "age_days": each.age_days,
+        "in_flower": each.in_flower,
+        "covered": each.covered,
+        "jobs": [{"job": job.job, "done": job.done_on.isoformat()} for job in each.jobs],
+    }

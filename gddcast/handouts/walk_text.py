@@ -1,0 +1,220 @@
+"""One walk in plain text: what to look for today, where, on how many plants, and how often."""
+
+from __future__ import annotations
+
+import textwrap
+from collections.abc import Iterator, Sequence
+
+from gddcast import sentences, words
+from gddcast.journal import Journal
+from gddcast.plan import SeasonPlan
+from gddcast.scouting import Habits, ScoutingWindow
+from gddcast.sowings_today import OwnChore, SowingToday
+from gddcast.units import Unit
+from gddcast.words import Status, count, day, span
+
+_WIDTH = 98
+#: Weather older than that is said at the top.
+_OLD_DAYS = 7
+#: Headings of the walk, and the statuses that stand under each.
+GROUPS = {
+    "look now": (Status.LOOK_NOW, Status.OVERDUE),
+    "coming up": (Status.COMING_UP,),
+    "still going": (Status.SEEN,),
+    "can't say": (Status.CANT_SAY,),
+}
+#: Common practice, no source.
+_CLUSTER = (
+    "If you find one cluster, expect two or three more: check the neighbours and come back in "
+    "two days (common practice)."
+)
+_BLOOM = (
+    "Where something flowers, nothing goes on open flowers: any dust or spray kills beneficial "
+    "insects too."
+)
+
+
+def walk_text(
+    plan: SeasonPlan,
+    journal: Journal,
+    habits: Habits,
+    sowings: Sequence[SowingToday],
+    chores: Sequence[OwnChore],
+    show: Unit,
+    *,
+    ascii_only: bool = False,
+) -> str:
+    """The whole walk, in the order of walking."""
+    lines = [*_wrap(sentences.weather_line(plan), ""), *_about_record(plan)]
+    for heading, statuses in GROUPS.items():
+        chosen = [window for window in plan.windows if window.status in statuses]
+        if chosen:
+            lines += ["", heading.upper()]
+        elif heading == "look now":
+            lines += ["", "LOOK NOW  nothing on your list is due"]
+        for window in chosen:
+            mark = window.status.ascii_shape if ascii_only else window.status.shape
+            lines.append(f"{mark} {sentences.title(window)}")
+            lines += _item(window, plan, journal, habits, sowings, show)
+    lines += _the_rest(plan)
+    lines += _plants(sowings)
+    lines += _chores(chores, sowings)
+    lines += ["", *_wrap(sentences.season_line(plan, show), "")]
+    for sentence in (_CLUSTER, _BLOOM, words.WEATHER_ONLY, words.AWAY_FROM_HOME, words.CAUTIONS):
+        lines += _wrap(sentence, "")
+    return "\n".join([*lines, "", _next(plan)])
+
+
+def _about_record(plan: SeasonPlan) -> Iterator[str]:
+    old = (plan.today - plan.through).days - 1
+    if old >= _OLD_DAYS:
+        yield from _wrap(
+            f"The last {count(old, 'day')} are not on record; past years stand in for them. "
+            "Bring them in:  gddcast weather add YOURFILE.csv",
+            "",
+        )
+    if plan.verdict.trust != "sound":
+        reasons = "; ".join(plan.verdict.reasons)
+        yield from _wrap(f"Weather record: {plan.verdict.trust.upper()} ({reasons}).", "")
+    if plan.watches_all:
+        yield from _wrap(
+            "No watch list: watching every card that has a date or a cue. "
+            "watch = [ … ] under [looking] in book.toml narrows it.",
+            "",
+        )
+    if plan.overrule.shape or plan.overrule.cutoff or plan.overrule.start:
+        yield "Your own method stands in for the cards': dates differ from the published way."
+
+
+def _item(
+    window: ScoutingWindow,
+    plan: SeasonPlan,
+    journal: Journal,
+    habits: Habits,
+    sowings: Sequence[SowingToday],
+    show: Unit,
+) -> Iterator[str]:
+    """What, where, when in the day, on how many plants, how often, and what to mind."""
+    yield from _wrap(sentences.when(window, show))
+    if window.status is Status.CANT_SAY:
+        return
+    yield from _wrap(sentences.look(window, plan.today))
+    if window.look.looks_like:
+        yield from _wrap(f"Look for: {window.look.looks_like}")
+    yield from _wrap(f"Plants: {plants_wanted(window, habits)}. {_looks(window, plan, journal)}")
+    for action in window.card.actions:
+        source = window.card.sources.get(action.source)
+        cited = source.short if source else action.source
+        yield from _wrap(f"Commercial figure: {action.words.rstrip('.')} ({cited}).")
+    cautions = (window.event.caution, *window.card.cautions)
+    for caution in dict.fromkeys(filter(None, cautions)):
+        yield from _wrap(f"Mind: {caution}")
+    flowering = hosts_in_flower(window, sowings)
+    if flowering:
+        names = words.listed([_name(each) for each in flowering])
+        yield from _wrap(
+            f"In flower: {names}. Nothing on flowers; stem base and outer leaves only."
+        )
+    for note in window.notes:
+        yield from _wrap(f"Mind: {note}")
+
+
+def plants_wanted(window: ScoutingWindow, habits: Habits) -> str:
+    """How many plants to look at: the card's own words, else all of few and some of many."""
+    if window.look.plants:
+        return window.look.plants.rstrip(".")
+    few = habits.plants_all_below
+    return f"all if fewer than {few}, else {few} spread over edge and middle"
+
+
+def hosts_in_flower(
+    window: ScoutingWindow, sowings: Sequence[SowingToday]
+) -> tuple[SowingToday, ...]:
+    """Sowings in flower on which this organism is looked for."""
+    card = window.card
+    return tuple(
+        each
+        for each in sowings
+        if each.in_flower and (each.sowing.crop == card.key or card.lives_on(each.sowing.crop))
+    )
+
+
+def _looks(window: ScoutingWindow, plan: SeasonPlan, journal: Journal) -> str:
+    """Clean looks and the last look of any kind; a find's own sentence has the former already."""
+    days = [
+        each.seen_on
+        for each in journal.sightings
+        if each.kind != "heard"
+        and each.organism in (window.card.key, "")
+        and (each.event == window.event.key or not each.event)
+        and plan.season.first <= each.seen_on <= plan.today
+    ]
+    said = f"{count(window.clean_looks, 'clean look')} this season"
+    return f"{said}; last look {day(max(days))}." if days else f"{said}; no look on record."
+
+
+def _the_rest(plan: SeasonPlan) -> Iterator[str]:
+    told = {status for statuses in GROUPS.values() for status in statuses}
+    counts = [
+        f"{number} {status.word}"
+        for status in Status
+        if status not in told
+        and (number := sum(window.status is status for window in plan.windows))
+    ]
+    if counts:
+        yield ""
+        yield from _wrap(f"The rest of your list: {', '.join(counts)}.  gddcast ahead", "")
+
+
+def _plants(sowings: Sequence[SowingToday]) -> Iterator[str]:
+    yield ""
+    if not sowings:
+        yield "MY PLANTS  no sowing of this season is on record:  gddcast did sown CROP"
+        return
+    yield "MY PLANTS"
+    for each in sowings:
+        since = "planted out" if each.sowing.planted_out else "sown"
+        done = [f"{job.job} {day(job.done_on, weekday=False)}" for job in each.jobs]
+        said = f"{count(each.age_days, 'day')} since {since} {day(each.sowing.sown_on)}"
+        yield from _wrap("; ".join([f"{_name(each)}: {said}", *done]) + ".", "  ", "    ")
+
+
+def _name(each: SowingToday) -> str:
+    bed = f", {each.sowing.bed}" if each.sowing.bed else ""
+    return f"{each.sowing.name or each.sowing.crop}{bed}"
+
+
+def _chores(chores: Sequence[OwnChore], sowings: Sequence[SowingToday]) -> Iterator[str]:
+    lines = [
+        f"{chore.words} ({chore.sowing.name or chore.sowing.crop}): from "
+        f"{span(chore.first, chore.last)}, your rule: {chore.rule}."
+        if chore.first != chore.last
+        else f"{chore.words} ({chore.sowing.name or chore.sowing.crop}): since "
+        f"{day(chore.first)}, your rule: {chore.rule}."
+        for chore in chores
+    ]
+    lines += [
+        f"uncover {_name(each)}: it is in flower, and bees have to get in (common practice)."
+        for each in sowings
+        if each.covered and each.in_flower
+    ]
+    if lines:
+        yield ""
+        yield "CHORES I SET"
+        for line in lines:
+            yield from _wrap(line, "  ", "    ")
+
+
+def _next(plan: SeasonPlan) -> str:
+    first = next((each for each in plan.windows if each.status in GROUPS["look now"]), None)
+    first = first or next((each for each in plan.windows if each.early is not None), None)
+    if first is None:
+        return "Log a visit:  gddcast saw none"
+    return f"Log a visit:  gddcast saw none     Found some:  gddcast saw {first.card.key} STAGE"
+
+
+def _wrap(text: str, indent: str = "  ", hanging: str | None = None) -> list[str]:
+    after = indent if hanging is None else hanging
+    return textwrap.wrap(
+        text, _WIDTH, initial_indent=indent, subsequent_indent=after, break_on_hyphens=False
+    )

@@ -1,0 +1,121 @@
+"""The standing sowings as a walk meets them: how old, what was done, what your own rules ask."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from gddcast.chores import in_flower, standing
+from gddcast.journal import Job, Journal, Sowing
+from gddcast.series import Season
+
+
+@dataclass(frozen=True, slots=True)
+class SowingToday:
+    """One sowing in the ground."""
+
+    sowing: Sowing
+    age_days: int
+    jobs: tuple[Job, ...]  # its own, oldest first
+    in_flower: bool
+    covered: bool
+
+    def done(self, job: str) -> dt.date | None:
+        """Day a job was last done."""
+        return max((each.done_on for each in self.jobs if each.job == job), default=None)
+
+
+@dataclass(frozen=True, slots=True)
+class OwnChore:
+    """What a rule of the grower's own asks: from ``first`` to ``last``, both included."""
+
+    sowing: Sowing
+    words: str
+    rule: str
+    first: dt.date
+    last: dt.date
+
+
+def sowings_today(journal: Journal, season: Season, today: dt.date) -> tuple[SowingToday, ...]:
+    """Sowings of the season that stand today, oldest first.
+
+    Examples
+    --------
+    >>> season = Season(dt.date(2026, 1, 1), dt.date(2026, 12, 31))
+    >>> journal = Journal(sowings=(Sowing("cucumber", dt.date(2026, 5, 20), name="a"),))
+    >>> [each.age_days for each in sowings_today(journal, season, dt.date(2026, 6, 11))]
+    [22]
+    """
+    there = [each for each in standing(journal, season, today) if each.sown_on <= today]
+    return tuple(
+        _as_it_stands(sowing, journal, today)
+        for sowing in sorted(there, key=lambda each: (each.sown_on, each.name or ""))
+    )
+
+
+def _as_it_stands(sowing: Sowing, journal: Journal, today: dt.date) -> SowingToday:
+    jobs = sorted(
+        (each for each in journal.jobs if _is_of(each, sowing) and each.done_on <= today),
+        key=lambda each: each.done_on,
+    )
+    cover = [each.job for each in jobs if each.job in ("covered", "uncovered")]
+    return SowingToday(
+        sowing,
+        (today - sowing.sown_on).days,
+        tuple(jobs),
+        in_flower(sowing, journal, today),
+        bool(cover) and cover[-1] == "covered",
+    )
+
+
+def _is_of(job: Job, sowing: Sowing) -> bool:
+    if job.sowing is not None:
+        return job.sowing == sowing.name
+    since = job.done_on >= sowing.sown_on  # what stood in the bed before is not meant
+    return since and job.bed is not None and job.bed in (sowing.bed, sowing.crop)
+
+
+def own_chores(
+    there: Sequence[SowingToday],
+    sown: Sequence[Sowing],
+    today: dt.date,
+    *,
+    side_dress_weeks: int,
+    sow_next_weeks: tuple[int, int],
+) -> tuple[OwnChore, ...]:
+    """Side-dressings and next sowings whose time has come by the grower's own rules.
+
+    Parameters
+    ----------
+    there : sequence of SowingToday
+    sown : sequence of Sowing
+        Every sowing of the season: a later one of the same crop is the next one.
+    today : datetime.date
+    side_dress_weeks : int
+        Weeks after first pick.
+    sow_next_weeks : (int, int)
+        Weeks after first pick, both ends. (Two to three is common practice, no source.)
+    """
+    chores = []
+    for each in there:
+        picked = each.done("first-pick")
+        if picked is None:
+            continue
+        due = picked + dt.timedelta(weeks=side_dress_weeks)
+        if due <= today and each.done("side-dressed") is None:
+            rule = f"{_weeks(side_dress_weeks)} after first pick"
+            chores.append(OwnChore(each.sowing, "side-dress", rule, due, due))
+        first, last = (picked + dt.timedelta(weeks=weeks) for weeks in sow_next_weeks)
+        newer = any(
+            other.crop == each.sowing.crop and other.sown_on > each.sowing.sown_on for other in sown
+        )
+        if first <= today and not newer:
+            low, high = sow_next_weeks
+            rule = f"{_weeks(high) if low == high else f'{low}–{high} weeks'} after first pick"
+            chores.append(OwnChore(each.sowing, "sow the next one", rule, first, last))
+    return tuple(chores)
+
+
+def _weeks(number: int) -> str:
+    return f"{number} week{'' if number == 1 else 's'}"

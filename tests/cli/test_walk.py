@@ -1,0 +1,217 @@
+"""``gddcast walk`` as a person types it, its dates recomputed here from the day's curve."""
+
+from __future__ import annotations
+
+import csv
+import datetime as dt
+import json
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from click.testing import CliRunner, Result
+
+from gddcast.cli import main
+from gddcast.cli.demo_book import demo_book
+
+SAMPLES = Path(__file__).parents[1] / "samples"
+WHOLE = SAMPLES / "larkhollow_2014_to_31aug2026_f.csv"
+BORER = "squash-vine-borer"
+
+
+def run(*words: str) -> Result:
+    """What a command answers."""
+    return CliRunner().invoke(main, list(words))
+
+
+def walk(book: Path, on: str, *words: str) -> str:
+    """The walk of one day."""
+    answer = run("walk", "--book", str(book), "--on", on, *words)
+    assert answer.exit_code == 0, answer.output
+    return answer.stdout
+
+
+def flat(text: str) -> str:
+    """Without line breaks, and numbers loosed from their units."""
+    return " ".join(text.split())
+
+
+@pytest.fixture
+def book(tmp_path: Path) -> Path:
+    """Larkhollow's book, weather to 31 August 2026, the borer watched."""
+    folder = tmp_path / "larkhollow-patch"
+    made = run(
+        "setup", "--book", str(folder), "--name", "Larkhollow Patch", "--at", "41.2,-89.4",
+        "--timezone", "America/Chicago", "--show", "F", "--no-input",
+    )  # fmt: skip
+    assert made.exit_code == 0, made.output
+    added = run("weather", "add", str(WHOLE), "--book", str(folder), "--on", "2026-09-01")
+    assert added.exit_code == 0, added.output
+    return folder
+
+
+def watching(book: Path, *names: str) -> Path:
+    """Only these cards watched."""
+    settings = book / "book.toml"
+    lines = [
+        line for line in settings.read_text().splitlines() if "watch =" not in line.split("[")[0]
+    ]
+    here = lines.index(next(line for line in lines if line.startswith("[looking]")))
+    lines.insert(here + 1, f"watch = {json.dumps(names)}")
+    settings.write_text("\n".join(lines) + "\n")
+    return book
+
+
+def section(text: str, heading: str) -> str:
+    """What stands under a heading, to the next blank line."""
+    blocks = [block for block in text.split("\n\n") if block.startswith(heading)]
+    return blocks[0] if blocks else ""
+
+
+def mean_sum_reaches(goal: float, lower: float, year: int) -> dt.date:
+    """Day the means above ``lower`` add up to ``goal``, nothing of gddcast in it. [°F]"""
+    total = 0.0
+    with WHOLE.open(encoding="utf-8") as file:
+        for row in csv.DictReader(file):
+            day = dt.date.fromisoformat(row["date"])
+            if day.year == year:
+                total += max((float(row["max_f"]) + float(row["min_f"])) / 2 - lower, 0.0)
+                if total >= goal:
+                    return day
+    raise AssertionError("never reached")
+
+
+def test_the_season_passes_through_its_statuses(book: Path) -> None:
+    """Coming up, look now, look now, overdue: the goal is 1,000 °F-days above 50 °F.
+
+    South Dakota State University Extension, 2021, as its card cites it; counted by means, the
+    sum of this year is reached on 25 June, and a week later nobody has looked.
+    """
+    watching(book, BORER)
+    headings = {"2026-06-11": "COMING UP", "2026-06-21": "LOOK NOW", "2026-06-27": "LOOK NOW",
+                "2026-07-02": "LOOK NOW"}  # fmt: skip
+    for on, heading in headings.items():
+        assert "Squash vine borer: first moths" in section(walk(book, on), heading), on
+    assert "▲ Squash vine borer: first moths" in walk(book, "2026-07-02")
+    reached = mean_sum_reaches(1000.0, 50.0, 2026)
+    assert reached == dt.date(2026, 6, 25)
+    assert "was reached on Thu 25 June" in flat(walk(book, "2026-06-27"))
+
+
+def test_days_measured_after_today_are_hidden(book: Path) -> None:
+    watching(book, BORER)
+    text = walk(book, "2026-06-11")
+    assert "weather through Wed 10 June, nothing missing" in flat(text)
+    assert "was reached" not in text
+
+
+def test_an_item_says_what_where_when_how_many_and_how_often(book: Path) -> None:
+    watching(book, BORER)
+    assert run("saw", "none", "--book", str(book), "--on", "2026-06-21").exit_code == 0
+    item = flat(section(walk(book, "2026-06-22"), "LOOK NOW"))
+    for words in ("Look for: ", "stem", "every ", "Plants: ", "1 clean look this season",
+                  "last look Sun 21 June"):  # fmt: skip
+        assert words in item, words
+    assert "the label is the law" in flat(walk(book, "2026-06-22"))
+
+
+def test_a_habit_is_never_lengthened(book: Path) -> None:
+    watching(book, BORER)
+    settings = book / "book.toml"
+    text = "\n".join(line for line in settings.read_text().splitlines() if "every_days" not in line)
+    settings.write_text(text.replace("[looking]", "[looking]\nevery_days = 1", 1) + "\n")
+    answer = json.loads(walk(book, "2026-06-22", "--json"))
+    assert {each["look"]["every_days"] for each in answer["items"]} == {1}
+
+
+def test_a_find_moves_a_stage_to_still_going_and_undo_brings_it_back(book: Path) -> None:
+    watching(book, BORER)
+    before = walk(book, "2026-06-25")
+    logged = run("saw", BORER, "moths", "--seen", "2026-06-24", "--clean", "2026-06-22",
+                 "--on", "2026-06-25", "--book", str(book), "--no-input")  # fmt: skip
+    assert logged.exit_code == 0, logged.output
+    after = walk(book, "2026-06-25")
+    assert "first moths" in section(after, "STILL GOING")
+    assert "first moths" not in section(after, "LOOK NOW")
+    assert "Squash vine borer: " in section(after, "COMING UP")  # eggs hatch from 30 June
+    assert run("undo", "--book", str(book), "--on", "2026-06-25").exit_code == 0
+    assert walk(book, "2026-06-25") == before
+
+
+def test_without_a_watch_list_every_card_is_watched_and_it_says_so(book: Path) -> None:
+    text = walk(book, "2026-06-11")
+    assert "watching every card that has a date or a cue" in flat(text)
+    watching(book, BORER)
+    assert "watching every card" not in flat(walk(book, "2026-06-11"))
+
+
+def test_old_weather_is_said_at_the_top(book: Path) -> None:
+    watching(book, BORER)
+    top = flat("\n".join(walk(book, "2026-09-20").splitlines()[:4]))
+    assert "weather through Mon 31 August" in top
+    assert "The last 19 days are not on record" in top  # 1 to 19 September
+
+
+def test_a_book_without_weather_says_what_to_bring(tmp_path: Path) -> None:
+    folder = tmp_path / "new"
+    run("setup", "--book", str(folder), "--name", "New", "--show", "C", "--timezone", "UTC",
+        "--no-input")  # fmt: skip
+    answer = run("walk", "--book", str(folder), "--on", "2026-06-11")
+    assert answer.exit_code == 3
+    assert "it has no weather yet" in answer.stderr
+    assert "gddcast weather add" in answer.stderr
+
+
+def test_a_cue_waits_for_the_crop_it_is_about(book: Path) -> None:
+    """Squash bugs are looked for from day 22 of a squash, not of sweet corn."""
+    watching(book, "squash-bug")
+    add = ("--book", str(book), "--on", "2026-06-11", "--done")
+    assert run("did", "sown", "sweet-corn", *add, "2026-05-01").exit_code == 0
+    text = walk(book, "2026-06-11")
+    assert "sweet-corn 2026-1: 41 days since sown Fri 1 May." in flat(text)
+    assert "● Squash bug" not in text
+    assert run("did", "sown", "summer-squash", *add, "2026-05-20").exit_code == 0  # day 22
+    assert "● Squash bug" in walk(book, "2026-06-11")
+
+
+def test_own_rules_and_flowers(book: Path) -> None:
+    """Side-dress two weeks after first pick, uncover at flower, nothing on flowers."""
+    watching(book, "squash-bug")
+    jobs = [("sown", "2026-05-20"), ("covered", "2026-05-21"), ("first-flower", "2026-06-28"),
+            ("first-pick", "2026-07-06")]  # fmt: skip
+    for job, done in jobs:
+        answer = run("did", job, "summer-squash", "--done", done, "--book", str(book),
+                     "--on", "2026-07-19")  # fmt: skip
+        assert answer.exit_code == 0, answer.output
+    early, due = (flat(walk(book, on)) for on in ("2026-07-19", "2026-07-20"))
+    assert "side-dress (summer-squash 2026-1)" not in early  # 6 July + 14 days = 20 July
+    assert "side-dress (summer-squash 2026-1): since Mon 20 July" in due
+    assert "sow the next one (summer-squash 2026-1): from 20–27 July" in due
+    assert "uncover summer-squash 2026-1: it is in flower" in due
+    assert "In flower: summer-squash 2026-1. Nothing on flowers" in due
+
+
+@pytest.fixture(scope="module")
+def demo() -> Iterator[Path]:
+    """The demo's book, read-only."""
+    with demo_book() as book:
+        yield book.folder
+
+
+def test_the_demo_walks_in_order(demo: Path) -> None:
+    text = walk(demo, "2026-06-11")
+    order = ("LOOK NOW", "COMING UP", "STILL GOING", "MY PLANTS", "The season:", "Log a visit:")
+    places = [text.index(each) for each in order]
+    assert places == sorted(places)
+    assert max(map(len, text.splitlines())) <= 98
+
+
+def test_for_programs(demo: Path) -> None:
+    answer = json.loads(walk(demo, "2026-06-11", "--json"))
+    assert answer["schema"] == "gddcast/walk/1"
+    assert answer["place"]["name"] == "Brackenrise Patch"
+    groups = [each["group"] for each in answer["items"]]
+    assert groups == sorted(groups, key=["look now", "coming up", "still going",
+                                         "can't say"].index)  # fmt: skip
+    ages = {each["name"]: each["age_days"] for each in answer["sowings"]}
+    assert ages["cucumber 2026-1"] == (dt.date(2026, 6, 11) - dt.date(2026, 5, 26)).days
