@@ -26,7 +26,7 @@ FLOORS: tuple[tuple[str, ...], ...] = (
         "seasons", "heat_days", "rearing", "orthogonal_line", "rate_curves", "lessons", "backtest",
         "track_record",
         "frost", "sowing",
-        "plan", "finds", "chores", "sowings_today", "sentences", "frames",
+        "plan", "hindsight", "finds", "chores", "sowings_today", "sentences", "frames",
     ),
     ("readers", "book", "online", "figures", "handouts", "grid"),
     ("cli", "page", "__main__"),

@@ -28,6 +28,7 @@ _COMMANDS: dict[str, dict[str, tuple[str, str]]] = {
         "setup": ("setup:setup", "make a season book for one place"),
         "weather": ("weather:weather", "bring in, judge, compare and patch a weather record"),
         "seasons": ("seasons:seasons", "the years at this place beside each other"),
+        "sow": ("sow:sow", "when a crop can still be sown, by how past years went"),
         "backtest": ("backtest:backtest", "how past outlooks at this place would have done"),
         "export": ("export:export", "write the whole book as CSV and TOML"),
         "import": ("export:import_", "make a book from an export"),
@@ -37,6 +38,9 @@ _COMMANDS: dict[str, dict[str, tuple[str, str]]] = {
         "crops": ("cards:crops", "published heat sums and days of crops"),
         "heat": ("heat:heat", "day-by-day heat of any temperature file"),
         "thresholds": ("thresholds:thresholds", "threshold and heat sum from rearing data"),
+    },
+    "Hand-outs": {
+        "report": ("report:report", "the season on one page, for phone, wall and paper"),
     },
     "Teaching": {
         "lesson": ("lesson:lesson", "worked days, worksheets, planted errors"),

@@ -25,6 +25,8 @@ class Record:
     journal: Journal
     overrule: Overrule | None = None
     has_book: bool = False
+    first_pick_days: tuple[int, int] = (45, 50)  # common practice, unless the book says otherwise
+    picking_days: int = 21
 
     @property
     def begins(self) -> tuple[int, int]:
@@ -59,8 +61,10 @@ def record_of(here: Here, cards: Path | None = None) -> Record:
     """What a book holds."""
     from gddcast.readers.card_files import load_cards
 
+    rules = here.book.settings.succession
     return Record(
         here.book.series(here.today), here.today,
         here.cards() if cards is None else load_cards(own=cards),
         here.book.journal(), here.book.overrule, has_book=True,
+        first_pick_days=rules.first_pick_days, picking_days=rules.picking_days_wanted,
     )  # fmt: skip

@@ -1,0 +1,108 @@
+"""``gddcast sow``: when a crop can still be sown here."""
+
+from __future__ import annotations
+
+import datetime as dt
+from pathlib import Path
+from typing import Any
+
+import click
+
+from gddcast.cli import options
+from gddcast.errors import Refusal
+
+
+@click.group(context_settings={"help_option_names": ["-h", "--help"]})
+def sow() -> None:
+    """Sowing days, weighed by the past years at this place."""
+
+
+@sow.command()
+@options.file_argument
+@click.option("--crop", metavar="NAME", required=True, help="See gddcast crops.")
+@click.option(
+    "--picking-days",
+    type=click.IntRange(1, 200),
+    metavar="N",
+    help="Days of picking wanted; your book's, else 21.",
+)
+@click.option("--heat", metavar="1003F", help="Heat from seed to first pick, in F- or C-days.")
+@click.option("--frost", metavar="32F", default="32F", show_default=True, help="Ends the picking.")
+@click.option(
+    "--sown",
+    type=options.MONTH_DAY,
+    multiple=True,
+    metavar="MM-DD",
+    help="A sowing day to try; may be said again. Default one a week.",
+)
+@options.on
+@options.book
+@options.file_options
+@options.show
+@options.cards
+@options.as_json
+@options.no_input
+def last(
+    file: Path | None,
+    crop: str,
+    picking_days: int | None,
+    heat: str | None,
+    frost: str,
+    sown: tuple[tuple[int, int], ...],
+    on: dt.date | None,
+    book_folder: Path | None,
+    show: str | None,
+    cards_folder: Path | None,
+    as_json: bool,
+    no_input: bool,
+    **how: Any,
+) -> None:  # fmt: skip
+    r"""Say in how many past years a sowing would still have been worth it.
+
+    \b
+    gddcast sow last --crop cucumber --picking-days 21
+    gddcast sow last garden.csv --crop cucumber --heat 1003F --sown 07-25 --sown 08-10
+    """
+    from gddcast.cli.opening import card_named, shown_unit
+    from gddcast.cli.record import open_record
+    from gddcast.gaps import patch_short
+    from gddcast.handouts import sow_last_table
+    from gddcast.quality import judge
+    from gddcast.series import season_of
+    from gddcast.sowing import need_of, sown_by, that_differ, weekly
+    from gddcast.units import temperature_named, to_celsius, to_celsius_days
+
+    record = open_record(file, book_folder, on, no_input=no_input, cards=cards_folder, **how)
+    card = record.cards[card_named(record.cards, crop)]
+    if card.group != "crop":
+        raise Refusal(
+            f"'{crop}'", "it is a pest, not a crop", "Only crops are sown.",
+            "See them:  gddcast crops", slug="not-a-crop",
+        )  # fmt: skip
+    series = patch_short(judge(record.series.before(record.today)).judged)
+    given = to_celsius_days(*temperature_named(heat)) if heat else None
+    need = need_of(series, record.journal, card, heat=given, rule_of_days=record.first_pick_days)
+    wanted, at = picking_days or record.picking_days, to_celsius(*temperature_named(frost))
+    days = sown or tuple(weekly(season_of(record.today, record.begins)))
+    rows = sown_by(series, need, record.today, days, picking_days=wanted, frost_at=at)
+    if not any(row.years for row in rows):
+        raise no_past_season(record.series.source)
+    shown = rows if sown else that_differ(rows)
+    unit = shown_unit(show, record.series)
+    if as_json:
+        from gddcast.cli.clock import now
+
+        click.echo(sow_last_table.as_json(card.key, need, shown, wanted, at, unit, now()))
+    else:
+        click.echo(sow_last_table.as_text(card.name, need, shown, wanted, at, unit))
+
+
+def no_past_season(source: str) -> Refusal:
+    """Said where no whole season stands behind an answer."""
+    return Refusal(
+        source,
+        "it holds no whole past season",
+        "Sowing days are weighed by how past years went, from summer to the first frost.",
+        "Fetch a longer record:  gddcast weather fetch",
+        slug="no-past-season",
+    )
