@@ -29,6 +29,7 @@ _COMMANDS: dict[str, dict[str, tuple[str, str]]] = {
         "weather": ("weather:weather", "bring in, judge, compare and patch a weather record"),
         "seasons": ("seasons:seasons", "the years at this place beside each other"),
         "sow": ("sow:sow", "when a crop can still be sown, by how past years went"),
+        "tune": ("tune:tune", "how a published number fits your own finds; never automatic"),
         "backtest": ("backtest:backtest", "how past outlooks at this place would have done"),
         "export": ("export:export", "write the whole book as CSV and TOML"),
         "import": ("export:import_", "make a book from an export"),
@@ -40,6 +41,7 @@ _COMMANDS: dict[str, dict[str, tuple[str, str]]] = {
         "thresholds": ("thresholds:thresholds", "threshold and heat sum from rearing data"),
     },
     "Hand-outs": {
+        "calendar": ("calendar:calendar", "days to start looking, for any calendar program"),
         "report": ("report:report", "the season on one page, for phone, wall and paper"),
     },
     "Teaching": {
@@ -116,7 +118,8 @@ class Faces(click.Group):
 
     def main(self, *args: Any, **kwargs: Any) -> Any:
         """Run, and turn every failure into three parts and an exit code."""
-        with answer_failures(list(sys.argv[1:] if not args else args[0] or [])):
+        given = args[0] if args else kwargs.get("args")
+        with answer_failures(list(sys.argv[1:] if given is None else given)):
             return super().main(*args, **kwargs)
 
 

@@ -1,0 +1,180 @@
+"""``gddcast calendar``: reminders for any calendar program."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+import click
+
+from gddcast.cli import options
+from gddcast.errors import Refusal
+
+if TYPE_CHECKING:
+    from gddcast.cli.book_here import Here
+    from gddcast.handouts.calendar_file import Kind, Reminder, Reminders
+    from gddcast.plan import SeasonPlan
+    from gddcast.units import Unit
+
+_TOLD_BY = "calendar"
+
+
+@click.command()
+@options.file_argument
+@click.option(
+    "-o", "--output", type=options.READABLE, required=True, metavar="OUT.ics", help="File to write."
+)
+@click.option(
+    "--as", "kind", type=click.Choice(["event", "todo"]), default="event", show_default=True,
+    help="Days of a calendar, or tasks to tick off.",
+)  # fmt: skip
+@click.option("--force", is_flag=True, help="Write over a file that is no calendar of this place.")
+@options.watch
+@options.on
+@options.book
+@options.show
+@options.cards
+@options.file_options
+@options.no_input
+def calendar(
+    file: Path | None,
+    output: Path,
+    kind: str,
+    force: bool,
+    watch: str | None,
+    on: dt.date | None,
+    book_folder: Path | None,
+    **how: Any,
+) -> None:
+    r"""Write the days to start looking as a calendar file, from your book or a bare FILE.
+
+    Write it again after new weather and bring it in again: reminders move, none doubles.
+
+    \b
+    gddcast calendar -o reminders.ics
+    gddcast calendar garden.csv --watch squash-vine-borer -o reminders.ics
+    """
+    from gddcast.cli.clock import now
+    from gddcast.handouts.calendar_file import calendar_text, reminders, reminders_in, updated
+    from gddcast.handouts.text_file import write_text
+
+    plan, unit, here = _plan(file, book_folder, watch, on, **how)
+    wanted: Kind = "VTODO" if kind == "todo" else "VEVENT"
+    coming = reminders(plan, unit, kind=wanted)
+    there = _there(output)
+    old = None if there is None else reminders_in(there, plan.place.name)
+    made = now()
+    with _telling(here, plan, coming) as revisions:
+        answer = updated(coming, old or {}, plan, revisions)
+        text = calendar_text(answer, plan.place.name, made)
+        write_text(output, text, force=force or old is not None)
+    click.echo(_said(answer, output, plan, old is not None))
+
+
+def _plan(
+    file: Path | None, book_folder: Path | None, watch: str | None, on: dt.date | None, **how: Any
+) -> tuple[SeasonPlan, Unit, Here | None]:
+    """The plan of a bare file, or of the book meant, and the scale of its reader."""
+    from gddcast.cli.opening import open_series, shown_unit, watch_list
+
+    show, cards_folder, no_input = how.pop("show"), how.pop("cards_folder"), how.pop("no_input")
+    if file is not None and _typed("book_folder"):
+        raise click.UsageError("Name a FILE or a --book, not both.")
+    if file is not None:
+        from gddcast.plan import season_plan
+        from gddcast.readers.card_files import load_cards
+
+        series, today = open_series(file, on=on, no_input=no_input, **how)
+        cards = load_cards(own=cards_folder)
+        plan = season_plan(series, cards, today, watch=watch_list(cards, watch))
+        return plan, shown_unit(show, series), None
+    from gddcast.cli.book_here import open_here
+
+    here = open_here(book_folder, on, no_input=no_input)
+    cards = here.cards()
+    own = here.plan(cards, watch_list(cards, watch))
+    if own is None:
+        here.book.series(here.today)  # says that there is no weather, and what to do
+        raise AssertionError("a book without a plan has no weather")
+    return own, show or here.book.show, here
+
+
+def _typed(parameter: str) -> bool:
+    """Whether it stands in the command, rather than in the environment."""
+    source = click.get_current_context().get_parameter_source(parameter)
+    return source is click.core.ParameterSource.COMMANDLINE
+
+
+def _there(output: Path) -> str | None:
+    """What the file holds already."""
+    try:
+        return output.read_bytes().decode("utf-8", errors="replace")
+    except FileNotFoundError:
+        return None
+    except OSError as error:
+        raise Refusal(
+            str(output),
+            (error.strerror or "it can't be read").lower(),
+            "A calendar that is there is brought up to date, so it is read first.",
+            "Name a file:  -o reminders.ics",
+            slug="unreadable",
+        ) from error
+
+
+@contextmanager
+def _telling(
+    here: Here | None, plan: SeasonPlan, coming: tuple[Reminder, ...]
+) -> Iterator[dict[str, int]]:
+    """Tell the book each date that is new or moved; give how often each one did.
+
+    The file is written inside the block: if that fails, nothing has been told.
+    """
+    if here is None:
+        yield {}
+        return
+    from gddcast.book.announcements import Announcement
+    from gddcast.book.fingerprints import fingerprint
+    from gddcast.cli.clock import now
+
+    history: dict[tuple[str, str, str], list[Announcement]] = {}
+    for each in here.book.told(_TOLD_BY, plan.season.name):
+        history.setdefault((each.organism, each.event, each.clock), []).append(each)
+    weather, moment = fingerprint(here.book.series()), now()
+    fresh, revisions = [], {}
+    for reminder in coming:
+        told = history.get(reminder.told, [])
+        days = (reminder.first, reminder.earliest, reminder.latest)
+        news = not told or (told[-1].opens, told[-1].earliest, told[-1].latest) != days
+        revisions[reminder.uid] = len(told) - 1 + news
+        if news:
+            fresh.append(
+                Announcement(
+                    _TOLD_BY, moment, plan.today, plan.season.name, *reminder.told, *days, weather
+                )
+            )
+    if not fresh:
+        yield revisions
+        return
+    with here.writing() as pen:
+        for announcement in fresh:
+            pen.announce(announcement)
+        yield revisions
+
+
+def _said(answer: Reminders, output: Path, plan: SeasonPlan, updates: bool) -> str:
+    from gddcast.words import count, day
+
+    dated = [each for each in answer.items if each.first >= plan.today]
+    following = f"; the next is {day(dated[0].first)}: {dated[0].title}" if dated else ""
+    lines = [f"Wrote {output}: {count(len(answer.items), 'reminder')}{following}."]
+    if updates:
+        gone = f", {len(answer.cancelled)} cancelled" if answer.cancelled else ""
+        lines.append(f"{answer.moved} moved since the file that was there{gone}; none doubles.")
+    without = len({(each.card.key, each.event.key) for each in plan.windows}) - len(answer.items)
+    if without > 0:
+        lines.append(f"{count(without, 'stage')} without a date yet:  gddcast ahead  says why.")
+    lines.append("These are days to start looking. After new weather, write the file again.")
+    return "\n".join(lines)

@@ -1,0 +1,274 @@
+"""Reminders as an iCalendar file (RFC 5545): one day to start looking for each stage.
+
+Dates may move, reminders must not double: a stage keeps its UID for a season, and its SEQUENCE
+rises when the day, the span or the state moved since the file that is there, or since the book
+last told it. What is no longer due is cancelled, not left behind.
+"""
+
+from __future__ import annotations
+
+import datetime as dt
+import uuid
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field, replace
+from typing import TYPE_CHECKING, Literal
+
+from gddcast import sentences, words
+from gddcast.plan import SeasonPlan
+from gddcast.scouting import ScoutingWindow
+from gddcast.units import Unit
+from gddcast.words import Status, day, span
+
+if TYPE_CHECKING:
+    from icalendar import Calendar, Component
+
+Kind = Literal["VEVENT", "VTODO"]
+
+PRODID = "-//gddcast//scouting reminders//EN"
+#: Names of reminders are made in this space of our own, so they are the same on every machine.
+_OURS = uuid.uuid5(uuid.NAMESPACE_DNS, "gddcast.invalid")
+_ONE_DAY = dt.timedelta(days=1)
+#: From the midnight that begins the day back to four in the afternoon.
+_AFTERNOON_BEFORE = dt.timedelta(hours=-8)
+_NO_DATE = (Status.CANT_SAY, Status.NOT_THIS_SEASON, Status.CLOSED)
+_DATES_MOVE = (
+    "Dates move: write the file again after new weather and bring it in again; it updates these "
+    "reminders."
+)
+_WAS = "X-GDDCAST-MOVED-FROM"
+
+
+@dataclass(frozen=True, slots=True)
+class Reminder:
+    """One stage in a calendar; ``last`` is the last day of it, itself included."""
+
+    uid: str
+    kind: Kind
+    first: dt.date
+    last: dt.date
+    title: str
+    about: str
+    status: str
+    told: tuple[str, str, str]  # organism, event, and what tells one of its clocks from another
+    earliest: dt.date | None = None
+    latest: dt.date | None = None
+    sequence: int = 0
+    was: dt.date | None = None
+
+    @property
+    def seen(self) -> tuple[object, ...]:
+        """What a person would notice to have moved."""
+        return self.first, self.last, self.title, self.status
+
+
+@dataclass(frozen=True, slots=True)
+class Reminders:
+    """What goes into a file, and what it changes there."""
+
+    items: tuple[Reminder, ...]
+    cancelled: tuple[Reminder, ...] = field(default=())
+    moved: int = 0
+
+
+def reminders(plan: SeasonPlan, show: Unit, *, kind: Kind = "VEVENT") -> tuple[Reminder, ...]:
+    """One reminder for every stage that has a day to start looking, by day."""
+    found: dict[str, Reminder] = {}
+    for window in plan.windows:
+        reminder = _reminder(window, plan, show, kind)
+        if reminder is not None:
+            found.setdefault(reminder.uid, reminder)
+    return tuple(sorted(found.values(), key=lambda each: (each.first, each.uid)))
+
+
+def updated(
+    coming: tuple[Reminder, ...],
+    there: Mapping[str, Reminder],
+    plan: SeasonPlan,
+    least: Mapping[str, int] | None = None,
+) -> Reminders:
+    """Reminders numbered so that a calendar takes them for the same ones, moved or not.
+
+    Parameters
+    ----------
+    coming : tuple of Reminder
+    there : mapping of str to Reminder
+        What the file holds, by UID.
+    plan : SeasonPlan
+        Reminders of earlier seasons are let go.
+    least : mapping of str to int, optional
+        Revisions the book knows of, by UID; a SEQUENCE is never below.
+    """
+    least = least or {}
+    items, moved = [], 0
+    for each in coming:
+        before = there.get(each.uid)
+        sequence, was = (0, None) if before is None else (before.sequence, before.was)
+        if before is not None and before.seen != each.seen:
+            sequence, moved = sequence + 1, moved + 1
+            was = before.first if before.first != each.first else was
+        each = replace(each, sequence=max(sequence, least.get(each.uid, 0)), was=was)
+        items.append(each)
+    gone = [
+        before if before.status == "CANCELLED" else
+        replace(before, status="CANCELLED", sequence=before.sequence + 1)
+        for uid, before in there.items()
+        if uid not in {each.uid for each in coming} and before.first >= plan.season.first
+    ]  # fmt: skip
+    return Reminders(tuple(items), tuple(gone), moved)
+
+
+def calendar_text(answer: Reminders, name: str, made: dt.datetime) -> str:
+    """The whole file, with the line ends the standard asks for.
+
+    Parameters
+    ----------
+    answer : Reminders
+    name : str
+        What the calendar is called.
+    made : datetime.datetime
+        Moment of writing, with its zone: DTSTAMP.
+    """
+    from icalendar import Calendar
+
+    calendar = Calendar()
+    for key, value in (
+        ("PRODID", PRODID), ("VERSION", "2.0"), ("CALSCALE", "GREGORIAN"), ("METHOD", "PUBLISH"),
+        ("NAME", calendar_name(name)), ("X-WR-CALNAME", calendar_name(name)),
+    ):  # fmt: skip
+        calendar.add(key, value)
+    for each in (*answer.items, *answer.cancelled):
+        calendar.add_component(_component(each, made))
+    text: str = calendar.to_ical(sorted=False).decode("utf-8")
+    return text
+
+
+def calendar_name(place: str) -> str:
+    """What the calendar of a place is called."""
+    return f"{place}: scouting"
+
+
+def reminders_in(text: str, place: str) -> dict[str, Reminder] | None:
+    """Reminders of a file of ours, by UID; None where it is no calendar of ours of that place."""
+    from icalendar import Calendar
+
+    try:
+        calendar: Calendar = Calendar.from_ical(text)
+    except (ValueError, IndexError):
+        return None
+    if calendar.get("PRODID") != PRODID or calendar.get("NAME") != calendar_name(place):
+        return None
+    return {each.uid: each for each in _read(calendar)}
+
+
+def _reminder(window: ScoutingWindow, plan: SeasonPlan, show: Unit, kind: Kind) -> Reminder | None:
+    bracket, title = window.found, sentences.title(window)
+    clock = window.clock.latest.isoformat() if _of_a_sowing(window) and window.clock else ""
+    told = (window.card.key, window.event.key, clock)
+    blank = Reminder(
+        uid_of(plan, told, kind), kind, plan.today, plan.today, title,
+        _about(window, plan, show), "TENTATIVE" if kind == "VEVENT" else "NEEDS-ACTION", told,
+    )  # fmt: skip
+    if bracket is not None:
+        lasts = window.event.lasts
+        more = dt.timedelta(days=int(lasts.days[1]) - 1) if lasts and kind == "VEVENT" else None
+        return replace(
+            blank, first=bracket.found_on, last=bracket.found_on + (more or dt.timedelta(0)),
+            title=f"{'Under way' if more else 'Seen'}: {title}",
+            status="CONFIRMED" if kind == "VEVENT" else "COMPLETED",
+            earliest=bracket.earliest, latest=bracket.found_on,
+        )  # fmt: skip
+    if window.opens is None or window.status in _NO_DATE:
+        return None
+    first = (window.early and window.early.reached) or window.fastest
+    return replace(
+        blank, first=window.opens, last=window.opens,
+        title=f"Start looking: {title} ({_when(window)})",
+        earliest=first, latest=window.reached or window.slowest,
+    )  # fmt: skip
+
+
+def uid_of(plan: SeasonPlan, told: tuple[str, str, str], kind: Kind) -> str:
+    """The lasting name of one stage at one place in one season."""
+    parts = (plan.place.name, plan.season.name, *told, kind)
+    return f"{uuid.uuid5(_OURS, chr(31).join(parts))}@gddcast.invalid"
+
+
+def _of_a_sowing(window: ScoutingWindow) -> bool:
+    return window.clock is not None and window.clock.kind == "sowing"
+
+
+def _when(window: ScoutingWindow) -> str:
+    """The span in few words: a bar in a calendar is taken for a length of time, words are not."""
+    first = (window.early and window.early.reached) or window.fastest
+    last = window.reached or window.slowest
+    if window.reached is not None and first is not None and last is not None:
+        return f"heat sum reached {span(first, last)}"
+    total = len(window.late.dots) if window.late else 0
+    few = "; too few years to call" if total < sentences.FEW_YEARS else ""
+    if first is None:
+        return "no date yet"
+    if last is None:
+        return f"may begin from {day(first, weekday=False)}, in some years not at all{few}"
+    return f"may begin any day {span(first, last)}{few}"
+
+
+def _about(window: ScoutingWindow, plan: SeasonPlan, show: Unit) -> str:
+    lines = [
+        sentences.when(window, show),
+        "This is when it may START, not how long it stays." if window.found is None else "",
+        sentences.look(window, dt.date.min),
+        f"Look for: {window.look.looks_like}" if window.look.looks_like else "",
+        sentences.basis(window, show),
+        sentences.stand_ins(window, window.moves),
+        *window.notes,
+        f"Weather through {day(plan.through, year=True)}. {_DATES_MOVE}",
+        words.WEATHER_ONLY,
+        words.CAUTIONS,
+    ]
+    return "\n".join(line for line in lines if line)
+
+
+def _component(each: Reminder, made: dt.datetime) -> Component:
+    from icalendar import Alarm, Event, Todo
+
+    item = Event() if each.kind == "VEVENT" else Todo()
+    item.add("UID", each.uid)
+    item.add("DTSTAMP", made.astimezone(dt.UTC))
+    item.add("SEQUENCE", each.sequence)
+    if each.kind == "VEVENT":
+        item.add("DTSTART", each.first)
+        item.add("DTEND", each.last + _ONE_DAY)  # the end is the first day that is not in it
+        item.add("TRANSP", "TRANSPARENT")
+    else:
+        item.add("DUE", each.first)
+    about = each.about
+    if each.was is not None:
+        item.add(_WAS, each.was.isoformat())
+        moved = f"The day to start looking was {day(each.was)} before.\n"
+        about = about if each.status == "CANCELLED" else moved + about
+    item.add("SUMMARY", each.title)
+    item.add("DESCRIPTION", about)
+    item.add("STATUS", each.status)
+    item.add("CATEGORIES", ["SCOUTING"])
+    if each.status in ("TENTATIVE", "NEEDS-ACTION"):
+        alarm = Alarm()
+        alarm.add("ACTION", "DISPLAY")
+        related = {"RELATED": "END"} if each.kind == "VTODO" else {}
+        alarm.add("TRIGGER", _AFTERNOON_BEFORE, parameters=related)
+        alarm.add("DESCRIPTION", f"Tomorrow: {each.title[:1].lower()}{each.title[1:]}")
+        item.add_component(alarm)
+    return item
+
+
+def _read(calendar: Calendar) -> Iterator[Reminder]:
+    for item in (*calendar.walk("VEVENT"), *calendar.walk("VTODO")):
+        kind: Kind = "VEVENT" if item.name == "VEVENT" else "VTODO"
+        first = item.decoded("DTSTART" if kind == "VEVENT" else "DUE")
+        last = item.decoded("DTEND") - _ONE_DAY if kind == "VEVENT" else first
+        was = item.get(_WAS)
+        yield Reminder(
+            str(item["UID"]), kind, first, last, str(item["SUMMARY"]),
+            str(item.get("DESCRIPTION", "")), str(item.get("STATUS", "")), ("", "", ""),
+            sequence=int(item.get("SEQUENCE", 0)),
+            was=dt.date.fromisoformat(str(was)) if was else None,
+        )  # fmt: skip

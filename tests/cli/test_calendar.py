@@ -1,0 +1,119 @@
+"""``gddcast calendar`` as a person types it: written, written again, refused."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import icalendar
+import pytest
+from click.testing import CliRunner, Result
+
+from gddcast.book.opening import open_book
+from gddcast.cli import main
+
+WHOLE = Path(__file__).parents[1] / "samples" / "larkhollow_2014_to_31aug2026_f.csv"
+BORER = "squash-vine-borer"
+
+
+def run(*words: str) -> Result:
+    """What a command answers."""
+    return CliRunner().invoke(main, list(words))
+
+
+@pytest.fixture
+def book(tmp_path: Path) -> Path:
+    """Larkhollow's book with its weather to 31 August 2026."""
+    folder = tmp_path / "larkhollow-patch"
+    made = run(
+        "setup", "--book", str(folder), "--name", "Larkhollow Patch", "--at", "41.2,-89.4",
+        "--timezone", "America/Chicago", "--show", "F", "--no-input",
+    )  # fmt: skip
+    assert made.exit_code == 0, made.output
+    added = run("weather", "add", str(WHOLE), "--book", str(folder), "--on", "2026-09-01")
+    assert added.exit_code == 0, added.output
+    return folder
+
+
+def export(book: Path, out: Path, on: str, *words: str) -> str:
+    """Write the borer's reminders of a day."""
+    answer = run("calendar", "--book", str(book), "--watch", BORER, "-o", str(out), "--on", on,
+                 *words)  # fmt: skip
+    assert answer.exit_code == 0, answer.output
+    return answer.stdout
+
+
+def numbered(out: Path) -> dict[str, int]:
+    """SEQUENCE of every UID."""
+    events = icalendar.Calendar.from_ical(out.read_bytes()).events
+    numbers = {str(item["UID"]): int(item["SEQUENCE"]) for item in events}
+    assert len(numbers) == len(events)
+    return numbers
+
+
+def test_again_into_the_same_file(book: Path, tmp_path: Path) -> None:
+    out = tmp_path / "reminders.ics"
+    said = export(book, out, "2026-06-11")
+    assert "1 reminder; the next is Tue 16 June" in " ".join(said.split())
+    first = numbered(out)
+    assert list(first.values()) == [0]
+    assert "0 moved" in export(book, out, "2026-06-11")
+    assert numbered(out) == first
+    assert "1 moved since the file that was there" in export(book, out, "2026-06-17")
+    assert numbered(out) == dict.fromkeys(first, 1)
+
+
+def test_the_book_remembers_what_it_told_when_the_file_is_gone(book: Path, tmp_path: Path) -> None:
+    """Sent away, the old file is no help: the number has to rise all the same."""
+    export(book, tmp_path / "one.ics", "2026-06-11")
+    export(book, tmp_path / "two.ics", "2026-06-17")
+    one, two = numbered(tmp_path / "one.ics"), numbered(tmp_path / "two.ics")
+    assert two == dict.fromkeys(one, 1)
+    export(book, tmp_path / "three.ics", "2026-06-17")
+    assert numbered(tmp_path / "three.ics") == two
+    told = open_book(book).told("calendar", "2026")
+    assert [str(each.opens) for each in told] == ["2026-06-16", "2026-06-20"]
+
+
+def test_a_bare_file_needs_no_book(tmp_path: Path) -> None:
+    out = tmp_path / "reminders.ics"
+    words = ("calendar", str(WHOLE), "--watch", BORER, "-o", str(out), "--on")
+    assert run(*words, "2026-06-11").exit_code == 0
+    first = numbered(out)
+    assert run(*words, "2026-06-17").exit_code == 0
+    assert numbered(out) == dict.fromkeys(first, 1)
+
+
+def test_tasks(book: Path, tmp_path: Path) -> None:
+    out = tmp_path / "tasks.ics"
+    export(book, out, "2026-06-11", "--as", "todo")
+    calendar = icalendar.Calendar.from_ical(out.read_bytes())
+    assert [item.name for item in calendar.subcomponents] == ["VTODO"]
+
+
+def test_another_file_is_not_written_over_and_nothing_is_told(book: Path, tmp_path: Path) -> None:
+    out = tmp_path / "letters.ics"
+    out.write_text("my letters\n")
+    words = ("calendar", "--book", str(book), "--watch", BORER, "-o", str(out),
+             "--on", "2026-06-11")  # fmt: skip
+    answer = run(*words)
+    assert answer.exit_code == 3
+    assert "there is a file of that name" in answer.stderr
+    assert out.read_text() == "my letters\n"
+    assert open_book(book).told("calendar", "2026") == []
+    assert run(*words, "--force").exit_code == 0
+    assert len(numbered(out)) == 1
+
+
+def test_a_folder_that_is_not_there(book: Path, tmp_path: Path) -> None:
+    answer = run("calendar", "--book", str(book), "-o", str(tmp_path / "no" / "a.ics"),
+                 "--on", "2026-06-11")  # fmt: skip
+    assert answer.exit_code == 3
+    assert "Choose a folder" in answer.stderr
+    assert open_book(book).told("calendar", "2026") == []
+    assert [each.name for each in tmp_path.iterdir()] == ["larkhollow-patch"]
+
+
+def test_a_file_and_a_book_are_one_too_many(book: Path, tmp_path: Path) -> None:
+    answer = run("calendar", str(WHOLE), "--book", str(book), "-o", str(tmp_path / "a.ics"))
+    assert answer.exit_code == 2
+    assert "not both" in answer.stderr
