@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 import numpy as np
@@ -75,7 +76,8 @@ def normals_of(days: ArrayLike, temperatures: ArrayLike) -> Normals:
     """
     values = np.asarray(temperatures, dtype=np.float64)
     basis = waves(days)
-    fitted = [_fit(basis, row) for row in values.reshape(-1, values.shape[-1])]
+    rows = values.reshape(math.prod(values.shape[:-1]), values.shape[-1])  # -1 fails on no days
+    fitted = [_fit(basis, row) for row in rows]
     return Normals(np.array(fitted).reshape(*values.shape[:-1], basis.shape[-1]))
 
 
