@@ -1,0 +1,57 @@
+"""How the season report looks: on a phone, on a wide screen, on A4 and on Letter."""
+
+from __future__ import annotations
+
+#: Rules on top of those every page of ours has.
+_RULES = """
+@page { size: auto; margin: 12mm 12mm 16mm;
+  @bottom-left { content: "%(foot)s"; font: 9pt sans-serif; }
+  @bottom-right { content: "page " counter(page) " of " counter(pages); font: 9pt sans-serif; } }
+body { max-width: 62rem; padding: 4mm; overflow-wrap: break-word; }
+h2 { margin-top: 7mm; border-top: 0.4mm solid #000; padding-top: 2mm; }
+#week { border: 0; margin-top: 2mm; padding: 0; }
+.skip { position: absolute; left: -999rem; }
+.skip:focus { position: static; }
+a { color: #0072B2; }
+a:focus-visible, summary:focus-visible, .wide:focus-visible { outline: 0.8mm solid #0072B2; }
+nav ul { list-style: none; padding: 0; display: flex; flex-wrap: wrap; gap: 0 5mm; }
+nav a { display: inline-block; padding: 1.5mm 0; }
+.due { list-style: none; padding: 0; margin: 0; }
+.due li { margin: 0 0 3mm; break-inside: avoid; }
+.due b { font-size: 12pt; }
+.strips { display: grid; grid-template-columns: repeat(auto-fill, minmax(min(100%%, 20rem), 1fr));
+  gap: 2mm 8mm; }
+figure { break-inside: avoid; }
+.strips figure { margin: 0; }
+svg { max-width: 30rem; }
+.side { align-items: flex-start; }
+.wide { max-width: 100%%; }
+.wide td { white-space: nowrap; }
+.wide th, .wide caption { white-space: normal; }
+.wide th[scope=row] { min-width: 8.5rem; }
+.side .wide { flex: 1 1 22rem; }
+summary { font-weight: bold; padding: 2mm 0; cursor: pointer; }
+ul, ol { padding-left: 5mm; }
+li { margin-bottom: 1mm; }
+@media print {
+  nav, .skip { display: none; }
+  .wide { overflow: visible; }
+  .wide table { font-size: 8pt; }
+  .wide th, .wide td { white-space: normal; padding: 0.6mm 1mm; }
+  .wide th[scope=row] { min-width: 0; }
+  .strips { grid-template-columns: 1fr 1fr; }
+  .strips svg { max-width: 82mm; }
+  a { color: #000; text-decoration: none; }
+}
+"""
+
+
+def report_style(foot: str) -> str:
+    """The rules, with a line of plain words at the foot of each sheet."""
+    return _RULES % {"foot": _quoted(foot)}
+
+
+def _quoted(text: str) -> str:
+    """Words inside a style rule: all but letters, digits and spaces by their number."""
+    # The space behind a number ends it and is not shown.
+    return "".join(c if c.isalnum() or c == " " else f"\\{ord(c):06x} " for c in text)
