@@ -252,7 +252,7 @@ def _past(plan: SeasonPlan, curves: SeasonCurves, show: Unit) -> Iterator[str]:
     )
     headings = ("season", f"to {until}", "rank", "whole season", "days missing")
     caption = f"°{show}-days, {_counted(plan, show)}"
-    yield _wide(paper.table(headings, rows, caption=caption), "Past seasons")
+    yield _wide(paper.table(headings, rows, caption=caption), "Seasons side by side")
 
 
 def _record(plan: SeasonPlan) -> Iterator[str]:

@@ -134,6 +134,29 @@ def test_year_dots_drawn_are_the_days_of_the_plan(plan: SeasonPlan) -> None:
             first = next(m for m, d in zip(marks, wanted, strict=True) if d.day == days[0])
             ahead = (float(mark.get("cx", "")) - float(first.get("cx", ""))) / step
             assert ahead == pytest.approx((dot.day - days[0]).days, abs=0.25, rel=0)
+        labelled = {each.get("x"): each.text for each in labels}
+        on_a_tick = [
+            (labelled[x], str(dot.day.day))
+            for mark, dot in zip(marks, wanted, strict=True)
+            if (x := mark.get("cx")) in labelled and dot.day
+        ]
+        assert on_a_tick
+        assert all(label == day for label, day in on_a_tick)
+
+
+def test_the_table_after_the_strips_holds_the_same_days(plan: SeasonPlan, html: str) -> None:
+    (table,) = re.findall(r'aria-label="The day each past year would bring"><table>.*?</table>',
+                          html, re.DOTALL)  # fmt: skip
+    years = re.findall(r'<th scope="col">(\d{4})</th>', table)
+    rows = [re.findall(r"<td>(.*?)</td>", row) for row in table.split("<tr>")[2:]]
+    strips = [each for window in plan.windows if has_year_dots(window) for each in dot_rows(window)]
+    assert len(rows) == len(strips)
+    wanted = sorted(
+        [next((f"{d.day.day} {d.day:%B}" if d.day else "not" for d in dots if d.season == y), "–")
+         for y in years]
+        for _, dots in strips
+    )  # fmt: skip
+    assert sorted(rows) == wanted
 
 
 def _days_a_tick(labels: ElementTree.Element) -> int:
