@@ -25,7 +25,7 @@ FLOORS: tuple[tuple[str, ...], ...] = (
         "sightings_ahead", "changes", "effects", "scouting",
         "seasons", "heat_days", "rearing", "orthogonal_line", "rate_curves", "lessons", "backtest",
         "track_record",
-        "frost", "sowing",
+        "frost", "sowing", "tuning",
         "plan", "hindsight", "finds", "chores", "sowings_today", "sentences", "frames",
     ),
     ("readers", "book", "online", "figures", "handouts", "grid"),

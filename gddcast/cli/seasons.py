@@ -63,10 +63,10 @@ def seasons(
     goals: tuple[float, ...] = ()
     if pest:
         card = record.cards[card_named(record.cards, pest)]
-        event, number = _counted(card, stage)
+        event, number = calendar_number(card, stage)
         counting = counting_of(number, shape=overrule.shape, cutoff=overrule.cutoff)
         goals = tuple(dict.fromkeys(number.goal_c or ()))
-        begins = overrule.start or _date(number) or begins
+        begins = overrule.start or start_date(number) or begins
     else:
         counting = Counting(to_celsius(*temperature_named(lower or "50F")))
     journal, key = record.journal, event.key if event else ""
@@ -85,7 +85,7 @@ def seasons(
         click.echo(season_table.as_text(table, unit, start, found))
 
 
-def _counted(card: Card, stage: str | None) -> tuple[Event, Number]:
+def calendar_number(card: Card, stage: str | None) -> tuple[Event, Number]:
     """The stage meant, and a number of it that counts from a date."""
     from gddcast.cli.opening import event_named
 
@@ -103,5 +103,6 @@ def _counted(card: Card, stage: str | None) -> tuple[Event, Number]:
     )
 
 
-def _date(number: Number) -> tuple[int, int] | None:
+def start_date(number: Number) -> tuple[int, int] | None:
+    """Month and day a number counts from, where its source states it."""
     return number.starts_from.date if number.starts_from else None

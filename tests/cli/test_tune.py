@@ -1,0 +1,99 @@
+"""``gddcast tune``: four finds, two finds, a fifth that contradicts; nothing kept unasked."""
+
+from __future__ import annotations
+
+import csv
+import json
+from pathlib import Path
+
+import numpy as np
+import pytest
+from click.testing import CliRunner, Result
+
+from gddcast.book.opening import open_book
+from gddcast.cli import main
+from gddcast.units import fahrenheit_days
+
+SAMPLES = Path(__file__).parents[1] / "samples"
+TUNE = ("tune", "squash-vine-borer", "moths", "--on", "2026-06-11")
+
+
+def run(*words: str, code: int = 0) -> Result:
+    answer = CliRunner().invoke(main, list(words))
+    assert answer.exit_code == code, answer.output + answer.stderr
+    return answer
+
+
+@pytest.fixture
+def patch(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    """A book with twelve years of weather, its sums counted by single sine, and no find."""
+    monkeypatch.chdir(tmp_path)
+    monkeypatch.delenv("GDDCAST_BOOK", raising=False)
+    run("setup", "--name", "Patch", "--at", "41.2,-89.4", "--timezone", "America/Chicago",
+        "--show", "F", "--no-input")  # fmt: skip
+    settings = tmp_path / "patch" / "book.toml"
+    text = settings.read_text(encoding="utf-8")
+    assert 'shape = "card"' in text
+    settings.write_text(text.replace('shape = "card"', 'shape = "single-sine"'), encoding="utf-8")
+    run("weather", "add", str(SAMPLES / "larkhollow_2014_to_31aug2026_f.csv"), "--on", "2026-09-01")
+    return tmp_path / "patch"
+
+
+def log(seasons: int) -> None:
+    with (SAMPLES / "observed_first_adults.csv").open(encoding="utf-8") as lines:
+        for row in list(csv.DictReader(lines))[:seasons]:
+            saw(row["first_seen"], row["last_clean_look"])
+
+
+def saw(seen: str, clean: str) -> None:
+    run("saw", "squash-vine-borer", "moths", "--seen", seen, "--clean", clean, "--on",
+        f"{seen[:4]}-12-01")  # fmt: skip
+
+
+def test_four_brackets_change_nothing_until_kept(patch: Path) -> None:
+    log(4)
+    text = run(*TUNE).stdout
+    for heat in ("1,058 – 1,099", "1,054 – 1,118", "1,049 – 1,127", "1,017 – 1,064"):
+        assert heat in text
+    assert "All 4 brackets share 1,058–1,064." in text
+    assert "Your finds trail it by 2–5 days." in text
+    assert "4 seasons: nothing has been changed." in text
+    assert open_book(patch).journal().goals == ()
+    run(*TUNE, "--keep", "1061")
+    (goal,) = open_book(patch).journal().goals
+    ours = [fahrenheit_days(each) for each in (goal.low, goal.goal, goal.high)]
+    np.testing.assert_allclose(ours, [1050, 1060, 1080], rtol=0, atol=1e-6)
+    run("undo", "--on", "2026-06-11")
+    assert open_book(patch).journal().goals == ()
+
+
+def test_a_fifth_season_that_contradicts(patch: Path) -> None:
+    log(4)
+    saw("2021-06-12", "2021-06-10")
+    text = run(*TUNE).stdout
+    assert "No single number fits all: 2021 stands apart." in text
+    answer = json.loads(run(*TUNE, "--json").stdout)
+    assert answer["shared"] is None
+    assert answer["stands_apart"] == "2021"
+    assert len(answer["leave_one_out_days"]) == 5
+
+
+def test_two_seasons_are_too_few_to_keep_anything(patch: Path) -> None:
+    log(2)
+    text = run(*TUNE).stdout
+    assert "too few to change anything" in text
+    assert "--keep" not in text
+    assert "too few seasons" in run(*TUNE, "--keep", "1061", code=3).stderr
+    assert open_book(patch).journal().goals == ()
+
+
+def test_a_sum_the_finds_rule_out_is_refused(patch: Path) -> None:
+    log(4)
+    answer = run(*TUNE, "--keep", "900", code=3)
+    assert "your finds do not allow 900" in answer.stderr
+    assert open_book(patch).journal().goals == ()
+
+
+def test_a_book_without_finds_says_so(patch: Path) -> None:
+    assert patch.is_dir()
+    assert "No bracket yet." in run(*TUNE).stdout
