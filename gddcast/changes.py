@@ -13,7 +13,7 @@ from typing import Literal
 import numpy as np
 
 from gddcast.counting import Counting
-from gddcast.ensemble import FULL, Steps, climate_of
+from gddcast.ensemble import FULL, Steps, climate_of, past_seasons
 from gddcast.outlook import Outlook, outlook
 from gddcast.season_so_far import known_on
 from gddcast.series import DailySeries, season_of
@@ -141,7 +141,10 @@ def _new_weather(
     if after.through < first:
         return None, None
     record = known_on(basis.series, basis.today)
-    climate = climate_of(record, season_of(after.through, record.place.season_begins), steps=steps)
+    season = season_of(after.through, record.place.season_begins)
+    if not past_seasons(record, season):
+        return (first, after.through), None
+    climate = climate_of(record, season, steps=steps)
     days = slice(max(record.index(first), 0), record.index(after.through) + 1)
     unlike = climate.anomalies[:, days].mean(axis=0)
     known = unlike[~np.isnan(unlike)]

@@ -18,7 +18,8 @@ from gddcast.clocks import Clock, clocks_of
 from gddcast.counting import Counting, counting_of
 from gddcast.daily import Cutoff, Shape, single_sine
 from gddcast.effects import Effect, effects
-from gddcast.ensemble import Climate, climate_of
+from gddcast.ensemble import Climate, climate_of, past_seasons
+from gddcast.findings import Finding
 from gddcast.gaps import patch_short
 from gddcast.journal import Journal
 from gddcast.outlook import Outlook, outlooks
@@ -86,7 +87,8 @@ class _Garden:
     journal: Journal
     habits: Habits
     overrule: Overrule
-    climate: Climate  # past seasons laid on this one's calendar, once for all stages
+    findings: tuple[Finding, ...]
+    climate: Climate | None  # past seasons on this one's calendar, once for all stages
 
     def counting(self, number: Number) -> Counting:
         return counting_of(number, shape=self.overrule.shape, cutoff=self.overrule.cutoff)
@@ -153,7 +155,7 @@ def season_plan(
     season = season_of(today, series.place.season_begins)
     garden = _Garden(
         patched, season, today, journal or Journal(), habits or Habits(), overrule or Overrule(),
-        climate_of(patched, season),
+        verdict.findings, climate_of(patched, season) if past_seasons(patched, season) else None,
     )  # fmt: skip
     chosen = [cards[key] for key in watch] if watch is not None else list(cards.values())
     stages = [stage for card in chosen for stage in _stages(card, garden)]
@@ -263,11 +265,23 @@ def _window(stage: _Stage, answers: Mapping[_Question, Outlook], garden: _Garden
         every_words=why,
         found=found,
         clean_looks=clean,
+        gap_worth=_gap_worth(late, garden.findings),
         moves=effects(
             garden.series, counting, clock, late, garden.season, garden.today,
             fields=number.not_stated, climate=garden.climate,
         ),
     )  # fmt: skip
+
+
+def _gap_worth(outlook: Outlook, findings: Sequence[Finding]) -> int | None:
+    """Days that the run of unknown days hiding a date would move it, if they were left out."""
+    if outlook.unknown is None:
+        return None
+    first, last = outlook.unknown
+    for finding in findings:
+        if finding.effect_days and finding.first <= last and finding.last >= first:
+            return max(round(abs(finding.effect_days)), 1)
+    return None
 
 
 def _waits_for(card: Card, number: Number) -> str:
@@ -295,13 +309,18 @@ def _cue_window(card: Card, cue: Cue, garden: _Garden) -> ScoutingWindow:
     week = garden.series.before(garden.today)
     holds = cue_holds(cue, (week.tmin[-7:] + week.tmax[-7:]) / 2.0, _host_ages(card, garden))
     event = card.event(cue.event or "") or Event(key="cue", words="no published heat sum")
+    seen = (card.key, [event.key], garden.season.first, garden.today)
+    found = garden.journal.bracket(*seen)
+    due = Status.LOOK_NOW if holds else Status.QUIET
     return ScoutingWindow(
         card=card,
         event=event,
-        status=Status.LOOK_NOW if holds else Status.QUIET,
+        status=due if found is None else Status.SEEN,
         look=card.look_at(event),
         reason=cue.words,
         cue=cue,
+        found=found,
+        clean_looks=garden.journal.clean_looks(*seen),
     )
 
 

@@ -15,7 +15,7 @@ from gddcast.effects import Effect
 from gddcast.journal import Bracket
 from gddcast.outlook import Outlook
 from gddcast.units import to_celsius
-from gddcast.words import Status
+from gddcast.words import Status, count
 
 #: Days after the slowest past year on which a stage nobody found is put away.
 CLOSES_AFTER_DAYS = 21
@@ -69,8 +69,14 @@ class ScoutingWindow:
     found: Bracket | None = None
     clean_looks: int = 0
     cue: Cue | None = None
+    gap_worth: int | None = None  # days that the unknown days would move the next event
     moves: tuple[Effect, ...] = field(default=())  # of what the source does not state
     notes: tuple[str, ...] = field(default=())
+
+    @property
+    def waits(self) -> bool:
+        """Whether its clock has not started and only a find or a sowing can start it."""
+        return self.number is not None and self.clock is None
 
     @property
     def fastest(self) -> dt.date | None:
@@ -172,7 +178,7 @@ def looking_interval(
         days = int(np.clip(egg_days / LOOKS_AN_EGG, 1, WEEKLY))
         words = (
             f"eggs take about {egg_days:.0f} days at this week's warmth: "
-            f"{max(int(egg_days // days), 1)} chances at each"
+            f"{count(max(int(egg_days // days), 1), 'chance')} at each"
         )
     if habits.every_days is not None and habits.every_days <= days:
         return habits.every_days, "your habit"

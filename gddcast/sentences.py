@@ -9,11 +9,12 @@ from __future__ import annotations
 import datetime as dt
 
 from gddcast.cards import Number
+from gddcast.changes import Change
 from gddcast.effects import Effect
 from gddcast.outlook import Outlook
 from gddcast.plan import SeasonPlan
 from gddcast.scouting import ScoutingWindow, inner_span
-from gddcast.units import Unit, from_celsius
+from gddcast.units import Unit, from_celsius, from_celsius_days
 from gddcast.words import (
     Status,
     count,
@@ -80,7 +81,10 @@ def _cannot_say(window: ScoutingWindow) -> str:
     outlook = window.late
     if outlook is not None and outlook.unknown is not None:
         first, last = outlook.unknown
-        return f"Can't say: {span(first, last)} missing."
+        late = window.clock is not None and first == window.clock.latest
+        why = " (the record starts after the clock does)" if late else ""
+        worth = f" (worth about {count(window.gap_worth, 'day')})" if window.gap_worth else ""
+        return f"Can't say: {span(first, last)} missing{worth or why}."
     return "Can't say: no past year on file is complete enough to continue this season."
 
 
@@ -293,10 +297,36 @@ def _days(low: int, high: int) -> str:
     return count(high, "day") if low == high else f"{low}–{count(high, 'day')}"
 
 
+def moved(change: Change, day_then: dt.date, show: Unit) -> str:
+    """What a date said on an earlier day, and why it says another now."""
+    then, now = _dots(change.before), _dots(change.after)
+    if then == now:
+        return f"On {day(day_then, weekday=False)} it said the same."
+    causes = [move.cause for move in change.moves if move.moved]
+    why = listed([_cause(cause, change, show) for cause in causes])
+    return f"On {day(day_then, weekday=False)} it said {then}, now {now}: {why}."
+
+
+def _dots(outlook: Outlook) -> str:
+    if outlook.fastest is None:
+        return "no date"
+    last = outlook.slowest or outlook.days[-1]
+    return span(outlook.fastest, last)
+
+
+def _cause(cause: str, change: Change, show: Unit) -> str:
+    if cause != "weather" or change.new_days is None or change.warmth is None:
+        return cause
+    degrees = abs(from_celsius_days(change.warmth, show))
+    side = "warmer" if change.warmth > 0 else "cooler"
+    return f"{span(*change.new_days)} ran {degrees:.0f} °{show} {side} than usual"
+
+
 def weather_line(plan: SeasonPlan) -> str:
     """Place, day, and how far the weather is known: the first line of every surface."""
     gaps = f"{count(plan.missing, 'day')} missing" if plan.missing else "nothing missing"
-    parts = [f"weather through {day(plan.through)}, {gaps}"]
+    known = plan.through >= plan.series.first
+    parts = [f"weather through {day(plan.through)}, {gaps}" if known else "no weather known yet"]
     if plan.patched:
         parts.append(f"{count(plan.patched, 'day')} patched")
     if plan.forecast:

@@ -53,7 +53,8 @@ def test_counts_of_evidence_are_the_library_s() -> None:
     sentence = (
         f"Of {sum(counts.values())} published numbers, {counts['seen']} were read in the source, "
         f"{counts['compiled']} stand in a compilation that may have refitted them, "
-        f"{counts['from memory']} are from memory and {counts['common practice']} are common practice"
+        f"{counts['from memory']} are from memory and "
+        f"{counts['common practice']} are common practice"
     )
     assert sentence in README
     pests = sum(card.group == "pest" for card in cards)

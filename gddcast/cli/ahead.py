@@ -21,6 +21,7 @@ if TYPE_CHECKING:
 @options.file_argument
 @options.watch
 @options.on
+@click.option("--since", type=options.DAY, metavar="DATE", help="Say what moved since that day.")
 @options.file_options
 @options.show
 @options.cards
@@ -31,6 +32,7 @@ def ahead(
     file: Path | None,
     watch: str | None,
     on: dt.date | None,
+    since: dt.date | None,
     show: str | None,
     cards_folder: Path | None,
     as_json: bool,
@@ -53,22 +55,28 @@ def ahead(
     series, today = open_series(file, on=on, no_input=no_input, **how)
     cards = load_cards(own=cards_folder)
     plan = season_plan(series, cards, today, watch=watch_list(cards, watch))
-    show_plan(plan, shown_unit(show, series), as_json)
+    show_plan(plan, shown_unit(show, series), as_json, since)
     if strict and plan.verdict.trust in ("shaky", "unusable"):
         sys.exit(NEEDS_YOUR_EYE)
 
 
-def show_plan(plan: SeasonPlan, show: Unit, as_json: bool) -> None:
+def show_plan(plan: SeasonPlan, show: Unit, as_json: bool, since: dt.date | None = None) -> None:
     """Print a plan for people or for programs."""
+    from gddcast.hindsight import changes_since, records
+
+    moved = None if since is None else (since, changes_since(plan, since))
     if as_json:
         from gddcast.cli.clock import now
         from gddcast.handouts.ahead_json import ahead_json
 
-        click.echo(ahead_json(plan, show, now()))
+        click.echo(ahead_json(plan, show, now(), changes=moved))
         return
     from gddcast.handouts.ahead_text import ahead_text
 
-    click.echo(ahead_text(plan, show, ascii_only=not prints_shapes()))
+    # A record takes a moment a date: for a watch list it is worth it, for every card it is not.
+    told = {} if plan.watches_all else records(plan)
+    plain = not prints_shapes()
+    click.echo(ahead_text(plan, show, ascii_only=plain, records=told, moved=moved))
 
 
 def prints_shapes() -> bool:

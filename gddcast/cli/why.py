@@ -42,8 +42,10 @@ def why(
     """
     from gddcast.cli.opening import card_named, event_named, open_series, shown_unit
     from gddcast.handouts.why_text import why_text
+    from gddcast.hindsight import records, stage_of
     from gddcast.plan import other_readings, season_plan
     from gddcast.readers.card_files import load_cards
+    from gddcast.words import Status
 
     cards = load_cards(own=cards_folder)
     card = cards[card_named(cards, organism)]
@@ -58,8 +60,10 @@ def why(
 
         click.echo(why_json(plan, windows, unit, now()))
         return
+    told = records(plan, near=tuple(Status))
     for window in windows:
-        click.echo(why_text(plan, window, other_readings(plan, window), unit))
+        record = told.get(stage_of(window))
+        click.echo(why_text(plan, window, other_readings(plan, window), unit, record))
         if with_days and window.counting is not None and window.clock is not None:
             from gddcast.handouts.heat_table import as_text
             from gddcast.heat_days import days_behind

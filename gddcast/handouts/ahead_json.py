@@ -4,9 +4,12 @@ from __future__ import annotations
 
 import datetime as dt
 import json
+from collections.abc import Mapping
 from typing import Any
 
 from gddcast import sentences
+from gddcast.changes import Change
+from gddcast.hindsight import Stage, stage_of
 from gddcast.outlook import Outlook
 from gddcast.plan import SeasonPlan
 from gddcast.scouting import ScoutingWindow, inner_span
@@ -15,10 +18,20 @@ from gddcast.units import Unit, from_celsius, from_celsius_days
 Json = dict[str, Any]
 
 
-def ahead_json(plan: SeasonPlan, show: Unit, made: dt.datetime) -> str:
+def ahead_json(
+    plan: SeasonPlan,
+    show: Unit,
+    made: dt.datetime,
+    *,
+    changes: tuple[dt.date, Mapping[Stage, Change]] | None = None,
+) -> str:
     """The whole answer as one object."""
     answer = envelope("ahead", plan, made)
     answer["items"] = [item(window, show) for window in plan.windows]
+    if changes is not None:
+        day, moved = changes
+        for window, told in zip(plan.windows, answer["items"], strict=True):
+            told["since"] = _change(moved.get(stage_of(window)), day)
     answer["season"] = _season(plan, show)
     return json.dumps(answer, indent=2, ensure_ascii=False, allow_nan=False)
 
@@ -81,6 +94,21 @@ def item(window: ScoutingWindow, show: Unit) -> Json:
         "number": _number(window) if number else None,
         "stand_ins": [_stand_in(window, name) for name in (number.not_stated if number else ())],
         "notes": list(window.notes),
+    }
+
+
+def _change(change: Change | None, day: dt.date) -> Json | None:
+    """What moved a date, each cause in days."""
+    if change is None:
+        return None
+    return {
+        "day": day.isoformat(),
+        "fastest_then": _day(change.before.fastest),
+        "slowest_then": _day(change.before.slowest),
+        "moves": [
+            {"cause": move.cause, "fastest": move.fastest, "slowest": move.slowest}
+            for move in change.moves
+        ],
     }
 
 

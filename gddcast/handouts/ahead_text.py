@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+import datetime as dt
 import textwrap
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator, Mapping, Sequence
 
 from gddcast import sentences, words
+from gddcast.changes import Change
+from gddcast.hindsight import Stage, stage_of
 from gddcast.plan import SeasonPlan
 from gddcast.scouting import ScoutingWindow
+from gddcast.track_record import LeadRecord
 from gddcast.units import Unit
 from gddcast.words import Status
 
@@ -19,8 +23,28 @@ _IN_FULL = (
 )  # fmt: skip
 
 
-def ahead_text(plan: SeasonPlan, show: Unit, *, ascii_only: bool = False) -> str:
-    """The whole answer, most pressing first."""
+def ahead_text(
+    plan: SeasonPlan,
+    show: Unit,
+    *,
+    ascii_only: bool = False,
+    records: Mapping[Stage, LeadRecord] | None = None,
+    moved: tuple[dt.date, Mapping[Stage, Change]] | None = None,
+) -> str:
+    """The whole answer, most pressing first.
+
+    Parameters
+    ----------
+    plan : SeasonPlan
+    show : {"F", "C"}
+    ascii_only : bool
+        The terminal has no status shapes.
+    records : mapping, optional
+        How outlooks like each near date have done here.
+    moved : (date, mapping), optional
+        What has moved each date since that day.
+    """
+    beside = _beside(records or {}, moved, show)
     lines = [sentences.weather_line(plan), *_about_record(plan)]
     for status in Status:
         chosen = [window for window in plan.windows if window.status is status]
@@ -29,12 +53,14 @@ def ahead_text(plan: SeasonPlan, show: Unit, *, ascii_only: bool = False) -> str
                 lines += ["", f"{status.word.upper()}  nothing on your list is due"]
             continue
         lines += ["", status.word.upper()]
-        for window in chosen:
+        waiting = [window for window in chosen if window.waits]
+        for window in (each for each in chosen if not each.waits):
             lines += (
-                _full(window, plan, show, ascii_only)
+                [*_full(window, plan, show, ascii_only), *beside(window)]
                 if status in _IN_FULL
                 else _short(window, show, ascii_only)
             )
+        lines += _waiting(waiting, ascii_only)
     lines += ["", *_wrap(sentences.season_line(plan, show), ""), "", *_foot()]
     return "\n".join(lines)
 
@@ -49,6 +75,34 @@ def _about_record(plan: SeasonPlan) -> Iterator[str]:
         yield "Your own method stands in for the cards': dates differ from the published way."
     for note in plan.notes:
         yield from _wrap(note, "")
+
+
+def _beside(
+    records: Mapping[Stage, LeadRecord],
+    moved: tuple[dt.date, Mapping[Stage, Change]] | None,
+    show: Unit,
+) -> Callable[[ScoutingWindow], list[str]]:
+    """What stands beside one date: its own track record, and what moved it."""
+
+    def lines(window: ScoutingWindow) -> list[str]:
+        said = []
+        if moved is not None and stage_of(window) in moved[1]:
+            said += _wrap(sentences.moved(moved[1][stage_of(window)], moved[0], show))
+        if stage_of(window) in records:
+            said += _wrap(f"Its record here: {records[stage_of(window)].sentence}")
+        return said
+
+    return lines
+
+
+def _waiting(windows: Sequence[ScoutingWindow], ascii_only: bool) -> Iterator[str]:
+    """One line an organism for the stages whose clocks only a find can start."""
+    for name in dict.fromkeys(window.card.name for window in windows):
+        own = [window for window in windows if window.card.name == name]
+        words_ = words.count(len(own), "later stage")
+        stand = "waits" if len(own) == 1 else "wait"
+        text = f"{_mark(own[0], ascii_only)} {name[:1].upper()}{name[1:]}: {words_} {stand}"
+        yield from _wrap(f"{text} for your finds; {own[0].reason}.", "", "  ")
 
 
 def _mark(window: ScoutingWindow, ascii_only: bool) -> str:

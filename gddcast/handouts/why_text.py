@@ -11,6 +11,7 @@ from gddcast.handouts.dotplot import dotplot
 from gddcast.outlook import Outlook
 from gddcast.plan import SeasonPlan
 from gddcast.scouting import ScoutingWindow
+from gddcast.track_record import LeadRecord
 from gddcast.units import Unit
 
 _LABEL = 22
@@ -18,7 +19,11 @@ _WIDTH = 98
 
 
 def why_text(
-    plan: SeasonPlan, window: ScoutingWindow, moves: tuple[Effect, ...], show: Unit
+    plan: SeasonPlan,
+    window: ScoutingWindow,
+    moves: tuple[Effect, ...],
+    show: Unit,
+    record: LeadRecord | None = None,
 ) -> str:
     """The whole answer."""
     lines = [sentences.weather_line(plan), "", sentences.title(window)]
@@ -26,6 +31,8 @@ def why_text(
     if window.early is not None and window.late is not None:
         lines += _heat(plan, window, window.early, show)
         lines += _years(window.early, window.late)
+    if record is not None:
+        lines += _told("Its record here", record.sentence)
     lines += _card(window)
     lines += _left_out(window, moves)
     for note in window.notes:

@@ -1,0 +1,76 @@
+"""Beside a date: how outlooks like it have done here, and what has moved it since a day."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Mapping
+
+from gddcast.backtest import Target, backtest
+from gddcast.changes import Basis, Change, since
+from gddcast.plan import SeasonPlan
+from gddcast.scouting import ScoutingWindow
+from gddcast.track_record import LeadRecord, by_lead, of_lead
+from gddcast.words import Status
+
+#: One stage of one organism.
+Stage = tuple[str, str]
+#: Statuses whose date is near enough for its record to matter today.
+_NEAR = (Status.LOOK_NOW, Status.COMING_UP, Status.BUILDING)
+#: Fewer past seasons than these say nothing about an outlook.
+_FEWEST = 5
+#: The most recent seasons a record is made of.
+_MOST = 30
+
+
+def stage_of(window: ScoutingWindow) -> Stage:
+    """Key of a window's stage."""
+    return window.card.key, window.event.key
+
+
+def records(plan: SeasonPlan, near: tuple[Status, ...] = _NEAR) -> Mapping[Stage, LeadRecord]:
+    """The track record of each near date, at the lead it stands at today.
+
+    Every past season of the place is foretold from the seasons before it, by the same steps.
+
+    Parameters
+    ----------
+    plan : SeasonPlan
+    near : tuple of Status
+        Statuses whose dates are tried.
+    """
+    past = plan.series.before(plan.season.first)
+    found = {}
+    for window in plan.windows:
+        outlook, target = window.late, _target(window, near)
+        if outlook is None or target is None or outlook.middle is None:
+            continue
+        told = by_lead(backtest(past, [target], at_least=_FEWEST, at_most=_MOST))
+        record = of_lead(told, (outlook.middle - plan.today).days)
+        if record is not None and record.seasons >= _FEWEST:
+            found[stage_of(window)] = record
+    return found
+
+
+def _target(window: ScoutingWindow, near: tuple[Status, ...]) -> Target | None:
+    if window.status not in near or window.counting is None or window.clock is None:
+        return None
+    if window.clock.kind not in ("date", "stand-in") or window.late is None:
+        return None
+    start = window.clock.latest
+    name = f"{window.card.name}: {window.event.words}"
+    return Target(name, window.counting, window.late.goal, (start.month, start.day))
+
+
+def changes_since(plan: SeasonPlan, day: dt.date) -> Mapping[Stage, Change]:
+    """What has moved each date still to come since an earlier day, told apart by cause."""
+    found = {}
+    for window in plan.windows:
+        if window.counting is None or window.clock is None or window.late is None:
+            continue
+        if window.late.reached is not None and window.late.reached < day:
+            continue
+        basis = Basis(
+            plan.series, plan.today, window.counting, window.late.goal, window.clock.latest
+        )
+        found[stage_of(window)] = since(basis, day)
+    return found

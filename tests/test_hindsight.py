@@ -1,0 +1,75 @@
+"""Beside a date: its record at this place, and what moved it."""
+
+from __future__ import annotations
+
+import datetime as dt
+
+import numpy as np
+
+from gddcast import sentences
+from gddcast.hindsight import changes_since, records
+from gddcast.plan import season_plan
+from gddcast.readers.card_files import load_cards
+from gddcast.readers.temperature_file import read_temperatures
+from gddcast.series import DailySeries
+from tests.real_records import SAMPLES
+
+CARDS = load_cards()
+TODAY, BEFORE = dt.date(2026, 6, 11), dt.date(2026, 6, 4)
+MOTHS = ("squash-vine-borer", "moths")
+
+
+def lark() -> DailySeries:
+    """Twelve and a half invented seasons."""
+    return read_temperatures(SAMPLES / "larkhollow_2014_to_31aug2026_f.csv").series
+
+
+def test_the_record_counts_past_seasons_at_the_date_s_own_lead() -> None:
+    """Moths stand 8–14 days ahead on 11 June; later seasons never teach earlier ones."""
+    plan = season_plan(lark(), CARDS, TODAY, watch=["squash-vine-borer"])
+    record = records(plan)[MOTHS]
+    assert record.lead == (7, 14)
+    assert 5 <= record.seasons <= 12
+    assert f"{record.dates_held} of {record.dates}" in record.sentence
+
+
+def test_three_seasons_have_no_record() -> None:
+    """Too few to say anything of how outlooks do."""
+    short = lark().between(dt.date(2023, 1, 1), dt.date(2026, 6, 10))
+    assert not records(season_plan(short, CARDS, TODAY, watch=["squash-vine-borer"]))
+
+
+def test_a_week_of_heat_moves_dates_by_weather_alone() -> None:
+    """The cause is named with its days, and its warmth."""
+    plan = season_plan(lark(), CARDS, TODAY, watch=["squash-vine-borer"])
+    change = changes_since(plan, BEFORE)[MOTHS]
+    assert [move.cause for move in change.moves if move.moved] == ["weather"]
+    said = sentences.moved(change, BEFORE, "F")
+    assert "4–10 June ran" in said
+    assert "warmer than usual" in said
+
+
+def test_what_moved_is_the_difference_of_two_plans() -> None:
+    """The same dates as the plan of that day, made on its own."""
+    series = lark()
+    now = season_plan(series, CARDS, TODAY, watch=["squash-vine-borer"])
+    then = season_plan(series, CARDS, BEFORE, watch=["squash-vine-borer"])
+    change = changes_since(now, BEFORE)[MOTHS]
+    for plan, outlook in ((now, change.after), (then, change.before)):
+        window = next(each for each in plan.windows if each.event.key == "moths" and each.late)
+        assert (window.fastest, window.slowest) == (outlook.fastest, outlook.slowest)
+
+
+def test_a_colder_week_is_said_to_be_colder() -> None:
+    """The side follows the weather."""
+    series = lark()
+    week = slice(series.index(BEFORE), series.index(TODAY))
+    low, high = series.tmin.copy(), series.tmax.copy()
+    low[week] -= 9.0
+    high[week] -= 9.0
+    cold = DailySeries(series.first, low, high, place=series.place, unit="F")
+    plan = season_plan(cold, CARDS, TODAY, watch=["squash-vine-borer"])
+    change = changes_since(plan, BEFORE)[MOTHS]
+    assert change.warmth is not None
+    assert np.sign(change.warmth) == -1
+    assert "cooler than usual" in sentences.moved(change, BEFORE, "F")
