@@ -1,0 +1,36 @@
+"""Year dots in plain characters hold one dot a year over its own day."""
+
+from __future__ import annotations
+
+import datetime as dt
+
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from gddcast.handouts.dotplot import dotplot
+
+days = st.lists(st.dates(dt.date(2026, 5, 20), dt.date(2026, 8, 10)), min_size=1, max_size=40)
+
+
+@given(days)
+@settings(max_examples=200, deadline=None, derandomize=True)
+def test_as_many_dots_as_years(dates: list[dt.date]) -> None:
+    """None lost, none drawn twice, whatever the months."""
+    *stacks, _, months = dotplot(dates).splitlines()
+    assert sum(line.count("o") for line in stacks) == len(dates)
+    assert months.rstrip().split("o = one past year")[0].strip()
+
+
+def test_dots_stand_over_their_days() -> None:
+    """Three years, one of them across the month's end."""
+    text = dotplot([dt.date(2026, 6, 29), dt.date(2026, 7, 1), dt.date(2026, 7, 1)])
+    stack, bottom, scale, months = text.splitlines()
+    assert stack == "        o"
+    assert bottom == "o       o"
+    assert scale == "29  30  1"
+    assert months.startswith("June    July")
+
+
+def test_no_year_draws_nothing() -> None:
+    """An empty picture is no picture."""
+    assert dotplot([]) == ""
