@@ -7,7 +7,7 @@ import json
 from collections.abc import Sequence
 
 from gddcast.handouts.ahead_json import Json, envelope, item
-from gddcast.handouts.walk_text import GROUPS, hosts_in_flower, plants_wanted
+from gddcast.handouts.walk_text import grouped, hosts_in_flower, plants_wanted
 from gddcast.plan import SeasonPlan
 from gddcast.scouting import Habits, ScoutingWindow
 from gddcast.sowings_today import OwnChore, SowingToday
@@ -27,9 +27,8 @@ def walk_json(
     answer["watches_all"] = plan.watches_all
     answer["items"] = [
         _item(heading, window, habits, sowings, show)
-        for heading, statuses in GROUPS.items()
-        for window in plan.windows
-        if window.status in statuses
+        for heading, chosen in grouped(plan)
+        for window in chosen
     ]
     answer["sowings"] = [_sowing(each) for each in sowings]
     answer["chores"] = [

@@ -46,8 +46,7 @@ def walk_text(
 ) -> str:
     """The whole walk, in the order of walking."""
     lines = [*_wrap(sentences.weather_line(plan), ""), *_about_record(plan)]
-    for heading, statuses in GROUPS.items():
-        chosen = [window for window in plan.windows if window.status in statuses]
+    for heading, chosen in grouped(plan):
         if chosen:
             lines += ["", heading.upper()]
         elif heading == "look now":
@@ -63,6 +62,18 @@ def walk_text(
     for sentence in (_CLUSTER, _BLOOM, words.WEATHER_ONLY, words.AWAY_FROM_HOME, words.CAUTIONS):
         lines += _wrap(sentence, "")
     return "\n".join([*lines, "", _next(plan)])
+
+
+def grouped(plan: SeasonPlan) -> Iterator[tuple[str, list[ScoutingWindow]]]:
+    """Every heading with what stands under it; a find answers all cues of its stage at once."""
+    for heading, statuses in GROUPS.items():
+        chosen: dict[object, ScoutingWindow] = {}
+        for window in plan.windows:
+            if window.status in statuses:
+                cue = None if window.found else window.cue
+                stage = (window.card.key, window.event.key, window.clock, cue)
+                chosen.setdefault(stage, window)
+        yield heading, list(chosen.values())
 
 
 def _about_record(plan: SeasonPlan) -> Iterator[str]:

@@ -215,3 +215,20 @@ def test_for_programs(demo: Path) -> None:
                                          "can't say"].index)  # fmt: skip
     ages = {each["name"]: each["age_days"] for each in answer["sowings"]}
     assert ages["cucumber 2026-1"] == (dt.date(2026, 6, 11) - dt.date(2026, 5, 26)).days
+
+
+def test_a_find_on_a_cue_is_seen_and_its_clean_looks_count(book: Path) -> None:
+    """A card without a heat sum follows the same rule: a find is still going, not due."""
+    watching(book, "squash-bug")
+    here = ("--book", str(book), "--on", "2026-06-20")
+    assert run("did", "sown", "summer-squash", "--done", "2026-05-20", *here).exit_code == 0
+    assert run("saw", "none", "squash-bug", *here).exit_code == 0
+    item = flat(section(walk(book, "2026-06-21"), "LOOK NOW"))
+    assert "1 clean look this season; last look Sat 20 June" in item
+    found = run("saw", "squash-bug", "eggs", "--seen", "2026-06-21", "--book", str(book),
+                "--on", "2026-06-21", "--no-input")  # fmt: skip
+    assert found.exit_code == 0, found.output
+    text = walk(book, "2026-06-21")
+    assert text.count("first egg masses") == 1  # two cues, one find
+    assert "first egg masses" in section(text, "STILL GOING")
+    assert "first egg masses" not in section(text, "LOOK NOW")
