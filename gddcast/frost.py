@@ -6,11 +6,12 @@ Read at the height of a thermometer, which is warmer than a leaf on a still clea
 from __future__ import annotations
 
 import datetime as dt
+from dataclasses import dataclass
 from typing import Literal
 
 import numpy as np
 
-from gddcast.series import DailySeries, Season
+from gddcast.series import DailySeries, Season, season_of
 
 #: "none" where the record is whole and no night was so cold; "unknown" where a day hides it.
 Frost = dt.date | Literal["none", "unknown"]
@@ -56,3 +57,49 @@ def _first(series: DailySeries, first: dt.date, last: dt.date, at: float, step: 
         return "none"
     away = dt.timedelta(days=int(cold[0]))
     return first + away if step > 0 else last - away
+
+
+@dataclass(frozen=True, slots=True)
+class SpringFrosts:
+    """The last spring frost of each past season, earliest first; None where there was none."""
+
+    last: tuple[tuple[Season, dt.date | None], ...]
+    left_out: tuple[str, ...]
+
+    @property
+    def most(self) -> int:
+        """Five of six of the years, rounded up: 10 of 12."""
+        return -(-5 * len(self.last) // 6)
+
+    def over_in(self, season: Season, years: int) -> dt.date | None:
+        """Day of a season on which so many past years had had their last frost.
+
+        None where so many years had none at all.
+        """
+        day = self.last[years - 1][1]
+        return None if day is None else season.on(day.month, day.day)
+
+    def through(self, season: Season, day: dt.date) -> int:
+        """Past years that had had their last frost by a day of a season."""
+        return sum(own is None or season.on(own.month, own.day) <= day for _, own in self.last)
+
+
+def spring_frosts(series: DailySeries, today: dt.date, at: float = FREEZING_C) -> SpringFrosts:
+    """Last night at or below ``at`` [°C] of every past spring, calendar days compared."""
+    current = season_of(today, series.place.season_begins)
+    found = {
+        season: last_frost(series, season, at)
+        for season in series.seasons()
+        if season.first < current.first
+    }
+
+    def into(day: dt.date | None) -> dt.date:
+        return current.first if day is None else current.on(day.month, day.day)
+
+    known = [
+        (season, None if isinstance(day, str) else day)
+        for season, day in found.items()
+        if day != "unknown"
+    ]
+    left_out = tuple(season.name for season, day in found.items() if day == "unknown")
+    return SpringFrosts(tuple(sorted(known, key=lambda each: into(each[1]))), left_out)

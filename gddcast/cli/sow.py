@@ -106,3 +106,52 @@ def no_past_season(source: str) -> Refusal:
         "Fetch a longer record:  gddcast weather fetch",
         slug="no-past-season",
     )
+
+
+@sow.command()
+@options.file_argument
+@click.option("--frost", metavar="32F", default="32F", show_default=True, help="How cold a night.")
+@options.on
+@options.book
+@options.file_options
+@options.show
+@options.as_json
+@options.no_input
+def first(
+    file: Path | None,
+    frost: str,
+    on: dt.date | None,
+    book_folder: Path | None,
+    show: str | None,
+    as_json: bool,
+    no_input: bool,
+    **how: Any,
+) -> None:
+    r"""Say by which day past years had had their last frost of spring.
+
+    \b
+    gddcast sow first
+    gddcast sow first garden.csv --frost 36F
+    """
+    from gddcast.cli.opening import shown_unit
+    from gddcast.cli.record import open_record
+    from gddcast.frost import spring_frosts
+    from gddcast.gaps import patch_short
+    from gddcast.handouts import sow_first_table
+    from gddcast.quality import judge
+    from gddcast.series import season_of
+    from gddcast.units import temperature_named, to_celsius
+
+    record = open_record(file, book_folder, on, no_input=no_input, **how)
+    at = to_celsius(*temperature_named(frost))
+    series = patch_short(judge(record.series.before(record.today)).judged)
+    frosts = spring_frosts(series, record.today, at)
+    if not frosts.last:
+        raise no_past_season(record.series.source)
+    season, unit = season_of(record.today, record.begins), shown_unit(show, record.series)
+    if as_json:
+        from gddcast.cli.clock import now
+
+        click.echo(sow_first_table.as_json(frosts, season, at, unit, now()))
+    else:
+        click.echo(sow_first_table.as_text(frosts, season, at, unit))

@@ -81,3 +81,16 @@ def test_refusals() -> None:
     assert "no whole past season" in short.stderr
     bare = last(LARKHOLLOW, "--crop", "cucumber", "--heat", "1003")
     assert bare.exit_code == 3
+
+
+def test_first_says_when_most_years_were_through() -> None:
+    words = ("sow", "first", LARKHOLLOW, "--on", "2026-03-11")
+    answer = CliRunner().invoke(main, list(words))
+    assert answer.exit_code == 0, answer.output
+    text = answer.stdout
+    assert "11 of 12 past years had had their last 32 °F night by 26 April" in text
+    assert "Air says nothing about soil" in text
+    table = json.loads(CliRunner().invoke(main, [*words, "--json"]).stdout)
+    assert (table["over"]["years"], table["over"]["of"]) == (11, 12)  # two on the same day
+    milder = json.loads(CliRunner().invoke(main, [*words, "--json", "--frost", "36F"]).stdout)
+    assert milder["over"]["by"] > table["over"]["by"]
