@@ -114,6 +114,8 @@ def _week(plan: SeasonPlan, show: Unit) -> Iterator[str]:
         )
     if items:
         yield f'<ul class="due">{"".join(items)}</ul>'
+    if plan.watches_all:
+        yield paper.paragraph("Watching every card that has a date or a cue.")
     if plan.verdict.trust != "sound":
         reasons = "; ".join(plan.verdict.reasons)
         yield paper.paragraph(f"Weather record: {plan.verdict.trust} ({reasons}).")
@@ -144,11 +146,19 @@ def _still_to_come(plan: SeasonPlan, show: Unit) -> Iterator[str]:
     others = [each for each in plan.windows if id(each) not in told]
     if others:
         yield paper.heading("Without a date ahead", 3)
-        yield paper.listed(
-            f"{each.status.shape} {sentences.title(each)} ({each.status.word}). "
-            f"{sentences.when(each, show)}"
-            for each in others
-        )
+        yield paper.listed(_together(others, show))
+
+
+def _together(windows: Sequence[ScoutingWindow], show: Unit) -> Iterator[str]:
+    """One line for all stages of an organism of which the same is to be said."""
+    alike: dict[tuple[str, Status, str], list[ScoutingWindow]] = {}
+    for each in windows:
+        key = each.card.key, each.status, sentences.when(each, show)
+        alike.setdefault(key, []).append(each)
+    for (_, status, said), group in alike.items():
+        first, *more = group
+        stages = "; ".join([sentences.title(first), *(each.event.words for each in more)])
+        yield f"{status.shape} {stages} ({status.word}). {said}"
 
 
 def _due_row(window: ScoutingWindow) -> list[str]:

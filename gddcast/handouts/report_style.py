@@ -20,7 +20,7 @@ nav a { display: inline-block; padding: 1.5mm 0; }
 .due li { margin: 0 0 3mm; break-inside: avoid; }
 .due b { font-size: 12pt; }
 .strips { display: grid; grid-template-columns: repeat(auto-fill, minmax(min(100%%, 20rem), 1fr));
-  gap: 2mm 8mm; }
+  gap: 4mm 8mm; margin-top: 4mm; }
 figure { break-inside: avoid; }
 .strips figure { margin: 0; }
 svg { max-width: 30rem; }
