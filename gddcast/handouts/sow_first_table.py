@@ -49,7 +49,8 @@ def as_json(frosts: SpringFrosts, season: Season, at: float, show: Unit, made: d
             for past, day in frosts.last
         ],
         "over": {
-            "by": by.isoformat() if by else None, "years": frosts.through(season, by or season.first),
+            "by": by.isoformat() if by else None,
+            "years": frosts.through(season, by or season.first),
             "of": len(frosts.last),
         },
         "left_out": list(frosts.left_out),
