@@ -11,6 +11,7 @@ import numpy as np
 from gddcast import sentences, words
 from gddcast.findings import effect_words
 from gddcast.handouts import paper
+from gddcast.handouts.find_brackets import brackets_drawn, find_brackets
 from gddcast.handouts.report_style import report_style
 from gddcast.handouts.season_curve import (
     SeasonCurves,
@@ -224,18 +225,23 @@ def _counted(plan: SeasonPlan, show: Unit) -> str:
 
 
 def _seen(plan: SeasonPlan, show: Unit) -> Iterator[str]:
-    seen = [
-        f"{sentences.title(each)}. {sentences.when(each, show)}"
-        for each in plan.windows
-        if each.found is not None
-    ]
-    seen += [
-        f"{sentences.title(each)} is counted from {each.clock.words}."
-        for each in plan.windows
-        if each.clock is not None and each.clock.kind == "find"
-    ]
+    seen = [each for each in plan.windows if each.found is not None]
     if seen:
-        yield paper.listed(seen)
+        many = words.count(len(brackets_drawn(seen)), "stage")
+        takeaway = (
+            f"{many} seen: each began no later than its dot, and no earlier than its line, "
+            "which is dashed where no clean look came before."
+        )
+        yield paper.figure(takeaway, find_brackets(seen, plan.today))
+        told = [f"{sentences.title(each)}. {sentences.when(each, show)}" for each in seen]
+        yield paper.listed(dict.fromkeys(told))
+    restarted = [each for each in plan.windows if each.clock and each.clock.kind == "find"]
+    if restarted:
+        yield paper.listed(
+            f"{sentences.title(each)} is counted from {each.clock.words}."
+            for each in restarted
+            if each.clock is not None
+        )
 
 
 def _past(plan: SeasonPlan, curves: SeasonCurves, show: Unit) -> Iterator[str]:

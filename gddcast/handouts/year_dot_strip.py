@@ -8,15 +8,11 @@ from html import escape
 
 from gddcast import words
 from gddcast.handouts import svg
+from gddcast.handouts.day_axis import AXIS_HEIGHT, LEFT, WIDTH, DayScale, day_axis
 from gddcast.outlook import YearDot
 from gddcast.scouting import ScoutingWindow
 
-#: Width of the drawing, so that its words stay legible when it fills a phone.
-WIDTH = 360
-_LEFT, _RIGHT = 16, WIDTH - 16
 _RADIUS, _PITCH = 4.0, 10.0  # 8 px dots, 2 px apart
-_TICKS = (1, 2, 5, 10, 20, 30, 60)  # days
-_TICK_ROOM = 24.0
 
 
 def has_year_dots(window: ScoutingWindow) -> bool:
@@ -38,23 +34,23 @@ def year_dot_strip(window: ScoutingWindow, name: str, today: dt.date) -> str:
     """
     rows = dot_rows(window)
     days = [day for _, dots in rows for day in _days(dots)]
-    scale = _Scale(min(days), max(days))
+    scale = DayScale(min(days), max(days))
     strokes: list[str] = []
-    bottom = 14.0 if scale.first <= today <= scale.last else 0.0  # room for the word today
+    bottom = 14.0 if today in scale else 0.0  # room for the word today
     for label, dots in rows:
         placed = list(_placed(dots, scale))
         room = 16.0 if label else 0.0
         base = bottom + room + 8.0 + _PITCH * max(level for *_, level in placed)
         if label:
-            strokes.append(svg.words(_LEFT, bottom + 12.0, label, size=12))
+            strokes.append(svg.words(LEFT, bottom + 12.0, label, size=12))
         hollow = len(rows) == 2 and dots is rows[0][1]
         fill = "#FFFFFF" if hollow else svg.INK
         strokes.append(f'<g class="dots" fill="{fill}" stroke="{svg.INK}">')
         strokes += [_one_year(dot, x, base - _PITCH * level) for dot, x, level in placed]
         strokes.append("</g>")
         bottom = base + 8.0
-    strokes += _axis(scale, bottom, today)
-    return svg.picture(WIDTH, round(bottom + 38), name, described(rows), strokes)
+    strokes += day_axis(scale, bottom, today)
+    return svg.picture(WIDTH, round(bottom + AXIS_HEIGHT), name, described(rows), strokes)
 
 
 def dot_rows(window: ScoutingWindow) -> list[tuple[str, tuple[YearDot, ...]]]:
@@ -86,25 +82,7 @@ def _days(dots: Sequence[YearDot]) -> list[dt.date]:
     return [dot.day for dot in dots if dot.day is not None]
 
 
-class _Scale:
-    """Days to places across the strip."""
-
-    def __init__(self, first: dt.date, last: dt.date) -> None:
-        pad = max(0, 6 - (last - first).days)  # few days are not spread over the whole width
-        self.first = first - dt.timedelta(days=pad // 2)
-        self.last = last + dt.timedelta(days=pad - pad // 2)
-        self.step = (_RIGHT - _LEFT) / (self.last - self.first).days
-
-    def __call__(self, day: dt.date) -> float:
-        return _LEFT + self.step * (day - self.first).days
-
-    def ticks(self) -> Iterator[dt.date]:
-        every = next((each for each in _TICKS if each * self.step >= _TICK_ROOM), _TICKS[-1])
-        for ahead in range(0, (self.last - self.first).days + 1, every):
-            yield self.first + dt.timedelta(days=ahead)
-
-
-def _placed(dots: Sequence[YearDot], scale: _Scale) -> Iterator[tuple[YearDot, float, int]]:
+def _placed(dots: Sequence[YearDot], scale: DayScale) -> Iterator[tuple[YearDot, float, int]]:
     """Each dot over its own day, on the lowest level where it touches no other."""
     ends: list[float] = []  # rightmost dot of each level
     for dot in dots:
@@ -119,28 +97,3 @@ def _placed(dots: Sequence[YearDot], scale: _Scale) -> Iterator[tuple[YearDot, f
 def _one_year(dot: YearDot, x: float, y: float) -> str:
     said = escape(f"{dot.season}: {_when(dot)}")
     return f'<circle cx="{x:.1f}" cy="{y:.1f}" r="{_RADIUS:g}"><title>{said}</title></circle>'
-
-
-def _axis(scale: _Scale, y: float, today: dt.date) -> Iterator[str]:
-    ticks = [(scale(tick), tick) for tick in scale.ticks()]
-    # One path and one group of words: a page of thirty strips stays small.
-    marks = "".join(f"M{x:.1f} {y:.1f}v4" for x, _ in ticks)
-    yield f'<path d="M{_LEFT - 8} {y:.1f}H{_RIGHT + 8}{marks}" fill="none" stroke="{svg.INK}"/>'
-    numbers = "".join(f'<text x="{x:.1f}" y="{y + 17:.1f}">{day.day}</text>' for x, day in ticks)
-    yield f'<g class="days" text-anchor="middle" font-size="12">{numbers}</g>'
-    yield from _months(ticks, y + 32)
-    if scale.first <= today <= scale.last:
-        x = scale(today)
-        yield svg.line([(x, 14), (x, y)], colour=svg.BLUE, width=1.5, dash="4 3")
-        yield svg.words(max(x, 18), 11, "today", anchor="middle", colour=svg.BLUE, size=12)
-
-
-def _months(ticks: Sequence[tuple[float, dt.date]], y: float) -> Iterator[str]:
-    """Each month under its first tick, unless the one before still needs the room."""
-    said, free = 0, 0.0
-    for x, tick in ticks:
-        if tick.month != said and x >= free:
-            name = words.month(tick.month)
-            at = min(x - 7, WIDTH - 7.0 * len(name))
-            yield svg.words(at, y, name, size=12)
-            said, free = tick.month, at + 7.5 * len(name)

@@ -218,16 +218,23 @@ def test_first_comes_what_to_look_for_today(plan: SeasonPlan, html: str) -> None
     assert html.index("<h1>") < html.index("This week</h2>")
 
 
-def test_a_find_is_told_and_drawn_no_more(series: DailySeries) -> None:
-    cards = load_cards()
-    find = Sighting("squash-vine-borer", "first-moths", TODAY, clean_on=dt.date(2026, 6, 8))
-    key = next(event.key for event in cards["squash-vine-borer"].events)
-    find = dataclasses.replace(find, event=key, seen_on=dt.date(2026, 6, 10))
-    journal = Journal(sightings=(find,))
-    with_find = season_plan(series, cards, TODAY, watch=["squash-vine-borer"], journal=journal)
-    html = report_page(with_find, "C")
+def test_a_find_is_told_and_drawn_between_its_two_looks(series: DailySeries) -> None:
+    """None on the 7th, eggs on the 10th: they were laid on the 8th, 9th or 10th."""
+    find = Sighting("squash-vine-borer", "eggs", dt.date(2026, 6, 10), clean_on=dt.date(2026, 6, 7))
+    plan = season_plan(
+        series, load_cards(), TODAY, watch=["squash-vine-borer"], journal=Journal(sightings=(find,))
+    )
+    html = report_page(plan, "C")
     assert "What you’ve seen</h2>" in html
     assert "your find of 10 June" in html
+    (root,) = [each for each in drawings(html) if each[0].text == "What you have seen"]
+    (labels,) = [each for each in tags(root, "g") if each.get("class") == "days"]
+    place = {each.text: float(each.get("x", "")) for each in labels}
+    (dot,) = tags(root, "circle")
+    assert float(dot.get("cx", "")) == place["10"]
+    first, second = tags(root, "polyline")[0].get("points", "").split()
+    assert (float(first.split(",")[0]), float(second.split(",")[0])) == (place["8"], place["10"])
+    assert "began 8–10 June, found 10 June" in (root[1].text or "")
 
 
 @pytest.mark.parametrize("first", [dt.date(2026, 1, 1), dt.date(2023, 1, 1)])
