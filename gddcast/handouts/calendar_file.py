@@ -162,8 +162,7 @@ def reminders_in(text: str, place: str) -> dict[str, Reminder] | None:
 
 def _reminder(window: ScoutingWindow, plan: SeasonPlan, show: Unit, kind: Kind) -> Reminder | None:
     bracket, title = window.found, sentences.title(window)
-    clock = window.clock.latest.isoformat() if _of_a_sowing(window) and window.clock else ""
-    told = (window.card.key, window.event.key, clock)
+    told = told_as(window)
     blank = Reminder(
         uid_of(plan, told, kind), kind, plan.today, plan.today, title,
         _about(window, plan, show), "TENTATIVE" if kind == "VEVENT" else "NEEDS-ACTION", told,
@@ -193,8 +192,11 @@ def uid_of(plan: SeasonPlan, told: tuple[str, str, str], kind: Kind) -> str:
     return f"{uuid.uuid5(_OURS, chr(31).join(parts))}@gddcast.invalid"
 
 
-def _of_a_sowing(window: ScoutingWindow) -> bool:
-    return window.clock is not None and window.clock.kind == "sowing"
+def told_as(window: ScoutingWindow) -> tuple[str, str, str]:
+    """Organism, stage, and the day of the sowing where each sowing has a clock of its own."""
+    clock = window.clock
+    sown = clock.latest.isoformat() if clock is not None and clock.kind == "sowing" else ""
+    return window.card.key, window.event.key, sown
 
 
 def _when(window: ScoutingWindow) -> str:

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import datetime as dt
 import textwrap
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 
 from gddcast import sentences, words
+from gddcast.handouts.calendar_file import told_as
 from gddcast.journal import Journal
 from gddcast.plan import SeasonPlan
 from gddcast.scouting import Habits, ScoutingWindow
@@ -42,9 +44,13 @@ def walk_text(
     chores: Sequence[OwnChore],
     show: Unit,
     *,
+    in_calendar: Mapping[tuple[str, str, str], dt.date] | None = None,
     ascii_only: bool = False,
 ) -> str:
-    """The whole walk, in the order of walking."""
+    """The whole walk, in the order of walking.
+
+    ``in_calendar`` are the days to start looking that the calendar was last told.
+    """
     lines = [*_wrap(sentences.weather_line(plan), ""), *_about_record(plan)]
     for heading, chosen in grouped(plan):
         if chosen:
@@ -55,6 +61,7 @@ def walk_text(
             mark = window.status.ascii_shape if ascii_only else window.status.shape
             lines.append(f"{mark} {sentences.title(window)}")
             lines += _item(window, plan, journal, habits, sowings, show)
+            lines += _in_calendar(window, in_calendar or {})
     lines += _the_rest(plan)
     lines += _plants(sowings)
     lines += _chores(chores, sowings)
@@ -128,6 +135,18 @@ def _item(
         )
     for note in window.notes:
         yield from _wrap(f"Mind: {note}")
+
+
+def _in_calendar(
+    window: ScoutingWindow, told: Mapping[tuple[str, str, str], dt.date]
+) -> Iterator[str]:
+    """A day once told does not move without a word."""
+    was = told.get(told_as(window))
+    if was is not None and window.found is None and window.opens not in (None, was):
+        yield from _wrap(
+            f"Your calendar says {day(was)}, told before the last weather came in. "
+            "Write it again:  gddcast calendar -o reminders.ics"
+        )
 
 
 def plants_wanted(window: ScoutingWindow, habits: Habits) -> str:

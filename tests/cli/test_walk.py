@@ -8,6 +8,7 @@ import json
 from collections.abc import Iterator
 from pathlib import Path
 
+import jsonschema
 import pytest
 from click.testing import CliRunner, Result
 
@@ -232,3 +233,28 @@ def test_a_find_on_a_cue_is_seen_and_its_clean_looks_count(book: Path) -> None:
     assert text.count("first egg masses") == 1  # two cues, one find
     assert "first egg masses" in section(text, "STILL GOING")
     assert "first egg masses" not in section(text, "LOOK NOW")
+
+
+def test_a_day_the_calendar_was_told_does_not_move_in_silence(book: Path, tmp_path: Path) -> None:
+    watching(book, BORER)
+    out = str(tmp_path / "reminders.ics")
+    told = run("calendar", "--book", str(book), "-o", out, "--on", "2026-06-11")
+    assert told.exit_code == 0, told.output
+    assert "Your calendar says" not in walk(book, "2026-06-11")
+    moved = flat(section(walk(book, "2026-06-17"), "COMING UP"))
+    assert "Look from Sat 20 June" in moved
+    assert "Your calendar says Tue 16 June" in moved
+    assert run("calendar", "--book", str(book), "-o", out, "--on", "2026-06-17").exit_code == 0
+    assert "Your calendar says" not in walk(book, "2026-06-17")
+
+
+def test_the_answer_for_programs_keeps_to_its_schema(demo: Path, book: Path) -> None:
+    file = Path(__file__).parents[2] / "data" / "schemas" / "walk.json"
+    schema = json.loads(file.read_text(encoding="utf-8"))
+    jsonschema.Draft202012Validator.check_schema(schema)
+    for folder, on in ((demo, "2026-06-11"), (demo, "2026-07-08"), (book, "2026-06-27")):
+        jsonschema.validate(json.loads(walk(folder, on, "--json")), schema)
+    answer = json.loads(walk(demo, "2026-06-11", "--json"))
+    del answer["items"][0]["look"]["plants"]
+    with pytest.raises(jsonschema.ValidationError, match="'plants' is a required property"):
+        jsonschema.validate(answer, schema)
