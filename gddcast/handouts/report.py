@@ -261,11 +261,14 @@ def _past(plan: SeasonPlan, curves: SeasonCurves, show: Unit) -> Iterator[str]:
             [each.season.name, shown(heat, show), rank, whole, str(each.unknown)],
         )
     until = words.day(day, weekday=False)
-    warmest = max(then, key=lambda name: (np.nan_to_num(then[name], nan=-1.0), name))
-    yield paper.paragraph(
-        f"To {until}, {warmest} is the warmest of {words.count(len(order), 'season')} whose days "
-        "are all known."
-    )
+    if order:
+        warmest = max((heat, name) for name, heat in then.items() if np.isfinite(heat))[1]
+        many = words.count(len(order), "season")
+        yield paper.paragraph(
+            f"To {until}, {warmest} is the warmest of {many} whose days are all known."
+        )
+    else:
+        yield paper.paragraph(f"No season’s days are all known to {until}.")
     headings = ("season", f"to {until}", "rank", "whole season", "days missing")
     caption = f"°{show}-days, {_counted(plan, show)}"
     yield _wide(paper.table(headings, rows, caption=caption), "Seasons side by side")
