@@ -215,14 +215,15 @@ def _continued(
     missing = goals - now.heat
     times = np.moveaxis(ahead.times(missing[None])[:, :, 0], -1, 0)  # (goals, years, shifts)
     ends = now.heat + spans.unshifted(ahead.totals()[..., 0])
-    unknown = [_first_unknown(record, past, now) for past in climate.members]
+    known = record.known.astype(np.float64)
+    unknown = [_first_unknown(known, record, past, now) for past in climate.members]
     found = []
     for goal, each in zip(goals.tolist(), times, strict=True):
         dots, left_out, used = [], [], []
         for past, shifts, end, hole in zip(climate.members, each, ends, unknown, strict=True):
             time = float(spans.unshifted(shifts))
             if np.isnan(time) or hole < time:
-                left_out.append((past.name, _why_not(record, past, now)))
+                left_out.append((past.name, _why_not(known, record, past, now)))
                 continue
             dots.append(YearDot(past.name, now.day(time), time, float(end)))
             used.append(shifts)
@@ -254,19 +255,21 @@ def _with_spans(one: Outlook, times: Array, now: SoFar, climate: Climate) -> Out
     )
 
 
-def _first_unknown(record: DailySeries, past: Season, now: SoFar) -> float:
+def _first_unknown(known: Array, record: DailySeries, past: Season, now: SoFar) -> float:
     """First day, counted on this season's calendar, of ``past`` that is unknown after the start."""
-    holes = np.flatnonzero(_unknown(record, past, now))
-    return float(holes[0]) if holes.size else np.inf
+    holes = _unknown(known, record, past, now)
+    first = int(holes.argmax())
+    return float(first) if holes[first] else np.inf
 
 
-def _unknown(record: DailySeries, past: Season, now: SoFar) -> NDArray[np.bool_]:
-    known = taken(record.known.astype(np.float64), same_days(record, past, now.season))
-    return np.asarray((known != 1.0) & (np.arange(now.season.days) >= now.begin))
+def _unknown(known: Array, record: DailySeries, past: Season, now: SoFar) -> NDArray[np.bool_]:
+    unknown = taken(known, same_days(record, past, now.season)) != 1.0
+    unknown[: max(now.begin, 0)] = False
+    return np.asarray(unknown)
 
 
-def _why_not(record: DailySeries, past: Season, now: SoFar) -> str:
-    run = first_run(_unknown(record, past, now), past)
+def _why_not(known: Array, record: DailySeries, past: Season, now: SoFar) -> str:
+    run = first_run(_unknown(known, record, past, now), past)
     if run is None:
         return "its days are not known"
     first, last = run
