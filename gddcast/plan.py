@@ -24,6 +24,7 @@ from gddcast.gaps import patch_short
 from gddcast.journal import Journal
 from gddcast.outlook import Outlook, outlooks
 from gddcast.quality import Verdict, judge
+from gddcast.reservations import last_promised, reservations
 from gddcast.scouting import (
     CLOSES_AFTER_DAYS,
     Habits,
@@ -35,12 +36,10 @@ from gddcast.scouting import (
 from gddcast.seasons import Standing, standing
 from gddcast.series import DailySeries, Origin, Place, Season, season_of
 from gddcast.units import celsius
-from gddcast.words import Status
+from gddcast.words import Status, day
 
 #: The sum told of a season when no card of the watch list has one: above 50 °F, single sine.
 _PLAIN = Counting(lower=celsius(50.0), shape=single_sine)
-#: Farther than this from where a number was found is worth a word. [° latitude]
-_FAR_DEGREES = 5.0
 
 #: What an outlook depends on, besides the garden: how heat is counted, from when, up to what.
 _Question = tuple[Counting, dt.date, float]
@@ -240,7 +239,8 @@ def _window(stage: _Stage, answers: Mapping[_Question, Outlook], garden: _Garden
     card, event, number, clock = stage.card, stage.event, stage.number, stage.clock
     blank = ScoutingWindow(
         card=card, event=event, number=number, clock=clock, status=Status.CANT_SAY,
-        look=card.look_at(event), notes=_notes(number, garden.series.place),
+        look=card.look_at(event),
+        notes=reservations(card, event, number, garden.season, garden.series.place),
     )  # fmt: skip
     if not stage.countable:
         return replace(blank, reason=f"published for {number.of} temperatures, not for air")
@@ -253,9 +253,16 @@ def _window(stage: _Stage, answers: Mapping[_Question, Outlook], garden: _Garden
     first, last = early.reached or early.fastest, late.reached or late.slowest
     lead = garden.habits.lead_days
     every, why = looking_interval(*_egg_time(card, counting, garden), garden.habits)
+    status = status_of(early, late, garden.today, lead_days=lead, found=found)
+    too_late = last_promised(card, event, garden.season, garden.series.place)
+    if too_late is not None and first is not None and first >= too_late and found is None:
+        status, reason = Status.NOT_THIS_SEASON, _days_too_short(too_late)
+    else:
+        reason = None
     return replace(
         blank,
-        status=status_of(early, late, garden.today, lead_days=lead, found=found),
+        status=status,
+        reason=reason,
         counting=counting,
         early=early,
         late=late,
@@ -271,6 +278,13 @@ def _window(stage: _Stage, answers: Mapping[_Question, Outlook], garden: _Garden
             fields=number.not_stated, climate=garden.climate,
         ),
     )  # fmt: skip
+
+
+def _days_too_short(from_day: dt.date) -> str:
+    return (
+        f"not promised: by heat alone it would come after {day(from_day, weekday=False)}, when "
+        "days are too short for it"
+    )
 
 
 def _gap_worth(outlook: Outlook, findings: Sequence[Finding]) -> int | None:
@@ -335,15 +349,6 @@ def _host_ages(card: Card, garden: _Garden) -> list[int]:
         and sowing.name not in pulled
         and card.lives_on(sowing.crop)
     ]
-
-
-def _notes(number: Number, place: Place) -> tuple[str, ...]:
-    notes = [number.doubt] if number.doubt else []
-    if place.latitude is not None and number.latitude is not None:
-        away = abs(place.latitude - number.latitude)
-        if away > _FAR_DEGREES:
-            notes.append(f"found in {number.found_in}, {away:.0f}° of latitude from you")
-    return tuple(notes)
 
 
 def _pressing(window: ScoutingWindow) -> tuple[int, dt.date, str]:

@@ -68,6 +68,8 @@ def when(window: ScoutingWindow, show: Unit) -> str:
         return _cannot_say(window)
     if window.late.reached is not None:
         return _reached(window, show)
+    if window.status is Status.NOT_THIS_SEASON and window.reason:
+        return _sentence(window.reason)
     if window.status is Status.NOT_THIS_SEASON:
         return _not_this_season(window.late, show)
     return _may_start(window, window.early, window.late)
