@@ -144,7 +144,7 @@ def _telling(
         history.setdefault((each.organism, each.event, each.clock), []).append(each)
     weather, moment = fingerprint(here.book.series()), now()
     fresh, revisions = [], {}
-    for reminder in coming:
+    for reminder in (each for each in coming if not each.over):
         told = history.get(reminder.told, [])
         days = (reminder.first, reminder.earliest, reminder.latest)
         news = not told or (told[-1].opens, told[-1].earliest, told[-1].latest) != days

@@ -30,7 +30,7 @@ _OURS = uuid.uuid5(uuid.NAMESPACE_DNS, "gddcast.invalid")
 _ONE_DAY = dt.timedelta(days=1)
 #: From the midnight that begins the day back to four in the afternoon.
 _AFTERNOON_BEFORE = dt.timedelta(hours=-8)
-_NO_DATE = (Status.CANT_SAY, Status.NOT_THIS_SEASON, Status.CLOSED)
+_NO_DATE = (Status.CANT_SAY, Status.NOT_THIS_SEASON)
 _DATES_MOVE = (
     "Dates move: write the file again after new weather and bring it in again; it updates these "
     "reminders."
@@ -54,6 +54,7 @@ class Reminder:
     latest: dt.date | None = None
     sequence: int = 0
     was: dt.date | None = None
+    over: bool = False  # stays in a calendar that has it, comes into none
 
     @property
     def seen(self) -> tuple[object, ...]:
@@ -102,6 +103,9 @@ def updated(
     items, moved = [], 0
     for each in coming:
         before = there.get(each.uid)
+        if each.over:
+            items += [] if before is None else [before]
+            continue
         sequence, was = (0, None) if before is None else (before.sequence, before.was)
         if before is not None and before.seen != each.seen:
             sequence, moved = sequence + 1, moved + 1
@@ -183,6 +187,7 @@ def _reminder(window: ScoutingWindow, plan: SeasonPlan, show: Unit, kind: Kind) 
         blank, first=window.opens, last=window.opens,
         title=f"Start looking: {title} ({_when(window)})",
         earliest=first, latest=window.reached or window.slowest,
+        over=window.status is Status.CLOSED,
     )  # fmt: skip
 
 

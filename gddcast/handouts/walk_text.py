@@ -72,14 +72,13 @@ def walk_text(
 
 
 def grouped(plan: SeasonPlan) -> Iterator[tuple[str, list[ScoutingWindow]]]:
-    """Every heading with what stands under it; a find answers all cues of its stage at once."""
+    """Every heading with what stands under it; a find answers all sums and cues of its stage."""
     for heading, statuses in GROUPS.items():
         chosen: dict[object, ScoutingWindow] = {}
         for window in plan.windows:
             if window.status in statuses:
-                cue = None if window.found else window.cue
-                stage = (window.card.key, window.event.key, window.clock, cue)
-                chosen.setdefault(stage, window)
+                which = None if window.found else (window.clock, window.cue)
+                chosen.setdefault((window.card.key, window.event.key, which), window)
         yield heading, list(chosen.values())
 
 

@@ -133,6 +133,7 @@ def test_a_find_moves_a_stage_to_still_going_and_undo_brings_it_back(book: Path)
     assert logged.exit_code == 0, logged.output
     after = walk(book, "2026-06-25")
     assert "first moths" in section(after, "STILL GOING")
+    assert after.count("first moths") == 1
     assert "first moths" not in section(after, "LOOK NOW")
     assert "Squash vine borer: " in section(after, "COMING UP")  # eggs hatch from 30 June
     assert run("undo", "--book", str(book), "--on", "2026-06-25").exit_code == 0

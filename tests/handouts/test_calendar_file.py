@@ -138,6 +138,21 @@ def test_what_is_no_longer_due_is_cancelled_once() -> None:
     assert text(25, there=taken_back) == taken_back
 
 
+def test_what_is_over_stays_in_a_calendar_and_comes_into_none() -> None:
+    """Three weeks after the sum was reached the stage is closed: nothing to cancel, nothing new."""
+    series = read_temperatures(WHOLE, place=PLACE).series
+    watch = ["squash-vine-borer"]
+    july = season_plan(series, load_cards(), dt.date(2026, 7, 20), watch=watch)
+    (moths,) = [each for each in july.windows if each.event.key == "moths" and each.early]
+    assert moths.status.word == "closed"
+    before = text(11)
+    there = reminders_in(before, PLACE.name)
+    assert there is not None
+    kept = updated(reminders(july, "F"), there, july)
+    assert (kept.items, kept.cancelled, kept.moved) == (tuple(there.values()), (), 0)
+    assert updated(reminders(july, "F"), {}, july).items == ()
+
+
 def test_tasks_are_due_on_the_day_to_start() -> None:
     """RFC 5545, 3.8.6.3: an alarm of a task without a start is related to its end."""
     ics = text(11, kind="VTODO")
