@@ -13,6 +13,7 @@ if TYPE_CHECKING:
     from gddcast.journal import Journal
     from gddcast.plan import Overrule
     from gddcast.series import DailySeries
+    from gddcast.succession import Rules
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,6 +28,7 @@ class Record:
     has_book: bool = False
     first_pick_days: tuple[int, int] = (45, 50)  # common practice, unless the book says otherwise
     picking_days: int = 21
+    rules: Rules | None = None
 
     @property
     def begins(self) -> tuple[int, int]:
@@ -60,6 +62,7 @@ def open_record(
 def record_of(here: Here, cards: Path | None = None) -> Record:
     """What a book holds."""
     from gddcast.readers.card_files import load_cards
+    from gddcast.succession import Rules
 
     rules = here.book.settings.succession
     return Record(
@@ -67,4 +70,8 @@ def record_of(here: Here, cards: Path | None = None) -> Record:
         here.cards() if cards is None else load_cards(own=cards),
         here.book.journal(), here.book.overrule, has_book=True,
         first_pick_days=rules.first_pick_days, picking_days=rules.picking_days_wanted,
+        rules=Rules(
+            rules.picking_days_wanted, rules.side_dress_after_first_pick_weeks,
+            rules.sow_next_after_first_pick_weeks,
+        ),
     )  # fmt: skip

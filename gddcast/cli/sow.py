@@ -155,3 +155,88 @@ def first(
         click.echo(sow_first_table.as_json(frosts, season, at, unit, now()))
     else:
         click.echo(sow_first_table.as_text(frosts, season, at, unit))
+
+
+@sow.command()
+@options.file_argument
+@click.option("--crop", metavar="NAME", required=True, help="See gddcast crops.")
+@click.option(
+    "--sown",
+    type=options.DAY,
+    multiple=True,
+    metavar="DATE",
+    help="A sowing day, done or planned; may be said again. Default those in your book.",
+)
+@click.option("--heat", metavar="1003F", help="Heat from seed to first pick, in F- or C-days.")
+@options.on
+@options.book
+@options.file_options
+@options.show
+@options.cards
+@options.as_json
+@options.no_input
+def plan(
+    file: Path | None,
+    crop: str,
+    sown: tuple[dt.date, ...],
+    heat: str | None,
+    on: dt.date | None,
+    book_folder: Path | None,
+    show: str | None,
+    cards_folder: Path | None,
+    as_json: bool,
+    no_input: bool,
+    **how: Any,
+) -> None:  # fmt: skip
+    r"""Lay out sowings: first pick, side-dress, sow the next, and the pests they meet.
+
+    \b
+    gddcast sow plan --crop cucumber
+    gddcast sow plan garden.csv --crop cucumber --sown 2026-05-20 --sown 2026-06-15
+    """
+    from gddcast.cli.opening import card_named, shown_unit
+    from gddcast.cli.record import open_record
+    from gddcast.handouts import sow_plan_table
+    from gddcast.plan import season_plan
+    from gddcast.sowing import need_of
+    from gddcast.succession import first_picks, lives_on, plan_sowings
+    from gddcast.units import temperature_named, to_celsius_days
+
+    record = open_record(file, book_folder, on, no_input=no_input, cards=cards_folder, **how)
+    card = record.cards[card_named(record.cards, crop)]
+    pests = [each.key for each in record.cards.values()
+             if each.group == "pest" and lives_on(each, card)]  # fmt: skip
+    season = season_plan(
+        record.series, record.cards, record.today, watch=pests,
+        journal=record.journal, overrule=record.overrule,
+    )  # fmt: skip
+    days = sown or tuple(
+        each.sown_on
+        for each in record.journal.sowings
+        if each.crop == card.key and season.season.first <= each.sown_on <= season.season.last
+    )
+    outside = [day for day in days if not season.season.first <= day <= season.season.last]
+    if outside or not days:
+        raise Refusal(
+            f"the sowings of {card.name}",
+            f"{outside[0]} lies outside the season {season.season.name}" if outside
+            else "no sowing of this season was given",
+            "A plan holds the sowings of the season of today.",
+            "Name one:  --sown 2026-05-20     Another season:  --on DATE",
+            slug="no-sowing",
+        )  # fmt: skip
+    given = to_celsius_days(*temperature_named(heat)) if heat else None
+    need = need_of(
+        season.series, record.journal, card, heat=given, rule_of_days=record.first_pick_days
+    )
+    rows = plan_sowings(
+        season.series, card, need, days, season.windows, record.today, record.rules,
+        first_picks(record.journal, card.key),
+    )  # fmt: skip
+    if as_json:
+        from gddcast.cli.clock import now
+
+        click.echo(sow_plan_table.as_json(card.key, need, rows, now()))
+    else:
+        unit = shown_unit(show, record.series)
+        click.echo(sow_plan_table.as_text(card.name, need, rows, unit))

@@ -19,7 +19,7 @@ def as_text(
     frost = words.temperature(frost_at, show)
     picked = f"{words.count(picking_days, 'day')} of picking"
     lines = [
-        takes(crop, need, show),
+        takes(crop, need, show) + ("" if need.counting else f" Using {need.used:.0f} days."),
         f"sown by       {picked} before the first {frost} night",
     ]
     for index, row in enumerate(rows):
@@ -43,7 +43,7 @@ def takes(crop: str, need: Need, show: Unit) -> str:
         few = words.count(need.sowings, "own sowing") if need.sowings else "no own sowings"
         return (
             f"{crop}: {need.low:.0f}–{need.high:.0f} days from seed to first pick by {whose} "
-            f"({need.source}); {few} on record. Using {need.used:.0f} days, warm year or cold."
+            f"({need.source}); {few} on record. Days are the same in a warm year and a cold one."
         )
     above = words.temperature(need.counting.lower, show)
     how = f"above {above}, {need.counting.shape.name}"

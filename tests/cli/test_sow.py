@@ -19,6 +19,10 @@ def last(*words: str) -> Result:
     return CliRunner().invoke(main, ["sow", "last", *words])
 
 
+def run_plan(*words: str) -> Result:
+    return CliRunner().invoke(main, ["sow", "plan", *words])
+
+
 def test_a_bare_file_with_a_heat_sum() -> None:
     words = (LARKHOLLOW, "--crop", "cucumber", "--heat", "1003F", *SOWN, "--on", "2026-06-11")
     answer = last(*words, "--picking-days", "21")
@@ -70,6 +74,9 @@ def test_a_book_uses_its_own_three_sowings(tmp_path: Path, monkeypatch: pytest.M
     assert answer.exit_code == 0, answer.output
     assert "cucumber: yours took" in answer.stdout
     assert "(3 sowings; above 50 °F, single sine)" in answer.stdout
+    plan = run_plan("--crop", "cucumber", "--on", "2025-09-01")
+    assert "first pick     31 July, middle 31 July" in plan.stdout
+    assert "sow the next   14–21 August" in plan.stdout
 
 
 def test_refusals() -> None:
@@ -94,3 +101,19 @@ def test_first_says_when_most_years_were_through() -> None:
     assert (table["over"]["years"], table["over"]["of"]) == (11, 12)  # two on the same day
     milder = json.loads(CliRunner().invoke(main, [*words, "--json", "--frost", "36F"]).stdout)
     assert milder["over"]["by"] > table["over"]["by"]
+
+
+def test_plan_lays_out_sowings_and_the_pests_they_meet() -> None:
+    words = ("sow", "plan", LARKHOLLOW, "--crop", "summer squash", "--sown", "2026-05-20",
+             "--on", "2026-05-21")  # fmt: skip
+    answer = CliRunner().invoke(main, list(words))
+    assert answer.exit_code == 0, answer.output
+    assert "first pick     4–9 July, middle 6 July" in answer.stdout
+    assert "squash vine borer, first moths" in answer.stdout
+    table = json.loads(CliRunner().invoke(main, [*words, "--json"]).stdout)
+    assert table["sowings"][0]["sow_next"] == ["2026-07-20", "2026-07-27"]
+    none = CliRunner().invoke(main, ["sow", "plan", LARKHOLLOW, "--crop", "beet"])
+    assert none.exit_code == 3
+    assert "no sowing of this season was given" in none.stderr
+    other = CliRunner().invoke(main, [*words[:-1], "2025-05-21"])
+    assert "2026-05-20 lies outside the season 2025" in other.stderr
