@@ -15,7 +15,7 @@ from gddcast.words import Status
 #: One stage of one organism.
 Stage = tuple[str, str]
 #: Statuses whose date is near enough for its record to matter today.
-_NEAR = (Status.LOOK_NOW, Status.COMING_UP, Status.BUILDING)
+_NEAR = (Status.LOOK_NOW, Status.COMING_UP)
 #: Fewer past seasons than these say nothing about an outlook.
 _FEWEST = 5
 #: The most recent seasons a record is made of.
