@@ -52,7 +52,12 @@ class Refusal(Exception):
 
     def __str__(self) -> str:
         """Three parts: what can't be used and why, the evidence, the cure."""
-        return f"Can't use {self.where}: {self.found}.\n  {self.expected}\n  {self.cure}"
+        return self.told(self.flag)
+
+    def told(self, cure_by: str | None) -> str:
+        """The three parts, the cure ending in the words that bring it about."""
+        cure = f"{self.cure}  {cure_by}" if cure_by else self.cure
+        return f"Can't use {self.where}: {self.found}.\n  {self.expected}\n  {cure}"
 
 
 class ArgumentRefusal(Refusal, ValueError):

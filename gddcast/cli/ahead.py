@@ -48,12 +48,15 @@ def ahead(
     """
     if file is None:
         raise options.a_file_is_needed("ahead")
+    from gddcast.card_library import notes_on_own
     from gddcast.cli.opening import open_series, shown_unit, watch_list
     from gddcast.plan import season_plan
     from gddcast.readers.card_files import load_cards
 
     series, today = open_series(file, on=on, no_input=no_input, **how)
     cards = load_cards(own=cards_folder)
+    for note in notes_on_own(cards.values()):
+        click.echo(note, err=True)
     plan = season_plan(series, cards, today, watch=watch_list(cards, watch))
     show_plan(plan, shown_unit(show, series), as_json, since)
     if strict and plan.verdict.trust in ("shaky", "unusable"):

@@ -51,10 +51,8 @@ def interrupted() -> NoReturn:
 
 
 def _say(refusal: Refusal, arguments: list[str]) -> None:
-    text = str(refusal)
-    if refusal.flag:
-        command = shlex.join(["gddcast", *arguments])
-        text += f"  {command} {refusal.flag}"
+    command = shlex.join(["gddcast", *arguments])
+    text = refusal.told(f"{command} {refusal.flag}" if refusal.flag else None)
     if "--json" in arguments:
         answer = {
             "schema": "gddcast/refusal/1",

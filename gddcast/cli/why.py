@@ -40,6 +40,7 @@ def why(
     gddcast why garden.csv squash-vine-borer moths
     gddcast why garden.csv squash-vine-borer moths --days
     """
+    from gddcast.card_library import notes_on_own
     from gddcast.cli.opening import card_named, event_named, open_series, shown_unit
     from gddcast.handouts.why_text import why_text
     from gddcast.hindsight import records, stage_of
@@ -48,6 +49,8 @@ def why(
     from gddcast.words import Status
 
     cards = load_cards(own=cards_folder)
+    for note in notes_on_own(cards.values()):
+        click.echo(note, err=True)
     card = cards[card_named(cards, organism)]
     key = event_named(card, stage) if stage else None
     series, today = open_series(file, on=on, no_input=no_input, **how)

@@ -24,7 +24,7 @@ def test_u1_no_unit_is_refused_with_the_evidence_and_the_flag() -> None:
         "Can't use 02_celsius_no_unit.csv: it doesn't say whether it is °F or °C.\n"
         "  Highest reading 32.8, lowest 2.8. As °C that is an ordinary May; as °F no afternoon "
         "passed 33.\n"
-        "  Say which:"
+        "  Say which:  --unit C"
     )
     assert refused.value.flag == "--unit C"
     assert refused.value.slug == "units-unclear"
