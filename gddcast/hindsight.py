@@ -1,15 +1,19 @@
-"""Beside a date: how outlooks like it have done here, and what has moved it since a day."""
+"""Beside a date: its record at this place, what moved it, and when the insect itself is seen."""
 
 from __future__ import annotations
 
 import datetime as dt
 from collections.abc import Mapping
+from dataclasses import replace
 
 from gddcast.backtest import Target, backtest
 from gddcast.changes import Basis, Change, since
+from gddcast.outlook import Outlook
 from gddcast.plan import SeasonPlan
 from gddcast.scouting import ScoutingWindow
+from gddcast.sightings_ahead import Seen, seen
 from gddcast.track_record import LeadRecord, by_lead, of_lead
+from gddcast.units import to_celsius_days
 from gddcast.words import Status
 
 #: One stage of one organism.
@@ -74,3 +78,27 @@ def changes_since(plan: SeasonPlan, day: dt.date) -> Mapping[Stage, Change]:
         )
         found[stage_of(window)] = since(basis, day)
     return found
+
+
+def insect_seen(plan: SeasonPlan, window: ScoutingWindow) -> Seen | None:
+    """When the insect is seen, beside when its sum is reached; only where a spread is printed."""
+    number, counting, clock = window.number, window.counting, window.clock
+    if number is None or number.spread is None or counting is None or clock is None:
+        return None
+    if window.late is None:
+        return None
+    spread = to_celsius_days(number.spread, number.unit)
+    found = seen(
+        plan.series, counting, window.late.goal, spread, start=clock.latest, today=plan.today
+    )
+    return None if found is None else _no_narrower(found, window.late)
+
+
+def _no_narrower(found: Seen, outlook: Outlook) -> Seen:
+    """An insect is never promised more closely than its sum, whose spans allow for few years."""
+    spans = {}
+    for share, (first, last) in found.spans.items():
+        sum_first, sum_last = (outlook.spans or {}).get(share, (first, last))
+        late = None if last is None or sum_last is None else max(last, sum_last)
+        spans[share] = min(first, sum_first), late
+    return replace(found, spans=spans)

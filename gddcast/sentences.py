@@ -14,6 +14,7 @@ from gddcast.effects import Effect
 from gddcast.outlook import Outlook
 from gddcast.plan import SeasonPlan
 from gddcast.scouting import ScoutingWindow, inner_span
+from gddcast.sightings_ahead import Seen
 from gddcast.units import Unit, from_celsius, from_celsius_days
 from gddcast.words import (
     Status,
@@ -322,6 +323,20 @@ def _cause(cause: str, change: Change, show: Unit) -> str:
     degrees = abs(from_celsius_days(change.warmth, show))
     side = "warmer" if change.warmth > 0 else "cooler"
     return f"{span(*change.new_days)} ran {degrees:.0f} °{show} {side} than usual"
+
+
+def insect_seen(answer: Seen, show: Unit) -> str:
+    """The second promise, kept apart from the first: not the sum, the insect."""
+    spread = heat(answer.spread, show)
+    if answer.middle is None:
+        return f"Not this season, by the printed spread of ± {spread} between fields and years."
+    first, last = answer.spans.get(0.8, (answer.middle, None))
+    late = span(first, last) if last else f"{day(first, weekday=False)} or later"
+    return (
+        f"by the printed spread of ± {spread} between fields and years, 8 times in 10 on one day "
+        f"of {late}; as likely as not by {day(answer.middle)}. The dots above say only when the "
+        "sum is reached."
+    )
 
 
 def weather_line(plan: SeasonPlan) -> str:

@@ -7,7 +7,7 @@ import datetime as dt
 import numpy as np
 
 from gddcast import sentences
-from gddcast.hindsight import changes_since, records
+from gddcast.hindsight import changes_since, insect_seen, records
 from gddcast.plan import season_plan
 from gddcast.readers.card_files import load_cards
 from gddcast.readers.temperature_file import read_temperatures
@@ -73,3 +73,29 @@ def test_a_colder_week_is_said_to_be_colder() -> None:
     assert change.warmth is not None
     assert np.sign(change.warmth) == -1
     assert "cooler than usual" in sentences.moved(change, BEFORE, "F")
+
+
+def test_the_insect_is_promised_apart_from_its_sum_and_less_closely() -> None:
+    """Codling moth prints ± 14.4 °C-days (Jones, Doerr & Brunner 2008): wider than the weather."""
+    today = dt.date(2026, 5, 2)  # near the date the number's own spread outweighs the weather
+    plan = season_plan(lark(), CARDS, today, watch=["codling-moth"])
+    window = next(each for each in plan.windows if each.number and each.number.spread and each.late)
+    answer = insect_seen(plan, window)
+    assert answer is not None
+    assert window.late is not None
+    assert window.late.spans is not None
+    first, last = answer.spans[0.8]
+    sum_first, sum_last = window.late.spans[0.8]
+    assert last is not None
+    assert sum_last is not None
+    assert first <= sum_first <= sum_last <= last
+    assert (last - first) > (sum_last - sum_first)
+    said = sentences.insect_seen(answer, "C")
+    assert "± 14 °C-days" in said
+    assert "only when the sum is reached" in said
+
+
+def test_without_a_printed_spread_nothing_is_promised_of_the_insect() -> None:
+    """The vine borer's source prints none."""
+    plan = season_plan(lark(), CARDS, TODAY, watch=["squash-vine-borer"])
+    assert all(insect_seen(plan, window) is None for window in plan.windows)

@@ -43,7 +43,7 @@ def why(
     from gddcast.card_library import notes_on_own
     from gddcast.cli.opening import card_named, event_named, open_series, shown_unit
     from gddcast.handouts.why_text import why_text
-    from gddcast.hindsight import records, stage_of
+    from gddcast.hindsight import insect_seen, records, stage_of
     from gddcast.plan import other_readings, season_plan
     from gddcast.readers.card_files import load_cards
     from gddcast.words import Status
@@ -66,7 +66,11 @@ def why(
     told = records(plan, near=tuple(Status))
     for window in windows:
         record = told.get(stage_of(window))
-        click.echo(why_text(plan, window, other_readings(plan, window), unit, record))
+        click.echo(
+            why_text(
+                plan, window, other_readings(plan, window), unit, record, insect_seen(plan, window)
+            )
+        )
         if with_days and window.counting is not None and window.clock is not None:
             from gddcast.handouts.heat_table import as_text
             from gddcast.heat_days import days_behind

@@ -11,6 +11,7 @@ from gddcast.handouts.dotplot import dotplot
 from gddcast.outlook import Outlook
 from gddcast.plan import SeasonPlan
 from gddcast.scouting import ScoutingWindow
+from gddcast.sightings_ahead import Seen
 from gddcast.track_record import LeadRecord
 from gddcast.units import Unit
 
@@ -24,6 +25,7 @@ def why_text(
     moves: tuple[Effect, ...],
     show: Unit,
     record: LeadRecord | None = None,
+    seen: Seen | None = None,
 ) -> str:
     """The whole answer."""
     lines = [sentences.weather_line(plan), "", sentences.title(window)]
@@ -31,6 +33,8 @@ def why_text(
     if window.early is not None and window.late is not None:
         lines += _heat(plan, window, window.early, show)
         lines += _years(window.early, window.late)
+    if seen is not None:
+        lines += _told("When it is seen", sentences.insect_seen(seen, show))
     if record is not None:
         lines += _told("Its record here", record.sentence)
     lines += _card(window)
