@@ -19,6 +19,7 @@ if TYPE_CHECKING:
 
 @click.command()
 @options.file_argument
+@options.book
 @options.watch
 @options.on
 @click.option("--since", type=options.DAY, metavar="DATE", help="Say what moved since that day.")
@@ -30,6 +31,7 @@ if TYPE_CHECKING:
 @options.no_input
 def ahead(
     file: Path | None,
+    book_folder: Path | None,
     watch: str | None,
     on: dt.date | None,
     since: dt.date | None,
@@ -40,27 +42,40 @@ def ahead(
     no_input: bool,
     **how: Any,
 ) -> None:
-    r"""Say what is due in the coming weeks, from a FILE of daily minima and maxima.
+    r"""Say what is due in the coming weeks, from a FILE of daily minima and maxima or a book.
 
     \b
+    gddcast ahead
     gddcast ahead garden.csv --watch squash-vine-borer,squash-bug
     gddcast ahead garden.csv --on 2026-06-11 --show C
     """
-    if file is None:
-        raise options.a_file_is_needed("ahead")
     from gddcast.card_library import notes_on_own
-    from gddcast.cli.opening import open_series, shown_unit, watch_list
-    from gddcast.plan import season_plan
-    from gddcast.readers.card_files import load_cards
+    from gddcast.cli.opening import shown_unit, watch_list
+    from gddcast.cli.record import open_record
 
-    series, today = open_series(file, on=on, no_input=no_input, **how)
-    cards = load_cards(own=cards_folder)
-    for note in notes_on_own(cards.values()):
+    if file is None and book_folder is None and not a_book_is_here():
+        raise options.a_file_is_needed("ahead")
+    record = open_record(file, book_folder, on, no_input=no_input, cards=cards_folder, **how)
+    for note in notes_on_own(record.cards.values()):
         click.echo(note, err=True)
-    plan = season_plan(series, cards, today, watch=watch_list(cards, watch))
-    show_plan(plan, shown_unit(show, series), as_json, since)
+    plan = record.plan(watch_list(record.cards, watch))
+    show_plan(plan, shown_unit(show or record.show, record.series), as_json, since)
     if strict and plan.verdict.trust in ("shaky", "unusable"):
         sys.exit(NEEDS_YOUR_EYE)
+
+
+def a_book_is_here() -> bool:
+    """Whether this folder is a season book, or holds one."""
+    from gddcast.cli.book_here import folder_meant
+    from gddcast.errors import Refusal
+
+    try:
+        folder_meant(None)
+    except Refusal as refusal:
+        if refusal.slug == "no-book":
+            return False
+        raise
+    return True
 
 
 def show_plan(plan: SeasonPlan, show: Unit, as_json: bool, since: dt.date | None = None) -> None:

@@ -1,8 +1,9 @@
-"""What a once-a-season command works on: a bare file, or a book with its journal."""
+"""What a command works on: a bare file, or a book with its journal."""
 
 from __future__ import annotations
 
 import datetime as dt
+from collections.abc import Iterable
 from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -11,9 +12,11 @@ if TYPE_CHECKING:
     from gddcast.cards import Card
     from gddcast.cli.book_here import Here
     from gddcast.journal import Journal
-    from gddcast.plan import Overrule
+    from gddcast.plan import Overrule, SeasonPlan
+    from gddcast.scouting import Habits
     from gddcast.series import DailySeries
     from gddcast.succession import Rules
+    from gddcast.units import Unit
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,6 +32,19 @@ class Record:
     first_pick_days: tuple[int, int] = (45, 50)  # common practice, unless the book says otherwise
     picking_days: int = 21
     rules: Rules | None = None
+    habits: Habits | None = None
+    watch: tuple[str, ...] | None = None
+    show: Unit | None = None
+
+    def plan(self, watch: Iterable[str] | None = None) -> SeasonPlan:
+        """The season plan of the watch list named, else of the book's own."""
+        from gddcast.plan import season_plan
+
+        return season_plan(
+            self.series, self.cards, self.today,
+            watch=self.watch if watch is None else watch,
+            journal=self.journal, habits=self.habits, overrule=self.overrule,
+        )  # fmt: skip
 
     @property
     def begins(self) -> tuple[int, int]:
@@ -74,4 +90,5 @@ def record_of(here: Here, cards: Path | None = None) -> Record:
             rules.picking_days_wanted, rules.side_dress_after_first_pick_weeks,
             rules.sow_next_after_first_pick_weeks,
         ),
+        habits=here.book.habits, watch=here.book.watch, show=here.book.show,
     )  # fmt: skip

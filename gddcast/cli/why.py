@@ -12,9 +12,9 @@ from gddcast.cli import options
 
 
 @click.command()
-@click.argument("file", type=options.READABLE)
-@click.argument("organism", metavar="PEST")
-@click.argument("stage", metavar="STAGE", required=False)
+@click.argument("words", metavar="[FILE] PEST [STAGE]", nargs=-1, required=True)
+@click.option("--file", "named", type=options.READABLE, help="The FILE, if it is not said first.")
+@options.book
 @options.on
 @options.file_options
 @options.show
@@ -23,9 +23,9 @@ from gddcast.cli import options
 @options.as_json
 @options.no_input
 def why(
-    file: Path,
-    organism: str,
-    stage: str | None,
+    words: tuple[str, ...],
+    named: Path | None,
+    book_folder: Path | None,
     on: dt.date | None,
     show: str | None,
     cards_folder: Path | None,
@@ -36,26 +36,29 @@ def why(
 ) -> None:
     r"""Say why a date is what it is: heat so far, past years, the card and its gaps.
 
+    Without a FILE, the season book is asked.
+
     \b
+    gddcast why squash-vine-borer moths
     gddcast why garden.csv squash-vine-borer moths
     gddcast why garden.csv squash-vine-borer moths --days
     """
     from gddcast.card_library import notes_on_own
-    from gddcast.cli.opening import card_named, event_named, open_series, shown_unit
+    from gddcast.cli.opening import card_named, event_named, shown_unit
+    from gddcast.cli.record import open_record
     from gddcast.handouts.why_text import why_text
     from gddcast.hindsight import insect_seen, records, stage_of
-    from gddcast.plan import other_readings, season_plan
-    from gddcast.readers.card_files import load_cards
+    from gddcast.plan import other_readings
     from gddcast.words import Status
 
-    cards = load_cards(own=cards_folder)
-    for note in notes_on_own(cards.values()):
+    file, organism, stage = _meant(words, named)
+    record = open_record(file, book_folder, on, no_input=no_input, cards=cards_folder, **how)
+    for note in notes_on_own(record.cards.values()):
         click.echo(note, err=True)
-    card = cards[card_named(cards, organism)]
+    card = record.cards[card_named(record.cards, organism)]
     key = event_named(card, stage) if stage else None
-    series, today = open_series(file, on=on, no_input=no_input, **how)
-    plan = season_plan(series, {card.key: card}, today, watch=[card.key])
-    unit = shown_unit(show, series)
+    plan = record.plan([card.key])
+    unit = shown_unit(show or record.show, record.series)
     windows = [window for window in plan.windows if key is None or window.event.key == key]
     if as_json:
         from gddcast.cli.clock import now
@@ -65,12 +68,8 @@ def why(
         return
     told = records(plan, near=tuple(Status))
     for window in windows:
-        record = told.get(stage_of(window))
-        click.echo(
-            why_text(
-                plan, window, other_readings(plan, window), unit, record, insect_seen(plan, window)
-            )
-        )
+        moves, seen = other_readings(plan, window), insect_seen(plan, window)
+        click.echo(why_text(plan, window, moves, unit, told.get(stage_of(window)), seen))
         if with_days and window.counting is not None and window.clock is not None:
             from gddcast.handouts.heat_table import as_text
             from gddcast.heat_days import days_behind
@@ -78,3 +77,13 @@ def why(
             first = window.clock.earliest or window.clock.latest
             table = days_behind(plan.series, window.counting, first, plan.through)
             click.echo("\n" + as_text(table, unit))
+
+
+def _meant(words: tuple[str, ...], named: Path | None) -> tuple[Path | None, str, str | None]:
+    """File, organism and stage among the words; a file is told by its ending or by being there."""
+    first = Path(words[0])
+    if named is None and (first.suffix or first.is_file()):
+        named, words = first, words[1:]
+    if not 1 <= len(words) <= 2:
+        raise click.UsageError("Name a pest and, if you like, a stage: squash-vine-borer moths.")
+    return named, words[0], words[1] if len(words) == 2 else None

@@ -133,3 +133,39 @@ def test_heat_as_csv_has_one_line_a_day() -> None:
     lines = result.stdout.splitlines()
     assert lines[1] == "date,min_f,max_f,heat_f_days,sum_f_days,origin"
     assert len(lines) == 5
+
+
+def test_ahead_and_why_ask_the_book_where_no_file_is_named(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Finds in the book restart the clock on every surface."""
+    monkeypatch.chdir(tmp_path)
+    book = ["--book", "patch", "--on", "2026-06-25"]
+    place = ["--name", "P", "--at", "41.2,-89.4", "--timezone", "America/Chicago", "--show", "F"]
+    for arguments in (
+        ["setup", "--book", "patch", *place, "--no-input"],
+        ["weather", "add", LARK, *book],
+        [
+            "saw",
+            "squash-vine-borer",
+            "moths",
+            "--seen",
+            "2026-06-24",
+            "--clean",
+            "2026-06-22",
+            *book,
+        ],
+    ):
+        assert run(*arguments).exit_code == 0
+    ahead = run("ahead", "--on", "2026-06-25", "--watch", "squash-vine-borer")
+    assert ahead.exit_code == 0, ahead.output
+    assert "from your find of 24 June" in ahead.stdout
+    assert "Began between" in ahead.stdout
+    why = run("why", "squash-vine-borer", "egg-hatch", *book)
+    assert why.exit_code == 0, why.output
+    assert "your find of 24 June" in " ".join(why.stdout.split())
+    assert (
+        run("why", "squash-vine-borer", "egg-hatch", "--file", LARK, "--on", "2026-06-25").exit_code
+        == 0
+    )
+    assert run("why").exit_code == 2
