@@ -17,14 +17,6 @@ from gddcast.series import DailySeries
 
 Array = NDArray[np.float64]
 
-#: What counts where a source does not say; shown on the line of every date made with it.
-STAND_INS = {
-    "shape": single_sine.name,
-    "cutoff": no_cutoff.name,
-    "starts_from": "season start",
-    "upper": "none",
-}
-
 
 @dataclass(frozen=True, slots=True)
 class Counting:
@@ -37,7 +29,8 @@ class Counting:
     shape : Shape
     cutoff : Cutoff
     stand_ins : tuple of str
-        Fields the source does not state and ``STAND_INS`` filled.
+        Fields the source does not state: single sine, no cut-off, no upper threshold stand in,
+        and every date made with them says so.
     """
 
     lower: float

@@ -20,7 +20,7 @@ from gddcast.daily import Cutoff, Shape, single_sine
 from gddcast.effects import Effect, effects
 from gddcast.ensemble import Climate, climate_of, past_seasons
 from gddcast.findings import Finding
-from gddcast.gaps import patch_short
+from gddcast.gaps import SHORT, patch_short
 from gddcast.journal import Journal
 from gddcast.outlook import Outlook, outlooks
 from gddcast.quality import Verdict, judge
@@ -127,6 +127,7 @@ def season_plan(
     journal: Journal | None = None,
     habits: Habits | None = None,
     overrule: Overrule | None = None,
+    patch_up_to: int = SHORT,
 ) -> SeasonPlan:
     """Scouting windows of every watched stage.
 
@@ -144,13 +145,15 @@ def season_plan(
         Finds, clean looks, sowings, jobs.
     habits : Habits, optional
     overrule : Overrule, optional
+    patch_up_to : int, default: 5
+        Longest gap filled by a straight line and marked; longer ones stay unknown. [d]
 
     Returns
     -------
     SeasonPlan
     """
     verdict = judge(_known_on(series, today))
-    patched = patch_short(verdict.judged)
+    patched = patch_short(verdict.judged, patch_up_to)
     season = season_of(today, series.place.season_begins)
     garden = _Garden(
         patched, season, today, journal or Journal(), habits or Habits(), overrule or Overrule(),

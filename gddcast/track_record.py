@@ -13,7 +13,6 @@ from gddcast.backtest import LEADS, SHARES, WAYS, Forecasts
 from gddcast.words import count
 
 Array = NDArray[np.float64]
-Interval = tuple[float, float]
 
 _DRAWS = 1000
 _SEED = 1912

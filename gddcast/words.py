@@ -8,8 +8,6 @@ from enum import Enum
 
 from gddcast.units import Unit, from_celsius, from_celsius_days
 
-NBSP = "\u00a0"  # keeps a number and its unit on one line
-
 _WEEKDAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
 _MONTHS = (
     "January", "February", "March", "April", "May", "June",
@@ -74,11 +72,6 @@ def span(first: dt.date, last: dt.date, *, weekday: bool = False) -> str:
     if weekday:
         return f"{_WEEKDAYS[first.weekday()]} {first.day} – {day(last)}"
     return f"{first.day}–{last.day} {month(first.month)}"
-
-
-def unit_of_temperature(show: Unit) -> str:
-    """The sign of a scale."""
-    return f"°{show}"
 
 
 def temperature(celsius: float, show: Unit, digits: int = 0) -> str:

@@ -157,3 +157,19 @@ def test_a_long_gap_says_so_and_is_never_counted_as_zero() -> None:
     assert moths.status is Status.CANT_SAY
     assert moths.late is not None
     assert moths.late.unknown == (dt.date(2005, 5, 1), dt.date(2005, 5, 14))
+
+
+@pytest.mark.parametrize(("up_to", "status"), [(3, False), (2, True)])
+def test_a_gap_is_patched_only_as_far_as_its_people_say(up_to: int, status: bool) -> None:
+    """Three unknown days are a straight line at 3, and can't be said at 2."""
+    series = champion()
+    hole = slice(series.index(dt.date(2005, 5, 10)), series.index(dt.date(2005, 5, 13)))
+    low, high = series.tmin.copy(), series.tmax.copy()
+    low[hole] = high[hole] = np.nan
+    plan = season_plan(
+        DailySeries(series.first, low, high), CARDS, dt.date(2005, 6, 15),
+        watch=["squash-vine-borer"], patch_up_to=up_to,
+    )  # fmt: skip
+    moths = next(each for each in plan.windows if each.event.key == "moths" and each.late)
+    assert (moths.status is Status.CANT_SAY) is status
+    assert plan.patched == (0 if status else 3)

@@ -97,6 +97,7 @@ class Here:
             series, cards, self.today,
             watch=watch if watch is not None else self.book.watch,
             journal=self.book.journal(), habits=self.book.habits, overrule=self.book.overrule,
+            patch_up_to=self.book.settings.weather.patch_up_to_days,
         )  # fmt: skip
 
 

@@ -35,6 +35,7 @@ class Record:
     habits: Habits | None = None
     watch: tuple[str, ...] | None = None
     show: Unit | None = None
+    patch_up_to: int = 5
 
     def plan(self, watch: Iterable[str] | None = None) -> SeasonPlan:
         """The season plan of the watch list named, else of the book's own."""
@@ -44,6 +45,7 @@ class Record:
             self.series, self.cards, self.today,
             watch=self.watch if watch is None else watch,
             journal=self.journal, habits=self.habits, overrule=self.overrule,
+            patch_up_to=self.patch_up_to,
         )  # fmt: skip
 
     @property
@@ -91,4 +93,5 @@ def record_of(here: Here, cards: Path | None = None) -> Record:
             rules.sow_next_after_first_pick_weeks,
         ),
         habits=here.book.habits, watch=here.book.watch, show=here.book.show,
+        patch_up_to=here.book.settings.weather.patch_up_to_days,
     )  # fmt: skip

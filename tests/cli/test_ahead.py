@@ -169,3 +169,24 @@ def test_ahead_and_why_ask_the_book_where_no_file_is_named(
         == 0
     )
     assert run("why").exit_code == 2
+
+
+def test_the_book_says_how_long_a_gap_is_patched(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """patch_up_to_days = 1 leaves a gap of two days unknown, and the date unsaid."""
+    monkeypatch.chdir(tmp_path)
+    lines = Path(LARK).read_text(encoding="utf-8").splitlines()
+    kept = [each for each in lines if not each.startswith(("2026-05-10", "2026-05-11"))]
+    Path("holed.csv").write_text("\n".join(kept) + "\n", encoding="utf-8")
+    book = ["--book", "patch", "--on", "2026-06-11"]
+    place = ["--name", "P", "--at", "41.2,-89.4", "--timezone", "America/Chicago", "--show", "F"]
+    assert run("setup", "--book", "patch", *place, "--no-input").exit_code == 0
+    assert run("weather", "add", "holed.csv", *book).exit_code == 0
+    watch = ["ahead", *book, "--watch", "squash-vine-borer"]
+    assert "2 days patched" in run(*watch).stdout
+    settings = Path("patch/book.toml")
+    text = settings.read_text(encoding="utf-8")
+    assert "patch_up_to_days = 5" in text
+    settings.write_text(text.replace("patch_up_to_days = 5", "patch_up_to_days = 1"), "utf-8")
+    assert "Can't say: 10–11 May missing" in run(*watch).stdout
