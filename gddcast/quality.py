@@ -277,7 +277,7 @@ def _patched(judged: DailySeries, findings: tuple[Finding, ...]) -> Iterator[str
         yield f"{count(struck, 'day')} with impossible readings left out"
     unknown = sum(each.days for each in findings if each.rule == "missing")
     if unknown:
-        yield f"{count(unknown, 'day')} missing"
+        yield f"{unknown:,} of {count(len(judged), 'day')} missing"
     for origin, word in ((Origin.PATCHED, "patched"), (Origin.MODEL, "taken from a model")):
         days = judged.count(origin)
         if days:

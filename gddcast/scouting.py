@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+from collections.abc import Iterable
 from dataclasses import dataclass, field
 
 import numpy as np
@@ -102,6 +103,15 @@ class InnerSpan:
     last: dt.date
     years: int
     total: int
+
+
+def told_once(windows: Iterable[ScoutingWindow]) -> list[ScoutingWindow]:
+    """The windows without repeats: a find answers every sum and every cue of its stage."""
+    told: dict[object, ScoutingWindow] = {}
+    for window in windows:
+        which = None if window.found else (window.clock, window.cue)
+        told.setdefault((window.card.key, window.event.key, which), window)
+    return list(told.values())
 
 
 def inner_span(outlook: Outlook) -> InnerSpan | None:

@@ -29,8 +29,8 @@ FLOORS: tuple[tuple[str, ...], ...] = (
         "frost", "sowing", "succession", "tuning",
         "plan", "hindsight", "finds", "chores", "sowings_today", "sentences", "frames",
     ),
-    ("readers", "book", "online", "figures", "handouts", "grid"),
-    ("cli", "page", "__main__"),
+    ("readers", "book", "online", "figures", "handouts"),
+    ("cli", "__main__"),
 )  # fmt: skip
 FACES = ("__init__",)  # the package's own face names every room and loads none
 FLOOR_OF = {room: level for level, rooms in enumerate(FLOORS) for room in rooms}

@@ -10,7 +10,7 @@ from gddcast import sentences, words
 from gddcast.changes import Change
 from gddcast.hindsight import Stage, stage_of
 from gddcast.plan import SeasonPlan
-from gddcast.scouting import ScoutingWindow
+from gddcast.scouting import ScoutingWindow, told_once
 from gddcast.track_record import LeadRecord
 from gddcast.units import Unit
 from gddcast.words import Status
@@ -47,7 +47,7 @@ def ahead_text(
     beside = _beside(records or {}, moved, show)
     lines = [sentences.weather_line(plan), *_about_record(plan)]
     for status in Status:
-        chosen = [window for window in plan.windows if window.status is status]
+        chosen = told_once(window for window in plan.windows if window.status is status)
         if not chosen:
             if status is Status.LOOK_NOW:
                 lines += ["", f"{status.word.upper()}  nothing on your list is due"]

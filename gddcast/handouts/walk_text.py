@@ -10,7 +10,7 @@ from gddcast import sentences, words
 from gddcast.handouts.calendar_file import told_as
 from gddcast.journal import Journal
 from gddcast.plan import SeasonPlan
-from gddcast.scouting import Habits, ScoutingWindow
+from gddcast.scouting import Habits, ScoutingWindow, told_once
 from gddcast.sowings_today import OwnChore, SowingToday
 from gddcast.units import Unit
 from gddcast.words import Status, count, day, span
@@ -72,14 +72,9 @@ def walk_text(
 
 
 def grouped(plan: SeasonPlan) -> Iterator[tuple[str, list[ScoutingWindow]]]:
-    """Every heading with what stands under it; a find answers all sums and cues of its stage."""
+    """Every heading with what stands under it."""
     for heading, statuses in GROUPS.items():
-        chosen: dict[object, ScoutingWindow] = {}
-        for window in plan.windows:
-            if window.status in statuses:
-                which = None if window.found else (window.clock, window.cue)
-                chosen.setdefault((window.card.key, window.event.key, which), window)
-        yield heading, list(chosen.values())
+        yield heading, told_once(each for each in plan.windows if each.status in statuses)
 
 
 def _about_record(plan: SeasonPlan) -> Iterator[str]:
@@ -239,7 +234,8 @@ def _next(plan: SeasonPlan) -> str:
     first = first or next((each for each in plan.windows if each.early is not None), None)
     if first is None:
         return "Log a visit:  gddcast saw none"
-    return f"Log a visit:  gddcast saw none     Found some:  gddcast saw {first.card.key} STAGE"
+    found = f"gddcast saw {first.card.key} {first.event.key}"
+    return f"Log a visit:  gddcast saw none     Found some:  {found}"
 
 
 def _wrap(text: str, indent: str = "  ", hanging: str | None = None) -> list[str]:
