@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import datetime as dt
+from pathlib import Path
 
 import click
 
 from gddcast.cli import options
-from gddcast.cli.demo_book import DEMO_TODAY, demo_book
+from gddcast.cli.demo_book import DEMO_TODAY, demo_book, make_demo_book
 
 
 @click.command()
@@ -15,14 +16,28 @@ from gddcast.cli.demo_book import DEMO_TODAY, demo_book
 @options.watch
 @options.show
 @options.as_json
-def demo(on: dt.date | None, watch: str | None, show: str | None, as_json: bool) -> None:
-    """Show what is due at an invented place, on 11 June 2026 unless you say another day."""
+@click.option("--copy", "copied_to", type=options.READABLE, metavar="DIR",
+              help="Leave its season book in a new folder, to play with.")  # fmt: skip
+def demo(
+    on: dt.date | None, watch: str | None, show: str | None, as_json: bool, copied_to: Path | None
+) -> None:
+    r"""Show what is due at an invented place, on 11 June 2026 unless you say another day.
+
+    \b
+    gddcast demo
+    gddcast demo --copy patch
+    """
     from gddcast.cli.ahead import show_plan
     from gddcast.cli.opening import watch_list
     from gddcast.plan import season_plan
     from gddcast.readers.card_files import load_cards
 
     today = on or DEMO_TODAY
+    if copied_to is not None:
+        book = make_demo_book(copied_to)
+        click.echo(f"Made {copied_to}, the season book of {book.place.name}, an invented place.")
+        click.echo(f"Next:  gddcast walk --book {copied_to} --on {today}")
+        return
     said = "" if on else f" Its today is {DEMO_TODAY.day} June 2026; --on DATE moves it."
     with demo_book() as book:
         name = book.place.name
