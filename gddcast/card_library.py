@@ -11,12 +11,15 @@ from gddcast.cards import Card, Evidence
 
 
 def called(cards: Iterable[Card], name: str) -> Card | None:
-    """The card a person means by its key, common name or Latin name; None where none is meant.
+    """The card a person means by key, common, Latin or other name; None where none is meant.
 
-    Upper and lower case, hyphens and the author of a Latin name make no difference.
+    Upper and lower case, hyphens and the author of a Latin name make no difference. Another name
+    that several cards share, such as squash, means none of them.
     """
-    wanted = _plain(name)
-    return next((card for card in cards if wanted in _names(card)), None)
+    wanted, cards = _plain(name), list(cards)
+    first = next((card for card in cards if wanted in _names(card)), None)
+    others = [card for card in cards if wanted in map(_plain, card.also)]
+    return first or (others[0] if len(others) == 1 else None)
 
 
 def search(cards: Iterable[Card], words: str) -> list[Card]:
@@ -27,7 +30,7 @@ def search(cards: Iterable[Card], words: str) -> list[Card]:
 
 def near(cards: Iterable[Card], name: str, most: int = 3) -> list[Card]:
     """Cards whose key, common or Latin name is most like the name given, the most alike first."""
-    by_name = {known: card for card in cards for known in _names(card)}
+    by_name = {known: card for card in cards for known in (*_names(card), *map(_plain, card.also))}
     alike = get_close_matches(_plain(name), by_name, n=2 * most, cutoff=0.6)
     return list({by_name[known].key: by_name[known] for known in alike}.values())[:most]
 
@@ -55,7 +58,7 @@ def _names(card: Card) -> tuple[str, ...]:
 
 
 def _all_words(card: Card) -> str:
-    return " ".join((*_names(card), *map(_plain, card.hosts)))
+    return " ".join((*_names(card), *map(_plain, (*card.also, *card.hosts))))
 
 
 def _plain(name: str) -> str:

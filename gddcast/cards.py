@@ -8,7 +8,7 @@ in ``data/README.md``.
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from typing import Literal
 
@@ -26,12 +26,19 @@ NOT_STATED = "not stated"
 
 _INITIALS = re.compile(r"(?<![\w.])(?:[A-Z]\.?[ -]?){1,4}(?=$|,|;| and | & | et al)")
 _MORE = re.compile(r"(?:and others|et al\.?)\s*$")
+_ASIDE = re.compile(r"\(.*?\)")
 _PEOPLE = re.compile(r",|;| and | & ")
 
 
 def _surname(part: str) -> str:
     """What is left of one author without initials."""
     return _INITIALS.sub("", part).strip(" .")
+
+
+def _plant(name: str) -> str:
+    """A plant's name as names are compared: no case, hyphen, aside in brackets or plural."""
+    plain = _ASIDE.sub("", name).lower().replace("-", " ")
+    return " ".join(plain.split()).removesuffix("s")
 
 
 @dataclass(frozen=True, slots=True)
@@ -291,6 +298,7 @@ class Card:
     look: Look
     events: tuple[Event, ...]
     sources: dict[str, Source] = field(hash=False)
+    also: tuple[str, ...] = ()  # other names, and the wider ones that host lists use
     hosts: tuple[str, ...] = ()
     look_alikes: tuple[LookAlike, ...] = ()
     overwinters: str | None = None
@@ -315,17 +323,26 @@ class Card:
         """Whether no heat sum was published for it, so that a cue is all there is."""
         return bool(self.cues) and not any(event.default for event in self.events)
 
-    def lives_on(self, crop: str) -> bool:
-        """Whether a crop, by its key, is among the hosts; every crop is where none are named.
+    @property
+    def names(self) -> tuple[str, ...]:
+        """Every name a person may use for it: key, common name, other names."""
+        return self.key, self.name, *self.also
+
+    def lives_on(self, crop: Iterable[str]) -> bool:
+        """Whether a crop, by any of its names, is among the hosts; all are where none is named.
 
         Examples
         --------
-        >>> card = Card("a", "a", "a", "pest", Look(), (), {}, hosts=("squash", "sweet corn"))
-        >>> card.lives_on("winter-squash"), card.lives_on("sweet-corn"), card.lives_on("onion")
-        (True, True, False)
+        >>> card = Card("a", "a", "a", "pest", Look(), (), {}, hosts=("melon", "beans (seedlings)"))
+        >>> card.lives_on(["cantaloupe", "melon"]), card.lives_on(["snap-bean", "bean"])
+        (True, True)
+        >>> card.lives_on(["watermelon"])
+        False
         """
-        hosts = [host.replace(" ", "-") for host in self.hosts]
-        return not hosts or any(crop == host or crop.endswith(host) for host in hosts)
+        if self.group == "crop":
+            return self.key in crop
+        hosts = {_plant(host) for host in self.hosts}
+        return not hosts or not hosts.isdisjoint(map(_plant, crop))
 
     def event(self, key: str) -> Event | None:
         """The event of that key."""
@@ -348,3 +365,8 @@ class Card:
         """Full reference of a source key; the words themselves for common practice."""
         source = self.sources.get(key)
         return source.citation if source else key
+
+
+def crop_names(cards: Mapping[str, Card], crop: str) -> tuple[str, ...]:
+    """Every name of a crop by its key; the key alone where no card tells more."""
+    return cards[crop].names if crop in cards else (crop,)

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from difflib import get_close_matches
 
+from gddcast.cards import Card, crop_names
 from gddcast.errors import Refusal
 from gddcast.journal import Job, Journal, Sowing
 from gddcast.series import Season
@@ -57,7 +58,9 @@ def standing(journal: Journal, season: Season, on: dt.date) -> list[Sowing]:
     ]
 
 
-def sowing_meant(word: str | None, journal: Journal, season: Season, on: dt.date) -> Sowing:
+def sowing_meant(
+    word: str | None, journal: Journal, cards: Mapping[str, Card], season: Season, on: dt.date
+) -> Sowing:
     """The sowing a person means: by its name, or by its crop or bed where that says enough.
 
     Raises
@@ -66,12 +69,8 @@ def sowing_meant(word: str | None, journal: Journal, season: Season, on: dt.date
         If none or several fit, with the list.
     """
     there = standing(journal, season, on)
-    by_name = [sowing for sowing in journal.sowings if sowing.name == word]
-    fits = by_name or [
-        sowing
-        for sowing in there
-        if word is None or word.lower().replace(" ", "-") in (sowing.crop, _plain(sowing.bed))
-    ]
+    fits = [each for each in there if word is None or _called(word, each, cards)]
+    fits = [sowing for sowing in journal.sowings if sowing.name == word] or fits
     if len(fits) == 1:
         return fits[0]
     names = [f"{sowing.name} ({day(sowing.sown_on, weekday=False)})" for sowing in fits or there]
@@ -84,8 +83,60 @@ def sowing_meant(word: str | None, journal: Journal, season: Season, on: dt.date
     )
 
 
-def _plain(bed: str | None) -> str | None:
-    return bed.lower().replace(" ", "-") if bed else None
+def plants_meant(
+    word: str, journal: Journal, cards: Mapping[str, Card], season: Season, on: dt.date
+) -> tuple[Sowing, ...]:
+    """The standing sowings a word means by name or crop; none where it is the name of a bed.
+
+    Raises
+    ------
+    Refusal
+        If it is a crop of which nothing stands, or nearly the name of something on record.
+    """
+    there = standing(journal, season, on)
+    named_beds = [each.bed for each in journal.sowings] + [each.bed for each in journal.jobs]
+    beds = {plain(bed): bed for bed in named_beds if bed}
+    named = tuple(each for each in there if each.name == word)
+    if named or plain(word) in beds:
+        return named
+    of_crop = tuple(each for each in there if plain(word) in _crop_words(each, cards))
+    if of_crop:
+        return of_crop
+    crops = [card for card in cards.values() if card.group == "crop"]
+    known = {plain(name): name for card in crops for name in card.names}
+    if plain(word) in known:
+        raise _nothing_there(word, f"no {word.replace('-', ' ')} of this season stands", there)
+    here = beds | {plain(str(each.name)): str(each.name) for each in there}
+    here |= {name: name for each in there for name in _crop_words(each, cards)}
+    near = get_close_matches(plain(word), [*here, *known], n=1, cutoff=0.75)
+    if near:
+        said = here.get(near[0]) or known[near[0]]
+        raise _nothing_there(word, f"nothing of that name is on record; '{said}' is near", there)
+    return ()
+
+
+def _nothing_there(word: str, found: str, there: Sequence[Sowing]) -> Refusal:
+    names = listed([str(each.name) for each in there])
+    return Refusal(
+        f"'{word}'",
+        found,
+        f"There stand {names}." if names else "No sowing of this season stands.",
+        f'Name one of them, or the crop, or the bed. A bed never named before:  --bed "{word}"',
+        slug="which-plants",
+    )
+
+
+def _called(word: str, sowing: Sowing, cards: Mapping[str, Card]) -> bool:
+    return plain(word) in {*_crop_words(sowing, cards), plain(sowing.bed or "")}
+
+
+def _crop_words(sowing: Sowing, cards: Mapping[str, Card]) -> set[str]:
+    return {plain(name) for name in crop_names(cards, sowing.crop)}
+
+
+def plain(name: str) -> str:
+    """A bed's or a crop's name as it is compared."""
+    return name.strip().lower().replace(" ", "-")
 
 
 def new_name(crop: str, journal: Journal, season: Season) -> str:

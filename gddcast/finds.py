@@ -7,16 +7,16 @@ drops what it doubts cannot be mended later.
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Iterable
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
 
-from gddcast.cards import Card, Number
+from gddcast.cards import Card, Number, crop_names
 from gddcast.counting import counting_of
 from gddcast.errors import Refusal
-from gddcast.journal import Journal, Sighting, Sowing
+from gddcast.journal import Journal, Sighting
 from gddcast.series import DailySeries, Season
 from gddcast.words import day
 
@@ -50,15 +50,22 @@ def refuse_impossible(sighting: Sighting, today: dt.date) -> None:
         )
 
 
-def refuse_before_sowing(sighting: Sighting, card: Card, journal: Journal, season: Season) -> None:
+def refuse_before_sowing(
+    sighting: Sighting, card: Card, cards: Mapping[str, Card], journal: Journal, season: Season
+) -> None:
     """Refuse a find on a crop that was not there yet, going by this season's sowings.
 
     Raises
     ------
     Refusal
     """
-    hosts = _sown_hosts(card, journal.sowings, season)
-    if not hosts or sighting.kind != "saw":
+    hosts = [
+        sowing
+        for sowing in journal.sowings
+        if season.first <= sowing.sown_on <= season.last
+        and card.lives_on(crop_names(cards, sowing.crop))
+    ]
+    if not card.hosts or not hosts or sighting.kind != "saw":
         return
     first = min(hosts, key=lambda sowing: sowing.sown_on)
     if sighting.seen_on < first.sown_on:
@@ -69,16 +76,6 @@ def refuse_before_sowing(sighting: Sighting, card: Card, journal: Journal, seaso
             "Correct the day with --seen. If it was in a trap or on other plants:  --elsewhere",
             slug="before-sowing",
         )
-
-
-def _sown_hosts(card: Card, sowings: Iterable[Sowing], season: Season) -> list[Sowing]:
-    """Sowings of a season, of crops the card is looked for on."""
-    named = " ".join(card.hosts).lower()
-    return [
-        sowing
-        for sowing in sowings
-        if season.first <= sowing.sown_on <= season.last and sowing.crop.replace("-", " ") in named
-    ]
 
 
 def same_find(sighting: Sighting, journal: Journal) -> Sighting | None:

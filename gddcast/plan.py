@@ -13,7 +13,7 @@ from dataclasses import dataclass, field, replace
 import numpy as np
 from numpy.typing import NDArray
 
-from gddcast.cards import Card, Cue, Event, Number, Start
+from gddcast.cards import Card, Cue, Event, Number, Start, crop_names
 from gddcast.clocks import Clock, clocks_of
 from gddcast.counting import Counting, counting_of
 from gddcast.daily import Cutoff, Shape, single_sine
@@ -81,6 +81,7 @@ class _Garden:
     """What every window of one plan shares."""
 
     series: DailySeries
+    cards: Mapping[str, Card]
     season: Season
     today: dt.date
     journal: Journal
@@ -156,8 +157,9 @@ def season_plan(
     patched = patch_short(verdict.judged, patch_up_to)
     season = season_of(today, series.place.season_begins)
     garden = _Garden(
-        patched, season, today, journal or Journal(), habits or Habits(), overrule or Overrule(),
-        verdict.findings, climate_of(patched, season) if past_seasons(patched, season) else None,
+        patched, cards, season, today, journal or Journal(), habits or Habits(),
+        overrule or Overrule(), verdict.findings,
+        climate_of(patched, season) if past_seasons(patched, season) else None,
     )  # fmt: skip
     chosen = [cards[key] for key in watch] if watch is not None else list(cards.values())
     stages = [stage for card in chosen for stage in _stages(card, garden)]
@@ -350,7 +352,7 @@ def _host_ages(card: Card, garden: _Garden) -> list[int]:
         for sowing in garden.journal.sowings
         if garden.season.first <= sowing.sown_on <= garden.today
         and sowing.name not in pulled
-        and card.lives_on(sowing.crop)
+        and card.lives_on(crop_names(garden.cards, sowing.crop))
     ]
 
 

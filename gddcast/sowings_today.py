@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
+from gddcast.cards import Card, crop_names
 from gddcast.chores import in_flower, standing
 from gddcast.journal import Job, Journal, Sowing
 from gddcast.series import Season
@@ -16,6 +17,7 @@ class SowingToday:
     """One sowing in the ground."""
 
     sowing: Sowing
+    names: tuple[str, ...]  # of its crop, as host lists may call it
     age_days: int
     jobs: tuple[Job, ...]  # its own, oldest first
     in_flower: bool
@@ -37,24 +39,28 @@ class OwnChore:
     last: dt.date
 
 
-def sowings_today(journal: Journal, season: Season, today: dt.date) -> tuple[SowingToday, ...]:
+def sowings_today(
+    journal: Journal, cards: Mapping[str, Card], season: Season, today: dt.date
+) -> tuple[SowingToday, ...]:
     """Sowings of the season that stand today, oldest first.
 
     Examples
     --------
     >>> season = Season(dt.date(2026, 1, 1), dt.date(2026, 12, 31))
     >>> journal = Journal(sowings=(Sowing("cucumber", dt.date(2026, 5, 20), name="a"),))
-    >>> [each.age_days for each in sowings_today(journal, season, dt.date(2026, 6, 11))]
+    >>> [each.age_days for each in sowings_today(journal, {}, season, dt.date(2026, 6, 11))]
     [22]
     """
     there = [each for each in standing(journal, season, today) if each.sown_on <= today]
     return tuple(
-        _as_it_stands(sowing, journal, today)
+        _as_it_stands(sowing, journal, crop_names(cards, sowing.crop), today)
         for sowing in sorted(there, key=lambda each: (each.sown_on, each.name or ""))
     )
 
 
-def _as_it_stands(sowing: Sowing, journal: Journal, today: dt.date) -> SowingToday:
+def _as_it_stands(
+    sowing: Sowing, journal: Journal, names: tuple[str, ...], today: dt.date
+) -> SowingToday:
     jobs = sorted(
         (each for each in journal.jobs if _is_of(each, sowing) and each.done_on <= today),
         key=lambda each: each.done_on,
@@ -62,6 +68,7 @@ def _as_it_stands(sowing: Sowing, journal: Journal, today: dt.date) -> SowingTod
     cover = [each.job for each in jobs if each.job in ("covered", "uncovered")]
     return SowingToday(
         sowing,
+        names,
         (today - sowing.sown_on).days,
         tuple(jobs),
         in_flower(sowing, journal, today),

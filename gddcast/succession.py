@@ -150,7 +150,7 @@ def _clashes(
     card: Card, windows: Sequence[ScoutingWindow], ages: Sequence[tuple[Meets, Span]]
 ) -> Iterator[Clash]:
     for window in windows:
-        if window.card.group != "pest" or not lives_on(window.card, card):
+        if window.card.group != "pest" or not window.card.lives_on(card.names):
             continue
         first = window.fastest
         if first is None:
@@ -159,14 +159,6 @@ def _clashes(
         meets = tuple(age for age, (begin, end) in ages if first <= end and last >= begin)
         if meets:
             yield Clash(window.card.name, window.event.words, (first, last), meets)
-
-
-def lives_on(pest: Card, crop: Card) -> bool:
-    """Whether a crop is among a pest's hosts, by its name or by the last word of it."""
-    name = crop.name.lower()
-    names = {name, name.split()[-1]}
-    return any(host.lower().removesuffix("s") in {each.removesuffix("s") for each in names}
-               for host in pest.hosts)  # fmt: skip
 
 
 def first_picks(journal: Journal, crop: str) -> dict[dt.date, dt.date]:

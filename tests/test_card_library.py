@@ -197,6 +197,26 @@ def test_a_card_is_called_by_key_common_or_latin_name(name: str) -> None:
     assert card.key == "squash-bug"
 
 
+def test_hosts_are_plants_one_a_string_and_other_names_lead_to_their_card() -> None:
+    """A host list that joined plants in one string would match none of them."""
+    for card in PESTS:
+        joined = [host for host in card.hosts if "," in host or " and " in host]
+        assert not joined, (card.key, joined)
+    crops = {card.key: card for card in CARDS.values() if card.group == "crop"}
+    for name, key in (
+        ("zucchini", "summer-squash"),
+        ("muskmelon", "cantaloupe"),
+        ("Corn", "sweet-corn"),
+    ):
+        card = called(crops.values(), name)
+        assert card is not None
+        assert card.key == key
+    assert called(crops.values(), "squash") is None  # summer, winter or pumpkin?
+    assert CARDS["melon-aphid"].lives_on(crops["cantaloupe"].names)
+    assert CARDS["sweetpotato-whitefly"].lives_on(crops["sweet-potato"].names)
+    assert not CARDS["colorado-potato-beetle"].lives_on(crops["sweet-potato"].names)
+
+
 def test_a_part_of_a_name_calls_no_card_but_seeks_several() -> None:
     """Squash bug and squash vine borer are often taken for one another: never choose."""
     assert called(PESTS, "squash") is None

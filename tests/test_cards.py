@@ -8,7 +8,7 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from gddcast.cards import Card, Event, Look, Number, Source, Start
+from gddcast.cards import Card, Event, Look, Number, Source, Start, crop_names
 
 STAGE = Number(
     kind="laboratory",
@@ -119,3 +119,16 @@ def test_short_names_of_sources(author: str, short: str) -> None:
 
 def test_a_year_not_stated_is_said_in_one_word() -> None:
     assert Source("a", "Owens D", "not stated", "Title", "Page").short == "Owens, undated"
+
+
+def test_a_crop_is_known_by_every_name_it_has() -> None:
+    """A host list says melon, the crop's own card cantaloupe; squash is no squash bug's onion."""
+    melon = replace(card_of(), key="cantaloupe", name="cantaloupe", group="crop", also=("melon",))
+    names = crop_names({"cantaloupe": melon}, "cantaloupe")
+    pest = replace(card_of(), hosts=("Melon (seedlings)", "tomatoes", "green beans"))
+    assert pest.lives_on(names)
+    assert pest.lives_on(crop_names({}, "green-bean"))  # a crop without a card, by its key
+    assert not pest.lives_on(crop_names({}, "watermelon"))
+    assert not pest.lives_on(crop_names({}, "cantaloupe"))
+    assert melon.lives_on(names)
+    assert not melon.lives_on(["onion"])

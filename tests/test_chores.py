@@ -7,6 +7,7 @@ import datetime as dt
 import pytest
 
 from gddcast import chores
+from gddcast.cards import Card, Look
 from gddcast.errors import Refusal
 from gddcast.journal import Job, Journal, Sowing
 from gddcast.series import season_of
@@ -36,17 +37,39 @@ def test_a_job_is_found_by_its_nearest_word() -> None:
     [("early corn", CORN), ("sweet corn", CORN), ("row 5", TWO), ("cucumber 2026-1", ONE)],
 )
 def test_a_sowing_is_meant_by_name_crop_or_bed(word: str, meant: Sowing) -> None:
-    assert chores.sowing_meant(word, JOURNAL, SEASON, TODAY) is meant
+    assert chores.sowing_meant(word, JOURNAL, {}, SEASON, TODAY) is meant
 
 
 def test_where_several_fit_they_are_listed() -> None:
     with pytest.raises(Refusal, match="several sowings fit") as caught:
-        chores.sowing_meant("cucumber", JOURNAL, SEASON, TODAY)
+        chores.sowing_meant("cucumber", JOURNAL, {}, SEASON, TODAY)
     assert "cucumber 2026-1 (20 May) and cucumber 2026-2 (20 June)" in str(caught.value)
     pulled = Journal(JOURNAL.sightings, JOURNAL.sowings, (Job("pulled", on(7, 30), ONE.name),))
-    assert chores.sowing_meant("cucumber", pulled, SEASON, TODAY) is TWO
+    assert chores.sowing_meant("cucumber", pulled, {}, SEASON, TODAY) is TWO
     with pytest.raises(Refusal, match="no sowing fits"):
-        chores.sowing_meant("okra", JOURNAL, SEASON, TODAY)
+        chores.sowing_meant("okra", JOURNAL, {}, SEASON, TODAY)
+
+
+def test_plants_are_meant_by_sowing_crop_or_bed_and_never_stored_as_a_bed() -> None:
+    """`did covered cucumber` covers both sowings of it; a bed is a bed; a slip is refused."""
+    squash = Card("summer-squash", "summer squash", "x", "crop", Look(), (), {}, also=("zucchini",))
+    mine = Sowing("summer-squash", on(5, 21), "row 2", name="summer-squash 2026-1")
+    journal = Journal(sowings=(ONE, TWO, mine))
+
+    def meant(word: str) -> tuple[Sowing, ...]:
+        return chores.plants_meant(word, journal, {squash.key: squash}, SEASON, TODAY)
+
+    assert meant("cucumber") == (ONE, TWO)
+    assert meant("Zucchini") == meant("summer squash") == (mine,)
+    assert meant("cucumber 2026-2") == (TWO,)
+    assert meant("row 4") == meant("the far end") == ()
+    with pytest.raises(Refusal, match="'cucumber' is near"):
+        meant("cucumbr")
+    with pytest.raises(Refusal, match="'row 2' is near"):
+        meant("row2")
+    gone = Journal(sowings=(mine,), jobs=(Job("pulled", on(7, 1), mine.name),))
+    with pytest.raises(Refusal, match="no summer squash of this season stands"):
+        chores.plants_meant("summer-squash", gone, {squash.key: squash}, SEASON, TODAY)
 
 
 def test_a_name_is_made_once() -> None:

@@ -56,11 +56,13 @@ def test_a_find_on_a_crop_that_was_not_sown_yet_is_refused() -> None:
     other = Sowing("cucumber", on(7, 1), name="c", entry="2026-003")
     last_year = Sowing("pumpkin", dt.date(2025, 5, 20), name="d", entry="2025-001")
     with pytest.raises(Refusal, match="its first summer squash was sown after it") as caught:
-        finds.refuse_before_sowing(FIND, CARD, Journal(sowings=(late, other, last_year)), SEASON)
+        finds.refuse_before_sowing(
+            FIND, CARD, {}, Journal(sowings=(late, other, last_year)), SEASON
+        )
     assert "Tue 30 June 2026 (entry 2026-001)" in str(caught.value)
     # Something of it stood, or nothing of it is on record: no reason to doubt.
     for sowings in ((late, early), (other,), ()):
-        finds.refuse_before_sowing(FIND, CARD, Journal(sowings=sowings), SEASON)
+        finds.refuse_before_sowing(FIND, CARD, {}, Journal(sowings=sowings), SEASON)
 
 
 def test_the_same_find_is_of_the_same_day_stage_and_spot() -> None:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import datetime as dt
-from dataclasses import replace
 from pathlib import Path
 
 import numpy as np
@@ -15,7 +14,7 @@ from gddcast.plan import SeasonPlan, season_plan
 from gddcast.readers.card_files import load_cards
 from gddcast.readers.temperature_file import read_temperatures
 from gddcast.sowing import PLAIN, Need
-from gddcast.succession import Planned, Rules, first_picks, lives_on, plan_sowings
+from gddcast.succession import Planned, Rules, first_picks, plan_sowings
 from gddcast.units import celsius_days
 from tests.sine_by_hand import fahrenheit_days, single_sine
 
@@ -108,10 +107,3 @@ def test_a_pest_meets_the_age_a_sowing_has_then(season: SeasonPlan, cards: dict[
     assert [each.get("first moths", ("",))[0] for each in meets] == [
         "harvest", "blossom", "small plants", "",
     ]  # fmt: skip
-
-
-def test_pests_are_matched_to_crops_by_their_hosts(cards: dict[str, Card]) -> None:
-    borer = cards["squash-vine-borer"]
-    assert lives_on(borer, cards["summer-squash"])
-    assert not lives_on(borer, cards["beet"])
-    assert lives_on(replace(borer, hosts=("tomatoes", "beets")), cards["beet"])

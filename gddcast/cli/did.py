@@ -81,27 +81,32 @@ def _sow(
     from gddcast.series import season_of
     from gddcast.words import day as said
 
-    key = _crop_named(here, kind, crop)
+    key, called = _crop_named(here, kind, crop)
     season = season_of(day, here.book.place.season_begins)
     with here.writing() as pen:
         journal = pen.journal()
         sowing = Sowing(
-            key, day, bed or None, variety or None, kind == "planted-out",
+            key, day, bed or None, variety or called, kind == "planted-out",
             name or new_name(key, journal, season), note=note or None,
         )  # fmt: skip
         refuse_impossible_sowing(sowing, journal, here.today)
         entry = pen.add(sowing)
     where = f", {bed}" if bed else ""
-    click.echo(f"Logged: {sowing.name} {kind.replace('-', ' ')} {said(day)}{where}.  "
+    kept = f" ({sowing.variety})" if sowing.variety else ""
+    click.echo(f"Logged: {sowing.name}{kept} {kind.replace('-', ' ')} {said(day)}{where}.  "
                f"[entry {entry}]")  # fmt: skip
     click.echo(f"Later:  gddcast did up '{sowing.name}'     When to sow the next:  "
                "gddcast sow plan")  # fmt: skip
 
 
-def _crop_named(here: Here, kind: str, crop: str | None) -> str:
-    """Key of a crop's card; a crop without one is written as it was said."""
+def _crop_named(here: Here, kind: str, crop: str | None) -> tuple[str, str | None]:
+    """Key of a crop's card, and the other name it was called by, which becomes its variety.
+
+    A crop without a card is written as it was said.
+    """
     from difflib import get_close_matches
 
+    from gddcast.chores import plain
     from gddcast.cli.opening import card_named
 
     if not crop:
@@ -111,57 +116,70 @@ def _crop_named(here: Here, kind: str, crop: str | None) -> str:
         )  # fmt: skip
     crops = {key: card for key, card in here.cards().items() if card.group == "crop"}
     try:
-        return card_named(crops, crop)
+        key = card_named(crops, crop)
     except Refusal:
-        plain = crop.strip().lower().replace(" ", "-")
-        near = get_close_matches(plain, crops, n=1, cutoff=0.75)
+        near = get_close_matches(plain(crop), crops, n=1, cutoff=0.75)
         if near:
             raise Refusal(
                 f"the crop '{crop}'", "no card has that name", f"Did you mean {near[0]}?",
                 "List them:  gddcast crops", slug="unknown-card",
             ) from None  # fmt: skip
         click.echo(f"No card for {crop}: it gets calendar days only, by your own rules.", err=True)
-        return plain
+        return plain(crop), None
+    return key, crop if plain(crop) in map(plain, crops[key].also) else None
 
 
 def _do(here: Here, job: Job, what: str | None) -> None:
-    """Record a job of a sowing, a bed or the whole place."""
-    from gddcast.chores import OF_THE_PLACE, in_flower, refuse_impossible_job
-    from gddcast.words import day
+    """Record a job of a sowing, of all sowings of a crop, of a bed or of the whole place."""
+    from gddcast.chores import OF_THE_PLACE, in_flower, refuse_impossible_job, standing
+    from gddcast.series import season_of
+    from gddcast.words import day, listed
 
     if job.job in OF_THE_PLACE and what:
         raise Refusal(
             f"did {job.job} {what}", "it is of the whole place", "It belongs to no bed or crop.",
             f"Say  gddcast did {job.job}", slug="of-the-place",
         )  # fmt: skip
+    entries = []
     with here.writing() as pen:
         journal = pen.journal()
-        sowing, job = _placed(here, job, what, journal)
-        refuse_impossible_job(job, sowing, journal, here.today)
-        entry = pen.add(job)
-    of = f" of {job.sowing}" if job.sowing else f", {job.bed}" if job.bed else ""
-    click.echo(f"Logged: {job.job.replace('-', ' ')}{of}, {day(job.done_on)}.  [entry {entry}]")
-    flowering = (
-        in_flower(sowing, journal, job.done_on) if sowing else
-        any(in_flower(each, journal, job.done_on) for each in journal.sowings)
-    )  # fmt: skip
+        placed = _placed(here, job, what, journal)
+        for sowing, each in placed:
+            refuse_impossible_job(each, sowing, journal, here.today)
+            entries.append(pen.add(each))
+    sowings = [sowing for sowing, _ in placed if sowing]
+    bed = placed[0][1].bed
+    of = f" of {listed([str(each.name) for each in sowings])}" if sowings else ""
+    of = of or (f", {bed}" if bed else "")
+    name = "entry" if len(entries) == 1 else "entries"
+    click.echo(
+        f"Logged: {job.job.replace('-', ' ')}{of}, {day(job.done_on)}.  "
+        f"[{name} {', '.join(entries)}]"
+    )
+    season = season_of(job.done_on, here.book.place.season_begins)
+    there = sowings or [each for each in standing(journal, season, job.done_on)
+                        if bed in (None, each.bed)]  # fmt: skip
+    flowering = any(in_flower(each, journal, job.done_on) for each in there)
     for line in _follows(here, job, flowering):
         click.echo(line)
 
 
-def _placed(here: Here, job: Job, what: str | None, journal: Journal) -> tuple[Sowing | None, Job]:
-    """The job with the sowing or bed it is about."""
-    from gddcast.chores import OF_A_SOWING, sowing_meant
+def _placed(
+    here: Here, job: Job, what: str | None, journal: Journal
+) -> list[tuple[Sowing | None, Job]]:
+    """The job with the sowing it is about, once for each of a crop's; or with the bed."""
+    from gddcast.chores import OF_A_SOWING, plants_meant, sowing_meant
     from gddcast.series import season_of
 
     season = season_of(job.done_on, here.book.place.season_begins)
+    meant: tuple[Sowing, ...] = ()
     if job.job in OF_A_SOWING:
-        sowing = sowing_meant(what, journal, season, job.done_on)
-        return sowing, replace(job, sowing=sowing.name, bed=job.bed or sowing.bed)
-    named = [sowing for sowing in journal.sowings if what and sowing.name == what]
-    if named:
-        return named[0], replace(job, sowing=named[0].name, bed=job.bed or named[0].bed)
-    return None, replace(job, bed=job.bed or what or None)
+        meant = (sowing_meant(what, journal, here.cards(), season, job.done_on),)
+    elif what:
+        meant = plants_meant(what, journal, here.cards(), season, job.done_on)
+    if meant:
+        return [(each, replace(job, sowing=each.name, bed=job.bed or each.bed)) for each in meant]
+    return [(None, replace(job, bed=job.bed or what or None))]
 
 
 def _follows(here: Here, job: Job, flowering: bool) -> list[str]:

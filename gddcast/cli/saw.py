@@ -96,11 +96,12 @@ def saw(
     if organism == "none":
         _record_clean_look(here, draft, stage, again)
         return
-    card, event = _meant(here, organism, stage)
+    cards = here.cards()
+    card, event = _meant(cards, organism, stage)
     draft = replace(draft, organism=card.key, event=event)
     if seen is None and here.asks:
         draft = replace(draft, seen_on=_ask_seen(here))
-    _record_find(here, card, draft, elsewhere=elsewhere, again=again)
+    _record_find(here, cards, draft, elsewhere=elsewhere, again=again)
 
 
 @click.command()
@@ -130,7 +131,7 @@ def heard(
     from gddcast.journal import Sighting
 
     here = open_here(book_folder, on)
-    card, event = _meant(here, organism, stage)
+    card, event = _meant(here.cards(), organism, stage)
     report = Sighting(
         card.key, event, seen or here.today, "heard", sure=False, where=where or None,
         note=note or None,
@@ -139,11 +140,10 @@ def heard(
     click.echo(logged_report(card, replace(report, entry=entry)))
 
 
-def _meant(here: Here, organism: str, stage: str | None) -> tuple[Card, str]:
+def _meant(cards: dict[str, Card], organism: str, stage: str | None) -> tuple[Card, str]:
     """The card and the stage a person means."""
     from gddcast.cli.opening import card_named, event_named
 
-    cards = here.cards()
     card = cards[card_named(cards, organism)]
     if stage is None:
         listing = ", ".join(f"{event.key} ({event.words})" for event in card.events)
@@ -212,21 +212,23 @@ def _refuse_same(here: Here, sighting: Sighting) -> None:
     )  # fmt: skip
 
 
-def _record_find(here: Here, card: Card, draft: Sighting, *, elsewhere: bool, again: bool) -> None:
+def _record_find(
+    here: Here, cards: dict[str, Card], draft: Sighting, *, elsewhere: bool, again: bool
+) -> None:
     """Check, write, and say what it changed."""
     from gddcast import finds
     from gddcast.handouts.logged_text import logged_find
     from gddcast.series import season_of
 
-    journal = here.book.journal()
+    card, journal = cards[draft.organism], here.book.journal()
     season = season_of(draft.seen_on, here.book.place.season_begins)
     finds.refuse_impossible(draft, here.today)
     if not elsewhere:
-        finds.refuse_before_sowing(draft, card, journal, season)
+        finds.refuse_before_sowing(draft, card, cards, journal, season)
     find = _asked_about(here, draft, first=finds.earlier_find(draft, journal, season) is None)
-    before = here.plan({card.key: card}, [card.key])
+    before = here.plan(cards, [card.key])
     entry = _written(here, find, again=again)
-    after = here.plan({card.key: card}, [card.key])
+    after = here.plan(cards, [card.key])
     find = replace(find, entry=entry)
     click.echo(
         logged_find(

@@ -199,13 +199,13 @@ def plan(
     from gddcast.handouts import sow_plan_table
     from gddcast.plan import season_plan
     from gddcast.sowing import need_of
-    from gddcast.succession import first_picks, lives_on, plan_sowings
+    from gddcast.succession import first_picks, plan_sowings
     from gddcast.units import temperature_named, to_celsius_days
 
     record = open_record(file, book_folder, on, no_input=no_input, cards=cards_folder, **how)
     card = record.cards[card_named(record.cards, crop)]
     pests = [each.key for each in record.cards.values()
-             if each.group == "pest" and lives_on(each, card)]  # fmt: skip
+             if each.group == "pest" and each.lives_on(card.names)]  # fmt: skip
     season = season_plan(
         record.series, record.cards, record.today, watch=pests,
         journal=record.journal, overrule=record.overrule,

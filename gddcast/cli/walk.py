@@ -29,13 +29,14 @@ def walk(on: dt.date | None, book_folder: Path | None, show: str | None, as_json
 
     here = open_here(book_folder, on)
     book = here.book
-    plan = here.plan(here.cards())
+    cards = here.cards()
+    plan = here.plan(cards)
     if plan is None:
         book.series(here.today)  # says that there is no weather, and what to do
         raise AssertionError("a book without a plan has no weather")
     unit: Unit = book.show if show is None else "C" if show == "C" else "F"
     journal, rules = book.journal(), book.settings.succession
-    there = sowings_today(journal, here.season, here.today)
+    there = sowings_today(journal, cards, here.season, here.today)
     sown = [each for each in journal.sowings if each.sown_on >= here.season.first]
     chores = own_chores(
         there, sown, here.today,

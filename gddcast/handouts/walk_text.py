@@ -155,12 +155,7 @@ def hosts_in_flower(
     window: ScoutingWindow, sowings: Sequence[SowingToday]
 ) -> tuple[SowingToday, ...]:
     """Sowings in flower on which this organism is looked for."""
-    card = window.card
-    return tuple(
-        each
-        for each in sowings
-        if each.in_flower and (each.sowing.crop == card.key or card.lives_on(each.sowing.crop))
-    )
+    return tuple(each for each in sowings if each.in_flower and window.card.lives_on(each.names))
 
 
 def _looks(window: ScoutingWindow, plan: SeasonPlan, journal: Journal) -> str:

@@ -43,6 +43,7 @@ def build_card(key: str, group: Literal["pest", "crop"], table: CardTable) -> Ca
         look=_look(table),
         events=tuple(_event(event) for event in table.event),
         sources={name: Source(key=name, **dict(source)) for name, source in table.sources.items()},
+        also=tuple(table.also),
         hosts=tuple(table.hosts),
         look_alikes=tuple(LookAlike(**dict(other)) for other in table.look_alike),
         overwinters=table.overwinters,

@@ -174,6 +174,7 @@ class CardTable(LookTable):
 
     name: Text
     latin: Text
+    also: list[Text] = []
     hosts: list[Text] = []
     overwinters: Text | None = None
     second_brood: Text | None = None

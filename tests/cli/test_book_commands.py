@@ -451,6 +451,24 @@ def test_a_crop_without_a_card_is_sown_all_the_same(book: Path) -> None:
     assert open_book(book).journal().sowings[0].crop == "luffa"
 
 
+def test_a_crop_covered_is_its_sowings_covered(book: Path) -> None:
+    """Said of a crop, a job of beds is done to every standing sowing of it, one entry each."""
+    on = ("--on", "2026-06-20")
+    first = run("did", "sown", "zucchini", "--done", "2026-05-20", "--bed", "row 2", *on)
+    assert "summer-squash 2026-1 (zucchini) sown" in first.stdout
+    run("did", "sown", "summer-squash", "--done", "2026-06-12", "--bed", "row 3", *on)
+    covered = run("did", "covered", "zucchini", *on)
+    assert "covered of summer-squash 2026-1 and summer-squash 2026-2" in covered.stdout
+    assert "[entries 2026-003, 2026-004]" in covered.stdout
+    jobs = open_book(book).journal().jobs
+    assert [(each.sowing, each.bed) for each in jobs] == [
+        ("summer-squash 2026-1", "row 2"), ("summer-squash 2026-2", "row 3"),
+    ]  # fmt: skip
+    refused(run("did", "dusted", "cucumber", *on), "no cucumber of this season stands")
+    refused(run("did", "covered", "rwo 2", *on), "'row 2' is near")
+    assert "watered, rwo 2" in run("did", "watered", "--bed", "rwo 2", *on).stdout
+
+
 def test_planted_out_is_a_sowing_of_its_own(book: Path) -> None:
     run("did", "planted-out", "tomato", "--on", "2026-05-20")
     (plant,) = open_book(book).journal().sowings
