@@ -140,7 +140,7 @@ def g_picture() -> str:
         yield svg.words(*at(0.06, 0.105), "single sine", size=17, bold=True)
         yield svg.words((left + right) / 2, floor + 40, "y = distance ÷ half the range",
                         anchor="middle", size=17)  # fmt: skip
-        yield svg.words(14, top + 12, "g", size=17, bold=True)
+        yield svg.words(4, at(0, 0.45)[1] + 5, "g", size=17, bold=True)
 
     description = (
         "g falls from 0.318 where the line lies at the day's mean to 0 where it touches the "

@@ -65,7 +65,8 @@ def _methods(day: Day) -> str:
     rows = [
         (shape.name, short_sum(day, shape), f"{day.heat(shape):.1f}") for shape in day.shapes
     ]  # fmt: skip
-    return paper.table(("method", "sum", f"°{day.unit}-days"), rows)
+    table = paper.table(("method", "sum", f"°{day.unit}-days"), rows)
+    return paper.wide(table, "Every method")
 
 
 def _cutoffs(day: Day) -> str:
@@ -74,4 +75,4 @@ def _cutoffs(day: Day) -> str:
         (name, *(f"{heat:.1f}" for heat in by_cutoff.values()))
         for name, by_cutoff in answers.items()
     ]
-    return paper.table((f"°{day.unit}-days", *CUTOFFS), rows)
+    return paper.wide(paper.table((f"°{day.unit}-days", *CUTOFFS), rows), "Every cut-off")

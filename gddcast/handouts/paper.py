@@ -31,7 +31,9 @@ th, td { border: 0.3mm solid #666; padding: 0.8mm 1.5mm; text-align: right;
 th { font-weight: bold; }
 th:first-child, td:first-child { text-align: left; }
 .write tbody td, .write tfoot td { height: 8.6mm; }
-.wide { overflow-x: auto; }
+.wide { overflow-x: auto; max-width: 100%%; }
+.wide:focus-visible { outline: 0.8mm solid #0072B2; }
+@media print { .wide { overflow: visible; } }
 .band { display: flex; justify-content: space-between; gap: 6mm; flex-wrap: wrap;
   border-bottom: 0.4mm solid #000; padding-bottom: 1mm; margin-bottom: 2mm; }
 .side { display: flex; gap: 6mm; align-items: flex-start; flex-wrap: wrap; }
@@ -78,6 +80,11 @@ def table(
     return (
         f"<table{kind}>{said}<thead><tr>{head}</tr></thead>\n<tbody>\n{body}\n</tbody>{end}</table>"
     )
+
+
+def wide(table: str, name: str) -> str:
+    """A table in a box of its own, which scrolls by finger and by key; no two alike in name."""
+    return f'<div class="wide" role="region" tabindex="0" aria-label="{escape(name)}">{table}</div>'
 
 
 def _row(cells: Sequence[str]) -> str:

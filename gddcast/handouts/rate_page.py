@@ -78,11 +78,11 @@ def rate_page(
         yield paper.heading("Lower threshold and heat sum from rearing jars", 1)
         yield paper.paragraph(f"From {rearing.source}.")
         yield paper.figure(takeaway(line), rate_picture(rearing, line, curve, up_to))
-        yield paper.table(
-            ("", "lower threshold, °C", "heat sum, °C-days"), _numbers(line, opinion)
-        )  # fmt: skip
+        headings = ("how found", "lower threshold, °C", "heat sum, °C-days")
+        yield paper.wide(paper.table(headings, _numbers(line, opinion)), "Threshold and heat sum")
         yield paper.heading("The jars")
-        yield paper.table(("temperature, °C", "days", "rate", "used"), _jars(rearing, line))
+        jars = paper.table(("temperature, °C", "days", "rate", "used"), _jars(rearing, line))
+        yield paper.wide(jars, "The jars")
         yield paper.listed([*curve_words(curve), *line.notes])
 
     return paper.page(f"Thresholds from {rearing.source}", body(), paper=size)

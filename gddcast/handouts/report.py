@@ -96,11 +96,6 @@ def _contents(names: Iterable[str]) -> str:
     return f'<nav aria-label="Contents"><ul>{links}</ul></nav>'
 
 
-def _wide(table: str, name: str) -> str:
-    """A table in a box of its own, which scrolls by finger and by key."""
-    return f'<div class="wide" role="region" tabindex="0" aria-label="{escape(name)}">{table}</div>'
-
-
 def _week(plan: SeasonPlan, show: Unit) -> Iterator[str]:
     due = [each for each in plan.windows if each.status in _THIS_WEEK]
     if not any(each.status is Status.LOOK_NOW for each in due):
@@ -132,7 +127,7 @@ def _still_to_come(plan: SeasonPlan, show: Unit) -> Iterator[str]:
         )
         rows = [_due_row(each) for each in dated]
         headings = ("stage", "today", "look from", "fastest year", "most years", "slowest year")
-        yield _wide(paper.table(headings, rows), "Stages by date")
+        yield paper.wide(paper.table(headings, rows), "Stages by date")
         yield '<div class="strips">'
         for number, window in enumerate(dated, 1):
             name = f"{sentences.title(window)}, strip {number}"
@@ -186,7 +181,7 @@ def _year_table(windows: Sequence[ScoutingWindow]) -> Iterator[str]:
             name = sentences.title(window) + (f", {label}" if label else "")
             rows.append([name, *(_cell(year, days) for year in years)])
     yield paper.heading("The same days, year by year", 3)
-    yield _wide(paper.table(("stage", *years), rows), "The day each past year would bring")
+    yield paper.wide(paper.table(("stage", *years), rows), "The day each past year would bring")
 
 
 def _cell(year: str, days: dict[str, dt.date | None]) -> str:
@@ -208,7 +203,7 @@ def _season(plan: SeasonPlan, curves: SeasonCurves, show: Unit) -> Iterator[str]
     )  # fmt: skip
     yield '<div class="side">'
     yield paper.figure(takeaway, season_curve(curves, show, takeaway))
-    yield _wide(table, "Heat month by month")
+    yield paper.wide(table, "Heat month by month")
     yield "</div>"
 
 
@@ -271,7 +266,7 @@ def _past(plan: SeasonPlan, curves: SeasonCurves, show: Unit) -> Iterator[str]:
         yield paper.paragraph(f"No season’s days are all known to {until}.")
     headings = ("season", f"to {until}", "rank", "whole season", "days missing")
     caption = f"°{show}-days, {_counted(plan, show)}"
-    yield _wide(paper.table(headings, rows, caption=caption), "Seasons side by side")
+    yield paper.wide(paper.table(headings, rows, caption=caption), "Seasons side by side")
 
 
 def _record(plan: SeasonPlan) -> Iterator[str]:
@@ -344,7 +339,7 @@ def _last_days(plan: SeasonPlan, show: Unit) -> Iterator[str]:
         return
     headings = ("day", f"min °{show}", f"max °{show}", f"heat °{show}-days", "sum", "origin")
     caption = f"The last {words.count(len(rows), 'day')}: {_counted(plan, show)}"
-    yield _wide(paper.table(headings, rows, caption=caption), "The last days")
+    yield paper.wide(paper.table(headings, rows, caption=caption), "The last days")
 
 
 def _sources(plan: SeasonPlan) -> Iterator[str]:

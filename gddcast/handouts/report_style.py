@@ -13,7 +13,7 @@ h2 { margin-top: 7mm; border-top: 0.4mm solid #000; padding-top: 2mm; }
 .skip { position: absolute; left: -999rem; }
 .skip:focus { position: static; }
 a { color: #0072B2; }
-a:focus-visible, summary:focus-visible, .wide:focus-visible { outline: 0.8mm solid #0072B2; }
+a:focus-visible, summary:focus-visible { outline: 0.8mm solid #0072B2; }
 nav ul { list-style: none; padding: 0; display: flex; flex-wrap: wrap; gap: 0 5mm; }
 nav a { display: inline-block; padding: 1.5mm 0; }
 .due { list-style: none; padding: 0; margin: 0; }
@@ -25,7 +25,6 @@ figure { break-inside: avoid; }
 .strips figure { margin: 0; }
 svg { max-width: 30rem; }
 .side { align-items: flex-start; }
-.wide { max-width: 100%%; }
 .wide td { white-space: nowrap; }
 .wide th, .wide caption { white-space: normal; }
 .wide th[scope=row] { min-width: 8.5rem; }
@@ -35,7 +34,6 @@ ul, ol { padding-left: 5mm; }
 li { margin-bottom: 1mm; }
 @media print {
   nav, .skip { display: none; }
-  .wide { overflow: visible; }
   .wide table { font-size: 8pt; }
   .wide th, .wide td { white-space: normal; padding: 0.6mm 1mm; }
   .wide th[scope=row] { min-width: 0; }

@@ -17,7 +17,8 @@ from gddcast.lessons.worksheet import SHEET_METHODS, Worksheet, heat_by_hand, y_
 ROUNDING = "Keep every digit on the way; round only the total, to one decimal."
 
 _STYLE = """
-.write { table-layout: fixed; }
+.band h1 { font-size: inherit; margin: 0; }
+.write { table-layout: fixed; min-width: 180mm; }
 .write th, .write td { padding: 0 1mm; }
 .write th:nth-child(1) { width: 29mm; white-space: nowrap; }
 .write th:nth-child(2), .write th:nth-child(3) { width: 12mm; }
@@ -67,7 +68,7 @@ def sheet_page(sheet: Worksheet, *, size: paper.Paper = "a4") -> str:
 
 def _sheet(sheet: Worksheet) -> Iterator[str]:
     yield (
-        f'<div class="band"><strong>Heat of a week above {sheet.line:g} °{sheet.unit}</strong>'
+        f'<div class="band"><h1>Heat of a week above {sheet.line:g} °{sheet.unit}</h1>'
         f"<span>Sheet {sheet.seed}</span>"
         "<span>Name ____________________ Date __________</span></div>"
     )
@@ -104,7 +105,7 @@ def _columns(rows: list[list[str]], totals: tuple[str, ...] = ("", "", "")) -> s
     headings = ("day", "high", "low", first, second, "M", "W", "y", "g", third)
     foot = ("total", "", "", totals[0], totals[1], "", "", "", "", totals[2])
     drawn = paper.table(headings, rows, css="write", foot=foot)
-    return f'<div class="wide">{drawn}</div>'
+    return paper.wide(drawn, "The days")
 
 
 _COLUMNS = (floor_the_readings, floor_the_mean, single_sine)

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-import shutil
 import subprocess
 from pathlib import Path
 from xml.etree import ElementTree
@@ -16,6 +15,7 @@ from gddcast.handouts.lesson_page import day_page
 from gddcast.handouts.worksheet import key_page, sheet_page
 from gddcast.lessons.worked_day import Day
 from gddcast.lessons.worksheet import make_worksheet
+from tests.browser import chromium
 
 DAYS = [
     Day(72, 46, 50, "F"), Day(95, 70, 50, "F", upper=86), Day(60, 60, 50, "F"),
@@ -81,9 +81,7 @@ def test_long_pages_break_between_days(tmp_path: Path) -> None:
 
 def pages(html: str, folder: Path) -> int:
     """Pages Debian's chromium prints."""
-    browser = shutil.which("chromium")
-    if browser is None:
-        pytest.skip("chromium, which prints the page, is not installed")
+    browser = chromium()
     (folder / "page.html").write_text(html, encoding="utf-8")
     subprocess.run(
         [browser, "--headless", "--no-sandbox", "--disable-gpu", "--no-pdf-header-footer",
