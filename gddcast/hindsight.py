@@ -9,6 +9,7 @@ from dataclasses import replace
 from gddcast.backtest import Target, backtest
 from gddcast.changes import Basis, Change, since
 from gddcast.outlook import Outlook
+from gddcast.own_goals import spread_of
 from gddcast.plan import SeasonPlan
 from gddcast.scouting import ScoutingWindow
 from gddcast.sightings_ahead import Seen, seen
@@ -81,13 +82,19 @@ def changes_since(plan: SeasonPlan, day: dt.date) -> Mapping[Stage, Change]:
 
 
 def insect_seen(plan: SeasonPlan, window: ScoutingWindow) -> Seen | None:
-    """When the insect is seen, beside when its sum is reached; only where a spread is printed."""
+    """When the insect is seen, beside when its sum is reached; only where the sum has a spread.
+
+    The spread is that of the person's own number where it is used, else the one printed.
+    """
     number, counting, clock = window.number, window.counting, window.clock
-    if number is None or number.spread is None or counting is None or clock is None:
+    if number is None or counting is None or clock is None or window.late is None:
         return None
-    if window.late is None:
+    if window.own is not None:
+        spread = spread_of(window.own)
+    elif number.spread is not None:
+        spread = to_celsius_days(number.spread, number.unit)
+    else:
         return None
-    spread = to_celsius_days(number.spread, number.unit)
     found = seen(
         plan.series, counting, window.late.goal, spread, start=clock.latest, today=plan.today
     )

@@ -61,9 +61,10 @@ class Job:
 
 @dataclass(frozen=True, slots=True)
 class OwnGoal:
-    """A heat sum fitted to a person's own finds, kept because they said so.
+    """A heat sum fitted to a person's own finds, kept because they said so, with its method.
 
-    ``low`` to ``high`` is the interval of ``goal``. [°C·d]
+    ``low`` to ``high`` is the interval of ``goal``, ``spread`` how much years differ. [°C·d]
+    The method is that of the fit; a book older than these columns does not know it (None).
     """
 
     organism: str
@@ -72,6 +73,24 @@ class OwnGoal:
     low: float
     high: float
     kept_on: dt.date
+    spread: float | None = None
+    seasons: int | None = None
+    lower: float | None = None  # [°C]
+    upper: float | None = None  # None where there is none [°C]
+    shape: str | None = None
+    cutoff: str | None = None
+    starts: str | None = None  # month and day, "01-01"
+    note: str | None = None
+    entry: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Closing:
+    """Nobody looks for a stage any more this season; no ``event`` is every stage."""
+
+    organism: str
+    event: str
+    closed_on: dt.date
     note: str | None = None
     entry: str | None = None
 
@@ -101,6 +120,7 @@ class Journal:
     sowings: tuple[Sowing, ...] = ()
     jobs: tuple[Job, ...] = ()
     goals: tuple[OwnGoal, ...] = ()
+    closings: tuple[Closing, ...] = ()
 
     def of(self, organism: str, events: Sequence[str]) -> Iterator[Sighting]:
         """Sightings of any of these events, oldest first."""
@@ -141,3 +161,26 @@ class Journal:
             and each.organism in (organism, "")
             and (each.event in events or not each.event)
         ]
+
+    def own_goal(self, organism: str, event: str) -> OwnGoal | None:
+        """The sum kept last for a stage."""
+        kept = [each for each in self.goals if (each.organism, each.event) == (organism, event)]
+        return kept[-1] if kept else None
+
+    def closing(self, organism: str, event: str, since: dt.date, until: dt.date) -> Closing | None:
+        """The last time a stage was closed, unless it was found again later."""
+        closed = [
+            each
+            for each in self.closings
+            if each.organism == organism
+            and each.event in (event, "")
+            and since <= each.closed_on <= until
+        ]
+        if not closed:
+            return None
+        last = max(closed, key=lambda each: each.closed_on)
+        again = (
+            find.kind == "saw" and find.sure and last.closed_on < find.seen_on <= until
+            for find in self.of(organism, [event])
+        )
+        return None if any(again) else last

@@ -21,8 +21,9 @@ from gddcast.effects import Effect, effects
 from gddcast.ensemble import Climate, climate_of, past_seasons
 from gddcast.findings import Finding
 from gddcast.gaps import SHORT, patch_short
-from gddcast.journal import Journal
+from gddcast.journal import Journal, OwnGoal
 from gddcast.outlook import Outlook, outlooks
+from gddcast.own_goals import is_counted_alike
 from gddcast.quality import Verdict, judge
 from gddcast.reservations import last_promised, reservations
 from gddcast.scouting import (
@@ -100,12 +101,17 @@ class _Garden:
 
 @dataclass(frozen=True, slots=True)
 class _Stage:
-    """One stage to be looked at, its default number, and its clock if one has started."""
+    """One stage to be looked at, its default number, and its clock if one has started.
+
+    ``own`` is the person's own sum in the number's place, ``own_unused`` one that does not fit it.
+    """
 
     card: Card
     event: Event
     number: Number
     clock: Clock | None
+    own: OwnGoal | None = None
+    own_unused: OwnGoal | None = None
 
     @property
     def countable(self) -> bool:
@@ -115,7 +121,7 @@ class _Stage:
         """Low goal from the earliest start, high goal from the latest."""
         if self.clock is None or self.number.goal_c is None:
             raise ValueError("a stage without a clock or a goal has no ends")
-        low, high = self.number.goal_c
+        low, high = (self.own.goal, self.own.goal) if self.own else self.number.goal_c
         return (low, self.clock.earliest or self.clock.latest), (high, self.clock.latest)
 
 
@@ -166,6 +172,7 @@ def season_plan(
     answers = _answers(stages, garden)
     windows = [_window(stage, answers, garden) for stage in stages]
     windows += [_cue_window(card, cue, garden) for card in chosen for cue in card.cues]
+    windows = [_closed(window, garden) for window in windows]
     tell = next((each.counting for each in windows if each.counting), _PLAIN)
     so_far = patched.between(season.first, today - dt.timedelta(days=1))
     return SeasonPlan(
@@ -188,8 +195,11 @@ def season_plan(
 
 
 def other_readings(plan: SeasonPlan, window: ScoutingWindow) -> tuple[Effect, ...]:
-    """What every other start, day shape and cut-off would do to a window's date."""
-    if window.counting is None or window.clock is None or window.late is None:
+    """What every other start, day shape and cut-off would do to a window's date.
+
+    Nothing for an own number: it would have been fitted to the other reading.
+    """
+    if window.counting is None or window.clock is None or window.late is None or window.own:
         return ()
     return effects(plan.series, window.counting, window.clock, window.late, plan.season, plan.today)
 
@@ -218,7 +228,14 @@ def _stages(card: Card, garden: _Garden) -> Iterator[_Stage]:
         if number is not None and number.goal is not None:
             clocks: list[Clock | None] = [*garden.clocks(card, number)]
             for clock in clocks or [None]:
-                yield _Stage(card, event, number, clock)
+                stage = _Stage(card, event, number, clock)
+                kept = garden.journal.own_goal(card.key, event.key)
+                if kept is None or clock is None or not stage.countable:
+                    yield stage
+                elif is_counted_alike(kept, garden.counting(number), clock):
+                    yield replace(stage, own=kept)
+                else:
+                    yield replace(stage, own_unused=kept)
 
 
 def _answers(stages: Sequence[_Stage], garden: _Garden) -> dict[_Question, Outlook]:
@@ -245,7 +262,10 @@ def _window(stage: _Stage, answers: Mapping[_Question, Outlook], garden: _Garden
     blank = ScoutingWindow(
         card=card, event=event, number=number, clock=clock, status=Status.CANT_SAY,
         look=card.look_at(event),
-        notes=reservations(card, event, number, garden.season, garden.series.place),
+        notes=reservations(
+            card, event, number, garden.season, garden.series.place, own=stage.own is not None
+        ),
+        own=stage.own, own_unused=stage.own_unused,
     )  # fmt: skip
     if not stage.countable:
         return replace(blank, reason=f"published for {number.of} temperatures, not for air")
@@ -278,11 +298,22 @@ def _window(stage: _Stage, answers: Mapping[_Question, Outlook], garden: _Garden
         found=found,
         clean_looks=clean,
         gap_worth=_gap_worth(late, garden.findings),
-        moves=effects(
+        # A sum fitted with the stand-ins would be another one with others.
+        moves=() if stage.own else effects(
             garden.series, counting, clock, late, garden.season, garden.today,
             fields=number.not_stated, climate=garden.climate,
         ),
     )  # fmt: skip
+
+
+def _closed(window: ScoutingWindow, garden: _Garden) -> ScoutingWindow:
+    """The window, put away where a person closed its stage this season."""
+    closing = garden.journal.closing(
+        window.card.key, window.event.key, garden.season.first, garden.today
+    )
+    if closing is None:
+        return window
+    return replace(window, status=Status.CLOSED, closed_on=closing.closed_on)
 
 
 def _days_too_short(from_day: dt.date) -> str:

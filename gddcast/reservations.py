@@ -15,7 +15,13 @@ _FAR_DEGREES = 5.0
 
 
 def reservations(
-    card: Card, event: Event, number: Number, season: Season, place: Place
+    card: Card,
+    event: Event,
+    number: Number,
+    season: Season,
+    place: Place,
+    *,
+    own: bool = False,
 ) -> tuple[str, ...]:
     """Sentences to stand beside every date made with a number.
 
@@ -26,12 +32,17 @@ def reservations(
     season : Season
     place : Place
         Without a latitude, neither distance nor day length can be judged.
+    own : bool, default: False
+        A sum of the person's own stands in for the number's: the number's doubt and its distance
+        do not touch it.
     """
-    return tuple(_said(card, event, number, season, place))
+    return tuple(_said(card, event, number, season, place, own))
 
 
-def _said(card: Card, event: Event, number: Number, season: Season, place: Place) -> Iterator[str]:
-    if number.doubt:
+def _said(
+    card: Card, event: Event, number: Number, season: Season, place: Place, own: bool
+) -> Iterator[str]:
+    if number.doubt and not own:
         yield number.doubt
     if event.caution:
         yield event.caution
@@ -39,7 +50,11 @@ def _said(card: Card, event: Event, number: Number, season: Season, place: Place
         yield card.comes_from_elsewhere
     if place.latitude is None:
         return
-    if number.latitude is not None and abs(place.latitude - number.latitude) > _FAR_DEGREES:
+    if (
+        not own
+        and number.latitude is not None
+        and abs(place.latitude - number.latitude) > _FAR_DEGREES
+    ):
         away = abs(place.latitude - number.latitude)
         yield f"Found in {number.found_in}, {away:.0f}° of latitude from you."
     for rule in _rules(card, event):

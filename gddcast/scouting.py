@@ -13,7 +13,7 @@ from gddcast.cards import Card, Cue, Event, Look, Number
 from gddcast.clocks import Clock
 from gddcast.counting import Counting
 from gddcast.effects import Effect
-from gddcast.journal import Bracket
+from gddcast.journal import Bracket, OwnGoal
 from gddcast.outlook import Outlook
 from gddcast.units import to_celsius
 from gddcast.words import Status, count
@@ -70,6 +70,9 @@ class ScoutingWindow:
     found: Bracket | None = None
     clean_looks: int = 0
     cue: Cue | None = None
+    own: OwnGoal | None = None  # the person's own number, counted instead of the card's
+    own_unused: OwnGoal | None = None  # one kept by another method than is counted by now
+    closed_on: dt.date | None = None  # when a person closed it
     gap_worth: int | None = None  # days that the unknown days would move the next event
     moves: tuple[Effect, ...] = field(default=())  # of what the source does not state
     notes: tuple[str, ...] = field(default=())
@@ -138,7 +141,7 @@ def status_of(
     the sum, or no past year is usable · ``not this season`` fewer than 1 in 10 past years reach
     it · ``closed`` three weeks after the slowest · ``overdue`` 9 of 10 dates a week or more ago ·
     ``look now`` from the fastest less the lead · ``coming up`` fastest within 10 days ·
-    ``building`` within 21 · ``quiet``.
+    ``building`` within 21 · ``quiet``. What a person closed is ``closed`` whatever this says.
     """
     if found is not None:
         return Status.SEEN

@@ -54,6 +54,9 @@ def title(window: ScoutingWindow) -> str:
 
 def when(window: ScoutingWindow, show: Unit) -> str:
     """When it may start, with the count of past years in the same sentence."""
+    if window.closed_on is not None:
+        seen = window.found and f"; you had seen it on {day(window.found.found_on, weekday=False)}"
+        return f"You closed it on {day(window.closed_on)}{seen or ''}."
     if window.found is not None:
         bracket = window.found
         if bracket.earliest is None:
@@ -214,6 +217,8 @@ def basis(window: ScoutingWindow, show: Unit) -> str:
     checked = {"compiled": "compiled, may be refitted"}.get(number.evidence, number.evidence)
     printed = f"Printed: {amount} °{number.unit}-days, {number.found_in}"
     start = f"{so_far}. " if so_far else ""
+    if own := own_number(window, show):
+        start += f"{own} "
     return f"{start}{printed} ({_cited(window, number.source)}; {checked})."
 
 
@@ -244,6 +249,36 @@ def _start(number: Number) -> str:
     if start.date is not None:
         return f"{start.date[1]} {month(start.date[0])}"
     return (start.event or start.crop or "?").replace("-", " ")
+
+
+def own_number(window: ScoutingWindow, show: Unit) -> str:
+    """The person's own number beside the published one, or why it is not used; else nothing."""
+    own = window.own or window.own_unused
+    if own is None or window.number is None:
+        return ""
+    seasons = f" from {count(own.seasons, 'season')}" if own.seasons else ""
+    kept = f"{heat(own.goal, show)}{seasons}, kept {day(own.kept_on, weekday=False, year=True)}"
+    low, high = window.number.goal_c or (0.0, 0.0)
+    printed = heat(low, show, unit=False)
+    printed += "" if low == high else f"–{heat(high, show, unit=False)}"
+    if window.own is not None:
+        return f"Your own number {kept}; published {printed}."
+    if own.lower is None or own.shape is None:
+        why = "the book does not say how it was counted"
+    else:
+        limits = f"above {_threshold(own.lower, show)}"
+        if own.upper is not None:
+            limits += f" and {own.cutoff} at {_threshold(own.upper, show)}"
+        starts = own.starts or "01-01"
+        start = f"{int(starts[3:])} {month(int(starts[:2]))}"
+        why = (
+            f"it was fitted {limits}, {own.shape}, from {start}; now counted is "
+            f"{method(window, show)}, from {window.clock.words if window.clock else '?'}"
+        )
+    return (
+        f"Your own number {kept}, is not used: {why}. Fit it anew:  "
+        f"gddcast tune {window.card.key} {window.event.key}"
+    )
 
 
 def _cited(window: ScoutingWindow, key: str) -> str:
@@ -325,15 +360,17 @@ def _cause(cause: str, change: Change, show: Unit) -> str:
     return f"{span(*change.new_days)} ran {degrees:.0f} °{show} {side} than usual"
 
 
-def insect_seen(answer: Seen, show: Unit) -> str:
+def insect_seen(answer: Seen, show: Unit, *, own: bool = False) -> str:
     """The second promise, kept apart from the first: not the sum, the insect."""
-    spread = heat(answer.spread, show)
+    spread = f"printed spread of ± {heat(answer.spread, show)} between fields and years"
+    if own:
+        spread = f"spread of ± {heat(answer.spread, show)} of your own finds"
     if answer.middle is None:
-        return f"Not this season, by the printed spread of ± {spread} between fields and years."
+        return f"Not this season, by the {spread}."
     first, last = answer.spans.get(0.8, (answer.middle, None))
     late = span(first, last) if last else f"{day(first, weekday=False)} or later"
     return (
-        f"by the printed spread of ± {spread} between fields and years, 8 times in 10 on one day "
+        f"by the {spread}, 8 times in 10 on one day "
         f"of {late}; as likely as not by {day(answer.middle)}. The dots above say only when the "
         "sum is reached."
     )

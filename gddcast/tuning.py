@@ -17,9 +17,12 @@ import numpy as np
 from numpy.typing import NDArray
 
 from gddcast.counting import Counting
+from gddcast.findings import Finding
 from gddcast.journal import Journal
+from gddcast.quality import SEASON_KNOWN
 from gddcast.seasons import SeasonHeat, season_heats
-from gddcast.series import DailySeries
+from gddcast.series import DailySeries, Origin, Season, season_of
+from gddcast.words import day
 
 Array = NDArray[np.float64]
 
@@ -79,13 +82,17 @@ def tune(
     counting: Counting,
     published: float,
     start: tuple[int, int] | None = None,
+    findings: Sequence[Finding] = (),
 ) -> Tuning:
     """Set one's own finds beside a published sum, in the method that belongs to it.
+
+    A season has no say where the thermometer was moved in it or after it, where more than 2 in
+    100 of its days up to the find were filled, or where a fault in them would move its date.
 
     Parameters
     ----------
     series : DailySeries
-        Short gaps patched.
+        Short gaps patched; the patches are marked.
     journal : Journal
     organism, event : str
         Keys of the card.
@@ -94,7 +101,10 @@ def tune(
         The card's sum. [°C·d]
     start : tuple of int, optional
         Month and day on which it counts from; default the first day of the season.
+    findings : sequence of Finding
+        What was found in the record and left in it.
     """
+    moved = max((job.done_on for job in journal.jobs if job.job == "moved-sensor"), default=None)
     used: list[tuple[SeasonHeat, HeatBracket]] = []
     not_used = []
     for each in season_heats(series, counting, start):
@@ -105,8 +115,10 @@ def tune(
             not_used.append((each.season.name, "no clean look before it"))
             continue
         low, high = each.through(found.clean_on), each.through(found.found_on)
-        if not np.isfinite(high):
-            not_used.append((each.season.name, "days before it are unknown"))
+        first = each.season.on(*start) if start else each.season.first
+        why = _unfair(series.between(first, found.found_on), high, moved, findings)
+        if why is not None:
+            not_used.append((each.season.name, why))
             continue
         own = HeatBracket(
             each.season.name, found.clean_on, found.found_on, low, high, each.reached(published)
@@ -119,6 +131,38 @@ def tune(
         tuple(own for _, own in used), shared_stretch(brackets), _apart(used),
         fit_brackets(brackets) if enough else None, off if enough else (), tuple(not_used),
     )  # fmt: skip
+
+
+def _unfair(
+    counted: DailySeries, heat: float, moved: dt.date | None, findings: Sequence[Finding]
+) -> str | None:
+    """Why a season's sum up to its find can't be set beside the others."""
+    if not np.isfinite(heat):
+        return "days before it are unknown"
+    if moved is not None and counted.first < moved:
+        when = "in it" if moved <= counted.last else "after it"
+        return f"the thermometer was moved {when}, on {day(moved, weekday=False, year=True)}"
+    filled = counted.count(Origin.PATCHED)
+    if filled > (1.0 - SEASON_KNOWN) * len(counted):
+        return f"{filled} of its {len(counted)} days up to the find were filled"
+    for each in findings:
+        left_in = each.level == "finding" and not each.removed and each.rule != "missing"
+        moves = each.effect_days is None or abs(each.effect_days) >= 1.0
+        if left_in and moves and each.first <= counted.last and each.last >= counted.first:
+            return each.words.rstrip(".")
+    return None
+
+
+def ripe(journal: Journal, organism: str, event: str, season: Season) -> int:
+    """Seasons up to this one with a first find and a clean look before it."""
+    finds = {season_of(each.seen_on, (season.first.month, season.first.day))
+             for each in journal.of(organism, [event]) if each.kind == "saw"}  # fmt: skip
+    brackets = (
+        journal.bracket(organism, [event], each.first, each.last)
+        for each in finds
+        if each.first <= season.first
+    )
+    return sum(found is not None and found.clean_on is not None for found in brackets)
 
 
 def shared_stretch(brackets: Sequence[tuple[float, float]]) -> tuple[float, float] | None:
@@ -208,9 +252,9 @@ def _off(
     others = [*brackets[:index], *brackets[index + 1 :]]
     if len(others) < ENOUGH_SEASONS - 1:
         return None
-    day = each.reached(fit_brackets(others).mean)
-    if day is None:
+    foretold = each.reached(fit_brackets(others).mean)
+    if foretold is None:
         return None
-    if day <= own.clean_on:
-        return (day - own.clean_on).days - 1
-    return max((day - own.found_on).days, 0)
+    if foretold <= own.clean_on:
+        return (foretold - own.clean_on).days - 1
+    return max((foretold - own.found_on).days, 0)

@@ -19,8 +19,8 @@ FLOORS: tuple[tuple[str, ...], ...] = (
     ("daily", "thermal_time", "scores"),
     (
         "series", "cards", "card_library", "counting", "daylength", "emergence", "journal",
-        "clocks", "normals", "checks", "breaks", "shifts", "gaps", "consequence", "findings",
-        "quality", "siting", "mending", "provenance", "stations",
+        "clocks", "own_goals", "normals", "checks", "breaks", "shifts", "gaps", "consequence",
+        "findings", "quality", "siting", "mending", "provenance", "stations",
         "persistence", "forecast", "ensemble", "graft", "spans", "season_so_far", "outlook",
         "sightings_ahead", "changes", "effects", "scouting",
         "seasons", "heat_days", "reservations", "rearing", "orthogonal_line", "rate_curves",

@@ -13,10 +13,11 @@ from scipy.stats import CensoredData, norm
 
 from gddcast.counting import Counting
 from gddcast.daily import floor_the_mean
-from gddcast.journal import Journal, Sighting
+from gddcast.findings import Finding
+from gddcast.journal import Job, Journal, Sighting
 from gddcast.readers.temperature_file import read_temperatures
-from gddcast.series import DailySeries
-from gddcast.tuning import Tuning, fit_brackets, shared_stretch, tune
+from gddcast.series import DailySeries, Origin, season_of
+from gddcast.tuning import Tuning, fit_brackets, ripe, shared_stretch, tune
 from gddcast.units import celsius_days, fahrenheit_days
 from tests.sine_by_hand import fahrenheit_days as read_by_hand
 from tests.sine_by_hand import heat_through
@@ -106,6 +107,67 @@ def test_two_seasons_are_too_few_and_a_find_without_a_clean_look_is_none(
     assert len(tuning.brackets) == 2
     assert tuning.not_used == (("2024", "no clean look before it"),)
     assert tuned(larkhollow, first, second, replace(third, sure=False)).fit is None
+
+
+@pytest.mark.parametrize(
+    ("moved", "left"),
+    [
+        ((2024, 8, 1), {"2022": "after it", "2023": "after it", "2024": "after it"}),
+        ((2023, 3, 9), {"2022": "after it", "2023": "in it"}),
+        ((2022, 1, 1), {}),
+        ((2026, 2, 2), dict.fromkeys(("2022", "2023", "2024", "2025"), "after it")),
+    ],
+)
+def test_a_moved_thermometer_parts_the_seasons(
+    larkhollow: DailySeries, moved: tuple[int, int, int], left: dict[str, str]
+) -> None:
+    """Sums of two sites are not of one kind: only those since the last move are fitted."""
+    job = Job("moved-sensor", dt.date(*moved))
+    older = Job("moved-sensor", dt.date(2021, 5, 5))
+    journal = Journal(sightings=finds(), jobs=(job, older))
+    tuning = tune(larkhollow, journal, "borer", "moths", Counting(10.0), celsius_days(1000.0))
+    when = f"on {job.done_on.day} {job.done_on:%B} {job.done_on.year}"
+    said = {name: f"the thermometer was moved {where}, {when}" for name, where in left.items()}
+    assert dict(tuning.not_used) == said
+    assert [each.season for each in tuning.brackets] == [
+        name for name in ("2022", "2023", "2024", "2025") if name not in left
+    ]
+
+
+def test_a_season_of_filled_or_faulty_days_has_no_say(larkhollow: DailySeries) -> None:
+    """Four of the 175 days to 24 June 2022 filled are more than 2 in 100; three are not."""
+    journal, origin = Journal(sightings=finds()), larkhollow.origin.copy()
+    begin = larkhollow.index(dt.date(2022, 5, 1))
+
+    def left(series: DailySeries, *found: Finding) -> dict[str, str]:
+        counting, goal = Counting(10.0), celsius_days(1000.0)
+        tuning = tune(series, journal, "borer", "moths", counting, goal, findings=found)
+        return dict(tuning.not_used)
+
+    for filled, said in (
+        (3, {}),
+        (4, {"2022": "4 of its 175 days up to the find were filled"}),
+    ):
+        origin[begin : begin + filled] = Origin.PATCHED
+        assert left(replace(larkhollow, origin=origin)) == said
+    sun = Finding(
+        "wide-range", dt.date(2023, 5, 1), dt.date(2023, 7, 30), "The sun shone on it.", "",
+        effect_days=-6.0,
+    )  # fmt: skip
+    assert left(larkhollow, sun) == {"2023": "The sun shone on it"}
+    assert left(larkhollow, replace(sun, effect_days=-0.4)) == {}
+    assert left(larkhollow, replace(sun, removed=True)) == {}
+    assert left(larkhollow, replace(sun, level="note")) == {}
+    assert left(larkhollow, replace(sun, first=dt.date(2023, 7, 13))) == {}
+
+
+def test_seasons_are_ripe_when_each_find_has_a_clean_look(larkhollow: DailySeries) -> None:
+    assert len(larkhollow)
+    first, second, third, fourth = finds()
+    journal = Journal(sightings=(first, second, replace(third, clean_on=None), fourth))
+    assert ripe(journal, "borer", "moths", season_of(dt.date(2026, 6, 1))) == 3
+    assert ripe(journal, "borer", "moths", season_of(dt.date(2024, 6, 1))) == 2
+    assert ripe(journal, "borer", "eggs", season_of(dt.date(2026, 6, 1))) == 0
 
 
 @pytest.mark.parametrize(

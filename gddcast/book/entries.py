@@ -12,11 +12,11 @@ from dataclasses import dataclass
 from typing import Any, TypeVar
 
 from gddcast.errors import Refusal
-from gddcast.journal import Job, Journal, OwnGoal, Sighting, Sowing
+from gddcast.journal import Closing, Job, Journal, OwnGoal, Sighting, Sowing
 
 #: What one entry can be about.
-Item = Sighting | Sowing | Job | OwnGoal
-One = TypeVar("One", Sighting, Sowing, Job, OwnGoal)
+Item = Sighting | Sowing | Job | OwnGoal | Closing
+One = TypeVar("One", Sighting, Sowing, Job, OwnGoal, Closing)
 
 #: Table of each type, and its columns after ``entry``.
 TABLES: dict[type[Item], tuple[str, tuple[str, ...]]] = {
@@ -32,9 +32,16 @@ TABLES: dict[type[Item], tuple[str, tuple[str, ...]]] = {
         ("name", "crop", "sown_on", "planted_out", "bed", "variety", "note"),
     ),
     Job: ("job", ("job", "done_on", "sowing", "bed", "note")),
-    OwnGoal: ("own_goal", ("organism", "event", "goal", "low", "high", "kept_on", "note")),
+    OwnGoal: (
+        "own_goal",
+        (
+            "organism", "event", "goal", "low", "high", "kept_on", "spread", "seasons", "lower",
+            "upper", "shape", "cutoff", "starts", "note",
+        ),
+    ),
+    Closing: ("closing", ("organism", "event", "closed_on", "note")),
 }  # fmt: skip
-_DAYS = {"seen_on", "clean_on", "sown_on", "done_on", "kept_on"}
+_DAYS = {"seen_on", "clean_on", "sown_on", "done_on", "kept_on", "closed_on"}
 _YES_NO = {"sure", "planted_out"}
 #: Entries that still stand; the rest were withdrawn.
 STANDING = "entry NOT IN (SELECT entry FROM withdrawal)"
@@ -59,6 +66,7 @@ def journal(connection: sqlite3.Connection) -> Journal:
         tuple(_standing(connection, Sowing)),
         tuple(_standing(connection, Job)),
         tuple(_standing(connection, OwnGoal)),
+        tuple(_standing(connection, Closing)),
     )
 
 

@@ -107,6 +107,25 @@ CREATE TABLE announcement (       -- a date told to people; no entry of theirs, 
 ) STRICT;
 """
 
+# A kept sum belongs to the method it was fitted with; a stage can be closed before its time.
+_METHODS_AND_CLOSINGS = """
+ALTER TABLE own_goal ADD COLUMN spread  REAL CHECK (spread >= 0);    -- between years; °C·d
+ALTER TABLE own_goal ADD COLUMN seasons INTEGER CHECK (seasons > 0);
+ALTER TABLE own_goal ADD COLUMN lower   REAL;                        -- °C
+ALTER TABLE own_goal ADD COLUMN upper   REAL CHECK (upper > lower);  -- °C; NULL: there is none
+ALTER TABLE own_goal ADD COLUMN shape   TEXT CHECK (shape <> '');
+ALTER TABLE own_goal ADD COLUMN cutoff  TEXT CHECK (cutoff <> '');
+ALTER TABLE own_goal ADD COLUMN starts  TEXT CHECK (starts GLOB '[01][0-9]-[0-3][0-9]');
+
+CREATE TABLE closing (            -- nobody looks for it any more this season
+    entry     INTEGER PRIMARY KEY REFERENCES entry,
+    organism  TEXT NOT NULL CHECK (organism <> ''),
+    event     TEXT NOT NULL,      -- key of a stage; '' is every stage
+    closed_on TEXT NOT NULL CHECK (closed_on IS date(closed_on)),
+    note      TEXT CHECK (note <> '')
+) STRICT;
+"""
+
 
 def _kept(*tables: str) -> str:
     """Triggers by which rows of these tables can be added and nothing else."""
@@ -123,6 +142,7 @@ STEPS = (
     _RECORDS
     + _kept("entry", "withdrawal", "sighting", "sowing", "job", "weather_source", "weather_day"),
     _ANNOUNCEMENTS + _kept("own_goal", "announcement"),
+    _METHODS_AND_CLOSINGS + _kept("closing"),
 )
 #: Version of the books written here.
 VERSION = len(STEPS)

@@ -12,7 +12,7 @@ import math
 import re
 import sqlite3
 from collections.abc import Callable, Iterable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 from gddcast.series import Origin
@@ -24,6 +24,9 @@ _HEADINGS = {
     ("own_goal", "goal"): "goal_c_days",
     ("own_goal", "low"): "low_c_days",
     ("own_goal", "high"): "high_c_days",
+    ("own_goal", "spread"): "spread_c_days",
+    ("own_goal", "lower"): "lower_c",
+    ("own_goal", "upper"): "upper_c",
 }
 _YES_NO = {"sure", "planted_out"}
 #: What stands in for a row of `entry`: its name, which people see.
@@ -110,13 +113,17 @@ class Sheet:
         reader = csv.reader(io.StringIO(text, newline=""))
         heading = next(reader, [])
         expected = [column.heading for column in self.columns]
-        if heading != expected:
+        later = self.columns[len(heading) :]  # an older export does not have them
+        if heading != expected[: len(heading)] or not all(each.may_be_empty for each in later):
             fault(1, ", ".join(heading) or "nothing", f"the headings {', '.join(expected)}")
             return 0
         # Not left to the database: an entry number that is NULL would be made up.
         numbers = dict(connection.execute("SELECT name, number FROM entry"))
+        sheet = replace(self, columns=self.columns[: len(heading)])
         return sum(
-            self._add_row(connection, row, reader.line_num, numbers, fault) for row in reader if row
+            sheet._add_row(connection, row, reader.line_num, numbers, fault)
+            for row in reader
+            if row
         )
 
     def _add_row(

@@ -22,6 +22,7 @@ _COMMANDS: dict[str, dict[str, tuple[str, str]]] = {
         "saw": ("saw:saw", "record a find or a clean look; a find restarts its clock"),
         "heard": ("saw:heard", "record somebody else's report; it starts no clock"),
         "did": ("did:did", "record sown, first-pick, covered, pulled and other jobs"),
+        "close": ("close:close", "stop looking for a stage this season"),
         "undo": ("undo:undo", "withdraw an entry, keeping a trace"),
     },
     "Once a season": {

@@ -236,8 +236,18 @@ def _record_find(
             clean_on=finds.last_clean(find, journal, season.first),
             earlier=finds.earlier_find(find, journal, season),
             way_back=_way_back(card, find, after),
+            to_tune=_to_tune(here, card, find),
         )
     )  # fmt: skip
+
+
+def _to_tune(here: Here, card: Card, find: Sighting) -> str:
+    from gddcast.handouts.tune_text import to_tune
+
+    event, journal = card.event(find.event), here.book.journal()
+    if event is None or not find.sure or journal.own_goal(card.key, event.key):
+        return ""
+    return to_tune(card, event, journal, here.season)
 
 
 def _asked_about(here: Here, find: Sighting, *, first: bool) -> Sighting:

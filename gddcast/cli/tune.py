@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 import math
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -13,9 +14,10 @@ from gddcast.cli import options
 from gddcast.errors import Refusal
 
 if TYPE_CHECKING:
+    from gddcast.cards import Card, Event, Number
     from gddcast.cli.book_here import Here
     from gddcast.journal import OwnGoal
-    from gddcast.tuning import Fit
+    from gddcast.tuning import Tuning
     from gddcast.units import Unit
 
 
@@ -23,6 +25,7 @@ if TYPE_CHECKING:
 @click.argument("organism", metavar="PEST")
 @click.argument("stage", metavar="[STAGE]", required=False)
 @click.option("--keep", metavar="N", help="Keep this sum in your book, in the scale it shows.")
+@click.option("--drop", is_flag=True, help="Count by the card again; the entry stays, withdrawn.")
 @options.on
 @options.book
 @options.as_json
@@ -30,15 +33,19 @@ def tune(
     organism: str,
     stage: str | None,
     keep: str | None,
+    drop: bool,
     on: dt.date | None,
     book_folder: Path | None,
     as_json: bool,
 ) -> None:
     r"""Set your own first finds beside the published heat sum.
 
+    A sum you keep is counted instead of the card's from then on, and every date says so.
+
     \b
     gddcast tune squash-vine-borer moths
     gddcast tune squash-vine-borer moths --keep 1061
+    gddcast tune squash-vine-borer moths --drop
     """
     from gddcast.cli.book_here import open_here
     from gddcast.cli.opening import card_named
@@ -46,38 +53,86 @@ def tune(
     from gddcast.counting import counting_of
     from gddcast.gaps import patch_short
     from gddcast.handouts import tune_text
+    from gddcast.own_goals import method_of
     from gddcast.quality import judge
     from gddcast.tuning import tune as tune_to
 
+    if keep is not None and drop:
+        raise click.UsageError("--keep and --drop are one too many.")
     here = open_here(book_folder, on)
     cards, overrule, show = here.cards(), here.book.overrule, here.book.show
     card = cards[card_named(cards, organism)]
     event, number = calendar_number(card, stage)
+    if drop:
+        _drop(here, card, event)
+        return
     counting = counting_of(number, shape=overrule.shape, cutoff=overrule.cutoff)
-    published = sum(number.goal_c or ()) / 2
-    series = patch_short(judge(here.book.series(here.today).before(here.today)).judged)
+    start = overrule.start or start_date(number)
+    verdict = judge(here.book.series(here.today).before(here.today))
     tuning = tune_to(
-        series, here.book.journal(), card.key, event.key, counting, published,
-        overrule.start or start_date(number),
+        patch_short(verdict.judged, here.book.settings.weather.patch_up_to_days),
+        here.book.journal(), card.key, event.key, counting, sum(number.goal_c or ()) / 2,
+        start, verdict.findings,
     )  # fmt: skip
+    starts = start or here.book.place.season_begins
     if keep is not None:
-        _keep(here, card.key, event.key, keep, tuning.fit)
-    elif as_json:
+        own = _rounded(card.key, event.key, keep, tuning, here.today, show)
+        _keep(here, card, replace(own, **method_of(counting, starts)), number)  # type: ignore[arg-type]
+        return
+    own_before = here.book.journal().own_goal(card.key, event.key)
+    if as_json:
         from gddcast.cli.clock import now
 
-        click.echo(tune_text.as_json(tuning, published, counting, show, now()))
-    else:
-        source = card.sources[number.source].short if number.source in card.sources else ""
-        command = f"gddcast tune {card.key} {event.key}"
-        click.echo(
-            tune_text.as_text(tuning, published, source or number.source, counting, command, show)
-        )
+        click.echo(tune_text.as_json(tuning, number, counting, own_before, show, now()))
+        return
+    source = card.sources[number.source].short if number.source in card.sources else number.source
+    command = f"gddcast tune {card.key} {event.key}"
+    click.echo(tune_text.as_text(tuning, number, source, counting, own_before, command, show))
 
 
-def _keep(here: Here, organism: str, event: str, keep: str, fit: Fit | None) -> None:
-    """Write a sum into the book, with the interval of the fit."""
+def _drop(here: Here, card: Card, event: Event) -> None:
+    """Withdraw every sum kept for a stage."""
+    with here.writing() as pen:
+        kept = [each for each in pen.journal().goals
+                if (each.organism, each.event) == (card.key, event.key)]  # fmt: skip
+        for goal in kept:
+            pen.withdraw(goal.entry, "dropped")
+    if not kept:
+        raise Refusal(
+            f"{card.name}, {event.words}", "no number of your own is kept for it",
+            "Its dates are counted by the card.", "Nothing needs doing.", slug="nothing-kept",
+        )  # fmt: skip
+    names = ", ".join(str(each.entry) for each in kept)
+    click.echo(
+        f"Dropped: {card.name}, {event.words} is counted by its card again.  [entry {names}]"
+    )
+
+
+def _keep(here: Here, card: Card, own: OwnGoal, number: Number) -> None:
+    """Write a sum into the book, with its interval and its method."""
     from gddcast.words import heat
 
+    show = here.book.show
+    with here.writing() as pen:
+        name = pen.add(own)
+    low, high = (heat(each, show, unit=False) for each in (own.low, own.high))
+    printed = "–".join(dict.fromkeys(heat(each, show, unit=False) for each in number.goal_c or ()))
+    click.echo(f"Kept: {heat(own.goal, show)}, interval {low}–{high}.  [entry {name}]")
+    click.echo(
+        f"Every date of it is counted by your number from now on and says so; published: {printed}."
+    )
+    click.echo(f"Undo:  gddcast undo          Later:  gddcast tune {card.key} {own.event} --drop")
+
+
+def _rounded(
+    organism: str, event: str, keep: str, tuning: Tuning, today: dt.date, show: Unit
+) -> OwnGoal:
+    """The sum and its interval in whole tens: more digits would promise too much."""
+    from gddcast.journal import OwnGoal
+    from gddcast.units import from_celsius_days, temperature_named, to_celsius_days
+    from gddcast.words import heat
+
+    fit = tuning.fit
     if fit is None:
         raise Refusal(
             f"--keep {keep}",
@@ -86,22 +141,6 @@ def _keep(here: Here, organism: str, event: str, keep: str, fit: Fit | None) -> 
             "Log them:  gddcast saw PEST STAGE --seen DATE --clean DATE",
             slug="too-few-seasons",
         )
-    show = here.book.show
-    goal = _rounded(organism, event, keep, fit, here.today, show)
-    with here.writing() as pen:
-        name = pen.add(goal)
-    low, high = (heat(each, show, unit=False) for each in (goal.low, goal.high))
-    click.echo(f"Kept: {heat(goal.goal, show)}, interval {low}–{high}.  [entry {name}]")
-    click.echo("Your walk and outlook still count by the card; this stands beside it.")
-    click.echo("Undo:  gddcast undo")
-
-
-def _rounded(organism: str, event: str, keep: str, fit: Fit, today: dt.date, show: Unit) -> OwnGoal:
-    """The sum and its interval in whole tens: more digits would promise too much."""
-    from gddcast.journal import OwnGoal
-    from gddcast.units import from_celsius_days, temperature_named, to_celsius_days
-    from gddcast.words import heat
-
     bare = keep.strip().replace(",", "")
     value, unit = temperature_named(bare if bare[-1:].isalpha() else f"{bare}{show}")
     celsius = to_celsius_days(value, unit)
@@ -115,8 +154,10 @@ def _rounded(organism: str, event: str, keep: str, fit: Fit, today: dt.date, sho
             slug="outside-the-fit",
         )
     step = 10.0 if show == "F" else 5.0
-    goal, low, high = (
+    goal, low, high, spread = (
         to_celsius_days(to_step(from_celsius_days(each, show) / step) * step, show)
-        for each, to_step in ((celsius, round), (fit.low, math.floor), (fit.high, math.ceil))
-    )
-    return OwnGoal(organism, event, goal, low, high, today)
+        for each, to_step in (
+            (celsius, round), (fit.low, math.floor), (fit.high, math.ceil), (fit.spread, round),
+        )
+    )  # fmt: skip
+    return OwnGoal(organism, event, goal, low, high, today, spread, len(tuning.brackets))

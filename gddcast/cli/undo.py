@@ -30,5 +30,5 @@ def undo(entry: str | None, note: str | None, on: dt.date | None, book_folder: P
     # A clock set back must not keep anybody from taking back what it spoiled.
     with here.book.writing(now(), here.today, trust_clock=True) as pen:
         gone = pen.withdraw(entry, note or None)
-    click.echo(f"Withdrawn: {said(gone)}.  [entry {gone.name}]")
+    click.echo(f"Withdrawn: {said(gone, here.book.show)}.  [entry {gone.name}]")
     click.echo("It stays in the book, marked as withdrawn; every date is worked out without it.")

@@ -92,6 +92,8 @@ def item(window: ScoutingWindow, show: Unit) -> Json:
         "clean_looks": window.clean_looks,
         "reason": window.reason,
         "number": _number(window) if number else None,
+        "own_number": _own(window, show),
+        "closed": _day(window.closed_on),
         "stand_ins": [_stand_in(window, name) for name in (number.not_stated if number else ())],
         "notes": list(window.notes),
     }
@@ -181,6 +183,22 @@ def _number(window: ScoutingWindow) -> Json:
         "found_in": number.found_in,
         "evidence": number.evidence,
         "source": source.citation if source else number.source,
+    }
+
+
+def _own(window: ScoutingWindow, show: Unit) -> Json | None:
+    """A sum fitted to the person's own finds, and whether it stands in for the printed one."""
+    own = window.own or window.own_unused
+    if own is None:
+        return None
+    return {
+        "used": window.own is not None,
+        "goal": quantity(own.goal, show),
+        "interval": [quantity(end, show) for end in (own.low, own.high)],
+        "spread": quantity(own.spread, show) if own.spread is not None else None,
+        "seasons": own.seasons,
+        "kept_on": _day(own.kept_on),
+        "says": sentences.own_number(window, show),
     }
 
 

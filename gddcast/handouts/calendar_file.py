@@ -182,6 +182,8 @@ def _reminder(window: ScoutingWindow, plan: SeasonPlan, show: Unit, kind: Kind) 
         )  # fmt: skip
     if window.opens is None or window.status in _NO_DATE:
         return None
+    if window.closed_on is not None and window.opens > plan.today:
+        return None  # it would remind of what nobody wants to look for
     first = (window.early and window.early.reached) or window.fastest
     return replace(
         blank, first=window.opens, last=window.opens,

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Protocol
 
-from gddcast.journal import Job, OwnGoal, Sighting, Sowing
+from gddcast.journal import Closing, Job, OwnGoal, Sighting, Sowing
 from gddcast.units import Unit
 from gddcast.words import day, heat
 
@@ -13,7 +13,7 @@ class Entry(Protocol):
     """What an entry is about: one thing, or weather from a source."""
 
     @property
-    def item(self) -> Sighting | Sowing | Job | OwnGoal | None: ...  # noqa: D102
+    def item(self) -> Sighting | Sowing | Job | OwnGoal | Closing | None: ...  # noqa: D102
 
     @property
     def source(self) -> str | None: ...  # noqa: D102
@@ -32,7 +32,11 @@ def said(entry: Entry, show: Unit = "F") -> str:
     if isinstance(item, Job):
         what = f" of {item.sowing}" if item.sowing else f", {item.bed}" if item.bed else ""
         return f"{item.job.replace('-', ' ')}{what}, {day(item.done_on, year=True)}"
-    return f"own goal of {item.organism} {item.event}, {heat(item.goal, show)}"
+    if isinstance(item, Closing):
+        what = f"{item.organism} {item.event}".strip().replace("-", " ")
+        return f"{what} closed, {day(item.closed_on, year=True)}"
+    stage = f"{item.organism} {item.event}".replace("-", " ")
+    return f"your own number for {stage}, {heat(item.goal, show)}"
 
 
 def _sighting(item: Sighting) -> str:

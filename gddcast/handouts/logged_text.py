@@ -25,6 +25,7 @@ def logged_find(
     clean_on: dt.date | None,
     earlier: Sighting | None,
     way_back: WayBack | None,
+    to_tune: str = "",
 ) -> str:
     """A find, the date the book had expected, and the clocks that run from it now."""
     lines = [f"Logged: {_what(card, find, clean_on)}.  [entry {find.entry}]"]
@@ -42,6 +43,8 @@ def logged_find(
         lines += _restarts(after, find)
         if card.second_brood:
             lines.append(f"SECOND BROOD: {card.second_brood}.")
+    if to_tune:
+        lines.append(to_tune)
     if way_back is not None:
         lines.append(_back(card, way_back, clean_on))
     lines.append(f"{_UNDO}          Reminders:  gddcast calendar -o reminders.ics")

@@ -6,15 +6,24 @@ import datetime as dt
 import json
 
 from gddcast import words
+from gddcast.cards import Card, Event, Number
 from gddcast.counting import Counting
-from gddcast.tuning import ENOUGH_SEASONS, Fit, HeatBracket, Tuning
+from gddcast.journal import Journal, OwnGoal
+from gddcast.series import Season
+from gddcast.tuning import ENOUGH_SEASONS, Fit, HeatBracket, Tuning, ripe
 from gddcast.units import Unit, from_celsius, from_celsius_days
 
 _HEAD = ("season", "last clean look", "first seen", "heat then")
 
 
 def as_text(
-    tuning: Tuning, published: float, source: str, counting: Counting, command: str, show: Unit
+    tuning: Tuning,
+    number: Number,
+    source: str,
+    counting: Counting,
+    own: OwnGoal | None,
+    command: str,
+    show: Unit,
 ) -> str:
     """The brackets, what they share, what a fit to them gives; nothing is changed."""
     method = f"°{show}-days above {from_celsius(counting.lower, show):.4g}, {counting.shape.name}"
@@ -29,7 +38,13 @@ def as_text(
     ]
     lines += [f"{season}: not used, {reason}." for season, reason in tuning.not_used]
     lines.append(_shared(tuning, show))
-    lines.append(f"Published: {words.heat(published, show, unit=False)} ({source}).{_lag(tuning)}")
+    lines.append(f"Published: {_printed(number, show)} ({source}).{_lag(tuning)}")
+    if own is not None:
+        kept = words.day(own.kept_on, weekday=False, year=True)
+        lines.append(
+            f"Kept: {words.heat(own.goal, show, unit=False)}, on {kept}.   "
+            f"By the card again:  {command} --drop"
+        )
     if tuning.fit is None:
         lines.append(
             f"{words.count(len(tuning.brackets), 'season')} with a clean look before the find: "
@@ -39,8 +54,25 @@ def as_text(
     lines += [_fitted(tuning.fit, show), _left_out(tuning)]
     seasons = words.count(len(tuning.brackets), "season")
     keep = words.heat(tuning.fit.mean, show, unit=False).replace(",", "")
-    lines.append(f"{seasons}: nothing has been changed.   To keep it:  {command} --keep {keep}")
+    unchanged = "nothing has been changed" if own is None else "your number stays as it is"
+    lines.append(f"{seasons}: {unchanged}.   To keep the fit:  {command} --keep {keep}")
     return "\n".join(lines)
+
+
+def to_tune(card: Card, event: Event, journal: Journal, season: Season) -> str:
+    """How to fit a sum to one's own finds, where enough seasons of them are on record."""
+    number, seasons = event.default, ripe(journal, card.key, event.key, season)
+    if number is None or number.kind != "calendar" or seasons < ENOUGH_SEASONS:
+        return ""
+    few = words.count(seasons, "season")
+    return (
+        f"Your finds of {few} can fit its sum to your garden:  gddcast tune {card.key} {event.key}"
+    )
+
+
+def _printed(number: Number, show: Unit) -> str:
+    ends = (words.heat(each, show, unit=False) for each in number.goal_c or ())
+    return "–".join(dict.fromkeys(ends))
 
 
 def _row(each: HeatBracket, show: Unit) -> tuple[str, str, str, str]:
@@ -88,7 +120,12 @@ def _left_out(tuning: Tuning) -> str:
 
 
 def as_json(
-    tuning: Tuning, published: float, counting: Counting, show: Unit, made: dt.datetime
+    tuning: Tuning,
+    number: Number,
+    counting: Counting,
+    own: OwnGoal | None,
+    show: Unit,
+    made: dt.datetime,
 ) -> str:
     """The same for programs."""
 
@@ -105,7 +142,15 @@ def as_json(
             "cutoff": counting.cutoff.name,
         },
         "units": {"heat": f"deg{show}-day"},
-        "published": heat(published),
+        "published": [heat(each) for each in number.goal_c or ()],
+        "kept": None
+        if own is None
+        else {
+            "goal": heat(own.goal),
+            "interval": [heat(own.low), heat(own.high)],
+            "seasons": own.seasons,
+            "kept_on": own.kept_on.isoformat(),
+        },
         "brackets": [
             {
                 "season": each.season,

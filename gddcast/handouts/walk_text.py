@@ -8,6 +8,7 @@ from collections.abc import Iterator, Mapping, Sequence
 
 from gddcast import sentences, words
 from gddcast.handouts.calendar_file import told_as
+from gddcast.handouts.tune_text import to_tune
 from gddcast.journal import Journal
 from gddcast.plan import SeasonPlan
 from gddcast.scouting import Habits, ScoutingWindow, told_once
@@ -110,6 +111,7 @@ def _item(
     yield from _wrap(sentences.when(window, show))
     if window.status is Status.CANT_SAY:
         return
+    yield from _wrap(_own(window, plan, journal, show))
     yield from _wrap(sentences.look(window, plan.today))
     if window.look.looks_like:
         yield from _wrap(f"Look for: {window.look.looks_like}")
@@ -118,17 +120,22 @@ def _item(
         source = window.card.sources.get(action.source)
         cited = source.short if source else action.source
         yield from _wrap(f"Commercial figure: {action.words.rstrip('.')} ({cited}).")
-    cautions = (window.event.caution, *window.card.cautions)
-    for caution in dict.fromkeys(filter(None, cautions)):
-        yield from _wrap(f"Mind: {caution}")
     flowering = hosts_in_flower(window, sowings)
     if flowering:
         names = words.listed([_name(each) for each in flowering])
         yield from _wrap(
             f"In flower: {names}. Nothing on flowers; stem base and outer leaves only."
         )
-    for note in window.notes:
-        yield from _wrap(f"Mind: {note}")
+    cautions = (window.event.caution, *window.card.cautions, *window.notes)
+    for caution in dict.fromkeys(filter(None, cautions)):
+        yield from _wrap(f"Mind: {caution}")
+
+
+def _own(window: ScoutingWindow, plan: SeasonPlan, journal: Journal, show: Unit) -> str:
+    """The person's own number; where none is kept and one is ripe, how to come by it."""
+    if window.own is not None or window.own_unused is not None:
+        return sentences.own_number(window, show)
+    return "" if window.found else to_tune(window.card, window.event, journal, plan.season)
 
 
 def _in_calendar(

@@ -34,9 +34,13 @@ def why_text(
         lines += _heat(plan, window, window.early, show)
         lines += _years(window.early, window.late)
     if seen is not None:
-        lines += _told("When it is seen", sentences.insect_seen(seen, show))
+        lines += _told(
+            "When it is seen", sentences.insect_seen(seen, show, own=window.own is not None)
+        )
     if record is not None:
         lines += _told("Its record here", record.sentence)
+    if own := sentences.own_number(window, show):
+        lines += ["", *_told("Your own number", own.removeprefix("Your own number "))]
     lines += _card(window)
     lines += _left_out(window, moves)
     for note in window.notes:

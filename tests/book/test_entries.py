@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 from gddcast.errors import Refusal
-from gddcast.journal import Job, Journal, OwnGoal, Sighting, Sowing
+from gddcast.journal import Closing, Job, Journal, OwnGoal, Sighting, Sowing
 from tests.book.places import FILE, NOW, TODAY, days, new_book
 
 ITEMS = (
@@ -19,7 +19,9 @@ ITEMS = (
     Sighting("squash-bug", "eggs", TODAY, "heard", sure=False),
     Sowing("cucumber", TODAY, "row 4", "long", True, "cucumber 2026-1", note="in rain"),
     Job("first-pick", TODAY, "cucumber 2026-1", "row 4", "two"),
-    OwnGoal("squash-bug", "eggs", 580.0, 570.5, 590.0, TODAY, "three seasons"),
+    OwnGoal("squash-bug", "eggs", 580.0, 570.5, 590.0, TODAY, 12.5, 4, 10.0, None, "single sine",
+            "none", "01-01", "three seasons"),
+    Closing("squash-bug", "eggs", TODAY, "beds cleared"),
 )  # fmt: skip
 
 
@@ -31,8 +33,10 @@ def test_what_is_added_is_read_as_it_was(tmp_path: Path) -> None:
     for item in ITEMS:
         with book.writing(NOW, TODAY) as pen:
             kept.append(replace(item, entry=pen.add(item)))
-    assert [item.entry for item in kept] == [f"2026-{number:03d}" for number in range(1, 7)]
-    assert book.journal() == Journal(tuple(kept[:3]), (kept[3],), (kept[4],), (kept[5],))
+    assert [item.entry for item in kept] == [f"2026-{number:03d}" for number in range(1, 8)]
+    assert book.journal() == Journal(
+        tuple(kept[:3]), (kept[3],), (kept[4],), (kept[5],), (kept[6],)
+    )
     assert [entry.item for entry in book.entries()] == kept
     assert {entry.entered_at for entry in book.entries()} == {NOW}
 
@@ -107,6 +111,9 @@ def test_a_sowing_with_a_life_is_not_pulled_from_under_it(tmp_path: Path) -> Non
         Sighting("squash-bug", "eggs", TODAY, note=""),
         Sowing("cucumber", TODAY, name=""),
         OwnGoal("squash-bug", "eggs", 580.0, 590.0, 600.0, TODAY),
+        OwnGoal("squash-bug", "eggs", 580.0, 570.0, 600.0, TODAY, lower=30.0, upper=10.0),
+        OwnGoal("squash-bug", "eggs", 580.0, 570.0, 600.0, TODAY, starts="January"),
+        Closing("", "eggs", TODAY),
     ],
 )
 def test_the_record_itself_refuses_what_cannot_be(tmp_path: Path, impossible: object) -> None:

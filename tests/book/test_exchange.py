@@ -14,7 +14,7 @@ from gddcast.book import announcements
 from gddcast.book.exchange import ImportRefusal, export_book, import_book
 from gddcast.book.opening import Announcement, Book, open_book
 from gddcast.errors import Refusal
-from gddcast.journal import Job, OwnGoal, Sighting, Sowing
+from gddcast.journal import Closing, Job, OwnGoal, Sighting, Sowing
 from gddcast.readers.packaged import data_folder
 from tests.book.places import FILE, HERE, NOW, TODAY, days, new_book
 
@@ -34,7 +34,9 @@ def full_book(folder: Path) -> Book:
         Sighting("squash-bug", "eggs", DAY, "saw", DAY - dt.timedelta(2), False, "by Ada's gate",
                  10, 3, "=1+1; ärmlich", count=0),
         Sighting("", "", DAY, "none"),
-        OwnGoal("squash-bug", "eggs", 580.1234567, 570.0, 590.0, DAY, "three seasons"),
+        OwnGoal("squash-bug", "eggs", 580.1234567, 570.0, 590.0, DAY, 10 / 3, 4, 10.0, 30.0,
+                "single sine", "horizontal", "01-01", "three seasons"),
+        Closing("squash-bug", "", DAY, "Ada pulled it all"),
     )  # fmt: skip
     for item in items:
         with book.writing(NOW, TODAY) as pen:
@@ -44,6 +46,20 @@ def full_book(folder: Path) -> Book:
         pen.weather(days("2026-06-01", [10 / 3, NAN, 5], [20, 21.1, 22]), FILE)
         pen.withdraw("2026-003", "it was Ada's dog")
     return book
+
+
+def test_an_export_older_than_a_column_is_read(tmp_path: Path) -> None:
+    """What it could not say is unknown; a heading in the wrong place is still a fault."""
+    export_book(full_book(tmp_path / "garden"), tmp_path / "copy", NOW)
+    sheet = tmp_path / "copy" / "own_goal.csv"
+    rows = [line.split(",") for line in sheet.read_text(encoding="utf-8").splitlines()]
+    sheet.write_text("".join(f"{','.join(row[:8])}\n" for row in rows), encoding="utf-8")
+    assert rows[0][7] == "note"
+    (goal,) = import_book(tmp_path / "copy", tmp_path / "again").journal().goals
+    assert (goal.goal, goal.kept_on, goal.lower, goal.seasons) == (580.1234567, DAY, None, None)
+    sheet.write_text("".join(f"{','.join(row[:6])}\n" for row in rows), encoding="utf-8")
+    with pytest.raises(ImportRefusal, match=r"own_goal\.csv, line 1: found entry, organism"):
+        import_book(tmp_path / "copy", tmp_path / "third")
 
 
 def test_an_export_brings_everything_back(tmp_path: Path) -> None:

@@ -20,7 +20,7 @@ from gddcast.book.founding import found_book, with_new_record
 from gddcast.book.opening import Book, open_book
 from gddcast.book.settings import Settings
 from gddcast.errors import Refusal
-from gddcast.journal import Job, Sighting
+from gddcast.journal import Closing, Job, OwnGoal, Sighting
 from tests.book.places import HERE, NOW, TODAY, new_book
 
 FIND = Sighting("squash-bug", "eggs", TODAY)
@@ -54,7 +54,7 @@ def test_the_file_says_what_it_is_and_writes_safely(tmp_path: Path) -> None:
         "synchronous": 2,
         "foreign_keys": 1,
     }
-    assert len(strict) == 9
+    assert len(strict) == 10
     assert all(is_strict for _, is_strict in strict)
 
 
@@ -195,6 +195,9 @@ def test_an_old_book_is_copied_and_then_brought_up_to_date(
     assert [entry.item for entry in book.entries()] == [
         Job("rained", NOW.date().replace(year=2025, month=6, day=1), note="old", entry="2025-001")
     ]
+    with book.writing(NOW, TODAY) as pen:  # a table and columns that were not there
+        pen.add(Closing("squash-bug", "eggs", TODAY))
+        pen.add(OwnGoal("squash-bug", "eggs", 5.0, 4.0, 6.0, TODAY, 1.0, 4, 10.0, None, "sine"))
     with store.reading(book.records) as connection:
         assert connection.execute("PRAGMA user_version").fetchone() == (schema.VERSION,)
     copy = tmp_path / "book-before-version-2.sqlite"

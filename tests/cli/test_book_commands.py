@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import csv
 import datetime as dt
+import json
 import re
 from pathlib import Path
 
@@ -473,6 +474,28 @@ def test_planted_out_is_a_sowing_of_its_own(book: Path) -> None:
     run("did", "planted-out", "tomato", "--on", "2026-05-20")
     (plant,) = open_book(book).journal().sowings
     assert (plant.crop, plant.planted_out, plant.name) == ("tomato", True, "tomato 2026-1")
+
+
+# --- close ----------------------------------------------------------------------------------------
+
+
+def test_a_closed_stage_leaves_the_walk_and_the_calendar(weathered: Path, here: Path) -> None:
+    on = ("--on", "2026-06-11")
+    out = str(here / "a.ics")
+    assert "1 reminder" in run("calendar", "--watch", BORER, "-o", out, *on).stdout
+    answer = run("close", BORER, "moths", "--note", "no squash this year", *on)
+    assert "Closed: squash vine borer, first moths, for the season 2026." in answer.stdout
+    assert "1 cancelled" in run("calendar", "--watch", BORER, "-o", out, *on).stdout
+    ahead = json.loads(run("ahead", "--watch", BORER, "--json", *on).stdout)
+    (moths,) = [each for each in ahead["items"] if each["stage"] == "moths" and each["number"]]
+    assert (moths["status"], moths["closed"]) == ("closed", "2026-06-11")
+    refused(run("close", BORER, "larks", *on), "its card has no such stage")
+    assert run("export", "copy", "--book", str(weathered)).exit_code == 0
+    assert run("import", "copy", "--book", "again").exit_code == 0
+    assert open_book(here / "again").journal() == open_book(weathered).journal()
+    undone = run("undo", "--book", str(weathered), *on)
+    assert "squash vine borer moths closed, Thu 11 June 2026" in undone.stdout
+    assert open_book(weathered).journal().closings == ()
 
 
 # --- export, import, faults ---------------------------------------------------------------------

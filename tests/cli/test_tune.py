@@ -67,6 +67,67 @@ def test_four_brackets_change_nothing_until_kept(patch: Path) -> None:
     assert open_book(patch).journal().goals == ()
 
 
+def test_a_kept_number_is_in_every_answer_until_it_is_dropped(patch: Path, tmp_path: Path) -> None:
+    """Counted, said, exported and imported with its method; dropped, the card counts again."""
+    log(4)
+    ahead = ("ahead", "--watch", "squash-vine-borer", "--on", "2026-06-11")
+    before = run(*ahead).stdout
+    kept = run(*TUNE, "--keep", "1061")
+    assert "says so; published: 1,000." in kept.stdout
+    said = "Your own number 1,060 °F-days from 4 seasons, kept 11 June 2026; published 1,000."
+    after = run(*ahead).stdout
+    assert said in " ".join(after.split())
+    assert "of 1,060 °F-days, above 50 °F, single sine" in " ".join(after.split())
+    for words in (("walk", "--on", "2026-06-18"),
+                  ("why", "squash-vine-borer", "moths", "--on", "2026-06-11")):  # fmt: skip
+        assert "1,060 °F-days from 4 seasons" in " ".join(run(*words).stdout.split())
+    item = json.loads(run(*ahead, "--json").stdout)["items"][0]
+    assert item["own_number"]["used"] is True
+    assert item["own_number"]["goal"] == item["sum_reached"]["low_end"]["goal"]
+    assert item["own_number"]["seasons"] == 4
+    run("report", "-o", str(tmp_path / "season.html"), "--on", "2026-06-11",
+        "--watch", "squash-vine-borer")  # fmt: skip
+    assert "1,060 °F-days from 4 seasons" in (tmp_path / "season.html").read_text("utf-8")
+    run("calendar", "-o", str(tmp_path / "a.ics"), "--watch", "squash-vine-borer", "--on",
+        "2026-06-11")  # fmt: skip
+    folded = (tmp_path / "a.ics").read_text("utf-8").replace("\n ", "")
+    assert "1\\,060 °F-days from 4 seasons" in folded
+    run("export", "copy")
+    run("import", "copy", "--book", "again")
+    assert open_book(tmp_path / "again").journal().goals == open_book(patch).journal().goals
+    assert "Kept: 1,060, on 11 June 2026." in run(*TUNE, "--book", str(patch)).stdout
+    dropped = run(*TUNE, "--drop", "--book", str(patch))
+    assert "counted by its card again" in dropped.stdout
+    assert run(*ahead, "--book", str(patch)).stdout == before
+    gone = open_book(patch).entries()[-1]
+    assert gone.withdrawn_at is not None
+    assert gone.note == "dropped"
+    assert "no number of your own is kept" in run(
+        *TUNE, "--drop", "--book", str(patch), code=3
+    ).stderr  # fmt: skip
+
+
+def test_a_changed_method_puts_a_kept_number_aside(patch: Path) -> None:
+    log(4)
+    run(*TUNE, "--keep", "1061")
+    settings = patch / "book.toml"
+    text = settings.read_text(encoding="utf-8")
+    settings.write_text(text.replace('shape = "single-sine"', 'shape = "card"'), encoding="utf-8")
+    answer = run("ahead", "--watch", "squash-vine-borer", "--on", "2026-06-11").stdout
+    said = " ".join(answer.split())
+    assert "of 1,000 °F-days, above 50 °F, floor the mean" in said
+    assert "is not used: it was fitted above 50 °F, single sine" in said
+
+
+def test_a_moved_thermometer_is_said_beside_its_seasons(patch: Path) -> None:
+    assert patch.is_dir()
+    log(4)
+    run("did", "moved-sensor", "--done", "2023-08-01", "--on", "2026-06-11")
+    text = run(*TUNE).stdout
+    assert "2023: not used, the thermometer was moved after it, on 1 August 2023." in text
+    assert "2 seasons with a clean look before the find: too few" in text
+
+
 def test_a_fifth_season_that_contradicts(patch: Path) -> None:
     log(4)
     saw("2021-06-12", "2021-06-10")
