@@ -205,7 +205,8 @@ def day_of_year(dates: Days) -> NDArray[np.intp]:
     """0 to 364; 29 February shares a place with 1 March, every later day keeps its own."""
     year = dates.astype("datetime64[Y]")
     days = (dates - year).astype(np.intp)
-    leap = (year + 1).astype("datetime64[D]") - year.astype("datetime64[D]") == 366
+    length = (year + 1).astype("datetime64[D]") - year.astype("datetime64[D]")
+    leap = length == np.timedelta64(366, "D")
     return np.asarray(days - (leap & (days > 59)), dtype=np.intp)
 
 

@@ -14,7 +14,7 @@ from gddcast.errors import Refusal
 Command = TypeVar("Command", bound=Callable[..., Any])
 
 
-class Day(click.ParamType[dt.date]):
+class Day(click.ParamType):  # type: ignore[type-arg]
     """A day as 2026-06-11: the one way that nobody reads two ways."""
 
     name = "date"
@@ -31,7 +31,7 @@ class Day(click.ParamType[dt.date]):
             self.fail(f"'{value}' is not a day. Write it as 2026-06-11.", param, ctx)
 
 
-class MonthDay(click.ParamType[tuple[int, int]]):
+class MonthDay(click.ParamType):  # type: ignore[type-arg]
     """A day of any year as 03-01."""
 
     name = "MM-DD"
@@ -49,7 +49,7 @@ class MonthDay(click.ParamType[tuple[int, int]]):
         return day.month, day.day
 
 
-class Point(click.ParamType[tuple[float, float]]):
+class Point(click.ParamType):  # type: ignore[type-arg]
     """Latitude and longitude as 41.2,-89.4: north and east positive."""
 
     name = "LAT,LON"

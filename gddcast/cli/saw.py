@@ -20,7 +20,7 @@ if TYPE_CHECKING:
     from gddcast.plan import SeasonPlan
 
 
-class Plants(click.ParamType[tuple[int, int]]):
+class Plants(click.ParamType):  # type: ignore[type-arg]
     """Plants with, of plants looked at: 3/10."""
 
     name = "N/M"

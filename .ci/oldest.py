@@ -1,0 +1,11 @@
+"""Print the oldest version of everything gddcast says it can use, as pip constraints."""
+
+import re
+import tomllib
+from pathlib import Path
+
+project = tomllib.loads(Path("pyproject.toml").read_text(encoding="utf-8"))["project"]
+extras = project["optional-dependencies"]
+for wanted in (*project["dependencies"], *extras["charts"], *extras["excel"]):
+    name, oldest = re.fullmatch(r"([\w.-]+)>=([\w.]+)", wanted).groups()
+    print(f"{name}=={oldest}")
