@@ -53,13 +53,15 @@ def backtest(
     from gddcast.cli.opening import open_series, watch_list
     from gddcast.gaps import patch_short
     from gddcast.readers.card_files import load_cards
+    from gddcast.series import season_of
     from gddcast.track_record import by_lead, reached_score
 
     series, today = open_series(file, on=on, no_input=no_input, **how)
     series = patch_short(series.before(today))
     cards = load_cards(own=cards_folder)
     keys = watch_list(cards, pests) or list(cards)
-    targets = targets_of((cards[key] for key in keys), next(series.seasons()))
+    season = season_of(series.first, series.place.season_begins)
+    targets = targets_of((cards[key] for key in keys), season)
     protocol: Protocol = "leave one out" if leave_one_out else "past only"
     forecasts = _run(series, targets, protocol)
     records, reached = by_lead(forecasts), reached_score(forecasts)

@@ -115,7 +115,9 @@ def ask_day(question: str, default: str = "") -> dt.date | None:
     from gddcast.cli.options import DAY
 
     while True:
-        answer = click.prompt(question, default=default, show_default=bool(default), err=True)
+        answer = click.prompt(
+            question, default=default, show_default=bool(default), prompt_suffix=" ", err=True
+        )
         if not answer.strip():
             return None
         try:

@@ -53,8 +53,9 @@ def open_reading(
     """
     asked_begins = how.pop("season_begins", None)
     place = _place(file, how.pop("at", None), asked_begins)
-    today = today_at(place)
-    reading: Reading = read_asking(file, no_input=no_input, place=place, today=today, **how)
+    # On a day that was said the machine's clock has no say: the same words, the same answer.
+    clock = today_at(place) if on is None else None
+    reading: Reading = read_asking(file, no_input=no_input, place=place, today=clock, **how)
     reading = replace(reading, series=_at_its_own_place(reading, asked_begins))
     series = reading.series
     if asked_begins is None and series.place.latitude is None and warmest_in_january(series):
@@ -65,7 +66,22 @@ def open_reading(
         )
         south = replace(series, place=replace(series.place, season_begins=(7, 1)))
         reading = replace(reading, series=south)
-    return reading, on or today
+    if on is None:
+        return reading, clock or today_at(place)
+    return replace(reading, series=_as_of(reading.series, on)), on
+
+
+def _as_of(series: DailySeries, on: dt.date) -> DailySeries:
+    """What was on record on the evening of a day; days the file itself calls forecast stay."""
+    from gddcast.season_so_far import known_on
+
+    if on < series.first:
+        raise Refusal(
+            f"the day {on}", "the record had not begun then",
+            f"{series.source} runs from {series.first} to {series.last}.",
+            "Say a day inside it or after it:  --on DATE", slug="before-the-record",
+        )  # fmt: skip
+    return known_on(series, on + dt.timedelta(days=1))
 
 
 def read_asking(file: Path, *, no_input: bool, **how: Any) -> Any:
@@ -79,7 +95,9 @@ def read_asking(file: Path, *, no_input: bool, **how: Any) -> Any:
             raise
         flag, choices = _QUESTIONS[refusal.slug]
         click.echo(f"{file.name}: {refusal.found}.\n  {refusal.expected}", err=True)
-        answer = click.prompt("Which is it?", type=click.Choice(choices), err=True)
+        answer = click.prompt(
+            "Which is it?", type=click.Choice(choices), prompt_suffix=" ", err=True
+        )
         return read_asking(file, no_input=no_input, **{**how, flag: answer})
 
 

@@ -202,7 +202,9 @@ def _refuse_same(here: Here, sighting: Sighting) -> None:
     same = same_find(sighting, here.book.journal())
     if same is None:
         return
-    if here.asks and click.confirm(f"Entry {same.entry} says the same. Log it again?", err=True):
+    if here.asks and click.confirm(
+        f"Entry {same.entry} says the same. Log it again?", prompt_suffix=" ", err=True
+    ):
         return
     raise Refusal(
         "this entry", "the same is on record already",
@@ -255,7 +257,8 @@ def _asked_about(here: Here, find: Sighting, *, first: bool) -> Sighting:
     from gddcast.finds import WANDERING
 
     if here.asks and first and find.count is None and find.event in WANDERING:
-        answer = click.prompt("One, or several?", type=click.Choice(["one", "several"]), err=True)
+        choices = click.Choice(["one", "several"])
+        answer = click.prompt("One, or several?", type=choices, prompt_suffix=" ", err=True)
         find = replace(find, count=1) if answer == "one" else find
     if here.asks and find.clean_on is None:
         from gddcast.cli.book_here import ask_day

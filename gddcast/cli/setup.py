@@ -126,7 +126,7 @@ def _settings(
 
     name = name or _asked("name", asks, "Place name?")
     if at is None and asks:
-        at = click.prompt("Latitude, longitude?", type=options.POINT, err=True)
+        at = click.prompt("Latitude, longitude?", type=options.POINT, prompt_suffix=" ", err=True)
     if timezone is None:
         timezone = _zone(asks)
     if show is None:
@@ -155,7 +155,7 @@ def _asked(flag: str, asks: bool, question: str, choices: tuple[str, ...] = ()) 
             "Add it:", flag=f"--{flag} {'|'.join(choices) or 'TEXT'}", slug=f"{flag}-missing",
         )  # fmt: skip
     kind = click.Choice(choices, case_sensitive=False) if choices else None
-    answer: str = click.prompt(question, type=kind, show_choices=False, err=True)
+    answer: str = click.prompt(question, type=kind, show_choices=False, prompt_suffix=" ", err=True)
     return answer.strip()
 
 
@@ -165,7 +165,7 @@ def _zone(asks: bool) -> str:
 
     own = own_timezone()
     if asks:
-        answer: str = click.prompt("Timezone?", default=own or "UTC", err=True)
+        answer: str = click.prompt("Timezone?", default=own or "UTC", prompt_suffix=" ", err=True)
         return answer.strip()
     if own is None:
         return _asked("timezone", False, "")

@@ -26,11 +26,13 @@ def heading(table: HeatDays, show: Unit) -> str:
 
 def as_text(table: HeatDays, show: Unit) -> str:
     """A table for people."""
-    lines = [heading(table, show), "", f"{'day':<12}{'min':>6}{'max':>6}{'heat':>7}{'sum':>9}"]
+    wide = max((len(words.day(day)) for day, *_ in _rows(table, show)), default=10) + 1
+    heads = f"{'day':<{wide}}{'min':>6}{'max':>6}{'heat':>7}{'sum':>9}"
+    lines = [heading(table, show), "", heads]
     for day, low, high, heat, total, origin in _rows(table, show):
         mark = "" if origin in ("measured", "unknown") else f"  {origin}"
         cells = f"{_cell(low, 6)}{_cell(high, 6)}{_cell(heat, 7)}{_cell(total, 9)}"
-        lines.append(f"{words.day(day):<12.12}{cells}{mark}")
+        lines.append(f"{words.day(day):<{wide}}{cells}{mark}")
     missing = table.series.missing
     if missing:
         lines += [

@@ -120,6 +120,9 @@ def _item(
         source = window.card.sources.get(action.source)
         cited = source.short if source else action.source
         yield from _wrap(f"Commercial figure: {action.words.rstrip('.')} ({cited}).")
+    if window.found is None:
+        basis, left_out = sentences.basis(window, show), sentences.stand_ins(window, window.moves)
+        yield from _wrap(f"{basis} {left_out}".strip())
     flowering = hosts_in_flower(window, sowings)
     if flowering:
         names = words.listed([_name(each) for each in flowering])

@@ -5,6 +5,8 @@ from __future__ import annotations
 import textwrap
 from collections.abc import Iterator
 
+import numpy as np
+
 from gddcast import sentences, words
 from gddcast.effects import Effect
 from gddcast.handouts.dotplot import dotplot
@@ -64,11 +66,11 @@ def _heat(plan: SeasonPlan, window: ScoutingWindow, early: Outlook, show: Unit) 
     yield from _told("Heat so far", sentences.sum_so_far(window, show) + ".")
     if early.reached is None and early.heat == early.heat and window.counting is not None:
         week = plan.series.before(plan.today)
-        pace = window.counting.heat(week.tmin[-7:], week.tmax[-7:]).mean()
+        recent = window.counting.heat(week.tmin[-7:], week.tmax[-7:])
         left = words.heat(early.goal - early.heat, show)
-        if pace == pace:
-            each = f"This year's last 7 days gave {words.heat_rate(float(pace), show)} a day."
-            yield from _told("Still to go", f"{left}. {each}")
+        if recent.size == 7 and not np.isnan(recent).any():
+            pace = words.heat_rate(float(recent.mean()), show)
+            yield from _told("Still to go", f"{left}. This year's last 7 days gave {pace} a day.")
 
 
 def _years(early: Outlook, late: Outlook) -> Iterator[str]:
