@@ -39,7 +39,7 @@ def lesson() -> None:
     """
 
 
-@lesson.command()
+@lesson.command(short_help="one day by hand, by every method, with its picture")
 @click.option("--high", required=True, metavar="72", help="Highest reading of the day.")
 @click.option("--low", required=True, metavar="46", help="Lowest reading of the day.")
 @click.option("--lower", required=True, metavar="50", help="Lower threshold.")
@@ -103,7 +103,7 @@ def _in_one_scale(
     )  # fmt: skip
 
 
-@lesson.command()
+@lesson.command(short_help="the same days of a file by every method and by the hour")
 @options.file_argument
 @click.option("--lower", default="50F", show_default=True, metavar="50F", help="Lower threshold.")
 @click.option("--upper", metavar="86F", help="Upper threshold.")
@@ -149,7 +149,7 @@ def methods(
     click.echo(comparison_text(found, shown_unit(show, series)))
 
 
-@lesson.command()
+@lesson.command(short_help="a worksheet of some days, and its key")
 @_SEED
 @click.option("--days", type=click.IntRange(1, 31), default=7, show_default=True)
 @_SCALE
@@ -174,7 +174,7 @@ def worksheet(
     _write(output, made(sheet, size=paper), force, hint)
 
 
-@lesson.command()
+@lesson.command(short_help="a class file with planted faults, and its key")
 @_SEED
 @_ANSWERS
 @_OUTPUT
@@ -193,7 +193,7 @@ def errors(seed: int, answers: bool, output: Path | None, force: bool) -> None:
     _write(output, text, force, "the key" if answers else count)
 
 
-@lesson.command()
+@lesson.command(short_help="an invented year and its story")
 @_SEED
 @click.option("--year", type=click.IntRange(1900, 2200), default=2026, show_default=True)
 @_SCALE

@@ -17,7 +17,7 @@ def sow() -> None:
     """Sowing days, weighed by the past years at this place."""
 
 
-@sow.command()
+@sow.command(short_help="in how many past years a sowing was still worth it")
 @options.file_argument
 @click.option("--crop", metavar="NAME", required=True, help="See gddcast crops.")
 @click.option(
@@ -108,7 +108,7 @@ def no_past_season(source: str) -> Refusal:
     )
 
 
-@sow.command()
+@sow.command(short_help="when past years had had their last frost of spring")
 @options.file_argument
 @click.option("--frost", metavar="32F", default="32F", show_default=True, help="How cold a night.")
 @options.on
@@ -157,7 +157,7 @@ def first(
         click.echo(sow_first_table.as_text(frosts, season, at, unit))
 
 
-@sow.command()
+@sow.command(short_help="sowings one after another, and which pests meet them")
 @options.file_argument
 @click.option("--crop", metavar="NAME", required=True, help="See gddcast crops.")
 @click.option(
