@@ -46,7 +46,8 @@ def clocks_of(
     season : Season
     today : datetime.date
     journal : Journal
-        A find of the event the number starts from starts its clock; so does each sowing.
+        A find of the event the number starts from starts its clock; so does each sowing, whose
+        own day counts.
     overrule : tuple of int, optional
         Month and day a person counts from instead of the card's date.
     """
@@ -57,11 +58,11 @@ def clocks_of(
         bracket = first_find(card, start.event, season, today, journal)
         return [] if bracket is None else [find_clock(bracket)]
     return [
-        Clock(after, after, f"sown {day(sowing.sown_on, weekday=False)}", "sowing")
+        Clock(sown, sown, f"sown {day(sown, weekday=False)}", "sowing")
         for sowing in journal.sowings
         if sowing.crop == card.key
         and start.crop == ("transplanting" if sowing.planted_out else "sowing")
-        for after in [sowing.sown_on + ONE_DAY]
+        for sown in [sowing.sown_on]
     ]
 
 

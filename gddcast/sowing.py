@@ -1,47 +1,20 @@
-"""How long a crop takes from seed to first pick here, and the last day worth sowing it.
-
-The best knowledge at hand is used, and named: the heat of one's own sowings where there are
-three, else the card's heat sum, else days on the calendar.
-"""
+"""The last day worth sowing a crop: how past years went from each sowing day to the frost."""
 
 from __future__ import annotations
 
 import datetime as dt
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from typing import Literal
 
 import numpy as np
 
-from gddcast.cards import Card
-from gddcast.counting import Counting, counting_of
+from gddcast.crop_needs import Need
 from gddcast.frost import FREEZING_C, first_frost
-from gddcast.journal import Journal
 from gddcast.series import DailySeries, Season, season_of
 from gddcast.thermal_time import day_index, day_reached, running_heat
 
-Basis = Literal["own sowings", "your number", "card heat", "card days", "your rule of days"]
-
-#: Sums of one's own are counted so where the card has none. Common practice, no source.
-PLAIN = Counting(10.0)
-#: Fewer sowings of one's own than this say too little. Common practice, no source.
-ENOUGH_SOWINGS = 3
-
-
-@dataclass(frozen=True, slots=True)
-class Need:
-    """What a crop takes from sowing to first pick, and how that is known.
-
-    ``low``, ``used`` and ``high`` are heat [°C·d] where ``counting`` is given, else days.
-    """
-
-    basis: Basis
-    low: float
-    used: float
-    high: float
-    counting: Counting | None = None
-    sowings: int = 0
-    source: str = ""
+#: Days seed houses teach to add to the packet's, for the cooler and shorter days of autumn.
+CUSHION_DAYS = 14
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,76 +26,6 @@ class SownBy:
     fits: int
     years: int
     left_out: tuple[str, ...]
-
-
-def own_heat(
-    series: DailySeries, journal: Journal, crop: str, counting: Counting = PLAIN
-) -> tuple[float, ...]:
-    """Heat from sowing through first pick of every own sowing that has both days. [°C·d]
-
-    Only seed sown in place; sums with an unknown day are not among them.
-    """
-    daily = counting.daily(series)
-    picks = {job.sowing: job.done_on for job in journal.jobs if job.job == "first-pick"}
-    sums = []
-    for sowing in journal.sowings:
-        picked = picks.get(sowing.name) if sowing.name else None
-        if sowing.crop != crop or sowing.planted_out or picked is None:
-            continue
-        begin, end = series.index(sowing.sown_on), series.index(picked) + 1
-        if 0 <= begin < end <= len(series):
-            sums.append(float(daily[begin:end].sum()))
-    return tuple(sum_ for sum_ in sums if np.isfinite(sum_))
-
-
-def need_of(
-    series: DailySeries,
-    journal: Journal,
-    card: Card,
-    *,
-    heat: float | None = None,
-    rule_of_days: tuple[float, float] = (45.0, 50.0),
-) -> Need:
-    """What a crop takes here, by the best knowledge there is.
-
-    Parameters
-    ----------
-    series : DailySeries
-    journal : Journal
-    card : Card
-        Of a crop.
-    heat : float, optional
-        A sum the person gives, counted as their own would be. [°C·d]
-    rule_of_days : tuple of float, default: (45, 50)
-        Used where neither records nor card say more. Common practice. [d]
-    """
-    event = card.event("first-pick")
-    number = event.default if event else None
-    by_card = None
-    if number and number.goal_c and number.starts_from and number.starts_from.crop == "sowing":
-        by_card = counting_of(number)
-    counting = by_card or PLAIN
-    if heat is not None:
-        return Need("your number", heat, heat, heat, counting)
-    own = own_heat(series, journal, card.key, counting)
-    if len(own) >= ENOUGH_SOWINGS:
-        return Need("own sowings", min(own), float(np.mean(own)), max(own), counting, len(own))
-    if by_card is not None and number is not None and number.goal_c is not None:
-        low, high = number.goal_c
-        source = _short(card, number.source)
-        return Need("card heat", low, (low + high) / 2, high, counting, len(own), source)
-    for days in event.days if event else ():
-        if days.starts_from.crop == "sowing":
-            low, high = days.days
-            source = _short(card, days.source)
-            return Need("card days", low, high, high, None, len(own), source)
-    low, high = rule_of_days
-    return Need("your rule of days", low, high, high, None, len(own), "common practice, no source")
-
-
-def _short(card: Card, source: str) -> str:
-    """Author and year, or the words that say there is no source."""
-    return card.sources[source].short if source in card.sources else source
 
 
 def sown_by(
@@ -153,15 +56,15 @@ def sown_by(
     past = [season for season in series.seasons() if season.last < current.first]
     frosts = {season: first_frost(series, season, frost_at) for season in past}
     daily = need.counting.daily(series) if need.counting else np.ones(len(series))
+    later = 0 if need.counting else 1  # heat counts on the day of sowing, age from the day after
     rows = []
     for month, day in days:
         answers = {}
         for season, frost in frosts.items():
             end = season.last + dt.timedelta(days=1) if frost == "none" else frost
             last_pick = None if isinstance(end, str) else end - dt.timedelta(days=picking_days)
-            answers[season.name] = _picked_by(
-                series, daily, need.used, season.on(month, day), last_pick
-            )
+            begin = season.on(month, day) + dt.timedelta(days=later)
+            answers[season.name] = _picked_by(series, daily, need.used, begin, last_pick)
         known = [fits for fits in answers.values() if fits is not None]
         left_out = tuple(name for name, fits in answers.items() if fits is None)
         rows.append(SownBy(month, day, sum(known), len(known), left_out))
@@ -172,15 +75,15 @@ def _picked_by(
     series: DailySeries,
     daily: np.ndarray[tuple[int], np.dtype[np.float64]],
     need: float,
-    sown: dt.date,
+    first: dt.date,
     last_pick: dt.date | None,
 ) -> bool | None:
     """Whether a sowing is ready by a day; None where an unknown day hides it."""
     if last_pick is None:
         return None
-    if last_pick < sown:
+    if last_pick < first:
         return False
-    begin, end = series.index(sown), series.index(last_pick) + 1
+    begin, end = series.index(first), series.index(last_pick) + 1
     if begin < 0 or end > len(series):
         return None
     ready = float(day_reached(running_heat(daily[begin:end]), need))
@@ -207,3 +110,58 @@ def that_differ(rows: Sequence[SownBy]) -> tuple[SownBy, ...]:
         if rows[index].fits == 0:
             return tuple(rows[begin : index + 1])
     return tuple(rows[begin:])
+
+
+def last_safe(rows: Sequence[SownBy]) -> tuple[SownBy, ...]:
+    """The last sowing day that fits every past year, and the last that fits five in six: 10 of 12.
+
+    One of them, or none, where there are not two such days.
+    """
+    found = []
+    for share in (1.0, 5 / 6):
+        fit = [row for row in rows if row.years and row.fits >= share * row.years]
+        if fit and fit[-1] not in found:
+            found.append(fit[-1])
+    return tuple(found)
+
+
+@dataclass(frozen=True, slots=True)
+class CalendarCheck:
+    """Sowing days counted back from past first frosts by the days on a seed packet.
+
+    ``by`` holds one day a past season, the earliest first.
+    """
+
+    packet_days: int
+    by: tuple[dt.date, ...]  # laid on this season's calendar
+    left_out: tuple[str, ...]
+
+    def in_time_in(self, years: int) -> dt.date:
+        """The last sowing day that would have been in time in so many of the years."""
+        return self.by[len(self.by) - years]
+
+    @property
+    def most(self) -> int:
+        """Five of six of the years, rounded up: 10 of 12."""
+        return -(-5 * len(self.by) // 6)
+
+
+def calendar_check(
+    series: DailySeries, today: dt.date, packet_days: int, frost_at: float = FREEZING_C
+) -> CalendarCheck | None:
+    """Count a packet's days and the cushion back from the first frost of every past season.
+
+    Seasons without a frost set no last day and are not counted; None where there is no other.
+    """
+    current = season_of(today, series.place.season_begins)
+    by, left_out = [], []
+    for season in series.seasons():
+        frost = first_frost(series, season, frost_at)
+        if season.first >= current.first or frost == "none":
+            continue
+        if frost == "unknown":
+            left_out.append(season.name)
+            continue
+        last = current.on(frost.month, frost.day)
+        by.append(last - dt.timedelta(days=packet_days + CUSHION_DAYS))
+    return CalendarCheck(packet_days, tuple(sorted(by)), tuple(left_out)) if by else None

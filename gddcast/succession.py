@@ -1,23 +1,24 @@
-"""One sowing after another: when each is picked, when the next is due, which pests meet it."""
+"""One sowing after another: when each comes up, flowers, is picked; what is next; what it meets."""
 
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
 from typing import Literal
 
-from gddcast.cards import Card
-from gddcast.journal import Journal
+from gddcast.cards import Card, Cue
+from gddcast.crop_needs import From, Need, need_of, start_of
+from gddcast.journal import Journal, Sowing
 from gddcast.outlook import outlook
 from gddcast.scouting import ScoutingWindow
 from gddcast.series import DailySeries
-from gddcast.sowing import Need
+from gddcast.sowing import SownBy
 
 Span = tuple[dt.date, dt.date]
-#: First and last pick of past years, the middle one's, and in how many it came.
-_Pick = tuple[tuple[dt.date, dt.date | None] | None, dt.date | None, tuple[int, int] | None]
 Meets = Literal["small plants", "blossom", "harvest"]
+#: A crop's life, as cards and jobs call it.
+LIFE = ("up", "first-flower", "first-pick")
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,6 +28,33 @@ class Rules:
     picking_days: int = 21
     side_dress_weeks: int = 2
     sow_next_weeks: tuple[int, int] = (2, 3)
+
+
+@dataclass(frozen=True, slots=True)
+class Sown:
+    """One sowing, or planting out, done or planned; ``done`` are its events on record."""
+
+    day: dt.date
+    name: str | None = None
+    start: From = "sowing"
+    done: Mapping[str, dt.date] = field(default_factory=dict)
+
+
+@dataclass(frozen=True, slots=True)
+class Due:
+    """When one event of a sowing comes: ``first`` to ``last`` of past years, and the middle one.
+
+    ``last`` is None where some past year does not get there this season, ``first`` and
+    ``middle`` where half of them do not. ``years`` are those that get there, of how many; None
+    for days on the calendar and for what is on record.
+    """
+
+    key: str
+    first: dt.date | None
+    middle: dt.date | None
+    last: dt.date | None
+    years: tuple[int, int] | None = None
+    seen: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,32 +68,63 @@ class Clash:
 
 
 @dataclass(frozen=True, slots=True)
+class Attracts:
+    """From that day on a pest is looked for on a sowing, by a cue that counts its age."""
+
+    pest: Card
+    cue: Cue
+    day: dt.date
+
+
+@dataclass(frozen=True, slots=True)
 class Planned:
-    """One sowing ahead; ``middle`` is the pick of the middle past year, or of the middle day.
+    """One sowing ahead; ``side_dress`` and ``sow_next`` count from the middle first pick."""
 
-    ``pick`` runs from the fastest past year to the slowest. It is None where the crop is not
-    ready this season in the middle year; its late end is None where some years are not.
-    """
-
-    sown: dt.date
-    flower: Span | None
-    pick: tuple[dt.date, dt.date | None] | None
-    middle: dt.date | None
+    sown: Sown
+    life: Mapping[str, Due]
+    attracts: tuple[Attracts, ...]
     side_dress: dt.date | None
     sow_next: Span | None
     clashes: tuple[Clash, ...]
-    ready: tuple[int, int] | None  # in how many of the past years; None for calendar days
+    before_frost: SownBy | None = None  # past years that leave the picking days wanted
+
+    @property
+    def pick(self) -> Due | None:
+        """Its first pick."""
+        return self.life.get("first-pick")
+
+
+def needs_of(
+    series: DailySeries,
+    journal: Journal,
+    card: Card,
+    start: From,
+    *,
+    heat: float | None = None,
+    rule_of_days: tuple[float, float] | None = None,
+) -> dict[str, Need]:
+    """What the crop takes to each event of its life that anything is known of.
+
+    ``heat`` and ``rule_of_days`` are those of the first pick.
+    """
+    found = {
+        "up": need_of(series, journal, card, "up", start=start),
+        "first-flower": need_of(series, journal, card, "first-flower", start=start),
+        "first-pick": need_of(
+            series, journal, card, start=start, heat=heat, rule_of_days=rule_of_days
+        ),
+    }
+    return {key: need for key, need in found.items() if need is not None}
 
 
 def plan_sowings(
     series: DailySeries,
     card: Card,
-    need: Need,
-    days: Sequence[dt.date],
+    needs: Mapping[From, Mapping[str, Need]],
+    sowings: Iterable[Sown],
     windows: Sequence[ScoutingWindow],
     today: dt.date,
     rules: Rules | None = None,
-    picked: Mapping[dt.date, dt.date] | None = None,
 ) -> tuple[Planned, ...]:
     """Lay out sowings of one crop, past years continued from each.
 
@@ -75,71 +134,84 @@ def plan_sowings(
         Short gaps patched.
     card : Card
         Of the crop.
-    need : Need
-        From sowing to first pick.
-    days : sequence of datetime.date
-        Sowing days, in the season of today.
+    needs : mapping of start to mapping of event to Need
+        From `needs_of`.
+    sowings : iterable of Sown
     windows : sequence of ScoutingWindow
-        Of this season's plan; those of pests that live on the crop are looked at.
+        Of a season plan: those of the crop's pests are held against its age.
     today : datetime.date
     rules : Rules, optional
-    picked : mapping of date to date, optional
-        First picks on record, by sowing day: nothing is foretold for those.
     """
-    rules, picked = rules or Rules(), picked or {}
-    plans = []
-    for sown in sorted(days):
-        done = picked.get(sown)
-        pick = ((done, done), done, None) if done else _pick(series, need, sown, today)
-        plans.append(_planned(card, sown, pick, windows, rules))
-    return tuple(plans)
+    rules, planned = rules or Rules(), []
+    for sown in sorted(sowings, key=lambda each: (each.day, each.name or "")):
+        life = dict(life_of(series, needs.get(sown.start, {}), sown, today))
+        planned.append(_planned(card, sown, life, windows, rules))
+    return tuple(planned)
+
+
+def life_of(
+    series: DailySeries, needs: Mapping[str, Need], sown: Sown, today: dt.date
+) -> Iterator[tuple[str, Due]]:
+    """Each event of one sowing: the day on record, else the days of past years."""
+    for key in LIFE:
+        done = sown.done.get(key)
+        if done is not None:
+            yield key, Due(key, done, done, done, seen=True)
+        elif key in needs:
+            yield key, _due(series, key, needs[key], sown.day, today)
+
+
+def _due(series: DailySeries, key: str, need: Need, sown: dt.date, today: dt.date) -> Due:
+    if need.counting is None:
+        low, high = (sown + dt.timedelta(days=round(each)) for each in (need.low, need.high))
+        return Due(key, low, low + (high - low) / 2, high)
+    one = outlook(series, need.counting, need.used, start=sown, today=today)
+    if one.reached is not None:
+        return Due(key, one.reached, one.reached, one.reached)
+    years = (len(one.days), len(one.dots))
+    half = (len(one.dots) - 1) // 2
+    if not one.dots or len(one.days) <= half:
+        return Due(key, None, None, None, years)
+    return Due(key, one.days[0], one.days[half], one.slowest, years)
 
 
 def _planned(
-    card: Card, sown: dt.date, foretold: _Pick, windows: Sequence[ScoutingWindow], rules: Rules
+    card: Card,
+    sown: Sown,
+    life: Mapping[str, Due],
+    windows: Sequence[ScoutingWindow],
+    rules: Rules,
 ) -> Planned:
-    flower = _flower(card, sown)
-    pick, middle, ready = foretold
-    if pick is None or middle is None:
-        return Planned(sown, flower, None, None, None, None, (), ready)
-    early, late = (middle + dt.timedelta(weeks=weeks) for weeks in rules.sow_next_weeks)
-    ages = tuple(_ages(sown, flower, pick[0], middle + dt.timedelta(days=rules.picking_days)))
+    attracts = tuple(_attracts(card, sown, windows))
+    pick, flower = life.get("first-pick"), life.get("first-flower")
+    if pick is None or pick.first is None or pick.middle is None:
+        return Planned(sown, life, attracts, None, None, ())
+    early, late = (pick.middle + dt.timedelta(weeks=weeks) for weeks in rules.sow_next_weeks)
+    over = pick.middle + dt.timedelta(days=rules.picking_days)
+    ages = tuple(_ages(sown.day, flower.first if flower else None, pick.first, over))
     return Planned(
-        sown, flower, pick, middle, middle + dt.timedelta(weeks=rules.side_dress_weeks),
-        (early, late), tuple(_clashes(card, windows, ages)), ready,
+        sown, life, attracts, pick.middle + dt.timedelta(weeks=rules.side_dress_weeks),
+        (early, late), tuple(_clashes(card, windows, ages)),
     )  # fmt: skip
 
 
-def _pick(series: DailySeries, need: Need, sown: dt.date, today: dt.date) -> _Pick:
-    """First to last pick of past years, the middle one's, and in how many it came."""
-    if need.counting is None:
-        low, high = (sown + dt.timedelta(days=round(each)) for each in (need.low, need.high))
-        return (low, high), low + (high - low) / 2, None
-    one = outlook(series, need.counting, need.used, start=sown, today=today)
-    if one.reached is not None:
-        return (one.reached, one.reached), one.reached, None
-    ready = (len(one.days), len(one.dots))
-    half = (len(one.dots) - 1) // 2
-    if not one.dots or len(one.days) <= half:
-        return None, None, ready
-    return (one.days[0], one.slowest), one.days[half], ready
-
-
-def _flower(card: Card, sown: dt.date) -> Span | None:
-    event = card.event("first-flower")
-    for each in event.days if event else ():
-        if each.starts_from.crop == "sowing":
-            low, high = (sown + dt.timedelta(days=round(day)) for day in each.days)
-            return low, high
-    return None
+def _attracts(card: Card, sown: Sown, windows: Sequence[ScoutingWindow]) -> Iterator[Attracts]:
+    """Cues of the crop's pests that count days from sowing."""
+    if sown.start != "sowing":
+        return
+    for window in windows:
+        cue = window.cue
+        if cue and cue.after_sowing_days and window.card.lives_on(card.names):
+            day = sown.day + dt.timedelta(days=cue.after_sowing_days)
+            yield Attracts(window.card, cue, day)
 
 
 def _ages(
-    sown: dt.date, flower: Span | None, pick: dt.date, over: dt.date
+    sown: dt.date, flower: dt.date | None, pick: dt.date, over: dt.date
 ) -> Iterator[tuple[Meets, Span]]:
     """Its ages one after another; without a day of flower the small plant lasts to the pick."""
     day = dt.timedelta(days=1)
-    blossom = min(flower[0], pick) if flower else pick
+    blossom = min(flower, pick) if flower else pick
     yield "small plants", (sown, blossom - day)
     if blossom < pick:
         yield "blossom", (blossom, pick - day)
@@ -161,11 +233,17 @@ def _clashes(
             yield Clash(window.card.name, window.event.words, (first, last), meets)
 
 
-def first_picks(journal: Journal, crop: str) -> dict[dt.date, dt.date]:
-    """First picks on record of a crop, by the day it was sown."""
-    picks = {job.sowing: job.done_on for job in journal.jobs if job.job == "first-pick"}
-    return {
-        sowing.sown_on: picks[sowing.name]
-        for sowing in journal.sowings
-        if sowing.crop == crop and sowing.name in picks
+def sown_of(sowing: Sowing, journal: Journal) -> Sown:
+    """A sowing of the journal with its events."""
+    done = {
+        job.job: job.done_on
+        for job in journal.jobs
+        if job.sowing == sowing.name and job.job in LIFE
     }
+    start: From = "transplanting" if sowing.planted_out else "sowing"
+    return Sown(sowing.sown_on, sowing.name, start, done)
+
+
+def planned_on(day: dt.date, card: Card) -> Sown:
+    """A sowing that is only thought of; a planting out, for a crop that is counted from one."""
+    return Sown(day, start=start_of(card))

@@ -26,7 +26,7 @@ FLOORS: tuple[tuple[str, ...], ...] = (
         "seasons", "heat_days", "reservations", "rearing", "orthogonal_line", "rate_curves",
         "lessons", "backtest",
         "track_record",
-        "frost", "sowing", "succession", "tuning",
+        "frost", "crop_needs", "sowing", "succession", "tuning",
         "plan", "hindsight", "finds", "chores", "sowings_today", "sentences", "frames",
     ),
     ("readers", "book", "online", "figures", "handouts"),

@@ -1,4 +1,4 @@
-"""Last sowings: counted again by hand, and what a crop takes by the best knowledge at hand."""
+"""Last sowings: counted again by hand, by heat and by the days of a packet."""
 
 from __future__ import annotations
 
@@ -10,15 +10,15 @@ import numpy as np
 import pytest
 
 from gddcast.cards import Card
+from gddcast.crop_needs import PLAIN, Need
 from gddcast.frost import first_frost, last_frost
-from gddcast.journal import Job, Journal, Sowing
 from gddcast.readers.card_files import load_cards
 from gddcast.readers.temperature_file import read_temperatures
 from gddcast.series import DailySeries, Place, Season
-from gddcast.sowing import PLAIN, Need, SownBy, need_of, own_heat, sown_by, that_differ, weekly
-from gddcast.units import celsius_days, fahrenheit_days
+from gddcast.sowing import SownBy, calendar_check, last_safe, sown_by, that_differ, weekly
+from gddcast.units import celsius_days
 from tests.sine_by_hand import fahrenheit_days as read_by_hand
-from tests.sine_by_hand import heat_through, single_sine
+from tests.sine_by_hand import single_sine
 
 FILE = Path(__file__).parent / "samples" / "larkhollow_2014_to_31aug2026_f.csv"
 TODAY = dt.date(2026, 6, 11)
@@ -34,23 +34,6 @@ def larkhollow() -> DailySeries:
 @pytest.fixture(scope="module")
 def cards() -> dict[str, Card]:
     return load_cards()
-
-
-def three_sowings() -> Journal:
-    """Sowings picked on the first day on which 965, 975 and 1,069 °F-days were there."""
-    days = read_by_hand(FILE)
-    sowings, jobs = [], []
-    for name, sown, heat in (
-        ("a", dt.date(2023, 5, 20), 965.0),
-        ("b", dt.date(2024, 6, 1), 975.0),
-        ("c", dt.date(2025, 6, 20), 1069.0),
-    ):
-        picked = sown
-        while heat_through(days, sown, picked) < heat:
-            picked += DAY
-        sowings.append(Sowing("cucumber", sown, name=name))
-        jobs.append(Job("first-pick", picked, sowing=name))
-    return Journal(sowings=tuple(sowings), jobs=tuple(jobs))
 
 
 def by_hand(month: int, day: int, heat: float, picking: int) -> int:
@@ -75,50 +58,6 @@ def test_twelve_nine_eight_six(larkhollow: DailySeries) -> None:
     rows = sown_by(larkhollow, need, TODAY, DAYS, picking_days=21)
     assert [row.fits for row in rows] == [by_hand(*each, heat, 21) for each in DAYS]
     assert [(row.fits, row.years) for row in rows] == [(12, 12), (9, 12), (8, 12), (6, 12)]
-
-
-def test_own_sowings_are_used_from_three_on(
-    larkhollow: DailySeries, cards: dict[str, Card]
-) -> None:
-    journal, days = three_sowings(), read_by_hand(FILE)
-    expected = [
-        heat_through(days, sowing.sown_on, job.done_on)
-        for sowing, job in zip(journal.sowings, journal.jobs, strict=True)
-    ]
-    own = own_heat(larkhollow, journal, "cucumber")
-    np.testing.assert_allclose([fahrenheit_days(each) for each in own], expected, rtol=0, atol=1e-6)
-    need = need_of(larkhollow, journal, cards["cucumber"])
-    assert (need.basis, need.sowings) == ("own sowings", 3)
-    np.testing.assert_allclose(fahrenheit_days(need.used), np.mean(expected), rtol=0, atol=1e-6)
-    rows = sown_by(larkhollow, need, TODAY, DAYS, picking_days=21)
-    assert [row.fits for row in rows] == [by_hand(*day, np.mean(expected), 21) for day in DAYS]
-    two = replace(journal, sowings=journal.sowings[:2])
-    assert need_of(larkhollow, two, cards["cucumber"]).basis == "card days"
-
-
-@pytest.mark.parametrize(
-    ("crop", "basis", "low", "high"),
-    [("sweet-corn", "card heat", None, None), ("summer-squash", "card days", 45.0, 50.0)],
-)
-def test_without_records_the_card_speaks(
-    larkhollow: DailySeries, cards: dict[str, Card], crop: str, basis: str,
-    low: float | None, high: float | None,
-) -> None:  # fmt: skip
-    need = need_of(larkhollow, Journal(), cards[crop])
-    assert need.basis == basis
-    if low is not None:
-        assert (need.low, need.used, need.high) == (low, high, high)
-        assert need.counting is None
-
-
-def test_transplants_and_unknown_days_are_no_measure_of_seed(larkhollow: DailySeries) -> None:
-    journal = three_sowings()
-    planted = replace(journal.sowings[0], planted_out=True)
-    low = larkhollow.tmin.copy()
-    low[larkhollow.index(journal.sowings[1].sown_on) + 3] = np.nan
-    gappy = replace(larkhollow, tmin=low, origin=None)
-    rest = replace(journal, sowings=(planted, *journal.sowings[1:]))
-    assert len(own_heat(gappy, rest, "cucumber")) == 1
 
 
 def test_a_year_whose_frost_is_hidden_is_left_out(larkhollow: DailySeries) -> None:
@@ -147,10 +86,10 @@ def test_one_more_picking_day_never_helps(larkhollow: DailySeries) -> None:
 
 
 def test_days_count_from_sowing_to_the_night_of_frost() -> None:
-    """Sown 1 July, 50 days to the first pick on 19 August, 21 picking days: frost 9 September."""
+    """Sown 1 July, fifty days old and picked on 20 August, 21 picking days: frost 10 September."""
     low = np.full(730, 9.0)
     first = dt.date(2024, 1, 1)
-    low[(dt.date(2024, 9, 9) - first).days] = 0.0
+    low[(dt.date(2024, 9, 10) - first).days] = 0.0
     series = DailySeries(first, low, low + 10)
     need = Need("your rule of days", 45, 50, 50)
     rows = sown_by(series, need, dt.date(2025, 12, 1), [(7, 1), (7, 2)], picking_days=21)
@@ -175,3 +114,43 @@ def test_the_table_runs_from_the_last_sure_day_to_the_first_hopeless_one() -> No
     rows = [SownBy(7, day, fits, 12, ()) for day, fits in ((1, 12), (8, 12), (15, 7), (22, 0))]
     assert [row.day for row in that_differ([*rows, SownBy(7, 29, 0, 12, ())])] == [8, 15, 22]
     assert [row.day for row in that_differ(rows[2:])] == [15, 22]
+
+
+def test_the_last_safe_days_are_all_years_and_five_in_six() -> None:
+    rows = [
+        SownBy(7, day, fits, 12, ()) for day, fits in ((1, 12), (8, 11), (15, 10), (22, 9), (29, 0))
+    ]
+    assert [(row.day, row.fits) for row in last_safe(rows)] == [(1, 12), (15, 10)]
+    assert [row.day for row in last_safe(rows[:1])] == [1]
+    assert [row.day for row in last_safe(rows[1:3])] == [15]
+    assert last_safe(rows[3:]) == ()
+
+
+def test_packet_days_and_a_cushion_are_counted_back_from_each_frost(
+    larkhollow: DailySeries,
+) -> None:
+    """Fourteen days of cushion, as seed houses teach (botanicalinterests.com: add 14 days)."""
+    days, by = read_by_hand(FILE), []
+    for year in range(2014, 2026):
+        frost = dt.date(year, 7, 2)
+        while days[frost][0] > 32:
+            frost += DAY
+        by.append(dt.date(2026, frost.month, frost.day) - (55 + 14) * DAY)
+    check = calendar_check(larkhollow, TODAY, 55)
+    assert check is not None
+    assert list(check.by) == sorted(by)
+    assert check.most == 10
+    assert (check.in_time_in(12), check.in_time_in(10)) == (sorted(by)[0], sorted(by)[2])
+    assert sum(each >= check.in_time_in(10) for each in by) >= 10
+    milder = calendar_check(larkhollow, TODAY, 55, frost_at=2.0)
+    assert milder is not None
+    assert all(early <= late for early, late in zip(milder.by, check.by, strict=True))
+    assert calendar_check(larkhollow, TODAY, 55, frost_at=-60.0) is None
+
+
+def test_a_frost_that_a_gap_hides_sets_no_day(larkhollow: DailySeries) -> None:
+    low = larkhollow.tmin.copy()
+    low[larkhollow.index(dt.date(2020, 9, 1))] = np.nan
+    check = calendar_check(replace(larkhollow, tmin=low, origin=None), TODAY, 55)
+    assert check is not None
+    assert (len(check.by), check.left_out) == (11, ("2020",))

@@ -4,29 +4,43 @@ from __future__ import annotations
 
 import datetime as dt
 import json
+import textwrap
 from collections.abc import Sequence
 
 from gddcast import words
+from gddcast.crop_needs import Need
+from gddcast.handouts.crop_words import need_json, takes
 from gddcast.series import date_in
-from gddcast.sowing import Need, SownBy
-from gddcast.units import Unit, from_celsius, from_celsius_days
+from gddcast.sowing import CUSHION_DAYS, CalendarCheck, SownBy
+from gddcast.units import Unit, from_celsius
+
+_WIDTH = 98
 
 
 def as_text(
-    crop: str, need: Need, rows: Sequence[SownBy], picking_days: int, frost_at: float, show: Unit
+    crop: str,
+    need: Need,
+    rows: Sequence[SownBy],
+    check: CalendarCheck | None,
+    picking_days: int,
+    frost_at: float,
+    show: Unit,
 ) -> str:
-    """What the crop takes and how that is known, then one line a sowing day."""
+    """What the crop takes and how that is known, one line a sowing day, the calendar beside it."""
     frost = words.temperature(frost_at, show)
     picked = f"{words.count(picking_days, 'day')} of picking"
+    verb = "planted by" if need.start == "transplanting" else "sown by"
     lines = [
-        takes(crop, need, show) + ("" if need.counting else f" Using {need.used:.0f} days."),
-        f"sown by       {picked} before the first {frost} night",
+        *_wrap(_opening(crop, need, show)),
+        f"{verb:<13} {picked} before the first {frost} night",
     ]
     for index, row in enumerate(rows):
         day = words.day(date_in(2023, row.month, row.day), weekday=False)
         fits = f"{row.fits} of {row.years}"
         total = fits if index else words.of_past_years(row.fits, row.years)
         lines.append(f"{day:<13} {total}")
+    if check is not None:
+        lines += _wrap(_by_the_calendar(check))
     left_out = sorted({name for row in rows for name in row.left_out})
     if left_out:
         lines.append(f"Left out where a day is unknown: {words.listed(left_out)}.")
@@ -36,30 +50,29 @@ def as_text(
     return "\n".join(lines)
 
 
-def takes(crop: str, need: Need, show: Unit) -> str:
-    """One sentence on what a crop takes from seed to first pick, and how that is known."""
+def _wrap(text: str) -> list[str]:
+    return textwrap.wrap(text, _WIDTH, subsequent_indent="  ", break_on_hyphens=False)
+
+
+def _opening(crop: str, need: Need, show: Unit) -> str:
+    said = f"{crop}: {takes(need, show)}."
     if need.counting is None:
-        whose = "your own rule" if need.basis == "your rule of days" else "its card"
-        few = words.count(need.sowings, "own sowing") if need.sowings else "no own sowings"
-        return (
-            f"{crop}: {need.low:.0f}–{need.high:.0f} days from seed to first pick by {whose} "
-            f"({need.source}); {few} on record. Days are the same in a warm year and a cold one."
-        )
-    above = words.temperature(need.counting.lower, show)
-    how = f"above {above}, {need.counting.shape.name}"
-    used = words.heat(need.used, show, unit=False)
-    low, high = (words.heat(each, show, unit=False) for each in (need.low, need.high))
-    if need.basis == "own sowings":
-        return (
-            f"{crop}: yours took {low}–{high} °{show}-days from seed to first pick "
-            f"({need.sowings} sowings; {how}). Using {used}."
-        )
-    if need.basis == "your number":
-        return f"{crop}: {used} °{show}-days from seed to first pick, as you say ({how})."
-    printed = used if low == high else f"{low}–{high}"
+        said += f" Days are the same in a warm year and a cold one. Using {need.used:.0f} days."
+    return said
+
+
+def _by_the_calendar(check: CalendarCheck) -> str:
+    """The seed houses' rule beside it, with the years it would have been in time."""
+    total = len(check.by)
+    days = dict.fromkeys((total, check.most))
+    said = [
+        f"{words.day(check.in_time_in(years), weekday=False)} in {years} of {total}"
+        for years in days
+    ]
     return (
-        f"{crop}: {printed} °{show}-days from seed to first pick by its card "
-        f"({need.source}; {how}). Using {used}."
+        f"By the calendar, to the first pick alone (common practice of seed houses: "
+        f"{check.packet_days} packet days and {CUSHION_DAYS} of cushion before that night): "
+        f"{words.listed(said)} past years."
     )
 
 
@@ -67,25 +80,18 @@ def as_json(
     crop: str,
     need: Need,
     rows: Sequence[SownBy],
+    check: CalendarCheck | None,
     picking_days: int,
     frost_at: float,
     show: Unit,
     made: dt.datetime,
 ) -> str:
-    """The same for programs."""
-    low, used, high = (
-        round(from_celsius_days(each, show), 3) if need.counting else each
-        for each in (need.low, need.used, need.high)
-    )
+    """The same for programs; the schema stands in ``data/schemas/sow-last.json``."""
     answer = {
         "schema": "gddcast/sow-last/1",
         "made": made.isoformat(),
         "crop": crop,
-        "need": {
-            "basis": need.basis, "low": low, "used": used, "high": high,
-            "unit": f"deg{show}-day" if need.counting else "day",
-            "own_sowings": need.sowings, "source": need.source or None,
-        },
+        "need": need_json(need, show),
         "picking_days": picking_days,
         "frost_at": {"value": round(from_celsius(frost_at, show), 3), "unit": f"deg{show}"},
         "sown_by": [
@@ -95,5 +101,13 @@ def as_json(
             }
             for row in rows
         ],
+        "by_the_calendar": None
+        if check is None
+        else {
+            "packet_days": check.packet_days,
+            "cushion_days": CUSHION_DAYS,
+            "years": len(check.by),
+            "sow_by": [day.isoformat() for day in check.by],
+        },
     }  # fmt: skip
     return json.dumps(answer, indent=2, ensure_ascii=False, allow_nan=False)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime as dt
 import json
 from pathlib import Path
 
@@ -39,9 +40,37 @@ def test_a_bare_file_with_a_heat_sum() -> None:
 
 def test_without_own_sowings_days_and_it_says_so() -> None:
     answer = last(LARKHOLLOW, "--crop", "summer squash", "--on", "2026-06-11")
-    first = answer.stdout.splitlines()[0]
+    first = " ".join(answer.stdout.split())
     assert "45–50 days from seed to first pick by its card" in first
     assert "no own sowings on record" in first
+
+
+def test_the_calendar_stands_beside_the_heat() -> None:
+    """Forty days or sixty: twenty days of the packet are twenty days of the sowing."""
+    words = (LARKHOLLOW, "--crop", "cucumber", "--heat", "1003F", "--on", "2026-06-11")
+    days = {}
+    for packet in (40, 60):
+        answer = last(*words, "--packet-days", str(packet))
+        text = " ".join(answer.stdout.split())
+        assert f"seed houses: {packet} packet days and 14 of cushion" in text
+        assert "in 12 of 12 and" in text
+        table = json.loads(last(*words, "--packet-days", str(packet), "--json").stdout)
+        check = table["by_the_calendar"]
+        assert (check["packet_days"], check["cushion_days"], check["years"]) == (packet, 14, 12)
+        days[packet] = [dt.date.fromisoformat(day) for day in check["sow_by"]]
+    assert [(early - late).days for early, late in zip(days[40], days[60], strict=True)] == [
+        20
+    ] * 12
+    assert "65 packet days" in last(*words).stdout  # the card's own
+
+
+def test_plants_that_are_set_out_are_counted_from_there() -> None:
+    answer = last(LARKHOLLOW, "--crop", "tomato", "--on", "2026-06-11")
+    assert "70–75 days from planting out to first pick by its card" in answer.stdout
+    assert "planted by" in answer.stdout
+    plan = run_plan(LARKHOLLOW, "--crop", "tomato", "--sown", "2026-05-20", "--on", "2026-06-11")
+    assert "Planted out Wed 20 May" in plan.stdout
+    assert "first pick     29 July – 3 August" in plan.stdout  # 20 May and 70 to 75 days
 
 
 def test_celsius_readers_get_celsius() -> None:
@@ -73,9 +102,9 @@ def test_a_book_uses_its_own_three_sowings(tmp_path: Path, monkeypatch: pytest.M
     answer = last("--crop", "cucumber", "--on", "2026-06-11")
     assert answer.exit_code == 0, answer.output
     assert "cucumber: yours took" in answer.stdout
-    assert "(3 sowings; above 50 °F, single sine)" in answer.stdout
+    assert "(3 sowings; above 50 °F, single sine)" in " ".join(answer.stdout.split())
     plan = run_plan("--crop", "cucumber", "--on", "2025-09-01")
-    assert "first pick     31 July, middle 31 July" in plan.stdout
+    assert "first pick     31 July, on record" in plan.stdout
     assert "sow the next   14–21 August" in plan.stdout
 
 
@@ -109,8 +138,17 @@ def test_plan_lays_out_sowings_and_the_pests_they_meet() -> None:
     answer = CliRunner().invoke(main, list(words))
     assert answer.exit_code == 0, answer.output
     assert "first pick     4–9 July, middle 6 July" in answer.stdout
-    assert "squash vine borer, first moths" in answer.stdout
+    assert "squash vine borer: first moths" in " ".join(answer.stdout.split())
+    text = " ".join(answer.stdout.split())
+    assert "big enough from 11 June: look for eggs from day 22 of each sowing (squash bug" in text
+    assert "up 24 May – 4 June" in text
+    assert "before frost 21 days of picking in 12 of 12 past years" in text
+    assert "Last sowing for 21 days of picking before the first 32 °F night:" in text
+    assert max(map(len, answer.stdout.splitlines())) <= 98
     table = json.loads(CliRunner().invoke(main, [*words, "--json"]).stdout)
+    assert {each["event"]: each["basis"] for each in table["needs"]} == dict.fromkeys(
+        ("up", "first-flower", "first-pick"), "card days"
+    )
     assert table["sowings"][0]["sow_next"] == ["2026-07-20", "2026-07-27"]
     none = CliRunner().invoke(main, ["sow", "plan", LARKHOLLOW, "--crop", "beet"])
     assert none.exit_code == 3
