@@ -18,6 +18,7 @@ if TYPE_CHECKING:
     from gddcast.finds import WayBack
     from gddcast.journal import Sighting
     from gddcast.plan import SeasonPlan
+    from gddcast.second_broods import SecondBrood
 
 
 class Plants(click.ParamType):  # type: ignore[type-arg]
@@ -239,8 +240,24 @@ def _record_find(
             earlier=finds.earlier_find(find, journal, season),
             way_back=_way_back(card, find, after),
             to_tune=_to_tune(here, card, find),
+            brood=_second_brood(card, find, after),
         )
     )  # fmt: skip
+
+
+def _second_brood(card: Card, find: Sighting, plan: SeasonPlan | None) -> SecondBrood | None:
+    """Whether heat alone allows one, where this find started a clock."""
+    from gddcast.counting import counting_of
+    from gddcast.second_broods import round_of, second_brood
+
+    round_ = round_of(card, find.event)
+    brackets = [each.found for each in plan.windows if each.found] if plan else []
+    own = [each for each in brackets if each.sighting.entry == find.entry]
+    if plan is None or round_ is None or not own:
+        return None
+    overrule = plan.overrule
+    counting = counting_of(round_.number, shape=overrule.shape, cutoff=overrule.cutoff)
+    return second_brood(plan.series, round_, counting, own[0], plan.season, plan.today)
 
 
 def _to_tune(here: Here, card: Card, find: Sighting) -> str:

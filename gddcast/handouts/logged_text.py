@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+import textwrap
 from collections.abc import Iterator
 
 from gddcast import words
@@ -10,9 +11,12 @@ from gddcast.cards import Card
 from gddcast.finds import WANDERING, WayBack
 from gddcast.journal import Sighting
 from gddcast.plan import SeasonPlan
+from gddcast.reservations import last_promised
 from gddcast.scouting import ScoutingWindow
+from gddcast.second_broods import SecondBrood
 from gddcast.words import day, of_past_years, span
 
+_WIDTH = 98
 _UNDO = "Undo:  gddcast undo"
 
 
@@ -26,6 +30,7 @@ def logged_find(
     earlier: Sighting | None,
     way_back: WayBack | None,
     to_tune: str = "",
+    brood: SecondBrood | None = None,
 ) -> str:
     """A find, the date the book had expected, and the clocks that run from it now."""
     lines = [f"Logged: {_what(card, find, clean_on)}.  [entry {find.entry}]"]
@@ -41,14 +46,13 @@ def logged_find(
         lines.append("No weather yet, so no date can follow:  gddcast weather add YOURFILE.csv")
     else:
         lines += _restarts(after, find)
-        if card.second_brood:
-            lines.append(f"SECOND BROOD: {card.second_brood}.")
+        lines += _later_brood(card, find, after, brood)
     if to_tune:
         lines.append(to_tune)
     if way_back is not None:
         lines.append(_back(card, way_back, clean_on))
     lines.append(f"{_UNDO}          Reminders:  gddcast calendar -o reminders.ics")
-    return "\n".join(lines)
+    return "\n".join(part for line in lines for part in _wrap(line))
 
 
 def logged_report(card: Card, report: Sighting) -> str:
@@ -73,6 +77,12 @@ def logged_clean_look(card: Card | None, look: Sighting, looks: int) -> str:
         f"{words.count(looks, 'clean look')} this season. A first find will be bracketed by the "
         f"last of them.\n{_UNDO}"
     )
+
+
+def _wrap(line: str) -> list[str]:
+    """A line folded under itself, the spaces inside it kept."""
+    begins = line[: len(line) - len(line.lstrip())]
+    return textwrap.wrap(line, _WIDTH, subsequent_indent=f"{begins}  ", break_on_hyphens=False)
 
 
 def _stage(card: Card, find: Sighting) -> str:
@@ -158,6 +168,34 @@ def _restarts(plan: SeasonPlan, find: Sighting) -> Iterator[str]:
         if window.every_days is not None:
             often = "every day" if window.every_days == 1 else f"every {window.every_days} days"
             yield f"   Look {often} ({window.every_words})."
+
+
+def _later_brood(
+    card: Card, find: Sighting, plan: SeasonPlan, brood: SecondBrood | None
+) -> Iterator[str]:
+    """What heat alone allows, and what the card says of it."""
+    event = card.event(find.event)
+    if event is None or event.brood != 1 or not (card.second_brood or brood):
+        return
+    said = ""
+    if brood is not None:
+        low, high, unit = brood.round.low, brood.round.high, brood.round.number.unit
+        amount = f"{low:,g}" if low == high else f"{low:,g}–{high:,g}"
+        years = of_past_years(brood.years, brood.total) if brood.years else (
+            f"none of {brood.total} past years"
+        )  # fmt: skip
+        said = (
+            f"heat alone ({amount} °{unit}-days more) allows {brood.round.event.words} by "
+            f"{day(brood.by, weekday=False)} in {years}"
+        )
+        too_short = last_promised(card, brood.round.event, plan.season, plan.place)
+        if too_short is not None:
+            said += f"; days are too short for it from {day(too_short, weekday=False)}"
+    caution = brood.round.event.caution if brood else None
+    parts = [said, f"your card says: {card.second_brood}" if card.second_brood else ""]
+    yield f"SECOND BROOD: {'; '.join(part for part in parts if part)}."
+    if caution:
+        yield f"   {caution}"
 
 
 def _printed(window: ScoutingWindow) -> str:

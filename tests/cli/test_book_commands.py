@@ -29,6 +29,11 @@ def run(*words: str, typed: str | None = None) -> Result:
     return CliRunner().invoke(main, list(words), input=typed)
 
 
+def flat(answer: Result) -> str:
+    """What it printed, without its line breaks."""
+    return " ".join(answer.stdout.split())
+
+
 @pytest.fixture
 def here(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     """An empty folder, and we are in it."""
@@ -285,8 +290,8 @@ def test_a_find_restarts_its_clock(weathered: Path) -> None:
     assert answer.exit_code == 0
     assert (
         "Logged: squash vine borer (Melittia cucurbitae), moths, row 2, began 23–24 June "
-        "(clean look 22 June).  [entry 2026-002]"
-    ) in answer.stdout
+        "(clean look 22 June). [entry 2026-002]"
+    ) in flat(answer)
     today = dt.date(2026, 6, 25)
     ends = []
     for start, goal in ((dt.date(2026, 6, 23), 245.0), (dt.date(2026, 6, 25), 300.0)):
@@ -302,14 +307,14 @@ def test_a_find_restarts_its_clock(weathered: Path) -> None:
     assert (first, last) == (dt.date(2026, 6, 30), dt.date(2026, 7, 10))
     said = re.search(
         r"may start \w+ (\d+ \w+) at the earliest, \w+ (\d+ \w+) at the latest "
-        r"\(12 of 12 past years\)", answer.stdout,
+        r"\(12 of 12 past years\)", flat(answer),
     )  # fmt: skip
     assert said is not None
     for words, by_hand in zip(said.groups(), (first, last), strict=True):
         day = dt.datetime.strptime(f"{words} 2026", "%d %B %Y").date()
         assert abs((day - by_hand).days) <= 3
-    assert "245–300 °F-days" in answer.stdout
-    assert "The book expected them " in answer.stdout
+    assert "245–300 °F-days" in flat(answer)
+    assert "The book expected them " in flat(answer)
 
     undone = run("undo", "--note", "was a wasp", "--on", "2026-06-25")
     assert "Withdrawn: squash vine borer moths, row 2, Wed 24 June 2026.  [entry 2026-002]" in (
@@ -341,17 +346,17 @@ def test_an_unsure_late_find_is_counted_back(weathered: Path) -> None:
     """Acceptance 8: kept as think so; the way back is said; no clean look is said."""
     answer = run("saw", "squash-bug", "egg-hatch", "--seen", "2026-06-24", "--unsure", "--on",
                  "2026-06-25")  # fmt: skip
-    assert "Kept as 'think so'" in answer.stdout
-    assert "Counted back: first egg masses about" in answer.stdout
-    assert "no clean look says how much earlier" in answer.stdout
+    assert "Kept as 'think so'" in flat(answer)
+    assert "Counted back: first egg masses about" in flat(answer)
+    assert "no clean look says how much earlier" in flat(answer)
     run("saw", "none", "squash-bug", "--seen", "2026-06-02", "--on", "2026-06-25")
     answer = run("saw", "squash-bug", "egg-hatch", "--seen", "2026-06-24", "--unsure", "--where",
                  "row 3", "--on", "2026-06-25")  # fmt: skip
-    assert "your last clean look was 2 June, so that fits" in answer.stdout
+    assert "your last clean look was 2 June, so that fits" in flat(answer)
     run("saw", "none", "squash-bug", "--seen", "2026-06-22", "--on", "2026-06-25")
     answer = run("saw", "squash-bug", "egg-hatch", "--seen", "2026-06-24", "--unsure", "--where",
                  "row 4", "--on", "2026-06-25")  # fmt: skip
-    assert "Your clean look of 22 June came after that: probably missed." in answer.stdout
+    assert "Your clean look of 22 June came after that: probably missed." in flat(answer)
 
 
 def test_finds_that_cannot_be_are_refused_and_not_written(weathered: Path) -> None:
@@ -474,6 +479,24 @@ def test_planted_out_is_a_sowing_of_its_own(book: Path) -> None:
     run("did", "planted-out", "tomato", "--on", "2026-05-20")
     (plant,) = open_book(book).journal().sowings
     assert (plant.crop, plant.planted_out, plant.name) == ("tomato", True, "tomato 2026-1")
+
+
+def test_a_second_brood_is_told_by_heat_and_by_the_card(weathered: Path) -> None:
+    """245 + 660 + 745 to 300 + 660 + 745 °F-days, printed on one page by one method."""
+    assert weathered.is_dir()
+    seen = ("--seen", "2026-06-24", "--clean", "2026-06-22", "--on", "2026-06-25", "--no-input")
+    text = " ".join(run("saw", BORER, "moths", *seen).stdout.split())
+    said = re.search(
+        r"SECOND BROOD: heat alone \((.*?)\) allows moths of a second brood by 30 September "
+        r"in (\d+) of 12 past years; your card says: one flight", text,
+    )  # fmt: skip
+    assert said is not None
+    assert said[1] == "1,650–1,705 °F-days more"
+    assert 8 <= int(said[2]) <= 12
+    assert "expect a second flight only where one has been seen before" in text
+    # Another find of it, and one that is a later brood itself, say nothing of the kind.
+    again = run("saw", BORER, "moths", "--seen", "2026-06-25", *seen[4:])
+    assert "SECOND BROOD" not in again.stdout
 
 
 # --- close ----------------------------------------------------------------------------------------
