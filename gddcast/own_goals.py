@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import math
 
-from gddcast.clocks import Clock
 from gddcast.counting import Counting
 from gddcast.journal import OwnGoal
 
@@ -29,9 +28,9 @@ def method_of(counting: Counting, starts: tuple[int, int]) -> dict[str, float | 
     }
 
 
-def is_counted_alike(own: OwnGoal, counting: Counting, clock: Clock) -> bool:
-    """Whether a kept sum was fitted by the very method a stage is counted by."""
-    now = method_of(counting, (clock.latest.month, clock.latest.day))
+def is_counted_alike(own: OwnGoal, counting: Counting, starts: tuple[int, int]) -> bool:
+    """Whether a kept sum was fitted by the very method, and from the day, it is counted by now."""
+    now = method_of(counting, starts)
     names = [own.shape, own.starts] == [now["shape"], now["starts"]]
     if own.upper is not None:  # without an upper threshold a cut-off has nothing to do
         names = names and own.cutoff == now["cutoff"]

@@ -232,7 +232,9 @@ def _stages(card: Card, garden: _Garden) -> Iterator[_Stage]:
                 kept = garden.journal.own_goal(card.key, event.key)
                 if kept is None or clock is None or not stage.countable:
                     yield stage
-                elif is_counted_alike(kept, garden.counting(number), clock):
+                elif is_counted_alike(
+                    kept, garden.counting(number), (clock.latest.month, clock.latest.day)
+                ):
                     yield replace(stage, own=kept)
                 else:
                     yield replace(stage, own_unused=kept)

@@ -11,6 +11,7 @@ from numpy.typing import NDArray
 
 from gddcast.counting import Counting
 from gddcast.journal import Bracket
+from gddcast.outlook import Outlook, outlooks
 from gddcast.series import DailySeries, Season, date_in, season_of
 from gddcast.thermal_time import day_reached, running_heat
 
@@ -135,6 +136,14 @@ class SeasonRow:
     rank: int | None  # 1 is the warmest
     reached: tuple[dt.date | None, ...]
     seen: Bracket | None
+    ahead: tuple[Outlook | None, ...] = ()  # of this season's goals that are still to come
+
+    @property
+    def lag(self) -> int | None:
+        """Days from the last goal's date to the find; negative where it was seen before."""
+        if self.seen is None or not self.reached or self.reached[-1] is None:
+            return None
+        return (self.seen.found_on - self.reached[-1]).days
 
 
 @dataclass(frozen=True, slots=True)
@@ -175,7 +184,7 @@ def compare_seasons(
     Parameters
     ----------
     series : DailySeries
-        Short gaps patched; days from ``today`` on are not looked at.
+        Short gaps patched; days from ``today`` on are looked at as a forecast only.
     counting : Counting
     today : datetime.date
     goals : tuple of float, optional
@@ -202,11 +211,28 @@ def compare_seasons(
             1 + sum(other > own for other in sums) if np.isfinite(own) else None,
             tuple(each.reached(goal) for goal in goals),
             seen(each.season),
+            _ahead(series, counting, goals, each, today, start) if each.season == current else (),
         )
         for each, own in zip(fair, sums, strict=True)
     )
     stands = standing(series, counting, today, start) if heats else None
     return Comparison(counting, goals, fixed, ranked_on, rows, left_out, stands)
+
+
+def _ahead(
+    series: DailySeries,
+    counting: Counting,
+    goals: tuple[float, ...],
+    now: SeasonHeat,
+    today: dt.date,
+    start: tuple[int, int] | None,
+) -> tuple[Outlook | None, ...]:
+    """The outlook of each goal this season has not reached."""
+    missing = [goal for goal in goals if now.reached(goal) is None]
+    first = now.season.on(*start) if start else now.season.first
+    found = outlooks(series, counting, missing, start=first, today=today) if missing else ()
+    by_goal = dict(zip(missing, found, strict=True))
+    return tuple(by_goal.get(goal) for goal in goals)
 
 
 def _is_whole(each: SeasonHeat) -> bool:

@@ -57,6 +57,35 @@ def test_sums_and_days_are_those_added_up_by_hand(table: Comparison) -> None:
             assert reached is None
 
 
+def test_this_season_has_the_span_of_past_years_where_its_day_is_still_to_come(
+    larkhollow: DailySeries,
+) -> None:
+    """Past Junes and Julys behind this year's 757 °F-days, within the warming the outlook adds."""
+    goals = (celsius_days(500.0), celsius_days(1000.0))
+    table = compare_seasons(larkhollow, ABOVE_50F, TODAY, goals=goals)
+    this, before = table.rows[-1], table.rows[-2]
+    assert this.reached[0] is not None
+    assert this.reached[1] is None
+    passed, ahead = this.ahead
+    assert passed is None
+    assert ahead is not None
+    assert before.ahead == ()
+    days = read_by_hand(FILE)
+    so_far, by_hand = heat_through(days, dt.date(2026, 1, 1), dt.date(2026, 6, 10)), []
+    for year in range(2014, 2026):
+        day = dt.date(year, 6, 11)
+        while so_far + heat_through(days, dt.date(year, 6, 11), day) < 1000:
+            day += dt.timedelta(days=1)
+        by_hand.append(day.replace(year=2026))
+    assert (min(by_hand), max(by_hand)) == (dt.date(2026, 6, 18), dt.date(2026, 6, 26))
+    assert ahead.fastest is not None
+    assert ahead.slowest is not None
+    assert abs((ahead.fastest - min(by_hand)).days) <= 2
+    assert abs((ahead.slowest - max(by_hand)).days) <= 2
+    later = compare_seasons(larkhollow, ABOVE_50F, dt.date(2026, 9, 1), goals=goals).rows[-1]
+    assert later.ahead == (None, None)
+
+
 def test_rank_is_the_place_among_all_on_one_evening(table: Comparison) -> None:
     days = read_by_hand(FILE)
     sums = {

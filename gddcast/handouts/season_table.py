@@ -8,6 +8,7 @@ import math
 
 from gddcast import words
 from gddcast.counting import Counting
+from gddcast.outlook import Outlook
 from gddcast.seasons import Comparison, SeasonRow, Standing
 from gddcast.units import Unit, from_celsius, from_celsius_days
 
@@ -26,15 +27,31 @@ def as_text(table: Comparison, show: Unit, start: dt.date, seen: str | None) -> 
     seen : str, optional
         What the last column is a first find of; no such column where None.
     """
-    lines = [_heading(table.counting, show, start), *_columns(_cells(table, show, seen))]
-    if table.goals:
-        lines.append(f"{_NONE} in a column of days: not reached by the end of what is on record.")
+    cells = _cells(table, show, seen)
+    lines = [_heading(table.counting, show, start), *_columns(cells)]
+    if any(day is None for row in table.rows for day in row.reached[: len(row.ahead) or None]):
+        lines += _of_days(table)
     if table.left_out:
         left = (f"{name} ({words.count(days, 'unknown day')})" for name, days in table.left_out)
         lines.append(f"Left out, because days are unknown: {words.listed(list(left))}.")
     if table.standing is not None:
         lines.append(_stands(table.standing, show))
     return "\n".join(lines)
+
+
+def _of_days(table: Comparison) -> list[str]:
+    """What stands in a column of days where no day of this season's own does."""
+    *past, this = table.rows
+    lines = []
+    if any(each is not None and each.days for each in this.ahead):
+        total = max(len(each.dots) for each in this.ahead if each is not None)
+        lines.append(
+            f"{this.season.name}: fastest to slowest of {words.count(total, 'past year')}, if the "
+            "rest of the season runs like theirs."
+        )
+    if any(day is None for row in past for day in row.reached):
+        lines.append(f"{_NONE} in a column of days: not reached by the end of what is on record.")
+    return lines
 
 
 def _heading(counting: Counting, show: Unit, start: dt.date) -> str:
@@ -51,18 +68,39 @@ def _cells(table: Comparison, show: Unit, seen: str | None) -> list[list[str]]:
     head = [words.day(dt.date(2023, *each), weekday=False) for each in table.fixed]
     head += [f"through {words.day(table.ranked_on, weekday=False)}", "rank"]
     head += [f"{words.heat(goal, show, unit=False)} on" for goal in table.goals]
+    with_lag = bool(seen) and any(row.lag is not None for row in table.rows)
     head += [f"{seen} seen"] if seen else []
-    return [["", *head], *(_line(row, show, bool(seen)) for row in table.rows)]
+    head += [f"days after {words.heat(table.goals[-1], show, unit=False)}"] if with_lag else []
+    return [["", *head], *(_line(row, show, bool(seen), with_lag) for row in table.rows)]
 
 
-def _line(row: SeasonRow, show: Unit, with_seen: bool) -> list[str]:
+def _line(row: SeasonRow, show: Unit, with_seen: bool, with_lag: bool) -> list[str]:
     sums = [
         _NONE if value is None else words.heat(value, show, unit=False)
         for value in (*row.sums, row.through)
     ]
-    days = [_NONE if day is None else words.day(day, weekday=False) for day in row.reached]
+    ahead = row.ahead or (None,) * len(row.reached)
+    days = [_reached(day, later) for day, later in zip(row.reached, ahead, strict=True)]
     find = [_find(row)] if with_seen else []
-    return [row.season.name, *sums, str(row.rank or _NONE), *days, *find]
+    lag = [_lag(row.lag)] if with_lag else []
+    return [row.season.name, *sums, str(row.rank or _NONE), *days, *find, *lag]
+
+
+def _lag(days: int | None) -> str:
+    if days is None:
+        return _NONE
+    return f"{days:+d}".replace("-", "−") if days else "0"
+
+
+def _reached(day: dt.date | None, ahead: Outlook | None) -> str:
+    """The day, or the span of past years where it is still to come."""
+    if day is not None:
+        return words.day(day, weekday=False)
+    if ahead is None or ahead.fastest is None:
+        return _NONE
+    if ahead.slowest is None:
+        return f"{words.day(ahead.fastest, weekday=False)} or later"
+    return words.span(ahead.fastest, ahead.slowest)
 
 
 def _find(row: SeasonRow) -> str:
@@ -133,12 +171,25 @@ def _season(table: Comparison, row: SeasonRow, show: Unit) -> dict[str, object]:
         "through": _heat(row.through, show),
         "rank": row.rank,
         "reached": [None if day is None else day.isoformat() for day in row.reached],
+        "ahead": [_outlook(each) for each in row.ahead],
         "seen": None
         if row.seen is None
         else {
             "earliest": earliest.isoformat() if earliest else None,
             "latest": row.seen.found_on.isoformat(),
         },
+        "days_after": row.lag,
+    }
+
+
+def _outlook(ahead: Outlook | None) -> dict[str, object] | None:
+    if ahead is None:
+        return None
+    return {
+        "fastest": ahead.fastest.isoformat() if ahead.fastest else None,
+        "slowest": ahead.slowest.isoformat() if ahead.slowest else None,
+        "years": len(ahead.days),
+        "of": len(ahead.dots),
     }
 
 

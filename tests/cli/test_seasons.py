@@ -61,8 +61,38 @@ def test_a_book_shows_when_it_was_seen(tmp_path: Path, monkeypatch: pytest.Monke
     answer = run("--pest", "squash-vine-borer", "--on", "2026-09-01")
     assert answer.exit_code == 0, answer.output
     row = {line.split()[0]: line for line in answer.stdout.splitlines()}
-    assert row["2025"].split("  ")[-1].strip() == "2–3 July"
-    assert row["2024"].endswith("–")
+    assert row["2025"].split()[-3:] == ["2–3", "July", "−1"]  # a day before 4 July
+    assert row["2024"].split()[-2:] == ["–", "–"]
+    assert "first moths seen  days after 1,000" in answer.stdout
+    early = run("--pest", "squash-vine-borer", "--on", "2026-06-11")
+    this = next(line for line in early.stdout.splitlines() if line.startswith("2026 "))
+    assert "19–27 June" in this  # as the walk has it that day
+    assert "2026: fastest to slowest of 12 past years" in early.stdout
+    table = json.loads(run("--pest", "squash-vine-borer", "--on", "2026-06-11", "--json").stdout)
+    assert table["seasons"][-1]["ahead"] == [
+        {"fastest": "2026-06-19", "slowest": "2026-06-27", "years": 12, "of": 12}
+    ]
+    assert [each["days_after"] for each in table["seasons"]][-2] == -1
+
+
+def test_a_watch_list_says_what_is_counted(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """The first of it that counts from a date; --lower has the last word."""
+    monkeypatch.chdir(tmp_path)
+    monkeypatch.delenv("GDDCAST_BOOK", raising=False)
+    for words in (
+        ("setup", "--name", "Patch", "--show", "F", "--timezone", "UTC", "--no-input"),
+        ("weather", "add", LARKHOLLOW, "--on", "2026-09-01"),
+    ):
+        assert CliRunner().invoke(main, list(words)).exit_code == 0
+    settings = tmp_path / "patch" / "book.toml"
+    text = settings.read_text("utf-8")
+    watch = 'watch = ["squash-bug", "squash-vine-borer"]'
+    settings.write_text(text.replace("watch = []", watch), "utf-8")
+    answer = run("--on", "2026-06-11")
+    assert answer.exit_code == 0, answer.output
+    assert "1,000 on" in answer.stdout
+    assert "Counted as for squash vine borer" in answer.stderr
+    assert "1,000 on" not in run("--lower", "50F", "--on", "2026-06-11").stdout
 
 
 def test_refusals() -> None:
