@@ -13,10 +13,10 @@ from typing import Literal
 import numpy as np
 
 from gddcast.counting import Counting
-from gddcast.ensemble import FULL, Steps, climate_of, past_seasons
+from gddcast.ensemble import FULL, Climate, Steps, climate_of, past_seasons
 from gddcast.outlook import Outlook, outlook
 from gddcast.season_so_far import known_on
-from gddcast.series import DailySeries, season_of
+from gddcast.series import DailySeries, Season, season_of
 
 Cause = Literal["revised days", "weather", "method or card"]
 
@@ -87,35 +87,72 @@ class Change:
     warmth: float | None
 
 
-def changed(before: Basis, after: Basis, *, steps: Steps = FULL) -> Change:
+class Climates:
+    """Past seasons made ready once for each record and morning that several dates share."""
+
+    def __init__(self, steps: Steps = FULL) -> None:
+        self.steps = steps
+        self._ready: dict[tuple[int, dt.date, Season], tuple[DailySeries, Climate]] = {}
+
+    def of(self, series: DailySeries, today: dt.date, season: Season) -> Climate | None:
+        """Past seasons on the calendar of ``season``; None where there are none."""
+        which = id(series), today, season
+        if which not in self._ready:
+            record = known_on(series, today)
+            if not past_seasons(record, season):
+                return None
+            # The series is kept beside its climate, so that no other can get its id.
+            self._ready[which] = series, climate_of(record, season, steps=self.steps)
+        return self._ready[which][1]
+
+
+def changed(before: Basis, after: Basis, climates: Climates | None = None) -> Change:
     """Tell the causes of a move apart.
 
     Parameters
     ----------
     before, after : Basis
-    steps : Steps, default: FULL
+    climates : Climates, optional
+        Shared by several dates of one record.
     """
+    shared = climates or Climates()
     revised = Basis(after.series, before.today, before.counting, before.goal, before.start)
     weather = Basis(after.series, after.today, before.counting, before.goal, before.start)
-    first, *rest = (_outlook(each, steps) for each in (before, revised, weather, after))
+    first = earlier = _outlook(before, shared)
     causes: tuple[Cause, ...] = ("revised days", "weather", "method or card")
-    moves, earlier = [], first
-    for cause, later in zip(causes, rest, strict=True):
+    moves, basis = [], before
+    for cause, then in zip(causes, (revised, weather, after), strict=True):
+        later = earlier if _alike(basis, then) else _outlook(then, shared)
         moves.append(_move(cause, earlier, later))
-        earlier = later
-    return Change(first, earlier, tuple(moves), *_new_weather(first, earlier, after, steps))
+        basis, earlier = then, later
+    return Change(first, earlier, tuple(moves), *_new_weather(first, earlier, after, shared))
 
 
-def since(basis: Basis, day: dt.date, *, steps: Steps = FULL) -> Change:
+def has_moved(change: Change) -> bool:
+    """Whether people are told other days than before."""
+    before, after = change.before, change.after
+    return (before.fastest, before.slowest) != (after.fastest, after.slowest)
+
+
+def since(basis: Basis, day: dt.date, climates: Climates | None = None) -> Change:
     """What the weather since ``day`` has moved, where nothing else was kept of that day."""
     before = Basis(basis.series, day, basis.counting, basis.goal, basis.start)
-    return changed(before, basis, steps=steps)
+    return changed(before, basis, climates)
 
 
-def _outlook(basis: Basis, steps: Steps) -> Outlook:
+def _alike(one: Basis, other: Basis) -> bool:
+    """Whether two bases make the same outlook."""
+    return one.series is other.series and (one.today, one.counting, one.goal, one.start) == (
+        other.today, other.counting, other.goal, other.start
+    )  # fmt: skip
+
+
+def _outlook(basis: Basis, climates: Climates) -> Outlook:
+    season = season_of(basis.start, basis.series.place.season_begins)
     return outlook(
         basis.series, basis.counting, basis.goal,
-        start=basis.start, today=basis.today, steps=steps,
+        start=basis.start, today=basis.today, steps=climates.steps,
+        climate=climates.of(basis.series, basis.today, season),
     )  # fmt: skip
 
 
@@ -134,17 +171,17 @@ def _move(cause: Cause, before: Outlook, after: Outlook) -> Move:
 
 
 def _new_weather(
-    before: Outlook, after: Outlook, basis: Basis, steps: Steps
+    before: Outlook, after: Outlook, basis: Basis, climates: Climates
 ) -> tuple[tuple[dt.date, dt.date] | None, float | None]:
     """Days that became known, and how warm they were beside the usual."""
     first = before.through + dt.timedelta(days=1)
     if after.through < first:
         return None, None
-    record = known_on(basis.series, basis.today)
-    season = season_of(after.through, record.place.season_begins)
-    if not past_seasons(record, season):
+    season = season_of(after.through, basis.series.place.season_begins)
+    climate = climates.of(basis.series, basis.today, season)
+    if climate is None:
         return (first, after.through), None
-    climate = climate_of(record, season, steps=steps)
+    record = climate.record
     days = slice(max(record.index(first), 0), record.index(after.through) + 1)
     unlike = climate.anomalies[:, days].mean(axis=0)
     known = unlike[~np.isnan(unlike)]

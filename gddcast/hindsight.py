@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from dataclasses import replace
 
 from gddcast.backtest import Target, backtest
-from gddcast.changes import Basis, Change, since
+from gddcast.changes import Basis, Change, Climates, since
 from gddcast.outlook import Outlook
 from gddcast.own_goals import spread_of
 from gddcast.plan import SeasonPlan
@@ -43,16 +43,21 @@ def records(plan: SeasonPlan, near: tuple[Status, ...] = _NEAR) -> Mapping[Stage
     near : tuple of Status
         Statuses whose dates are tried.
     """
-    past = plan.series.before(plan.season.first)
-    found = {}
+    wanted = {}
     for window in plan.windows:
         outlook, target = window.late, _target(window, near)
-        if outlook is None or target is None or outlook.middle is None:
-            continue
-        told = by_lead(backtest(past, [target], at_least=_FEWEST, at_most=_MOST))
-        record = of_lead(told, (outlook.middle - plan.today).days)
+        if outlook is not None and target is not None and outlook.middle is not None:
+            wanted[stage_of(window)] = target, (outlook.middle - plan.today).days
+    if not wanted:
+        return {}
+    past = plan.series.before(plan.season.first)
+    targets = [target for target, _ in wanted.values()]
+    foretold = backtest(past, targets, at_least=_FEWEST, at_most=_MOST)
+    found = {}
+    for place, (stage, (_, lead)) in enumerate(wanted.items()):
+        record = of_lead(by_lead(foretold.where(foretold.target == place)), lead)
         if record is not None and record.seasons >= _FEWEST:
-            found[stage_of(window)] = record
+            found[stage] = record
     return found
 
 
@@ -68,7 +73,7 @@ def _target(window: ScoutingWindow, near: tuple[Status, ...]) -> Target | None:
 
 def changes_since(plan: SeasonPlan, day: dt.date) -> Mapping[Stage, Change]:
     """What has moved each date still to come since an earlier day, told apart by cause."""
-    found = {}
+    found, climates = {}, Climates()
     for window in plan.windows:
         if window.counting is None or window.clock is None or window.late is None:
             continue
@@ -77,7 +82,7 @@ def changes_since(plan: SeasonPlan, day: dt.date) -> Mapping[Stage, Change]:
         basis = Basis(
             plan.series, plan.today, window.counting, window.late.goal, window.clock.latest
         )
-        found[stage_of(window)] = since(basis, day)
+        found[stage_of(window)] = since(basis, day, climates)
     return found
 
 

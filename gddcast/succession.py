@@ -10,7 +10,7 @@ from typing import Literal
 from gddcast.cards import Card, Cue
 from gddcast.crop_needs import From, Need, need_of, start_of
 from gddcast.journal import Journal, Sowing
-from gddcast.outlook import outlook
+from gddcast.outlook import YearDot, outlook
 from gddcast.scouting import ScoutingWindow
 from gddcast.series import DailySeries
 from gddcast.sowing import SownBy
@@ -55,6 +55,7 @@ class Due:
     last: dt.date | None
     years: tuple[int, int] | None = None
     seen: bool = False
+    dots: tuple[YearDot, ...] = ()  # one a past year, where heat foretells it
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,8 +64,11 @@ class Clash:
 
     pest: str
     stage: str
-    span: Span  # first days of the stage in past years
+    span: Span  # first days of the stage in past years, or of the find
     meets: tuple[Meets, ...]
+    days: tuple[dt.date, ...] = ()  # one a past year, or the day it came
+    early: tuple[dt.date, ...] = ()  # the same for the early end, where two ends are carried
+    began: bool = False  # seen, or its sum reached: nothing of it is in doubt
 
 
 @dataclass(frozen=True, slots=True)
@@ -171,8 +175,8 @@ def _due(series: DailySeries, key: str, need: Need, sown: dt.date, today: dt.dat
     years = (len(one.days), len(one.dots))
     half = (len(one.dots) - 1) // 2
     if not one.dots or len(one.days) <= half:
-        return Due(key, None, None, None, years)
-    return Due(key, one.days[0], one.days[half], one.slowest, years)
+        return Due(key, None, None, None, years, dots=one.dots)
+    return Due(key, one.days[0], one.days[half], one.slowest, years, dots=one.dots)
 
 
 def _planned(
@@ -221,16 +225,33 @@ def _ages(
 def _clashes(
     card: Card, windows: Sequence[ScoutingWindow], ages: Sequence[tuple[Meets, Span]]
 ) -> Iterator[Clash]:
+    """Stages that meet a sowing; a find answers all sums of its stage, so it is told once."""
+    told = set()
     for window in windows:
         if window.card.group != "pest" or not window.card.lives_on(card.names):
             continue
-        first = window.fastest
+        found = window.found
+        first = (found.earliest or found.found_on) if found else window.fastest
         if first is None:
             continue
-        last = window.slowest or first
+        last = found.found_on if found else window.slowest or first
         meets = tuple(age for age, (begin, end) in ages if first <= end and last >= begin)
-        if meets:
-            yield Clash(window.card.name, window.event.words, (first, last), meets)
+        which = window.card.name, window.event.words, (first, last)
+        if meets and which not in told:
+            told.add(which)
+            began = found is not None or window.reached is not None
+            yield Clash(*which, meets, *_days_of(window), began=began)
+
+
+def _days_of(window: ScoutingWindow) -> tuple[tuple[dt.date, ...], tuple[dt.date, ...]]:
+    """Days on which a stage begins, one a past year: by the late end, and by the early one."""
+    if window.found is not None:
+        return (window.found.found_on,), ()
+    early, late = (
+        () if each is None else (each.reached,) if each.reached else each.days
+        for each in (window.early, window.late)
+    )
+    return late, () if early == late else early
 
 
 def sown_of(sowing: Sowing, journal: Journal) -> Sown:

@@ -20,7 +20,7 @@ FLOORS: tuple[tuple[str, ...], ...] = (
     (
         "series", "cards", "card_library", "counting", "daylength", "emergence", "journal",
         "clocks", "own_goals", "normals", "checks", "breaks", "shifts", "gaps", "consequence",
-        "findings", "quality", "siting", "mending", "provenance", "stations",
+        "findings", "quality", "record_days", "siting", "mending", "provenance", "stations",
         "persistence", "forecast", "ensemble", "graft", "spans", "season_so_far", "outlook",
         "sightings_ahead", "changes", "effects", "scouting",
         "seasons", "heat_days", "reservations", "second_broods", "rearing", "orthogonal_line",
@@ -28,7 +28,8 @@ FLOORS: tuple[tuple[str, ...], ...] = (
         "lessons", "backtest",
         "track_record",
         "frost", "crop_needs", "sowing", "succession", "tuning",
-        "plan", "hindsight", "finds", "chores", "sowings_today", "sentences", "frames",
+        "plan", "hindsight", "sowing_courses", "finds", "chores", "sowings_today",
+        "sentences", "frames",
     ),
     ("readers", "book", "online", "figures", "handouts"),
     ("cli", "__main__"),

@@ -150,6 +150,16 @@ class Book:
         with store.reading(self.records, self.wait) as connection:
             return announcements.told(connection, told_by, season)
 
+    def days_told(
+        self, told_by: str, season: str, today: dt.date
+    ) -> dict[tuple[str, str, str], dt.date]:
+        """Days to start looking that a surface last told of a season, by organism, event, clock."""
+        return {
+            (each.organism, each.event, each.clock): each.opens
+            for each in self.told(told_by, season)
+            if each.opens is not None and each.told_on <= today
+        }
+
     def changed_since(self, told: Announcement) -> tuple[dt.date, ...]:
         """Days whose weather was replaced since something was told: news is not among them."""
         now = self.weather()

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Iterable
-from dataclasses import dataclass
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -36,6 +36,8 @@ class Record:
     watch: tuple[str, ...] | None = None
     show: Unit | None = None
     patch_up_to: int = 5
+    #: Days to start looking that a calendar was told, by organism, event and clock.
+    in_calendar: Mapping[tuple[str, str, str], dt.date] = field(default_factory=dict)
 
     def plan(self, watch: Iterable[str] | None = None) -> SeasonPlan:
         """The season plan of the watch list named, else of the book's own."""
@@ -94,4 +96,5 @@ def record_of(here: Here, cards: Path | None = None) -> Record:
         ),
         habits=here.book.habits, watch=here.book.watch, show=here.book.show,
         patch_up_to=here.book.settings.weather.patch_up_to_days,
+        in_calendar=here.book.days_told("calendar", here.season.name, here.today),
     )  # fmt: skip

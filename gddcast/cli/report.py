@@ -9,11 +9,14 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from gddcast.cli import options
-from gddcast.errors import Refusal
-from gddcast.units import Unit
 
 if TYPE_CHECKING:
+    from gddcast.cli.record import Record
+    from gddcast.handouts.report import Beside
     from gddcast.plan import SeasonPlan
+
+#: Without a day named, dates are held against those of so many days ago.
+_A_WEEK = dt.timedelta(days=7)
 
 
 @click.command()
@@ -25,6 +28,10 @@ if TYPE_CHECKING:
 @click.option("--force", "-f", is_flag=True, help="Write over a file that is there.")
 @options.watch
 @options.on
+@click.option(
+    "--since", type=options.DAY, metavar="DATE",
+    help="Say what moved since that day. Default: a week ago, where you have a watch list.",
+)  # fmt: skip
 @options.file_options
 @options.show
 @options.cards
@@ -36,6 +43,7 @@ def report(
     force: bool,
     watch: str | None,
     on: dt.date | None,
+    since: dt.date | None,
     show: str | None,
     cards_folder: Path | None,
     no_input: bool,
@@ -49,52 +57,39 @@ def report(
     gddcast report garden.csv --watch squash-vine-borer,squash-bug
     gddcast report --book larkhollow-patch -o report.html
     """
+    from gddcast.cli.opening import shown_unit, watch_list
+    from gddcast.cli.record import open_record
     from gddcast.handouts.report import report_page
     from gddcast.handouts.text_file import write_text
 
-    if file is not None:
-        plan, unit = _of_file(file, on, watch, show, cards_folder, no_input, how)
-    else:
-        plan, unit = _of_book(book_folder, on, watch, show, no_input)
+    record = open_record(file, book_folder, on, no_input=no_input, cards=cards_folder, **how)
+    plan = record.plan(watch_list(record.cards, watch))
+    unit = shown_unit(show or record.show, record.series)
     target = output or Path(f"report-{plan.today}.html")
-    write_text(target, report_page(plan, unit), force=force)
+    write_text(target, report_page(plan, unit, _beside(plan, record, since)), force=force)
     click.echo(f"Wrote {target}: open it in a browser, or print it.", err=True)
 
 
-def _of_file(
-    file: Path,
-    on: dt.date | None,
-    watch: str | None,
-    show: str | None,
-    cards_folder: Path | None,
-    no_input: bool,
-    how: dict[str, Any],
-) -> tuple[SeasonPlan, Unit]:
-    from gddcast.cli.opening import open_series, shown_unit, watch_list
-    from gddcast.plan import season_plan
-    from gddcast.readers.card_files import load_cards
+def _beside(plan: SeasonPlan, record: Record, since: dt.date | None) -> Beside:
+    """What the book knows, how such dates did before, and what has moved."""
+    from gddcast.handouts.report import Beside
+    from gddcast.hindsight import changes_since, records
+    from gddcast.sowing_courses import crop_courses
+    from gddcast.sowings_today import sowings_today
 
-    series, today = open_series(file, on=on, no_input=no_input, **how)
-    cards = load_cards(own=cards_folder)
-    plan = season_plan(series, cards, today, watch=watch_list(cards, watch))
-    return plan, shown_unit(show, series)
-
-
-def _of_book(
-    folder: Path | None, on: dt.date | None, watch: str | None, show: str | None, no_input: bool
-) -> tuple[SeasonPlan, Unit]:
-    from gddcast.cli.book_here import open_here
-    from gddcast.cli.opening import watch_list
-
-    here = open_here(folder, on, no_input=no_input)
-    cards = here.cards()
-    plan = here.plan(cards, watch_list(cards, watch))
-    if plan is None:
-        raise Refusal(
-            f"the season book {here.book.folder}",
-            "it holds no weather yet",
-            "A report needs daily minima and maxima.",
-            "Bring some in:  gddcast weather add YOURFILE.csv",
-            slug="no-weather",
-        )
-    return plan, "C" if show == "C" else "F" if show == "F" else here.book.show
+    # Both take a moment a date: for a watch list it is worth it, for every card it is not.
+    if since is None and not plan.watches_all:
+        since = plan.today - _A_WEEK
+    return Beside(
+        has_book=record.has_book,
+        journal=record.journal,
+        sowings=crop_courses(
+            plan, record.cards, record.journal,
+            rules=record.rules, first_pick_days=record.first_pick_days,
+        ),
+        there=sowings_today(record.journal, record.cards, plan.season, plan.today),
+        records={} if plan.watches_all else records(plan),
+        since=since,
+        changes={} if since is None else changes_since(plan, since),
+        in_calendar=record.in_calendar,
+    )  # fmt: skip

@@ -52,11 +52,7 @@ def walk(on: dt.date | None, book_folder: Path | None, show: str | None, as_json
     from gddcast.handouts.walk_text import walk_text
 
     ascii_only = not prints_shapes()
-    told = {
-        (each.organism, each.event, each.clock): each.opens
-        for each in book.told("calendar", here.season.name)
-        if each.opens is not None and each.told_on <= here.today
-    }
+    told = book.days_told("calendar", here.season.name, here.today)
     click.echo(
         walk_text(
             plan, journal, book.habits, there, chores, unit,

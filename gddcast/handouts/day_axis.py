@@ -55,6 +55,35 @@ def day_axis(scale: DayScale, y: float, today: dt.date) -> Iterator[str]:
         yield svg.words(max(x, 18), 11, "today", anchor="middle", colour=svg.BLUE, size=12)
 
 
+def month_axis(scale: DayScale, y: float, first: dt.date, last: dt.date) -> Iterator[str]:
+    """A line of months, for drawings that span many of them: a tick on each first day."""
+    marks, names = "", []
+    month = first.replace(day=1)
+    while month <= last:
+        after = (month + dt.timedelta(days=31)).replace(day=1)
+        begin, end = scale(max(month, first)), scale(min(after, last))
+        if month >= first:
+            marks += f"M{begin:.1f} {y:.1f}v5"
+        if end - begin >= 20:
+            name = words.month(month.month)
+            short = name if 7.0 * len(name) < end - begin else name[:3]
+            names.append(svg.words((begin + end) / 2, y + 14, short, anchor="middle", size=11))
+        month = after
+    yield f'<path d="M{scale(first):.1f} {y:.1f}H{scale(last):.1f}{marks}" stroke="{svg.INK}"/>'
+    yield from names
+
+
+def stacked(places: Sequence[float], pitch: float) -> list[int]:
+    """The level of each dot, so that none touches another; places run from left to right."""
+    ends: list[float] = []  # rightmost dot of each level
+    levels = []
+    for x in places:
+        level = next((n for n, end in enumerate(ends) if x - end >= pitch - 1e-9), len(ends))
+        ends[level : level + 1] = [x]
+        levels.append(level)
+    return levels
+
+
 def _months(ticks: Sequence[tuple[float, dt.date]], y: float) -> Iterator[str]:
     """Each month under its first tick, unless the one before still needs the room."""
     said, free = 0, 0.0

@@ -21,6 +21,7 @@ h3 { font-size: 10.5pt; margin: 3mm 0 1mm; break-after: avoid; }
 p { margin: 1.5mm 0; }
 figure { margin: 2mm 0; }
 figcaption { font-weight: bold; margin-bottom: 1mm; }
+figcaption span { display: block; font-weight: normal; }
 svg { display: block; width: 100%%; height: auto; }
 table { border-collapse: collapse; width: 100%%; font-variant-numeric: tabular-nums; }
 caption { text-align: left; font-weight: bold; padding-bottom: 1mm; }
@@ -29,11 +30,14 @@ tr { break-inside: avoid; }
 th, td { border: 0.3mm solid #666; padding: 0.8mm 1.5mm; text-align: right;
   vertical-align: middle; }
 th { font-weight: bold; }
-th:first-child, td:first-child { text-align: left; }
+th:first-child, td:first-child, .words th, .words td { text-align: left; }
 .write tbody td, .write tfoot td { height: 8.6mm; }
 .wide { overflow-x: auto; max-width: 100%%; }
 .wide:focus-visible { outline: 0.8mm solid #0072B2; }
-@media print { .wide { overflow: visible; } }
+summary { font-weight: bold; padding: 2mm 0; min-height: 24px; cursor: pointer; }
+summary:focus-visible { outline: 0.8mm solid #0072B2; }
+@media screen { details:not([open]) + .fold { display: none; } }
+@media print { .wide { overflow: visible; } summary { list-style: none; } }
 .band { display: flex; justify-content: space-between; gap: 6mm; flex-wrap: wrap;
   border-bottom: 0.4mm solid #000; padding-bottom: 1mm; margin-bottom: 2mm; }
 .side { display: flex; gap: 6mm; align-items: flex-start; flex-wrap: wrap; }
@@ -92,6 +96,17 @@ def _row(cells: Sequence[str]) -> str:
     return f'<tr><th scope="row">{first}</th>' + "".join(f"<td>{c}</td>" for c in others) + "</tr>"
 
 
+def fold(line: str, body: str, *, opened: bool = False) -> str:
+    """Something behind a line that opens and shuts it without a script; paper shows it open.
+
+    It stands beside the ``details``, not in it: what is in a shut one stays away from paper.
+    """
+    return (
+        f"<details{' open' if opened else ''}><summary>{escape(line)}</summary></details>\n"
+        f'<div class="fold">{body}</div>'
+    )
+
+
 def paragraph(text: str) -> str:
     """Plain words as a paragraph."""
     return f"<p>{escape(text)}</p>"
@@ -108,6 +123,7 @@ def listed(items: Iterable[str], *, numbered: bool = False) -> str:
     return f"<{tag}>" + "".join(f"<li>{escape(item)}</li>" for item in items) + f"</{tag}>"
 
 
-def figure(takeaway: str, drawing: str) -> str:
-    """A drawing under the sentence that says what it shows."""
-    return f"<figure><figcaption>{escape(takeaway)}</figcaption>\n{drawing}\n</figure>"
+def figure(takeaway: str, drawing: str, *, name: str = "") -> str:
+    """A drawing under the sentence that says what it shows, and under its name if it has one."""
+    said = f"{escape(name)}<span>{escape(takeaway)}</span>" if name else escape(takeaway)
+    return f"<figure><figcaption>{said}</figcaption>\n{drawing}\n</figure>"

@@ -18,7 +18,7 @@ from gddcast.units import Unit, from_celsius_days
 WIDTH, HEIGHT = 360, 260
 _LEFT, _RIGHT, _TOP, _BOTTOM = 44.0, 298.0, 22.0, 232.0
 _GREY = "#767676"  # 4.5:1 on white, for lines that stand back
-_EVERY = 3  # days from point to point of a line
+_EVERY = 7  # days from point to point of a line
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,7 +59,7 @@ def season_curve(curves: SeasonCurves, show: Unit, takeaway: str) -> str:
         default=0.0,
     )
     ticks = _ticks(float(from_celsius_days(top, show)))
-    scale = _Scale(show, ticks[-1])
+    scale = _Scale(show, max(float(from_celsius_days(top, show)), ticks[1]))
     strokes = [*_grid(ticks, scale, show, _all(curves)[0])] if _all(curves) else []
     for past in curves.past:
         strokes += _curve(past, scale, _GREY, 1.0)
@@ -96,11 +96,11 @@ class _Scale:
 
 
 def _ticks(top: float) -> list[float]:
-    """Four or five round steps that hold ``top``."""
+    """Round steps up to ``top``, two to five of them."""
     rough = max(top, 1.0) / 4
     size = 10.0 ** np.floor(np.log10(rough))
     step = float(size * next(each for each in (1, 2, 2.5, 5, 10) if each * size >= rough))
-    return [step * n for n in range(int(np.ceil(max(top, 1.0) / step)) + 1)]
+    return [step * n for n in range(max(int(top / step), 1) + 1)]
 
 
 def _grid(ticks: list[float], scale: _Scale, show: Unit, any_season: SeasonHeat) -> Iterator[str]:
@@ -137,11 +137,7 @@ def _name_of(season: SeasonHeat, scale: _Scale) -> list[str]:
     name = svg.words(x - 6, y - 8, season.season.name, anchor="end", bold=True)
     if x < _LEFT + 48:
         name = svg.words(x, y - 10, season.season.name, bold=True)
-    # A white rim keeps the name legible where past seasons run under it.
-    return [
-        f'<g stroke="#FFFFFF" stroke-width="3" paint-order="stroke">{name}</g>',
-        svg.dot(x, y),
-    ]
+    return [svg.rimmed(name), svg.dot(x, y)]
 
 
 def month_rows(curves: SeasonCurves, plan: SeasonPlan, show: Unit) -> Iterator[list[str]]:

@@ -41,6 +41,21 @@ def area(points: Iterable[Point], *, fill: str = PALE_BLUE, outline: str = BLUE)
     )
 
 
+def box(
+    x: float, y: float, width: float, height: float, *, fill: str = "#FFFFFF", outline: str = INK
+) -> str:
+    """A bar: a length of time, never a doubt."""
+    return (
+        f'<rect x="{x:.1f}" y="{y:.1f}" width="{width:.1f}" height="{height:.1f}" fill="{fill}" '
+        f'stroke="{outline}"/>'
+    )
+
+
+def rimmed(strokes: str) -> str:
+    """Words with a white rim, legible over whatever runs under them."""
+    return f'<g stroke="#FFFFFF" stroke-width="3" paint-order="stroke">{strokes}</g>'
+
+
 def words(x: float, y: float, text: str, *, anchor: str = "start", colour: str = INK,
           size: int = 14, bold: bool = False) -> str:  # fmt: skip
     """Text at a place."""
@@ -57,12 +72,12 @@ def dot(x: float, y: float, *, hollow: bool = False, radius: float = 4.5) -> str
     return f'<circle cx="{x:.1f}" cy="{y:.1f}" r="{radius:g}" fill="{fill}" stroke="{INK}"/>'
 
 
-def hatching(name: str) -> str:
+def hatching(name: str, *, colour: str = INK, width: float = 1.6) -> str:
     """A pattern of slanted strokes to fill an area with, for print without colour."""
     return (
         f'<defs><pattern id="{name}" width="7" height="7" patternUnits="userSpaceOnUse" '
-        'patternTransform="rotate(45)"><rect width="7" height="7" fill="#FFFFFF"/>'
-        f'<line x1="0" y1="0" x2="0" y2="7" stroke="{INK}" stroke-width="1.6"/></pattern></defs>'
+        'patternTransform="rotate(45)"><path d="M0 0h7v7h-7z" fill="#FFFFFF"/>'
+        f'<path d="M0 0v7" stroke="{colour}" stroke-width="{width:g}"/></pattern></defs>'
     )
 
 

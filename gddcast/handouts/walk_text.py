@@ -18,7 +18,7 @@ from gddcast.words import Status, count, day, span
 
 _WIDTH = 98
 #: Weather older than that is said at the top.
-_OLD_DAYS = 7
+OLD_DAYS = 7
 #: Headings of the walk, and the statuses that stand under each.
 GROUPS = {
     "look now": (Status.LOOK_NOW, Status.OVERDUE),
@@ -80,7 +80,7 @@ def grouped(plan: SeasonPlan) -> Iterator[tuple[str, list[ScoutingWindow]]]:
 
 def _about_record(plan: SeasonPlan) -> Iterator[str]:
     old = (plan.today - plan.through).days - 1
-    if old >= _OLD_DAYS:
+    if old >= OLD_DAYS:
         yield from _wrap(
             f"The last {count(old, 'day')} are not on record; past years stand in for them. "
             "Bring them in:  gddcast weather add YOURFILE.csv",

@@ -8,7 +8,7 @@ from html import escape
 
 from gddcast import words
 from gddcast.handouts import svg
-from gddcast.handouts.day_axis import AXIS_HEIGHT, LEFT, WIDTH, DayScale, day_axis
+from gddcast.handouts.day_axis import AXIS_HEIGHT, LEFT, WIDTH, DayScale, day_axis, stacked
 from gddcast.outlook import YearDot
 from gddcast.scouting import ScoutingWindow
 
@@ -49,7 +49,8 @@ def year_dot_strip(window: ScoutingWindow, name: str, today: dt.date) -> str:
         strokes += [_one_year(dot, x, base - _PITCH * level) for dot, x, level in placed]
         strokes.append("</g>")
         bottom = base + 8.0
-    strokes += day_axis(scale, bottom, today)
+    # The axis first: the line of today runs behind the dots.
+    strokes = [*day_axis(scale, bottom, today), *strokes]
     return svg.picture(WIDTH, round(bottom + AXIS_HEIGHT), name, described(rows), strokes)
 
 
@@ -84,14 +85,9 @@ def _days(dots: Sequence[YearDot]) -> list[dt.date]:
 
 def _placed(dots: Sequence[YearDot], scale: DayScale) -> Iterator[tuple[YearDot, float, int]]:
     """Each dot over its own day, on the lowest level where it touches no other."""
-    ends: list[float] = []  # rightmost dot of each level
-    for dot in dots:
-        if dot.day is None:
-            continue
-        x = scale(dot.day)
-        level = next((n for n, end in enumerate(ends) if x - end >= _PITCH - 1e-9), len(ends))
-        ends[level : level + 1] = [x]
-        yield dot, x, level
+    reached = [dot for dot in dots if dot.day is not None]
+    places = [scale(dot.day) for dot in reached if dot.day is not None]
+    yield from zip(reached, places, stacked(places, _PITCH), strict=True)
 
 
 def _one_year(dot: YearDot, x: float, y: float) -> str:

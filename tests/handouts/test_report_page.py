@@ -15,7 +15,7 @@ import pytest
 
 from gddcast import sentences
 from gddcast.handouts.report import report_page
-from gddcast.handouts.report_style import report_style
+from gddcast.handouts.report.style import report_style
 from gddcast.handouts.season_curve import month_rows, season_curves, shown
 from gddcast.handouts.year_dot_strip import dot_rows, has_year_dots, year_dot_strip
 from gddcast.journal import Journal, Sighting

@@ -7,29 +7,34 @@ _RULES = """
 @page { size: auto; margin: 12mm 12mm 16mm;
   @bottom-left { content: "%(foot)s"; font: 9pt sans-serif; }
   @bottom-right { content: "page " counter(page) " of " counter(pages); font: 9pt sans-serif; } }
-body { max-width: 62rem; padding: 4mm; overflow-wrap: break-word; }
+body { max-width: 74rem; padding: 4mm; overflow-wrap: break-word; }
 h2 { margin-top: 7mm; border-top: 0.4mm solid #000; padding-top: 2mm; }
 #week { border: 0; margin-top: 2mm; padding: 0; }
 .skip { position: absolute; left: -999rem; }
 .skip:focus { position: static; }
 a { color: #0072B2; }
-a:focus-visible, summary:focus-visible { outline: 0.8mm solid #0072B2; }
+a:focus-visible { outline: 0.8mm solid #0072B2; }
 nav ul { list-style: none; padding: 0; display: flex; flex-wrap: wrap; gap: 0 5mm; }
 nav a { display: inline-block; padding: 1.5mm 0; }
+p, .due, ul { max-width: 52rem; }
 .due { list-style: none; padding: 0; margin: 0; }
 .due li { margin: 0 0 3mm; break-inside: avoid; }
-.due b { font-size: 12pt; }
+.tally { margin: 0 0 2mm; }
+.due b { font-size: 11.5pt; }
+.beside { margin-top: 1mm; }
 .strips { display: grid; grid-template-columns: repeat(auto-fill, minmax(min(100%%, 20rem), 1fr));
   gap: 4mm 8mm; margin-top: 4mm; }
 figure { break-inside: avoid; }
 .strips figure { margin: 0; }
+.wide { margin: 2mm 0; }
 svg { max-width: 30rem; }
-.side { align-items: flex-start; }
-.wide td { white-space: nowrap; }
+.wide table:not(.words) td { white-space: nowrap; }
+.words td { min-width: 5rem; }
 .wide th, .wide caption { white-space: normal; }
-.wide th[scope=row] { min-width: 8.5rem; }
-.side .wide { flex: 1 1 22rem; }
-summary { font-weight: bold; padding: 2mm 0; cursor: pointer; }
+.wide th[scope=row] { min-width: 9rem; }
+@media (min-width: 60rem) { .wide th[scope=row]:not(:only-child) { min-width: 11rem; } }
+.side > figure { flex: 0 1 26rem; }
+.side > .wide { flex: 1 1 24rem; }
 ul, ol { padding-left: 5mm; }
 li { margin-bottom: 1mm; }
 @media print {

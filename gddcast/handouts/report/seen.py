@@ -1,0 +1,84 @@
+"""What was seen: between which days it began, and the clocks that restarted from it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from gddcast import sentences, words
+from gddcast.handouts import paper
+from gddcast.handouts.find_brackets import brackets_drawn, find_brackets
+from gddcast.handouts.report.beside import Beside
+from gddcast.journal import Sighting
+from gddcast.plan import SeasonPlan
+from gddcast.scouting import ScoutingWindow
+from gddcast.units import Unit
+
+
+def what_was_seen(plan: SeasonPlan, show: Unit, beside: Beside) -> Iterator[str]:
+    """The section; nothing where nothing was seen, heard or thought to be."""
+    seen = [each for each in plan.windows if each.found is not None]
+    if seen:
+        brackets = brackets_drawn(seen)
+        many = words.count(len(brackets), "stage")
+        takeaway = (
+            f"{many} seen: each began no later than its dot, and no earlier than its line, "
+            "which is dashed where no clean look came before."
+        )
+        rows = [
+            [
+                name,
+                words.day(found.clean_on) if found.clean_on else "none before it",
+                words.day(found.found_on),
+                found.sighting.where or "–",
+                found.sighting.note or "–",
+            ]
+            for name, found in brackets
+        ]
+        headings = ("stage", "last clean look", "first seen", "where", "note")
+        table = paper.wide(paper.table(headings, rows, css="words"), "What you have seen")
+        drawing = paper.figure(takeaway, find_brackets(seen, plan.today))
+        yield f'<div class="side">{drawing}\n{table}</div>'
+    restarted = list(dict.fromkeys(_restarted(plan, show)))
+    if restarted:
+        yield paper.heading("Clocks restarted from your finds", 3)
+        yield paper.listed(restarted)
+    unsure = list(_kept_beside(plan, beside))
+    if unsure:
+        yield paper.heading("Kept beside them; these start no clock", 3)
+        yield paper.listed(unsure)
+
+
+def _restarted(plan: SeasonPlan, show: Unit) -> Iterator[str]:
+    for window in plan.windows:
+        clock = window.clock
+        if clock is None or clock.kind != "find":
+            continue
+        yield (
+            f"{sentences.title(window)}: counted from {clock.words}{_both_ends(window)}. "
+            f"{sentences.when(window, show)}"
+        )
+
+
+def _both_ends(window: ScoutingWindow) -> str:
+    clock = window.clock
+    if clock is None or clock.earliest in (None, clock.latest):
+        return ""
+    return f", from {words.span(clock.earliest or clock.latest, clock.latest)}, both ends carried"
+
+
+def _kept_beside(plan: SeasonPlan, beside: Beside) -> Iterator[str]:
+    names = {
+        (window.card.key, window.event.key): sentences.title(window) for window in plan.windows
+    }
+    for each in sorted(beside.journal.sightings, key=lambda each: each.seen_on):
+        title = names.get((each.organism, each.event))
+        in_season = plan.season.first <= each.seen_on <= plan.today
+        if title is None or not in_season or not _is_unsure(each):
+            continue
+        kind = "heard of" if each.kind == "heard" else "seen, not sure"
+        more = "".join(f"; {part}" for part in (each.where, each.note) if part)
+        yield f"{title}: {kind}, {words.day(each.seen_on, weekday=False)}{more}."
+
+
+def _is_unsure(each: Sighting) -> bool:
+    return each.kind == "heard" or (each.kind == "saw" and not each.sure)

@@ -1,0 +1,166 @@
+"""Sowings: how long each age lasts, which pests meet it, when to sow the next and the last."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Iterator, Sequence
+
+from gddcast import words
+from gddcast.handouts import paper
+from gddcast.handouts.crop_words import takes
+from gddcast.handouts.day_axis import DayScale
+from gddcast.handouts.report.beside import Beside
+from gddcast.handouts.sowing_bars import called, drawn_days, picks_of, sowing_bars, to_come
+from gddcast.plan import SeasonPlan
+from gddcast.series import date_in
+from gddcast.sowing_courses import Course, CropCourses, last_fits
+from gddcast.succession import Due
+from gddcast.units import Unit
+
+_OWN_RULES = (
+    "Side-dressing and the next sowing go by your own rules, counted from the first pick, or from "
+    "that of the middle past year. A crop without a day of flower on its card is one bar up to its "
+    "first pick."
+)
+
+
+def sowings(plan: SeasonPlan, show: Unit, beside: Beside) -> Iterator[str]:
+    """The section; nothing where there is no book to hold sowings."""
+    if not beside.has_book:
+        return
+    if not beside.sowings:
+        yield paper.paragraph(
+            "No sowing of this season is on record. Write one down:  gddcast did sown CROP"
+        )
+        return
+    yield paper.paragraph(
+        "A bar is how long an age lasts. Dots are no length of time: each is the day one past "
+        "year would bring the first pick, or a pest’s stage that meets the sowing."
+    )
+    days = [day for crop in beside.sowings for day in drawn_days(crop)]
+    scale = DayScale(min(days), max(days))
+    yield '<div class="strips">'
+    for crop in beside.sowings:
+        name = f"Sowings of {crop.card.name}"
+        drawing = sowing_bars(crop, name, scale, plan.today)
+        yield paper.figure(takeaway(crop), drawing, name=_raised(crop.card.name))
+    yield "</div>"
+    rows = [_row(crop, course, plan.today) for crop in beside.sowings for course in crop.courses]
+    headings = (
+        "sowing", "age", "first flower", "first pick", "middle year", "side-dress", "sow next",
+    )  # fmt: skip
+    yield paper.wide(paper.table(headings, rows), "Sowings by date")
+    clashes = [row for crop in beside.sowings for row in _clash_rows(crop)]
+    yield paper.heading("Pests you watch that meet a sowing", 3)
+    if clashes:
+        table = paper.table(
+            ("pest and stage", "starts", "sowing", "which is then"), clashes, css="words"
+        )
+        yield paper.wide(table, "Pests that meet a sowing")
+    else:
+        yield paper.paragraph("None by the dates above.")
+    yield from _years(beside.sowings)
+    yield paper.heading("The last sowing worth it", 3)
+    yield paper.listed(_last(crop, show) for crop in beside.sowings)
+    yield paper.paragraph(_OWN_RULES)
+
+
+def takeaway(crop: CropCourses) -> str:
+    """What the drawing of a crop shows, in one sentence."""
+    picks = [each.planned.pick for each in crop.courses if not each.pulled]
+    bearing = [pick.middle for pick in picks if pick and pick.middle]
+    many = words.count(len(crop.courses), "sowing")
+    if not bearing:
+        return f"{many}, none bearing this season."
+    met = {(clash.pest, clash.stage) for each in crop.courses for clash in to_come(each)}
+    stages = words.count(len(met), "pest stage has", "pest stages have")
+    pests = f"; {stages} still to meet {'them' if len(crop.courses) > 1 else 'it'}" if met else ""
+    return f"{many}, the first bearing about {words.day(min(bearing), weekday=False)}{pests}."
+
+
+def _row(crop: CropCourses, course: Course, today: dt.date) -> list[str]:
+    planned = course.planned
+    age = (today - course.sowing.sown_on).days
+    stands = f"pulled {_day(course.pulled)}" if course.pulled else words.count(age, "day")
+    return [
+        f"{crop.card.name}, {called(course.sowing)}",
+        stands,
+        _due(planned.life.get("first-flower")),
+        _due(planned.pick),
+        _day(planned.pick.middle if planned.pick else None),
+        _day(planned.side_dress),
+        words.span(*planned.sow_next) if planned.sow_next else "–",
+    ]
+
+
+def _due(due: Due | None) -> str:
+    if due is None:
+        return "–"
+    few = due.years is not None and due.years[0] < due.years[1]
+    share = f" ({due.years[0]} of {due.years[1]})" if due.years and few else ""
+    if due.first is None:
+        return f"not this season{share}"
+    if due.first == due.last:
+        return _day(due.first)
+    when = words.span(due.first, due.last) if due.last else f"{_day(due.first)} or later"
+    return when + share
+
+
+def _clash_rows(crop: CropCourses) -> Iterator[list[str]]:
+    """A row for each pest's stage and age it meets, with all sowings it meets at that age."""
+    said = {"small plants": "small", "blossom": "in flower", "harvest": "bearing"}
+    met: dict[tuple[str, str, str], list[str]] = {}
+    clashes = [(clash, course) for course in crop.courses for clash in course.planned.clashes]
+    clashes.sort(key=lambda pair: pair[0].span)
+    for clash, course in clashes:
+        began = "began " if clash.began else ""
+        age = words.listed([said[each] for each in clash.meets], "or")
+        stage = f"{_raised(clash.pest)}: {clash.stage}"
+        met.setdefault((stage, f"{began}{words.span(*clash.span)}", age), []).append(
+            called(course.sowing)
+        )
+    for (stage, when, age), sown in met.items():
+        yield [stage, when, f"{crop.card.name}: {'; '.join(sown)}", age]
+
+
+def _raised(name: str) -> str:
+    return f"{name[:1].upper()}{name[1:]}"
+
+
+def _years(crops: Sequence[CropCourses]) -> Iterator[str]:
+    """The day of each first pick drawn."""
+    courses = [(crop, each) for crop in crops for each in crop.courses if picks_of(each)]
+    if not courses:
+        return
+    years = sorted({dot.season for _, each in courses for dot in picks_of(each)})
+    rows = []
+    for crop, each in courses:
+        days = {dot.season: dot.day for dot in picks_of(each)}
+        cells = [_day(days[year]) if days.get(year) else "not" for year in years]
+        rows.append([f"{crop.card.name}, {called(each.sowing)}", *cells])
+    table = paper.table(("first pick", *years), rows)
+    yield paper.fold(
+        "First picks, year by year", paper.wide(table, "The first pick each past year would bring")
+    )
+
+
+def _last(crop: CropCourses, show: Unit) -> str:
+    if crop.need is None:
+        return f"{_raised(crop.card.name)}: neither its card nor your own sowings say."
+    need = f"{_raised(crop.card.name)}: {takes(crop.need, show)}."
+    best = last_fits(crop.sown_by)
+    if best is None:
+        return f"{need} No whole past season says how late a sowing was worth it."
+    said = [
+        f"{words.day(date_in(2023, row.month, row.day), weekday=False)} {row.fits} of {row.years}"
+        for row in crop.sown_by[crop.sown_by.index(best) :]
+    ]
+    picking = words.count(crop.picking_days, "day")
+    return (
+        f"{need} For {picking} of picking before the first frost, sown by: "
+        f"{', '.join(said)} past years."
+    )
+
+
+def _day(day: dt.date | None) -> str:
+    return words.day(day, weekday=False) if day else "–"
