@@ -52,7 +52,7 @@ def check(
     measured = without_forecast(reading.series)
     verdict = judge(measured)
     notes = [
-        (note.rule, f"{note} {note.flag or ''}".strip())
+        (note.rule, str(note))
         for note in reading.notes
         if note.rule != "days-absent"  # the verdict tells every run of them
     ]

@@ -9,7 +9,7 @@ import pandas as pd
 import pytest
 
 from tests.acceptance import second_opinion
-from tests.acceptance.terminal import SAMPLES, WHOLE, run
+from tests.acceptance.terminal import SAMPLES, WHOLE, run, setting
 
 
 @pytest.fixture
@@ -37,14 +37,6 @@ def book(here: Path, _made: Path) -> Path:
     shutil.copytree(_made, folder)
     setting(folder, "watch = []", 'watch = ["squash-vine-borer"]')
     return folder
-
-
-def setting(folder: Path, before: str, after: str) -> None:
-    """One line of ``book.toml`` as somebody edits it."""
-    file = folder / "book.toml"
-    text = file.read_text(encoding="utf-8")
-    assert text.count(before) == 1, before
-    file.write_text(text.replace(before, after), encoding="utf-8")
 
 
 @pytest.fixture(scope="session")

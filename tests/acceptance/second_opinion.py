@@ -156,6 +156,26 @@ def inner(dots: dict[int, dt.date | None]) -> tuple[dt.date, dt.date, int]:
     return first, last, sum(first <= day <= last for day in ordered)
 
 
+def status(
+    early: dict[int, dt.date | None], late: dict[int, dt.date | None], today: dt.date,
+    reached: dt.date | None = None, lead: int = 3,
+) -> str:  # fmt: skip
+    """The word a stage nobody found stands at.
+
+    ``coming up``: the fastest year is ahead by ten days at most; ``look now``: by the lead at
+    most; ``overdue``: nine dates in ten lie a week back; ``building`` to 21 days, else ``quiet``.
+    """
+    dates = [reached] if reached else [day for day in late.values() if day]
+    if sum((today - day).days >= 7 for day in dates) >= 0.9 * (1 if reached else len(late)):
+        return "overdue"
+    fastest = reached or min(day for day in early.values() if day)
+    ahead = (fastest - today).days
+    for word, days in (("look now", lead), ("coming up", 10), ("building", 21)):
+        if ahead <= days:
+            return word
+    return "quiet"
+
+
 def may_start(dots: dict[int, dt.date | None]) -> str:
     """The sentence people read where every one of ten and more past years gets there."""
     ordered = sorted(dots.values())  # type: ignore[type-var]
@@ -237,18 +257,12 @@ def full_outlook(
     through = today - DAY
     heat_so_far = between(way.heat(days), start, through)
     ahead = pd.date_range(today, season.last)
-    times = np.array(
-        [
-            [
-                _reached(
-                    _member(past, shift, ahead, through, odd, normal, spells, tells),
-                    way, goal - heat_so_far, start,
-                )
-                for shift in SHIFTS
-            ]
-            for past in pasts
-        ]
-    )  # fmt: skip
+    usual_ahead = pd.DataFrame({side: normal[side](ahead) for side in days})
+    times = np.empty((len(pasts), len(SHIFTS)))
+    for row, past in enumerate(pasts):
+        for column, shift in enumerate(SHIFTS):
+            member = _member(past, shift, usual_ahead, through, odd, spells, tells)
+            times[row, column] = _reached(member, way, goal - heat_so_far, start)
     dots = {
         past.first.year: _on(time, today)
         for past, time in zip(pasts, times[:, SHIFTS.index(0)], strict=True)
@@ -299,28 +313,26 @@ def persistence(spells: pd.DataFrame, odd: pd.Series, learnt: pd.Series, years: 
 
 
 def _member(
-    past: Year, shift: int, ahead: pd.DatetimeIndex, through: dt.date, odd: pd.DataFrame,
-    normal: dict, spells: dict, tells: dict,
+    past: Year, shift: int, usual: pd.DataFrame, through: dt.date, odd: pd.DataFrame,
+    spells: dict[str, pd.DataFrame], tells: dict[str, np.ndarray],
 ) -> pd.DataFrame:  # fmt: skip
     """The days to come if they ran like one past season, moved by a few days."""
 
-    def theirs(day: dt.date) -> pd.Timestamp:
+    def theirs(day: dt.date) -> dt.date:
         own = past.same(day) + shift * DAY
         if own < past.first:  # turned back at the season's own ends
             own = past.first + (past.first - own)
         if own > past.last:
             own = past.last - (own - past.last)
-        return pd.Timestamp(own)
+        return own
 
-    source = [theirs(day.date()) for day in ahead]
-    table = pd.DataFrame(index=ahead)
-    for side in ("low", "high"):
-        laid = odd[side].reindex(source).to_numpy() + normal[side](ahead).to_numpy()
-        now, then = (spells[side].loc[pd.Timestamp(day)] for day in (through, theirs(through)))
+    source = pd.DatetimeIndex([theirs(day) for day in usual.index.date])
+    table = usual + odd.reindex(source).to_numpy()
+    for side in table:
+        now, then = (spells[side].loc[str(day)] for day in (through, theirs(through)))
         unlike = (now - then).fillna(0.0).to_numpy()
-        for k in range(min(BENT, len(laid))):
-            laid[k] += float(tells[side][k] @ unlike)
-        table[side] = laid
+        bent = min(BENT, len(table))
+        table.iloc[:bent, table.columns.get_loc(side)] += tells[side][:bent] @ unlike
     # Readings that met from two normals may cross on a day with hardly a range.
     table["high"] = table[["low", "high"]].max(axis=1)
     return table

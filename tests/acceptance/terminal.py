@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime as dt
 import json
 import os
 import select
@@ -43,6 +44,28 @@ def refused(*words: str) -> str:
 def programs(*words: str) -> Any:
     """The answer of a command for programs."""
     return json.loads(run(*words, "--json").stdout)
+
+
+def stage_of(answer: Any, stage: str) -> Any:
+    """The one item of an answer that tells a stage by a heat sum."""
+    (item,) = (each for each in answer["items"] if each["stage"] == stage and each["number"])
+    return item
+
+
+def year_dots(item: Any, end: str = "high_end") -> dict[int, dt.date | None]:
+    """Year dots by the year their season began in."""
+    return {
+        int(dot["season"][:4]): dt.date.fromisoformat(dot["day"]) if dot["day"] else None
+        for dot in item["sum_reached"][end]["year_dots"]
+    }
+
+
+def setting(folder: Path, before: str, after: str) -> None:
+    """One line of ``book.toml`` as somebody edits it."""
+    file = folder / "book.toml"
+    text = file.read_text(encoding="utf-8")
+    assert text.count(before) == 1, before
+    file.write_text(text.replace(before, after), encoding="utf-8")
 
 
 def flat(text: str) -> str:
