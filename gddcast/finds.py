@@ -149,9 +149,12 @@ def way_back(
     if number.of != "air" or number.lower is None:
         return None
     days = series.between(since, found_on)
-    if not len(days) or days.last != found_on:
+    if not len(days) or (found_on - days.last).days > 1:
         return None
-    behind = np.cumsum(counting_of(number).daily(days)[::-1])
+    heat = counting_of(number).daily(days)
+    if days.last != found_on:  # found today: a day like the one before, as far as anyone knows
+        heat = np.append(heat, heat[-1])
+    behind = np.cumsum(heat[::-1])
     low, high = (_days_back(behind, goal) for goal in number.goal_c)
     event = card.event(start.event)
     if low is None or high is None or event is None:

@@ -113,6 +113,15 @@ def test_a_late_find_is_counted_back_over_both_ends_of_the_number() -> None:
     assert len(heat) * 10.0 == 100.0
 
 
+def test_a_find_of_today_is_counted_back_though_its_day_is_not_known_yet() -> None:
+    stage = CARD.events[1].default
+    assert stage is not None
+    known = WARM.before(on(7, 20))
+    whole = finds.way_back(WARM, CARD, stage, on(7, 20), on(6, 1))
+    assert finds.way_back(known, CARD, stage, on(7, 20), on(6, 1)) == whole
+    assert finds.way_back(known, CARD, stage, on(7, 21), on(6, 1)) is None
+
+
 def test_nothing_is_counted_back_over_an_unknown_day() -> None:
     stage = CARD.events[1].default
     assert stage is not None

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import csv
 import datetime as dt
 import json
 from collections.abc import Iterator
@@ -67,43 +66,6 @@ def section(text: str, heading: str) -> str:
     """What stands under a heading, to the next blank line."""
     blocks = [block for block in text.split("\n\n") if block.startswith(heading)]
     return blocks[0] if blocks else ""
-
-
-def mean_sum_reaches(goal: float, lower: float, year: int) -> dt.date:
-    """Day the means above ``lower`` add up to ``goal``, nothing of gddcast in it. [°F]"""
-    total = 0.0
-    with WHOLE.open(encoding="utf-8") as file:
-        for row in csv.DictReader(file):
-            day = dt.date.fromisoformat(row["date"])
-            if day.year == year:
-                total += max((float(row["max_f"]) + float(row["min_f"])) / 2 - lower, 0.0)
-                if total >= goal:
-                    return day
-    raise AssertionError("never reached")
-
-
-def test_the_season_passes_through_its_statuses(book: Path) -> None:
-    """Coming up, look now, look now, overdue: the goal is 1,000 °F-days above 50 °F.
-
-    South Dakota State University Extension, 2021, as its card cites it; counted by means, the
-    sum of this year is reached on 25 June, and a week later nobody has looked.
-    """
-    watching(book, BORER)
-    headings = {"2026-06-11": "COMING UP", "2026-06-21": "LOOK NOW", "2026-06-27": "LOOK NOW",
-                "2026-07-02": "LOOK NOW"}  # fmt: skip
-    for on, heading in headings.items():
-        assert "Squash vine borer: first moths" in section(walk(book, on), heading), on
-    assert "▲ Squash vine borer: first moths" in walk(book, "2026-07-02")
-    reached = mean_sum_reaches(1000.0, 50.0, 2026)
-    assert reached == dt.date(2026, 6, 25)
-    assert "was reached on Thu 25 June" in flat(walk(book, "2026-06-27"))
-
-
-def test_days_measured_after_today_are_hidden(book: Path) -> None:
-    watching(book, BORER)
-    text = walk(book, "2026-06-11")
-    assert "weather through Wed 10 June, nothing missing" in flat(text)
-    assert "was reached" not in text
 
 
 def test_an_item_says_what_where_when_how_many_and_how_often(book: Path) -> None:
