@@ -375,3 +375,27 @@ def _student(
         low, high = (max(centre + sign * reach, 0.0) for sign in (-1, 1))
         spans[share] = (_on(low, today), _on(high, today))
     return spans
+
+
+# --- frost, and the last sowing ------------------------------------------------------------------
+
+
+def first_autumn_frost(days: pd.DataFrame, season: Year, at: float = 32.0) -> dt.date | None:
+    """First night at or below a temperature in the second half of a season."""
+    half = season.first + 182 * DAY
+    nights = days.loc[str(half) : str(season.last), "low"]
+    cold = nights[nights <= at]
+    return None if cold.empty else cold.index[0].date()
+
+
+def last_sowing(
+    days: pd.DataFrame, way: Way, need: float, sown: tuple[int, int], picking: int, season: Year
+) -> tuple[int, int]:
+    """Past seasons with the picking days between first pick and first frost, and their number."""
+    heat, fits, pasts = way.heat(days), 0, past_seasons(days, season)
+    for past in pasts:
+        begin = past.same(dt.date(season.first.year, *sown))
+        pick = day_of(heat[: str(past.last)], begin, need)
+        frost = first_autumn_frost(days, past) or past.last + DAY
+        fits += pick is not None and (frost - pick).days >= picking
+    return fits, len(pasts)
