@@ -21,7 +21,7 @@ def here(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
 
 
 @pytest.fixture(scope="session")
-def _made(tmp_path_factory: pytest.TempPathFactory) -> Path:
+def made(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """Larkhollow Patch with its weather to 31 August 2026, made once."""
     folder = tmp_path_factory.mktemp("made") / "larkhollow-patch"
     run("setup", "--book", str(folder), "--name", "Larkhollow Patch", "--at", "41.2,-89.4",
@@ -31,10 +31,10 @@ def _made(tmp_path_factory: pytest.TempPathFactory) -> Path:
 
 
 @pytest.fixture
-def book(here: Path, _made: Path) -> Path:
+def book(here: Path, made: Path) -> Path:
     """The book, the only one in this folder, the borer on its watch list."""
     folder = here / "larkhollow-patch"
-    shutil.copytree(_made, folder)
+    shutil.copytree(made, folder)
     setting(folder, "watch = []", 'watch = ["squash-vine-borer"]')
     return folder
 

@@ -6,7 +6,6 @@ import datetime as dt
 import json
 from pathlib import Path
 
-import pytest
 from click.testing import CliRunner, Result
 
 from gddcast.cli import main
@@ -22,27 +21,6 @@ def last(*words: str) -> Result:
 
 def run_plan(*words: str) -> Result:
     return CliRunner().invoke(main, ["sow", "plan", *words])
-
-
-def test_a_bare_file_with_a_heat_sum() -> None:
-    words = (LARKHOLLOW, "--crop", "cucumber", "--heat", "1003F", *SOWN, "--on", "2026-06-11")
-    answer = last(*words, "--picking-days", "21")
-    assert answer.exit_code == 0, answer.output
-    rows = [" ".join(line.split()) for line in answer.stdout.splitlines()[2:6]]
-    assert rows == [
-        "11 July 12 of 12 past years", "25 July 9 of 12", "1 August 8 of 12", "10 August 6 of 12",
-    ]  # fmt: skip
-    table = json.loads(last(*words, "--json").stdout)
-    assert [row["fits"] for row in table["sown_by"]] == [12, 9, 8, 6]
-    assert table["need"]["basis"] == "your number"
-    assert table["need"]["used"] == 1003
-
-
-def test_without_own_sowings_days_and_it_says_so() -> None:
-    answer = last(LARKHOLLOW, "--crop", "summer squash", "--on", "2026-06-11")
-    first = " ".join(answer.stdout.split())
-    assert "45–50 days from seed to first pick by its card" in first
-    assert "no own sowings on record" in first
 
 
 def test_the_calendar_stands_beside_the_heat() -> None:
@@ -80,32 +58,6 @@ def test_celsius_readers_get_celsius() -> None:
     )  # fmt: skip
     assert "557 °C-days" in answer.stdout
     assert "before the first 0 °C night" in answer.stdout
-
-
-def test_a_book_uses_its_own_three_sowings(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.chdir(tmp_path)
-    monkeypatch.delenv("GDDCAST_BOOK", raising=False)
-    words = [
-        ("setup", "--name", "Patch", "--at", "41.2,-89.4", "--timezone", "America/Chicago",
-         "--show", "F", "--no-input"),
-        ("weather", "add", LARKHOLLOW, "--on", "2026-09-01"),
-    ]  # fmt: skip
-    for year, sown, picked in (
-        (2023, "05-20", "07-14"), (2024, "06-01", "07-13"), (2025, "06-20", "07-31"),
-    ):  # fmt: skip
-        on = f"{year}-12-01"
-        words.append(("did", "sown", "cucumber", "--done", f"{year}-{sown}", "--on", on))
-        words.append(("did", "first-pick", "cucumber", "--done", f"{year}-{picked}", "--on", on))
-    for each in words:
-        answer = CliRunner().invoke(main, list(each))
-        assert answer.exit_code == 0, answer.output
-    answer = last("--crop", "cucumber", "--on", "2026-06-11")
-    assert answer.exit_code == 0, answer.output
-    assert "cucumber: yours took" in answer.stdout
-    assert "(3 sowings; above 50 °F, single sine)" in " ".join(answer.stdout.split())
-    plan = run_plan("--crop", "cucumber", "--on", "2025-09-01")
-    assert "first pick     31 July, on record" in plan.stdout
-    assert "sow the next   14–21 August" in plan.stdout
 
 
 def test_refusals() -> None:

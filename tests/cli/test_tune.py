@@ -6,13 +6,11 @@ import csv
 import json
 from pathlib import Path
 
-import numpy as np
 import pytest
 from click.testing import CliRunner, Result
 
 from gddcast.book.opening import open_book
 from gddcast.cli import main
-from gddcast.units import fahrenheit_days
 
 SAMPLES = Path(__file__).parents[1] / "samples"
 TUNE = ("tune", "squash-vine-borer", "moths", "--on", "2026-06-11")
@@ -48,23 +46,6 @@ def log(seasons: int) -> None:
 def saw(seen: str, clean: str) -> None:
     run("saw", "squash-vine-borer", "moths", "--seen", seen, "--clean", clean, "--on",
         f"{seen[:4]}-12-01")  # fmt: skip
-
-
-def test_four_brackets_change_nothing_until_kept(patch: Path) -> None:
-    log(4)
-    text = run(*TUNE).stdout
-    for heat in ("1,058 – 1,099", "1,054 – 1,118", "1,049 – 1,127", "1,017 – 1,064"):
-        assert heat in text
-    assert "All 4 brackets share 1,058–1,064." in text
-    assert "Your finds trail it by 2–5 days." in text
-    assert "4 seasons: nothing has been changed." in text
-    assert open_book(patch).journal().goals == ()
-    run(*TUNE, "--keep", "1061")
-    (goal,) = open_book(patch).journal().goals
-    ours = [fahrenheit_days(each) for each in (goal.low, goal.goal, goal.high)]
-    np.testing.assert_allclose(ours, [1050, 1060, 1080], rtol=0, atol=1e-6)
-    run("undo", "--on", "2026-06-11")
-    assert open_book(patch).journal().goals == ()
 
 
 def test_a_kept_number_is_in_every_answer_until_it_is_dropped(patch: Path, tmp_path: Path) -> None:
@@ -126,26 +107,6 @@ def test_a_moved_thermometer_is_said_beside_its_seasons(patch: Path) -> None:
     text = run(*TUNE).stdout
     assert "2023: not used, the thermometer was moved after it, on 1 August 2023." in text
     assert "2 seasons with a clean look before the find: too few" in text
-
-
-def test_a_fifth_season_that_contradicts(patch: Path) -> None:
-    log(4)
-    saw("2021-06-12", "2021-06-10")
-    text = run(*TUNE).stdout
-    assert "No single number fits all: 2021 stands apart." in text
-    answer = json.loads(run(*TUNE, "--json").stdout)
-    assert answer["shared"] is None
-    assert answer["stands_apart"] == "2021"
-    assert len(answer["leave_one_out_days"]) == 5
-
-
-def test_two_seasons_are_too_few_to_keep_anything(patch: Path) -> None:
-    log(2)
-    text = run(*TUNE).stdout
-    assert "too few to change anything" in text
-    assert "--keep" not in text
-    assert "too few seasons" in run(*TUNE, "--keep", "1061", code=3).stderr
-    assert open_book(patch).journal().goals == ()
 
 
 def test_a_sum_the_finds_rule_out_is_refused(patch: Path) -> None:
