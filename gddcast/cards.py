@@ -367,6 +367,11 @@ class Card:
         return source.citation if source else key
 
 
+def crop_card(cards: Mapping[str, Card], crop: str) -> Card:
+    """The card of a crop by its key; one without numbers where there is none."""
+    return cards.get(crop) or Card(crop, crop.replace("-", " "), "", "crop", Look(), (), {})
+
+
 def crop_names(cards: Mapping[str, Card], crop: str) -> tuple[str, ...]:
     """Every name of a crop by its key; the key alone where no card tells more."""
-    return cards[crop].names if crop in cards else (crop,)
+    return crop_card(cards, crop).names

@@ -17,7 +17,7 @@ OF_A_CROP = ("sown", "planted-out")
 #: Jobs and events of one sowing; each happens to it once, but for side-dressing.
 OF_A_SOWING = ("up", "first-flower", "first-pick", "side-dressed", "pulled")
 #: Jobs of a bed, a sowing, or all of them.
-OF_A_BED = ("covered", "uncovered", "dusted", "watered")
+OF_A_BED = ("covered", "uncovered", "scraped", "dusted", "watered")
 #: What happens to the whole place.
 OF_THE_PLACE = ("rained", "moved-sensor")
 JOBS = OF_A_CROP + OF_A_SOWING + OF_A_BED + OF_THE_PLACE

@@ -75,6 +75,7 @@ class SeasonPlan:
     forecast: int  # days from today on
     missing: int  # days of this season so far
     notes: tuple[str, ...] = field(default=())
+    climate: Climate | None = None  # past seasons on this one's calendar, to look ahead with
 
 
 @dataclass(frozen=True, slots=True)
@@ -191,6 +192,7 @@ def season_plan(
         patched=so_far.count(Origin.PATCHED),
         forecast=patched.count(Origin.FORECAST),
         missing=so_far.missing,
+        climate=garden.climate,
     )
 
 

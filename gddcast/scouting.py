@@ -38,11 +38,17 @@ class Habits:
         Own habit, in days; never lengthened.
     plants_all_below : int
         Below that many plants, all of them are looked at.
+    look_again_days : int, optional
+        Own rule: look again so many days after scraping or dusting.
+    dust_again_days : int, optional
+        Own rule: dust again so many days later, or after rain.
     """
 
     lead_days: int = 3
     every_days: int | None = None
     plants_all_below: int = 10
+    look_again_days: int | None = None
+    dust_again_days: int | None = None
 
 
 @dataclass(frozen=True, slots=True)

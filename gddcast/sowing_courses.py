@@ -11,7 +11,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Literal
 
-from gddcast.cards import Card, Look
+from gddcast.cards import Card, crop_card
 from gddcast.crop_needs import From, Need, start_of
 from gddcast.journal import Journal, Sowing
 from gddcast.plan import SeasonPlan
@@ -93,7 +93,7 @@ def crop_courses(
     )  # fmt: skip
     return tuple(
         _of_crop(
-            cards.get(crop) or Card(crop, crop.replace("-", " "), "", "crop", Look(), (), {}),
+            crop_card(cards, crop),
             [each for each in sown if each.crop == crop],
             plan, known, rules, first_pick_days,
         )
@@ -125,7 +125,14 @@ def _of_crop(
     courses = []
     for each in sowings:
         (planned,) = plan_sowings(
-            plan.series, card, needs, [sown_of(each, journal)], plan.windows, plan.today, rules
+            plan.series,
+            card,
+            needs,
+            [sown_of(each, journal)],
+            plan.windows,
+            plan.today,
+            rules,
+            plan.climate,
         )
         courses.append(_course(each, planned, plan.season.last, journal, rules))
     fits = that_differ(rows) if any(row.fits for row in rows) else ()

@@ -9,7 +9,12 @@ from dataclasses import dataclass
 from gddcast.cards import Card, crop_names
 from gddcast.chores import in_flower, standing
 from gddcast.journal import Job, Journal, Sowing
+from gddcast.scouting import Habits
 from gddcast.series import Season
+from gddcast.words import count, day
+
+#: The chore that never stands without its caution.
+DUST_AGAIN = "dust again"
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,7 +37,7 @@ class SowingToday:
 class OwnChore:
     """What a rule of the grower's own asks: from ``first`` to ``last``, both included."""
 
-    sowing: Sowing
+    where: str  # sowing, bed, or every bed
     words: str
     rule: str
     first: dt.date
@@ -111,18 +116,68 @@ def own_chores(
             continue
         due = picked + dt.timedelta(weeks=side_dress_weeks)
         if due <= today and each.done("side-dressed") is None:
-            rule = f"{_weeks(side_dress_weeks)} after first pick"
-            chores.append(OwnChore(each.sowing, "side-dress", rule, due, due))
+            rule = f"{count(side_dress_weeks, 'week')} after first pick"
+            chores.append(OwnChore(_called(each.sowing), "side-dress", rule, due, due))
         first, last = (picked + dt.timedelta(weeks=weeks) for weeks in sow_next_weeks)
         newer = any(
             other.crop == each.sowing.crop and other.sown_on > each.sowing.sown_on for other in sown
         )
         if first <= today and not newer:
             low, high = sow_next_weeks
-            rule = f"{_weeks(high) if low == high else f'{low}–{high} weeks'} after first pick"
-            chores.append(OwnChore(each.sowing, "sow the next one", rule, first, last))
+            rule = (
+                f"{count(high, 'week') if low == high else f'{low}–{high} weeks'} after first pick"
+            )
+            chores.append(OwnChore(_called(each.sowing), "sow the next one", rule, first, last))
     return tuple(chores)
 
 
-def _weeks(number: int) -> str:
-    return f"{number} week{'' if number == 1 else 's'}"
+def _called(sowing: Sowing) -> str:
+    return sowing.name or sowing.crop
+
+
+def chores_again(
+    journal: Journal, habits: Habits, season: Season, today: dt.date
+) -> tuple[OwnChore, ...]:
+    """Looks again after scraping or dusting, and dusting again, where the grower set a rule.
+
+    A look is asked for a week from its day on, until one is on record; a dusting from its day on,
+    or from the rain that washed the last one off, until the next.
+
+    Examples
+    --------
+    >>> season = Season(dt.date(2026, 1, 1), dt.date(2026, 12, 31))
+    >>> journal = Journal(jobs=(Job("scraped", dt.date(2026, 7, 1), bed="row 2"),))
+    >>> one, = chores_again(journal, Habits(look_again_days=2), season, dt.date(2026, 7, 3))
+    >>> one.where, one.words, one.rule
+    ('row 2', 'look again', '2 days after scraped 1 July')
+    """
+    chores = []
+    for (job, where), done in _last_done(journal, season, today).items():
+        said = f"{job} {day(done, weekday=False)}"
+        if habits.look_again_days is not None:
+            due = done + dt.timedelta(days=habits.look_again_days)
+            looked = any(
+                each.kind != "heard" and due <= each.seen_on <= today for each in journal.sightings
+            )
+            if due <= today < due + dt.timedelta(weeks=1) and not looked:
+                rule = f"{count(habits.look_again_days, 'day')} after {said}"
+                chores.append(OwnChore(where, "look again", rule, due, due))
+        if job == "dusted" and habits.dust_again_days is not None:
+            due = done + dt.timedelta(days=habits.dust_again_days)
+            rule = f"{count(habits.dust_again_days, 'day')} after {said}"
+            rain = [each.done_on for each in journal.jobs
+                    if each.job == "rained" and done < each.done_on <= min(today, due)]  # fmt: skip
+            if rain:
+                due, rule = min(rain), f"again after rain ({said})"
+            if due <= today:
+                chores.append(OwnChore(where, DUST_AGAIN, rule, due, due))
+    return tuple(chores)
+
+
+def _last_done(journal: Journal, season: Season, today: dt.date) -> dict[tuple[str, str], dt.date]:
+    """The last scraping and dusting of each sowing or bed this season."""
+    last: dict[tuple[str, str], dt.date] = {}
+    for each in sorted(journal.jobs, key=lambda job: job.done_on):
+        if each.job in ("scraped", "dusted") and season.first <= each.done_on <= today:
+            last[each.job, each.sowing or each.bed or "every bed"] = each.done_on
+    return last

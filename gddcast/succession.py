@@ -9,6 +9,7 @@ from typing import Literal
 
 from gddcast.cards import Card, Cue
 from gddcast.crop_needs import From, Need, need_of, start_of
+from gddcast.ensemble import Climate
 from gddcast.journal import Journal, Sowing
 from gddcast.outlook import YearDot, outlook
 from gddcast.scouting import ScoutingWindow
@@ -129,6 +130,7 @@ def plan_sowings(
     windows: Sequence[ScoutingWindow],
     today: dt.date,
     rules: Rules | None = None,
+    climate: Climate | None = None,
 ) -> tuple[Planned, ...]:
     """Lay out sowings of one crop, past years continued from each.
 
@@ -145,31 +147,47 @@ def plan_sowings(
         Of a season plan: those of the crop's pests are held against its age.
     today : datetime.date
     rules : Rules, optional
+    climate : Climate, optional
+        Of the season plan.
     """
     rules, planned = rules or Rules(), []
     for sown in sorted(sowings, key=lambda each: (each.day, each.name or "")):
-        life = dict(life_of(series, needs.get(sown.start, {}), sown, today))
+        life = dict(life_of(series, needs.get(sown.start, {}), sown, today, climate))
         planned.append(_planned(card, sown, life, windows, rules))
     return tuple(planned)
 
 
 def life_of(
-    series: DailySeries, needs: Mapping[str, Need], sown: Sown, today: dt.date
+    series: DailySeries,
+    needs: Mapping[str, Need],
+    sown: Sown,
+    today: dt.date,
+    climate: Climate | None = None,
 ) -> Iterator[tuple[str, Due]]:
-    """Each event of one sowing: the day on record, else the days of past years."""
+    """Each event of one sowing: the day on record, else the days of past years.
+
+    ``climate`` is that of the season plan, where there is one.
+    """
     for key in LIFE:
         done = sown.done.get(key)
         if done is not None:
             yield key, Due(key, done, done, done, seen=True)
         elif key in needs:
-            yield key, _due(series, key, needs[key], sown.day, today)
+            yield key, _due(series, key, needs[key], sown.day, today, climate)
 
 
-def _due(series: DailySeries, key: str, need: Need, sown: dt.date, today: dt.date) -> Due:
+def _due(
+    series: DailySeries,
+    key: str,
+    need: Need,
+    sown: dt.date,
+    today: dt.date,
+    climate: Climate | None,
+) -> Due:
     if need.counting is None:
         low, high = (sown + dt.timedelta(days=round(each)) for each in (need.low, need.high))
         return Due(key, low, low + (high - low) / 2, high)
-    one = outlook(series, need.counting, need.used, start=sown, today=today)
+    one = outlook(series, need.counting, need.used, start=sown, today=today, climate=climate)
     if one.reached is not None:
         return Due(key, one.reached, one.reached, one.reached)
     years = (len(one.days), len(one.dots))

@@ -24,6 +24,7 @@ from gddcast.units import Unit
 
 if TYPE_CHECKING:
     from gddcast.plan import Overrule
+    from gddcast.succession import Rules
 
 SETTINGS, RECORDS = "book.toml", "book.sqlite"
 #: A clock may be that much slow against the last entry; another computer wrote it, perhaps.
@@ -93,6 +94,17 @@ class Book:
     def overrule(self) -> Overrule:
         """What stands in for the cards' methods."""
         return self.settings.overrule()
+
+    @property
+    def rules(self) -> Rules:
+        """The grower's own rules for one sowing after another."""
+        from gddcast.succession import Rules
+
+        own = self.settings.succession
+        return Rules(
+            own.picking_days_wanted, own.side_dress_after_first_pick_weeks,
+            own.sow_next_after_first_pick_weeks,
+        )  # fmt: skip
 
     def journal(self) -> Journal:
         """Sightings, sowings, jobs and own goals that still stand."""

@@ -33,6 +33,8 @@ _LINES = (
     ("looking", "lead_days", None, "start looking so many days before the fastest past year"),
     ("looking", "every_days", 2, "your own habit; never lengthened"),
     ("looking", "plants_all_below", None, "look at all plants when there are fewer"),
+    ("looking", "look_again_days", 2, "your own rule, after scraping or dusting"),
+    ("looking", "dust_again_days", 7, "your own rule; rain ends it early"),
     ("succession", "first_pick_days", None, "from sowing; used where no card or record says more"),
     ("succession", "sow_next_after_first_pick_weeks", None, ""),
     ("succession", "side_dress_after_first_pick_weeks", None, ""),

@@ -95,6 +95,8 @@ _KEYS: dict[str, dict[str, values.Rule]] = {
         "lead_days": values.whole(0, 30),
         "every_days": values.whole(1, 30),
         "plants_all_below": values.whole(1, 10_000),
+        "look_again_days": values.whole(1, 30),
+        "dust_again_days": values.whole(1, 60),
     },
     "succession": {
         "first_pick_days": values.span(1, 400),

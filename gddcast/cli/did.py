@@ -39,12 +39,13 @@ def did(
     book_folder: Path | None,
 ) -> None:
     r"""Record a job: sown, planted-out, up, first-flower, first-pick, side-dressed, pulled,
-    covered, uncovered, dusted, watered, rained, moved-sensor.
+    covered, uncovered, scraped, dusted, watered, rained, moved-sensor.
 
     \b
     gddcast did sown cucumber --bed "row 3" --done 2026-05-20
     gddcast did first-pick cucumber
     gddcast did covered "row 3"
+    gddcast did scraped "row 3"          eggs scraped off, bugs picked by hand
     gddcast did rained
     """  # noqa: D205
     from gddcast.chores import OF_A_CROP, job_named
@@ -160,8 +161,11 @@ def _do(here: Here, job: Job, what: str | None) -> None:
     there = sowings or [each for each in standing(journal, season, job.done_on)
                         if bed in (None, each.bed)]  # fmt: skip
     flowering = any(in_flower(each, journal, job.done_on) for each in there)
-    for line in _follows(here, job, flowering):
+    for line in (*_follows(here, job, flowering), *_looks_again(here, job)):
         click.echo(line)
+    if job.job == "pulled":
+        for line in _winters_here(here, journal, sowings[0].crop):
+            click.echo(line)
 
 
 def _placed(
@@ -205,3 +209,31 @@ def _follows(here: Here, job: Job, flowering: bool) -> list[str]:
     if job.job == "moved-sensor":
         return ["Days before and after are kept apart when a number is fitted to your finds."]
     return []
+
+
+def _looks_again(here: Here, job: Job) -> list[str]:
+    """When to look again after it, where the grower set a rule."""
+    from gddcast.words import count, day
+
+    days = here.book.habits.look_again_days
+    if job.job not in ("scraped", "dusted") or days is None:
+        return []
+    again = day(job.done_on + dt.timedelta(days=days))
+    return [f"Your rule: look again {again}, {count(days, 'day')} later; the walk will ask for it."]
+
+
+def _winters_here(here: Here, journal: Journal, crop: str) -> list[str]:
+    """Where the crop's pests, watched or seen this season, pass the winter."""
+    from gddcast.cards import crop_names
+
+    cards = here.cards()
+    seen = {each.organism for each in journal.sightings
+            if each.kind == "saw" and each.seen_on >= here.season.first}  # fmt: skip
+    wanted = seen | set(here.book.watch or ())
+    own = [
+        f"   {card.name}: {card.overwinters}"
+        for card in cards.values()
+        if card.key in wanted and card.hosts and card.overwinters
+        and card.lives_on(crop_names(cards, crop))
+    ]  # fmt: skip
+    return ["Before you sow there again, how its pests pass the winter:", *own] if own else []

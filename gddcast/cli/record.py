@@ -82,7 +82,6 @@ def open_record(
 def record_of(here: Here, cards: Path | None = None) -> Record:
     """What a book holds."""
     from gddcast.readers.card_files import load_cards
-    from gddcast.succession import Rules
 
     rules = here.book.settings.succession
     return Record(
@@ -90,11 +89,7 @@ def record_of(here: Here, cards: Path | None = None) -> Record:
         here.cards() if cards is None else load_cards(own=cards),
         here.book.journal(), here.book.overrule, has_book=True,
         first_pick_days=rules.first_pick_days, picking_days=rules.picking_days_wanted,
-        rules=Rules(
-            rules.picking_days_wanted, rules.side_dress_after_first_pick_weeks,
-            rules.sow_next_after_first_pick_weeks,
-        ),
-        habits=here.book.habits, watch=here.book.watch, show=here.book.show,
+        rules=here.book.rules, habits=here.book.habits, watch=here.book.watch, show=here.book.show,
         patch_up_to=here.book.settings.weather.patch_up_to_days,
         in_calendar=here.book.days_told("calendar", here.season.name, here.today),
     )  # fmt: skip

@@ -255,7 +255,9 @@ def plan(
     rules = record.rules or Rules()
     rows, last = _before_frost(
         season, record.today, needs, rules,
-        plan_sowings(season.series, card, needs, sowings, season.windows, record.today, rules),
+        plan_sowings(
+            season.series, card, needs, sowings, season.windows, record.today, rules, season.climate
+        ),
     )  # fmt: skip
     unit = shown_unit(show or record.show, record.series)
     if as_json:

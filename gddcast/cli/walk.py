@@ -24,7 +24,8 @@ def walk(on: dt.date | None, book_folder: Path | None, show: str | None, as_json
     """
     from gddcast.cli.ahead import prints_shapes
     from gddcast.cli.book_here import open_here
-    from gddcast.sowings_today import own_chores, sowings_today
+    from gddcast.plants_ahead import plants_ahead
+    from gddcast.sowings_today import chores_again, own_chores, sowings_today
     from gddcast.units import Unit
 
     here = open_here(book_folder, on)
@@ -35,19 +36,22 @@ def walk(on: dt.date | None, book_folder: Path | None, show: str | None, as_json
         book.series(here.today)  # says that there is no weather, and what to do
         raise AssertionError("a book without a plan has no weather")
     unit: Unit = book.show if show is None else "C" if show == "C" else "F"
-    journal, rules = book.journal(), book.settings.succession
+    journal, rules = book.journal(), book.rules
     there = sowings_today(journal, cards, here.season, here.today)
+    ahead = plants_ahead(
+        there, plan, journal, cards, rules,
+        rule_of_days=book.settings.succession.first_pick_days, every_days=book.habits.every_days,
+    )  # fmt: skip
     sown = [each for each in journal.sowings if each.sown_on >= here.season.first]
     chores = own_chores(
         there, sown, here.today,
-        side_dress_weeks=rules.side_dress_after_first_pick_weeks,
-        sow_next_weeks=rules.sow_next_after_first_pick_weeks,
-    )  # fmt: skip
+        side_dress_weeks=rules.side_dress_weeks, sow_next_weeks=rules.sow_next_weeks,
+    ) + chores_again(journal, book.habits, here.season, here.today)  # fmt: skip
     if as_json:
         from gddcast.cli.clock import now
         from gddcast.handouts.walk_json import walk_json
 
-        click.echo(walk_json(plan, book.habits, there, chores, unit, now()))
+        click.echo(walk_json(plan, book.habits, there, ahead, chores, unit, now()))
         return
     from gddcast.handouts.walk_text import walk_text
 
@@ -55,7 +59,7 @@ def walk(on: dt.date | None, book_folder: Path | None, show: str | None, as_json
     told = book.days_told("calendar", here.season.name, here.today)
     click.echo(
         walk_text(
-            plan, journal, book.habits, there, chores, unit,
-            in_calendar=told, ascii_only=ascii_only,
+            plan, journal, book.habits, there, ahead, chores, unit,
+            picking_days=rules.picking_days, in_calendar=told, ascii_only=ascii_only,
         )
     )  # fmt: skip

@@ -9,6 +9,7 @@ from collections.abc import Sequence
 from gddcast.handouts.ahead_json import Json, envelope, item
 from gddcast.handouts.walk_text import grouped, hosts_in_flower, plants_wanted
 from gddcast.plan import SeasonPlan
+from gddcast.plants_ahead import PlantAhead
 from gddcast.scouting import Habits, ScoutingWindow
 from gddcast.sowings_today import OwnChore, SowingToday
 from gddcast.units import Unit
@@ -18,6 +19,7 @@ def walk_json(
     plan: SeasonPlan,
     habits: Habits,
     sowings: Sequence[SowingToday],
+    ahead: Sequence[PlantAhead],
     chores: Sequence[OwnChore],
     show: Unit,
     made: dt.datetime,
@@ -30,11 +32,11 @@ def walk_json(
         for heading, chosen in grouped(plan)
         for window in chosen
     ]
-    answer["sowings"] = [_sowing(each) for each in sowings]
+    answer["sowings"] = [_sowing(each, coming) for each, coming in zip(sowings, ahead, strict=True)]
     answer["chores"] = [
         {
             "chore": each.words,
-            "sowing": each.sowing.name,
+            "where": each.where,
             "rule": each.rule,
             "from": each.first.isoformat(),
             "until": each.last.isoformat(),
@@ -59,7 +61,7 @@ def _item(
     return answer
 
 
-def _sowing(each: SowingToday) -> Json:
+def _sowing(each: SowingToday, coming: PlantAhead) -> Json:
     return {
         "name": each.sowing.name,
         "crop": each.sowing.crop,
@@ -68,5 +70,23 @@ def _sowing(each: SowingToday) -> Json:
         "age_days": each.age_days,
         "in_flower": each.in_flower,
         "covered": each.covered,
+        "next": _due(coming),
+        "asks_for_flowers": coming.flowers_since is not None,
+        "picked_for_too_long": coming.worn is not None,
         "jobs": [{"job": job.job, "done": job.done_on.isoformat()} for job in each.jobs],
+    }
+
+
+def _due(coming: PlantAhead) -> Json | None:
+    due = coming.next
+    if due is None:
+        return None
+    first, middle, last = (each and each.isoformat() for each in (due.first, due.middle, due.last))
+    return {
+        "event": due.key,
+        "first": first,
+        "middle": middle,
+        "last": last,
+        "years": list(due.years) if due.years else None,
+        "known_by": coming.basis,
     }

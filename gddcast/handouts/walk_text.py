@@ -9,12 +9,14 @@ from collections.abc import Iterator, Mapping, Sequence
 from gddcast import sentences, words
 from gddcast.handouts.calendar_file import told_as
 from gddcast.handouts.tune_text import to_tune
+from gddcast.handouts.walk_plants import chore_lines, name_of, plant_lines
 from gddcast.journal import Journal
 from gddcast.plan import SeasonPlan
+from gddcast.plants_ahead import PlantAhead
 from gddcast.scouting import Habits, ScoutingWindow, told_once
 from gddcast.sowings_today import OwnChore, SowingToday
 from gddcast.units import Unit
-from gddcast.words import Status, count, day, span
+from gddcast.words import Status, count, day
 
 _WIDTH = 98
 #: Weather older than that is said at the top.
@@ -42,15 +44,18 @@ def walk_text(
     journal: Journal,
     habits: Habits,
     sowings: Sequence[SowingToday],
+    ahead: Sequence[PlantAhead],
     chores: Sequence[OwnChore],
     show: Unit,
     *,
+    picking_days: int = 21,
     in_calendar: Mapping[tuple[str, str, str], dt.date] | None = None,
     ascii_only: bool = False,
 ) -> str:
     """The whole walk, in the order of walking.
 
-    ``in_calendar`` are the days to start looking that the calendar was last told.
+    ``ahead`` has one item a sowing; ``in_calendar`` are the days to start looking that the
+    calendar was last told.
     """
     lines = [*_wrap(sentences.weather_line(plan), ""), *_about_record(plan)]
     for heading, chosen in grouped(plan):
@@ -64,8 +69,8 @@ def walk_text(
             lines += _item(window, plan, journal, habits, sowings, show)
             lines += _in_calendar(window, in_calendar or {})
     lines += _the_rest(plan)
-    lines += _plants(sowings)
-    lines += _chores(chores, sowings)
+    lines += plant_lines(sowings, ahead, picking_days, plan.today)
+    lines += chore_lines(chores, sowings)
     lines += ["", *_wrap(sentences.season_line(plan, show), "")]
     for sentence in (_CLUSTER, _BLOOM, words.WEATHER_ONLY, words.AWAY_FROM_HOME, words.CAUTIONS):
         lines += _wrap(sentence, "")
@@ -125,9 +130,10 @@ def _item(
         yield from _wrap(f"{basis} {left_out}".strip())
     flowering = hosts_in_flower(window, sowings)
     if flowering:
-        names = words.listed([_name(each) for each in flowering])
+        names = words.listed([name_of(each) for each in flowering])
         yield from _wrap(
-            f"In flower: {names}. Nothing on flowers; stem base and outer leaves only."
+            f"In flower: {names}. Nothing on flowers; stem base and outer leaves only, in the "
+            "evening, label first; any dust kills helpful insects too."
         )
     cautions = (window.event.caution, *window.card.cautions, *window.notes)
     for caution in dict.fromkeys(filter(None, cautions)):
@@ -188,50 +194,15 @@ def _the_rest(plan: SeasonPlan) -> Iterator[str]:
         f"{number} {status.word}"
         for status in Status
         if status not in told
-        and (number := sum(window.status is status for window in plan.windows))
+        and (
+            number := sum(
+                each.status is status and each.card.group == "pest" for each in plan.windows
+            )
+        )
     ]
     if counts:
         yield ""
         yield from _wrap(f"The rest of your list: {', '.join(counts)}.  gddcast ahead", "")
-
-
-def _plants(sowings: Sequence[SowingToday]) -> Iterator[str]:
-    yield ""
-    if not sowings:
-        yield "MY PLANTS  no sowing of this season is on record:  gddcast did sown CROP"
-        return
-    yield "MY PLANTS"
-    for each in sowings:
-        since = "planted out" if each.sowing.planted_out else "sown"
-        done = [f"{job.job} {day(job.done_on, weekday=False)}" for job in each.jobs]
-        said = f"{count(each.age_days, 'day')} since {since} {day(each.sowing.sown_on)}"
-        yield from _wrap("; ".join([f"{_name(each)}: {said}", *done]) + ".", "  ", "    ")
-
-
-def _name(each: SowingToday) -> str:
-    bed = f", {each.sowing.bed}" if each.sowing.bed else ""
-    return f"{each.sowing.name or each.sowing.crop}{bed}"
-
-
-def _chores(chores: Sequence[OwnChore], sowings: Sequence[SowingToday]) -> Iterator[str]:
-    lines = [
-        f"{chore.words} ({chore.sowing.name or chore.sowing.crop}): from "
-        f"{span(chore.first, chore.last)}, your rule: {chore.rule}."
-        if chore.first != chore.last
-        else f"{chore.words} ({chore.sowing.name or chore.sowing.crop}): since "
-        f"{day(chore.first)}, your rule: {chore.rule}."
-        for chore in chores
-    ]
-    lines += [
-        f"uncover {_name(each)}: it is in flower, and bees have to get in (common practice)."
-        for each in sowings
-        if each.covered and each.in_flower
-    ]
-    if lines:
-        yield ""
-        yield "CHORES I SET"
-        for line in lines:
-            yield from _wrap(line, "  ", "    ")
 
 
 def _next(plan: SeasonPlan) -> str:

@@ -155,6 +155,35 @@ def test_own_rules_and_flowers(book: Path) -> None:
     assert "In flower: summer-squash 2026-1. Nothing on flowers" in due
 
 
+def test_each_sowing_says_what_comes_next_and_asks_for_its_flowers(book: Path) -> None:
+    """Flowers after 35-45 days by the card: 24 June to 4 July; two days of the week are asked."""
+    watching(book, "squash-bug")
+    settings = book / "book.toml"
+    text = settings.read_text().replace("# every_days = 2", "every_days = 2")
+    text = text.replace("# look_again_days = 2", "look_again_days = 2")
+    settings.write_text(text)
+    here = ("--book", str(book), "--on", "2026-08-20")
+    assert run("did", "sown", "summer-squash", "--done", "2026-05-20", *here).exit_code == 0
+    early = flat(walk(book, "2026-06-11"))
+    assert "Next: first flower 24 June – 4 July, by its card's days." in early
+    assert "In flower?" not in early
+    said = "In flower? It may be since Wed 24 June; then nothing on flowers."
+    assert said in flat(walk(book, "2026-06-25"))
+    assert said not in flat(walk(book, "2026-06-27"))
+    assert said in flat(walk(book, "2026-07-01"))
+    assert run("did", "first-flower", "--done", "2026-07-01", *here).exit_code == 0
+    assert "In flower?" not in flat(walk(book, "2026-07-08"))
+    assert run("did", "first-pick", "--done", "2026-07-06", *here).exit_code == 0
+    assert "Picked for" not in flat(walk(book, "2026-07-27"))
+    worn = flat(walk(book, "2026-07-28"))
+    assert "Picked for 22 days; your rule is 21." in worn
+    assert "of 12 past years" in worn.split("A sowing of today left")[1][:70]
+    assert run("did", "scraped", "row 2", "--done", "2026-07-10", *here).exit_code == 0
+    assert "look again (row 2): since Sun 12 July" in flat(walk(book, "2026-07-12"))
+    pulled = run("did", "pulled", "--done", "2026-08-02", *here)
+    assert "squash bug: unmated adult under plant litter" in pulled.stdout
+
+
 @pytest.fixture(scope="module")
 def demo() -> Iterator[Path]:
     """The demo's book, read-only."""
