@@ -11,9 +11,7 @@ from click.testing import CliRunner, Result
 
 from gddcast.cli import main
 from gddcast.daily import single_sine
-from gddcast.lessons.planted import Fault, plant_faults
 from gddcast.lessons.worksheet import make_worksheet
-from gddcast.words import day as said
 
 SAMPLES = Path(__file__).parents[1] / "samples"
 
@@ -91,14 +89,6 @@ def test_the_page_says_itself(folder: Path) -> None:
     assert run("lesson", *SCHOOL, "-o", "day.html").exit_code == 3
 
 
-def test_worksheets_are_made_again_to_the_byte(folder: Path) -> None:
-    """The same seed gives the same sheet and the same key."""
-    for name, flags in (("sheet", ()), ("key", ("--answers",))):
-        for copy in ("1", "2"):
-            lesson("worksheet", "--seed", "7", *flags, "-o", f"{name}{copy}.html")
-        assert (folder / f"{name}1.html").read_bytes() == (folder / f"{name}2.html").read_bytes()
-
-
 def test_the_sheet_holds_no_answer(folder: Path) -> None:
     """A sheet has readings, rules, empty cells, curve and table; its key has the totals."""
     lesson("worksheet", "--seed", "7", "-o", "sheet.html")
@@ -117,65 +107,12 @@ def test_the_sheet_holds_no_answer(folder: Path) -> None:
     assert float(height[1]) >= 8.0
 
 
-def test_sheet_and_key_as_text() -> None:
-    """Without a file name both come to the terminal."""
-    sheet = lesson("worksheet", "--seed", "7", "--unit", "C").stdout
-    key = lesson("worksheet", "--seed", "7", "--unit", "C", "--answers").stdout
-    assert "above 10 °C" in sheet
-    assert "Totals" not in sheet
-    assert "Totals, °C-days" in key
-
-
-def found(fault: Fault, report: str) -> bool:
-    """Whether a report of ``weather check`` names a fault, by its day, span or line."""
-    first = said(fault.first, weekday=False)
-    words = {
-        "swapped pair": f"maximum below the minimum and is taken as missing: "
-        f"{fault.first.day} {fault.first:%b} {fault.first.year}",
-        "spike": f"{first} {fault.first.year}: maximum 1",
-        "stuck run": "on 7 days running: stuck, or not reset?",
-        "duplicate": f"1 day stands twice with the same readings (line {fault.last_line})",
-        "missing marker": f"(line {fault.first_line}): '-9999'",
-        "gap": "(6 days) missing",
-    }
-    return words[fault.kind] in report
-
-
-@pytest.mark.parametrize("seed", range(12))
-def test_weather_check_finds_every_planted_fault(seed: int, folder: Path) -> None:
-    """It refuses the change of unit by its day; with those lines cut off it names the other six."""
-    lesson("errors", "--seed", str(seed), "-o", "class.csv", "--force")
-    planted = plant_faults(seed)
-    unit = next(fault for fault in planted.faults if fault.kind == "unit change")
-    whole = run("weather", "check", "class.csv")
-    assert whole.exit_code == 3
-    assert f"from °F to °C on {unit.first.day} {unit.first:%b %Y}" in whole.stderr
-
-    kept = planted.lines[: unit.first_line - 1]
-    (folder / "part.csv").write_text("\n".join(kept) + "\n", encoding="utf-8")
-    part = run("weather", "check", "part.csv")
-    assert part.exit_code == 0
-    missed = [each.kind for each in planted.faults
-              if each is not unit and not found(each, part.stdout)]  # fmt: skip
-    assert missed == []
-
-
 def test_a_clean_class_file_has_nothing_to_find(folder: Path) -> None:
     """The invented days themselves are called sound: what is found was planted."""
     lesson("season", "--seed", "3", "-o", "year.csv")
     answer = run("weather", "check", "year.csv", "--on", "2027-01-02")
     assert answer.exit_code == 0
     assert "Missing   none        Duplicates none        Max below min none" in answer.stdout
-
-
-def test_the_key_announces_its_count() -> None:
-    """Key and hint state the number planted; the file to hand out holds no key."""
-    key = lesson("errors", "--seed", "3", "--answers").stdout
-    assert key.startswith("Key to class file 3: 7 planted faults")
-    assert len(re.findall(r"^  (?:after )?lines? \d", key, re.M)) == 7
-    answer = lesson("errors", "--seed", "3", "-o", "class.csv")
-    assert "7 faults are planted in it" in answer.stderr
-    assert "swapped" not in Path("class.csv").read_text(encoding="utf-8")
 
 
 def test_an_invented_year_is_a_file_like_any_other(folder: Path) -> None:
