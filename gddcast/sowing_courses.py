@@ -87,7 +87,7 @@ def crop_courses(
     sown = sorted(
         (
             each for each in journal.sowings
-            if plan.season.first <= each.sown_on <= plan.season.last
+            if plan.season.first <= each.sown_on <= plan.today
         ),
         key=lambda each: (each.sown_on, each.name or ""),
     )  # fmt: skip

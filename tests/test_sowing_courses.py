@@ -152,7 +152,8 @@ def test_a_crop_without_a_card_goes_by_the_rule_of_days(
 
 def test_only_this_season_s_sowings(series: DailySeries, cards: dict[str, Card]) -> None:
     old = dataclasses.replace(ROW_3, sown_on=dt.date(2025, 6, 1))
-    (crop,) = courses(series, cards, Journal(sowings=(ROW_2, old)))
+    later = dataclasses.replace(ROW_3, sown_on=TODAY + DAY)  # the book has it, today has not
+    (crop,) = courses(series, cards, Journal(sowings=(ROW_2, old, later)))
     assert [each.sowing.name for each in crop.courses] == ["squash 1"]
     assert courses(series, cards, Journal(sowings=(old,))) == ()
 

@@ -123,6 +123,39 @@ def test_a_page_is_readable_by_everybody(opened: Opened, view: str) -> None:
         assert page.evaluate(_HIDDEN) == []
 
 
+_FIRST_SCREEN = """() => [...document.querySelectorAll('h1, h1 + p, .tally, .due li')]
+  .filter(each => !each.closest('.fold'))
+  .map(each => {
+    const range = document.createRange();
+    range.selectNodeContents(each);
+    const look = each.querySelector('.look');
+    if (look) range.setEndAfter(look);
+    return [each.tagName + (each.className ? '.' + each.className : ''), each.innerText,
+            range.getBoundingClientRect().bottom];
+  })"""
+
+
+@pytest.mark.parametrize(
+    "opened", [name for name, words in PAGES.items() if words[0] == "report"], indirect=True
+)
+def test_the_first_screen_of_a_phone_says_what_to_look_for(opened: Opened) -> None:
+    """Place, day, the worst status, and the first two items down to where on the plant."""
+    page = opened.in_view("phone")
+    page.evaluate("scrollTo(0, 0)")
+    found = page.evaluate(_FIRST_SCREEN)
+    assert [name for name, _, _ in found[:3]] == ["H1", "P", "P.tally"]
+    assert "weather through" in found[1][1] or "no weather known" in found[1][1]
+    items = [each for each in found[3:] if each[0] == "LI"]
+    for _, said, bottom in [*found[:3], *items[:2]]:
+        assert bottom <= 640, said
+    tally = found[2][1]
+    assert items or "Nothing on your list is due today" in tally
+    if "to look for now" in tally:
+        assert items[0][1].startswith("●")
+    elif "overdue" in tally:
+        assert items[0][1].startswith("▲")
+
+
 def test_the_battery_would_see_each_fault(browser: Browser, tmp_path: Path) -> None:
     """A page with every fault in it: none of the checks is blind."""
     file = tmp_path / "bad.html"

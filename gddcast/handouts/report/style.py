@@ -40,7 +40,8 @@ li { margin-bottom: 1mm; }
 @media print {
   nav, .skip { display: none; }
   .wide table { font-size: 8pt; }
-  .wide th, .wide td { white-space: normal; padding: 0.6mm 1mm; }
+  .wide table:not(.words) td { white-space: normal; }
+  .wide th, .wide td { padding: 0.6mm 1mm; }
   .wide th[scope=row] { min-width: 0; }
   .strips { grid-template-columns: 1fr 1fr; }
   .strips svg { max-width: 82mm; }

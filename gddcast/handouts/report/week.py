@@ -92,7 +92,8 @@ def _item(window: ScoutingWindow, plan: SeasonPlan, show: Unit, beside: Beside) 
     late = " (overdue)" if window.status is Status.OVERDUE else ""
     lines = [
         f"<b>{window.status.shape} {escape(sentences.title(window))}{late}</b>",
-        escape(f"{sentences.when(window, show)} {sentences.look(window, plan.today)}"),
+        escape(sentences.when(window, show)),
+        f'<span class="look">{escape(sentences.look(window, plan.today))}</span>',
     ]
     if window.look.looks_like:
         lines.append(escape(f"Look for: {window.look.looks_like}"))
@@ -102,7 +103,7 @@ def _item(window: ScoutingWindow, plan: SeasonPlan, show: Unit, beside: Beside) 
         lines.append(
             escape(f"In flower: {names}. Nothing on flowers; stem base and outer leaves only.")
         )
-    return "<br>".join(lines)
+    return f"{lines[0]}<br>{lines[1]} {'<br>'.join(lines[2:])}"
 
 
 def _next(plan: SeasonPlan, groups: dict[str, list[ScoutingWindow]]) -> Iterator[str]:
