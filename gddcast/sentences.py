@@ -7,6 +7,7 @@ without its span or its reason.
 from __future__ import annotations
 
 import datetime as dt
+from collections.abc import Iterator
 
 from gddcast.cards import Number
 from gddcast.changes import Change
@@ -150,6 +151,28 @@ def _may_start(window: ScoutingWindow, early: Outlook, late: Outlook) -> str:
         slow = f"slowest {day(last, weekday=False)}"
         return _sentence(f"{start}; {middle}; {slow}{both}{tail}")
     return _sentence(f"{start}; in {total} past years: {span(first, last)}{both}{tail}")
+
+
+def when_briefly(window: ScoutingWindow, show: Unit) -> str:
+    """When it may start, in the fewest words that still carry the count of past years."""
+    early, late = window.early, window.late
+    told_by_years = window.found is None and window.status is not Status.CANT_SAY
+    if early is None or late is None or not told_by_years:
+        return when(window, show)
+    if late.reached is not None:
+        looks = count(window.clean_looks, "clean look")
+        return f"Sum reached {day(late.reached)}; {looks} logged."
+    inner, first = inner_span(late), early.reached or early.fastest
+    if inner is None or inner.total < MANY_YEARS or first is None:
+        return when(window, show)
+    many = of_past_years(inner.years, inner.total)
+    if inner.years == inner.total:
+        many = f"all {inner.total} past years"
+    never = sum(dot.day is None for dot in late.dots)
+    tail = f"; not this season in {of_past_years(never, len(late.dots))}" if never else ""
+    last = late.slowest or late.days[-1]
+    start = "Began" if early.reached else "May start"
+    return f"{start} {span(first, last)} ({many}: {span(inner.first, inner.last)}){tail}."
 
 
 def look(window: ScoutingWindow, today: dt.date) -> str:
@@ -378,15 +401,19 @@ def insect_seen(answer: Seen, show: Unit, *, own: bool = False) -> str:
 
 def weather_line(plan: SeasonPlan) -> str:
     """Place, day, and how far the weather is known: the first line of every surface."""
-    gaps = f"{count(plan.missing, 'day')} missing" if plan.missing else "nothing missing"
-    known = plan.through >= plan.series.first
-    parts = [f"weather through {day(plan.through)}, {gaps}" if known else "no weather known yet"]
+    parts = list(known(plan))
     if plan.patched:
-        parts.append(f"{count(plan.patched, 'day')} patched")
+        parts.insert(1, f"{count(plan.patched, 'day')} patched")
+    return " · ".join([plan.place.name, day(plan.today, year=True), *parts])
+
+
+def known(plan: SeasonPlan) -> Iterator[str]:
+    """How far the weather is known, and how much of it is forecast."""
+    gaps = f"{count(plan.missing, 'day')} missing" if plan.missing else "nothing missing"
+    there = plan.through >= plan.series.first
+    yield f"weather through {day(plan.through)}, {gaps}" if there else "no weather known yet"
     if plan.forecast:
-        parts.append(f"{count(plan.forecast, 'day')} of forecast, past years after that")
-    today = day(plan.today, year=True)
-    return f"{plan.place.name} · {today} · {' · '.join(parts)}"
+        yield f"{count(plan.forecast, 'day')} of forecast, past years after that"
 
 
 def season_line(plan: SeasonPlan, show: Unit) -> str:

@@ -28,6 +28,12 @@ class SowingToday:
     in_flower: bool
     covered: bool
 
+    @property
+    def called(self) -> str:
+        """Its name, or its crop's, and its bed."""
+        bed = f", {self.sowing.bed}" if self.sowing.bed else ""
+        return f"{self.sowing.name or self.sowing.crop}{bed}"
+
     def done(self, job: str) -> dt.date | None:
         """Day a job was last done."""
         return max((each.done_on for each in self.jobs if each.job == job), default=None)
@@ -114,11 +120,10 @@ def own_chores(
         picked = each.done("first-pick")
         if picked is None:
             continue
-        due = picked + dt.timedelta(weeks=side_dress_weeks)
+        due, (first, last) = own_days(picked, side_dress_weeks, sow_next_weeks)
         if due <= today and each.done("side-dressed") is None:
             rule = f"{count(side_dress_weeks, 'week')} after first pick"
             chores.append(OwnChore(_called(each.sowing), "side-dress", rule, due, due))
-        first, last = (picked + dt.timedelta(weeks=weeks) for weeks in sow_next_weeks)
         newer = any(
             other.crop == each.sowing.crop and other.sown_on > each.sowing.sown_on for other in sown
         )
@@ -129,6 +134,16 @@ def own_chores(
             )
             chores.append(OwnChore(_called(each.sowing), "sow the next one", rule, first, last))
     return tuple(chores)
+
+
+def own_days(
+    picked: dt.date, side_dress_weeks: int, sow_next_weeks: tuple[int, int]
+) -> tuple[dt.date, tuple[dt.date, dt.date]]:
+    """Day to side-dress, and first and last day to sow the next, by weeks after first pick."""
+    side, first, last = (
+        picked + dt.timedelta(weeks=weeks) for weeks in (side_dress_weeks, *sow_next_weeks)
+    )
+    return side, (first, last)
 
 
 def _called(sowing: Sowing) -> str:

@@ -39,6 +39,17 @@ def month(number: int) -> str:
     return _MONTHS[number - 1]
 
 
+def weekday(date: dt.date) -> str:
+    """A weekday, short.
+
+    Examples
+    --------
+    >>> weekday(dt.date(2026, 6, 18))
+    'Thu'
+    """
+    return _WEEKDAYS[date.weekday()]
+
+
 def day(date: dt.date, *, weekday: bool = True, year: bool = False) -> str:
     """A day as people say it, the month always as a word.
 

@@ -29,7 +29,7 @@ FLOORS: tuple[tuple[str, ...], ...] = (
         "track_record",
         "frost", "crop_needs", "sowing", "succession", "tuning",
         "plan", "hindsight", "sowing_courses", "finds", "chores", "sowings_today",
-        "plants_ahead", "sentences", "frames",
+        "plants_ahead", "walk_week", "sentences", "frames",
     ),
     ("readers", "book", "online", "figures", "handouts"),
     ("cli", "__main__"),

@@ -127,3 +127,9 @@ def figure(takeaway: str, drawing: str, *, name: str = "") -> str:
     """A drawing under the sentence that says what it shows, and under its name if it has one."""
     said = f"{escape(name)}<span>{escape(takeaway)}</span>" if name else escape(takeaway)
     return f"<figure><figcaption>{said}</figcaption>\n{drawing}\n</figure>"
+
+
+def in_style(text: str) -> str:
+    """Words inside a style rule: all but letters, digits and spaces by their number."""
+    # The space behind a number ends it and is not shown.
+    return "".join(c if c.isalnum() or c == " " else f"\\{ord(c):06x} " for c in text)

@@ -13,12 +13,14 @@ INK, BLUE, VERMILLION = "#000000", "#0072B2", "#D55E00"
 PALE_BLUE = "#CFE3F1"
 
 
-def picture(width: int, height: int, title: str, description: str, strokes: Iterable[str]) -> str:
+def picture(
+    width: float, height: float, title: str, description: str, strokes: Iterable[str]
+) -> str:
     """A drawing that says itself to those who don't see it."""
     # The title's own words make the ids, so that two drawings of a page never share one.
     name = "-".join("".join(c if c.isalnum() else " " for c in title.lower()).split())
     return (
-        f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {width} {height}" role="img" '
+        f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {width:g} {height:g}" role="img" '
         f'aria-labelledby="{name}-title {name}-desc" font-family="sans-serif" font-size="14">\n'
         f'<title id="{name}-title">{escape(title)}</title>\n'
         f'<desc id="{name}-desc">{escape(description)}</desc>\n' + "\n".join(strokes) + "\n</svg>"

@@ -66,7 +66,7 @@ def dot_rows(window: ScoutingWindow) -> list[tuple[str, tuple[YearDot, ...]]]:
     return [("at the earliest", early.dots), at_the_latest] if early.days else [at_the_latest]
 
 
-def described(rows: Sequence[tuple[str, tuple[YearDot, ...]]]) -> str:
+def described(rows: Sequence[tuple[str, Sequence[YearDot]]]) -> str:
     """The dots read aloud."""
     said = []
     for label, dots in rows:

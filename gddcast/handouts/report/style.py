@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from gddcast.handouts.paper import in_style
+
 #: Rules on top of those every page of ours has.
 _RULES = """
 @page { size: auto; margin: 12mm 12mm 16mm;
@@ -52,10 +54,4 @@ li { margin-bottom: 1mm; }
 
 def report_style(foot: str) -> str:
     """The rules, with a line of plain words at the foot of each sheet."""
-    return _RULES % {"foot": _quoted(foot)}
-
-
-def _quoted(text: str) -> str:
-    """Words inside a style rule: all but letters, digits and spaces by their number."""
-    # The space behind a number ends it and is not shown.
-    return "".join(c if c.isalnum() or c == " " else f"\\{ord(c):06x} " for c in text)
+    return _RULES % {"foot": in_style(foot)}

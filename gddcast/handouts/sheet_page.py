@@ -1,0 +1,284 @@
+"""The scouting sheet: one side of paper to take into the garden, and to write on there."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, field
+from html import escape
+from itertools import product
+
+from gddcast import sentences, words
+from gddcast.handouts import paper
+from gddcast.handouts.paper import Paper
+from gddcast.handouts.sheet_beds import chores, my_plants, weather_rows
+from gddcast.handouts.sheet_room import Block, height, line_height, lines, width
+from gddcast.handouts.sheet_rows import sheet_row, write_in
+from gddcast.handouts.sheet_strip import DayStrip, strip_head, strip_line
+from gddcast.handouts.sheet_style import GAP, INSIDE, LARGE, ORDINARY, TIGHT, Print, sheet_style
+from gddcast.plan import SeasonPlan
+from gddcast.scouting import Habits, ScoutingWindow, told_once
+from gddcast.sowings_today import SowingToday
+from gddcast.succession import Rules
+from gddcast.units import Unit
+from gddcast.walk_week import WalkWeek
+from gddcast.words import Status
+
+#: Rows at most, on however many sides.
+MOST_ROWS = 5
+#: A side is not filled to the last millimetre: printers differ.
+_SPARE = 2.0
+#: Where rows would not fit, words are cut to so many letters, and at last drawings are smaller.
+_CLOSER: tuple[tuple[int | None, Print], ...] = ((None, ORDINARY), (72, ORDINARY), (48, TIGHT))
+#: Weather older than that is said at the top. [d]
+_OLD_DAYS = 7
+_MOVED = "Moved since the last sheet"
+_LEGEND = (
+    "Each dot is the day one past year would bring. Spans cover the weather only; away from where "
+    "it was found, a published number misses by a further 5–7 days until your own finds say "
+    "otherwise."
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Sheet:
+    """What a sheet is made of besides the plan.
+
+    Parameters
+    ----------
+    week : WalkWeek
+    due : tuple of ScoutingWindow
+        What there is to look for, as of `walk_week.due_in_week`.
+    there : tuple of SowingToday
+        Sowings in the ground.
+    habits : Habits
+    rules : Rules
+    moved : tuple of (ScoutingWindow, str)
+        What moved since the last sheet, each in a sentence; nothing where no earlier one is known.
+    """
+
+    week: WalkWeek
+    due: tuple[ScoutingWindow, ...]
+    there: tuple[SowingToday, ...] = ()
+    habits: Habits = field(default_factory=Habits)
+    rules: Rules = field(default_factory=Rules)
+    moved: tuple[tuple[ScoutingWindow, str], ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class _Frame:
+    """One paper, one print, how long words may be, and the widths they leave. [mm]"""
+
+    paper: Paper
+    size: Print
+    most: int | None = None
+    notes_below: bool = False  # or beside the rows, where there is more room
+
+    @property
+    def wide(self) -> float:
+        return INSIDE[self.paper][0]
+
+    @property
+    def high(self) -> float:
+        return INSIDE[self.paper][1] - _SPARE
+
+    @property
+    def rows(self) -> float:
+        return round(self.wide * self.size.share, 1)
+
+    @property
+    def strip(self) -> float:
+        return self.wide if self.size is LARGE else round(self.wide - self.rows - GAP, 1)
+
+
+def scouting_sheet(
+    plan: SeasonPlan, sheet: Sheet, show: Unit, *, size: Paper = "a4", large: bool = False
+) -> str:
+    """The whole sheet as one HTML file made for print.
+
+    Parameters
+    ----------
+    plan : SeasonPlan
+    sheet : Sheet
+    show : {"F", "C"}
+        What the person reads.
+    size : {"a4", "letter"}, default: "a4"
+    large : bool, default: False
+        Big print: two items a side.
+    """
+    if large:
+        frame, count = _fitting_large(plan, sheet, size), min(MOST_ROWS, len(sheet.due))
+    else:
+        frame, count = _fitting(plan, sheet, show, size)
+    body = "".join(each.html for each in _blocks(plan, sheet, count, show, frame))
+    week = words.span(sheet.week.first, sheet.week.last)
+    return paper.page(
+        f"{plan.place.name}, walks of {week} {sheet.week.last.year}", [body],
+        paper=size, style=sheet_style(size, frame.size, sentences.weather_line(plan)),
+    )  # fmt: skip
+
+
+def _fitting(plan: SeasonPlan, sheet: Sheet, show: Unit, size: Paper) -> tuple[_Frame, int]:
+    """As many rows as one side holds, in full where as many fit; where two do not, all of them."""
+    most_rows = min(MOST_ROWS, len(sheet.due))
+    for count in range(most_rows, min(most_rows, 2) - 1, -1):
+        for (most, close), below in product(_CLOSER, (False, True)):
+            frame = _Frame(size, close, most, below)
+            tall = sum(each.height for each in _blocks(plan, sheet, count, show, frame))
+            if tall <= frame.high:
+                return frame, count
+    return _Frame(size, ORDINARY), most_rows
+
+
+def _fitting_large(plan: SeasonPlan, sheet: Sheet, size: Paper) -> _Frame:
+    """Words cut no more than lets two rows stand on a side."""
+    for most, _ in _CLOSER:
+        frame = _Frame(size, LARGE, most)
+        tall = [row.height for row in _rows(plan, sheet, sheet.due[:MOST_ROWS], frame)]
+        tall[:1] = [each + _band(plan, sheet, frame).height for each in tall[:1]]
+        if all(sum(tall[at : at + 2]) <= frame.high for at in range(0, len(tall), 2)):
+            break
+    return frame
+
+
+def _blocks(
+    plan: SeasonPlan, sheet: Sheet, count: int, show: Unit, frame: _Frame
+) -> Iterator[Block]:
+    items, left_out = sheet.due[:count], sheet.due[count:]
+    yield _band(plan, sheet, frame)
+    yield _walk(plan, sheet, items, show, frame)
+    moved = _moved(sheet, items)
+    if moved and frame.notes_below:
+        text = f"{_MOVED}: {moved}"
+        tall = height(f"{text}iii", frame.wide, frame.size.words)  # its lead is bold
+        yield Block(f"<p><b>{_MOVED}</b> {escape(moved)}</p>", tall)
+    yield _also(plan, left_out, frame)
+    day = max(plan.today, sheet.week.first)
+    yield my_plants(sheet.there, day, plan.today, sheet.rules, frame.size, frame.wide)
+    yield chores(sheet.there, sheet.week, frame.size, frame.wide)
+    yield _foot(items, frame)
+
+
+def _band(plan: SeasonPlan, sheet: Sheet, frame: _Frame) -> Block:
+    """Place and week, how far the weather is known and how far to trust it, and who walks."""
+    size, week = frame.size, sheet.week
+    span = f"week {words.span(week.first, week.last, weekday=True)} {week.last.year}"
+    said = " · ".join([f"printed {words.day(plan.today, year=True)}", *sentences.known(plan)])
+    trust = plan.verdict.trust
+    said += f" · record {trust}"
+    if trust in ("shaky", "unusable"):
+        said += f" ({'; '.join(plan.verdict.reasons)})"
+    old = (plan.today - plan.through).days - 1
+    if old >= _OLD_DAYS:
+        said += f" · the last {words.count(old, 'day')} are not on record, past years stand in"
+    html = (
+        f'<header class="top"><div><h1>{escape(plan.place.name)}</h1><b class="week">{span}</b>'
+        f'<div class="fill scout">{write_in("scout")}</div></div><p>{escape(said)}</p></header>'
+    )
+    room = frame.wide - width(span, size.head, bold=True) - 52
+    named = height(plan.place.name, room, size.head, bold=True)
+    return Block(html, named + height(said, frame.wide, size.words) + 3.5)
+
+
+def _walk(
+    plan: SeasonPlan, sheet: Sheet, items: Sequence[ScoutingWindow], show: Unit, frame: _Frame
+) -> Block:
+    """Rows on the left, and on the right when: the strip of days, what moved, weather."""
+    rows = _rows(plan, sheet, items, frame)
+    left = "\n".join(row.html for row in rows) or "<p>Nothing on your list is due this week.</p>"
+    beside = list(_beside(plan, sheet, items, show, frame))
+    right = "\n".join(each.html for each in beside)
+    html = (
+        f'<div class="walk"><section aria-label="What to look for">{left}</section>\n'
+        f'<section class="ahead" aria-label="When">{right}</section></div>'
+    )
+    heights = [sum(each.height for each in column) for column in (rows, beside)]
+    return Block(html, max(heights))
+
+
+def _rows(
+    plan: SeasonPlan, sheet: Sheet, items: Sequence[ScoutingWindow], frame: _Frame
+) -> list[Block]:
+    day = max(plan.today, sheet.week.first)
+    return [
+        sheet_row(window, number, day, sheet.habits, frame.size, frame.rows, most=frame.most)
+        for number, window in enumerate(items, 1)
+    ]
+
+
+def _beside(
+    plan: SeasonPlan, sheet: Sheet, items: Sequence[ScoutingWindow], show: Unit, frame: _Frame
+) -> Iterator[Block]:
+    points = frame.size.words
+    strip = DayStrip(sheet.week.first, plan.today, frame.strip, points)
+    if items:
+        head = strip_head(strip)
+        title = "Next three weeks"
+        yield Block(
+            f"<h2>{title}</h2>{head.html}",
+            height(title, frame.strip, points, bold=True) + head.height + 0.5,
+        )
+    for number, window in enumerate(items, 1):
+        yield strip_line(window, number, strip, show)
+    if items and not frame.notes_below:
+        html = f'<p class="legend">{escape(_LEGEND)}</p>'
+        yield Block(html, height(_LEGEND, frame.strip, points) + 2.0)
+    moved = _moved(sheet, items)
+    if moved and not frame.notes_below:
+        html = f'<h2>{_MOVED}</h2><p class="moved">{escape(moved)}</p>'
+        tall = height(moved, frame.strip, points) + line_height(points) + 2.0
+        yield Block(html, tall)
+    yield weather_rows(sheet.week, show, frame.size)
+
+
+def _moved(sheet: Sheet, items: Sequence[ScoutingWindow]) -> str:
+    """What moved of the stages that have a row, by its number."""
+    said = {id(window): sentence for window, sentence in sheet.moved}
+    return " ".join(f"{n}: {said[id(w)]}" for n, w in enumerate(items, 1) if id(w) in said)
+
+
+def _also(plan: SeasonPlan, left_out: Sequence[ScoutingWindow], frame: _Frame) -> Block:
+    """One line that names what has no row: due but not fitting, and what goes on already."""
+    going = told_once(each for each in plan.windows if each.status is Status.SEEN)
+    due, on = _called(left_out), list(dict.fromkeys(each.card.name for each in going))
+    if not due and not on:
+        return Block("", 0.0)
+    tries = ((len(due), len(on)), *((shown, 1) for shown in range(len(due), 0, -1)), (0, 1))
+    for shown in tries:
+        parts = (_named("also due", due, shown[0]), _named("still going", on, shown[1]))
+        said = "; ".join(filter(None, parts))
+        text = f"{said[:1].upper()}{said[1:]}; see  gddcast walk."
+        if lines(text, frame.wide, frame.size.words) == 1:
+            break
+    return Block(f"<p>{escape(text)}</p>", height(text, frame.wide, frame.size.words))
+
+
+def _called(windows: Sequence[ScoutingWindow]) -> list[str]:
+    stages: dict[str, list[str]] = {}
+    for each in windows:
+        stages.setdefault(each.card.name, []).append(each.event.words)
+    return [f"{name} ({words.listed(list(dict.fromkeys(said)))})" for name, said in stages.items()]
+
+
+def _named(lead: str, names: Sequence[str], shown: int) -> str:
+    more = f" and {len(names) - shown} more" if shown < len(names) else ""
+    return f"{lead}: {', '.join(names[:shown])}{more}" if names else ""
+
+
+def _foot(items: Sequence[ScoutingWindow], frame: _Frame) -> Block:
+    """Who printed the numbers, how to enter what was found, and the cautions."""
+    first = items[0] if items else None
+    stage = f"{first.card.key} {first.event.key}" if first else "PEST STAGE"
+    cited = sorted({source for each in items if (source := _source(each))})
+    sources = f"Sources: {'; '.join(cited)}." if cited else ""
+    enter = f"Enter later:  gddcast saw {stage}  or  gddcast saw none."
+    legend = _LEGEND if items and frame.notes_below else ""
+    said = [legend, sources, enter, words.CAUTIONS]
+    text = " ".join(filter(None, said))
+    html = f"<footer><p>{escape(text)}</p></footer>"
+    return Block(html, height(text, frame.wide, frame.size.words) + 3.5)
+
+
+def _source(window: ScoutingWindow) -> str:
+    key = window.cue.source if window.cue else window.number.source if window.number else ""
+    source = window.card.sources.get(key)
+    return source.short if source else key
