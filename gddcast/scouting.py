@@ -174,11 +174,13 @@ def status_of(
 def status_on(window: ScoutingWindow, day: dt.date, *, lead_days: int) -> Status:
     """The word a stage will stand at on a later day, as far as is known today.
 
-    Only what a day's passing changes is changed: a find, a gap, a cue and a season too short stay.
+    Only what a day's passing changes is changed: a find, a gap, a cue, a season too short and a
+    stage put away stay.
     """
     if window.early is None or window.late is None or window.cue is not None:
         return window.status
-    if window.status in (Status.SEEN, Status.CANT_SAY, Status.NOT_THIS_SEASON):
+    stays = (Status.SEEN, Status.CANT_SAY, Status.NOT_THIS_SEASON, Status.CLOSED)
+    if window.status in stays:
         return window.status
     return status_of(window.early, window.late, day, lead_days=lead_days)
 

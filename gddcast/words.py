@@ -64,6 +64,17 @@ def day(date: dt.date, *, weekday: bool = True, year: bool = False) -> str:
     return f"{text} {date.year}" if year else text
 
 
+def short_day(date: dt.date) -> str:
+    """A day where there is little room.
+
+    Examples
+    --------
+    >>> short_day(dt.date(2026, 9, 1))
+    '1 Sep'
+    """
+    return f"{date.day} {month(date.month)[:3]}"
+
+
 def span(first: dt.date, last: dt.date, *, weekday: bool = False) -> str:
     """Two days and all between, both included.
 

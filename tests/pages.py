@@ -33,6 +33,12 @@ PAGES: dict[str, tuple[str, ...]] = {
     "report of three years": ("report", "young.csv", *_ON),
     "report of one season": ("report", "newborn.csv", *_WATCH, *_ON),
     "report of a faulty record": ("report", "faulty.csv", *_WATCH, *_ON),
+    "sheet of a file": ("sheet", "garden.csv", *_WATCH, *_ON),
+    "sheet of every card": ("sheet", "garden.csv", *_ON),
+    "sheet of the demo book": ("sheet", "--book", "demo", *_ON),
+    "sheet at the end of summer": ("sheet", "--book", "demo", "--on", "2025-08-20"),
+    "sheet in big print": ("sheet", "--book", "demo", *_ON, "--large", "--paper", "letter"),
+    "sheet of one season": ("sheet", "newborn.csv", *_WATCH, *_ON),
     "worked day": (
         "lesson", "day", "--high", "95", "--low", "70", "--lower", "50", "--upper", "86",
         "--unit", "F",

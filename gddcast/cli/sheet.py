@@ -15,7 +15,7 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from gddcast.cli.book_here import Here
-    from gddcast.handouts.sheet_moved import ToldBefore
+    from gddcast.handouts.sheet.moved import ToldBefore
     from gddcast.plan import SeasonPlan
     from gddcast.scouting import ScoutingWindow
     from gddcast.walk_week import WalkWeek
@@ -71,8 +71,8 @@ def sheet(
     from gddcast.cli.book_here import open_here
     from gddcast.cli.opening import shown_unit, watch_list
     from gddcast.cli.record import open_record, record_of
-    from gddcast.handouts.sheet_moved import moved_since
-    from gddcast.handouts.sheet_page import MOST_ROWS, Sheet, scouting_sheet
+    from gddcast.handouts.sheet.moved import moved_since
+    from gddcast.handouts.sheet.page import MOST_ROWS, Sheet, scouting_sheet
     from gddcast.handouts.text_file import write_text
     from gddcast.scouting import Habits
     from gddcast.sowings_today import sowings_today
@@ -103,7 +103,7 @@ def sheet(
 
 def _told(here: Here | None, plan: SeasonPlan) -> dict[tuple[str, str, str], ToldBefore]:
     """What the last sheet before today said of each stage."""
-    from gddcast.handouts.sheet_moved import ToldBefore
+    from gddcast.handouts.sheet.moved import ToldBefore
 
     if here is None:
         return {}

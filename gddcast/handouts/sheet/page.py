@@ -10,11 +10,13 @@ from itertools import product
 from gddcast import sentences, words
 from gddcast.handouts import paper
 from gddcast.handouts.paper import Paper
-from gddcast.handouts.sheet_beds import chores, my_plants, weather_rows
-from gddcast.handouts.sheet_room import Block, height, line_height, lines, width
-from gddcast.handouts.sheet_rows import sheet_row, write_in
-from gddcast.handouts.sheet_strip import DayStrip, strip_head, strip_line
-from gddcast.handouts.sheet_style import GAP, INSIDE, LARGE, ORDINARY, TIGHT, Print, sheet_style
+from gddcast.handouts.sheet.beds import chores, my_plants, weather_rows
+from gddcast.handouts.sheet.room import Block, height, line_height, lines, width
+from gddcast.handouts.sheet.rows import sheet_row, write_in
+from gddcast.handouts.sheet.strip import DayStrip, strip_head, strip_line
+from gddcast.handouts.sheet.style import GAP, INSIDE, LARGE, ORDINARY, TIGHT, Print, sheet_style
+from gddcast.handouts.walk_text import OLD_DAYS
+from gddcast.handouts.year_dot_strip import has_year_dots
 from gddcast.plan import SeasonPlan
 from gddcast.scouting import Habits, ScoutingWindow, told_once
 from gddcast.sowings_today import SowingToday
@@ -29,13 +31,11 @@ MOST_ROWS = 5
 _SPARE = 2.0
 #: Where rows would not fit, words are cut to so many letters, and at last drawings are smaller.
 _CLOSER: tuple[tuple[int | None, Print], ...] = ((None, ORDINARY), (72, ORDINARY), (48, TIGHT))
-#: Weather older than that is said at the top. [d]
-_OLD_DAYS = 7
 _MOVED = "Moved since the last sheet"
-_LEGEND = (
-    "Each dot is the day one past year would bring. Spans cover the weather only; away from where "
-    "it was found, a published number misses by a further 5–7 days until your own finds say "
-    "otherwise."
+_DOTS = "Each dot is the day one past year would bring."
+_SPANS = (
+    "Spans cover the weather only; away from where it was found, a published number misses by a "
+    "further 5–7 days until your own finds say otherwise."
 )
 
 
@@ -167,8 +167,10 @@ def _band(plan: SeasonPlan, sheet: Sheet, frame: _Frame) -> Block:
     said += f" · record {trust}"
     if trust in ("shaky", "unusable"):
         said += f" ({'; '.join(plan.verdict.reasons)})"
+    if plan.watches_all:
+        said += " · no watch list: every card is watched"
     old = (plan.today - plan.through).days - 1
-    if old >= _OLD_DAYS:
+    if old >= OLD_DAYS:
         said += f" · the last {words.count(old, 'day')} are not on record, past years stand in"
     html = (
         f'<header class="top"><div><h1>{escape(plan.place.name)}</h1><b class="week">{span}</b>'
@@ -219,15 +221,23 @@ def _beside(
         )
     for number, window in enumerate(items, 1):
         yield strip_line(window, number, strip, show)
-    if items and not frame.notes_below:
-        html = f'<p class="legend">{escape(_LEGEND)}</p>'
-        yield Block(html, height(_LEGEND, frame.strip, points) + 2.0)
+    legend = _legend(items)
+    if legend and not frame.notes_below:
+        html = f'<p class="legend">{escape(legend)}</p>'
+        yield Block(html, height(legend, frame.strip, points) + 2.0)
     moved = _moved(sheet, items)
     if moved and not frame.notes_below:
         html = f'<h2>{_MOVED}</h2><p class="moved">{escape(moved)}</p>'
         tall = height(moved, frame.strip, points) + line_height(points) + 2.0
         yield Block(html, tall)
     yield weather_rows(sheet.week, show, frame.size)
+
+
+def _legend(items: Sequence[ScoutingWindow]) -> str:
+    """What dots mean and what spans leave out, where there are any."""
+    dotted = any(has_year_dots(each) for each in items)
+    dated = any(each.fastest is not None for each in items)
+    return " ".join([_DOTS] * dotted + [_SPANS] * dated)
 
 
 def _moved(sheet: Sheet, items: Sequence[ScoutingWindow]) -> str:
@@ -239,29 +249,40 @@ def _moved(sheet: Sheet, items: Sequence[ScoutingWindow]) -> str:
 def _also(plan: SeasonPlan, left_out: Sequence[ScoutingWindow], frame: _Frame) -> Block:
     """One line that names what has no row: due but not fitting, and what goes on already."""
     going = told_once(each for each in plan.windows if each.status is Status.SEEN)
-    due, on = _called(left_out), list(dict.fromkeys(each.card.name for each in going))
-    if not due and not on:
-        return Block("", 0.0)
-    tries = ((len(due), len(on)), *((shown, 1) for shown in range(len(due), 0, -1)), (0, 1))
-    for shown in tries:
-        parts = (_named("also due", due, shown[0]), _named("still going", on, shown[1]))
+    on = list(dict.fromkeys(each.card.name for each in going))
+    text = ""
+    for due, shown, kept in _shortened(left_out, len(on)):
+        parts = (_named("also due", due, shown), _named("still going", on, kept))
         said = "; ".join(filter(None, parts))
-        text = f"{said[:1].upper()}{said[1:]}; see  gddcast walk."
+        text = f"{said[:1].upper()}{said[1:]}; see  gddcast walk." if said else ""
         if lines(text, frame.wide, frame.size.words) == 1:
             break
-    return Block(f"<p>{escape(text)}</p>", height(text, frame.wide, frame.size.words))
+    return Block(f"<p>{escape(text)}</p>" if text else "", _tall(text, frame))
 
 
-def _called(windows: Sequence[ScoutingWindow]) -> list[str]:
+def _shortened(
+    left_out: Sequence[ScoutingWindow], going: int
+) -> Iterator[tuple[list[str], int, int]]:
+    """Names of what is due and how many of each list are told: first with stages, then fewer."""
     stages: dict[str, list[str]] = {}
-    for each in windows:
+    for each in left_out:
         stages.setdefault(each.card.name, []).append(each.event.words)
-    return [f"{name} ({words.listed(list(dict.fromkeys(said)))})" for name, said in stages.items()]
+    told = [f"{name} ({words.listed(list(dict.fromkeys(said)))})" for name, said in stages.items()]
+    yield told, len(told), going
+    for names in (told, list(stages)):
+        for kept in range(going - 1, 0, -1):
+            yield names, len(names), kept
+    for shown in range(len(stages), 0, -1):
+        yield list(stages), shown, min(1, going)
 
 
 def _named(lead: str, names: Sequence[str], shown: int) -> str:
     more = f" and {len(names) - shown} more" if shown < len(names) else ""
     return f"{lead}: {', '.join(names[:shown])}{more}" if names else ""
+
+
+def _tall(text: str, frame: _Frame) -> float:
+    return height(text, frame.wide, frame.size.words) if text else 0.0
 
 
 def _foot(items: Sequence[ScoutingWindow], frame: _Frame) -> Block:
@@ -271,7 +292,7 @@ def _foot(items: Sequence[ScoutingWindow], frame: _Frame) -> Block:
     cited = sorted({source for each in items if (source := _source(each))})
     sources = f"Sources: {'; '.join(cited)}." if cited else ""
     enter = f"Enter later:  gddcast saw {stage}  or  gddcast saw none."
-    legend = _LEGEND if items and frame.notes_below else ""
+    legend = _legend(items) if frame.notes_below else ""
     said = [legend, sources, enter, words.CAUTIONS]
     text = " ".join(filter(None, said))
     html = f"<footer><p>{escape(text)}</p></footer>"

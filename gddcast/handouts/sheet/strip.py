@@ -8,7 +8,7 @@ from html import escape
 
 from gddcast import sentences, words
 from gddcast.handouts import svg
-from gddcast.handouts.sheet_room import POINT, Block, height
+from gddcast.handouts.sheet.room import POINT, Block, height
 from gddcast.handouts.year_dot_strip import described, dot_rows
 from gddcast.outlook import YearDot
 from gddcast.scouting import ScoutingWindow
@@ -67,7 +67,7 @@ def strip_head(strip: DayStrip) -> Block:
     for week in range(3):
         monday = strip.first + dt.timedelta(weeks=week)
         x = _SIDE + strip.step * 7 * week
-        texts.append(f'<text x="{x:.2f}" y="{size:.2f}">{escape(_short(monday))}</text>')
+        texts.append(f'<text x="{x:.2f}" y="{size:.2f}">{escape(words.short_day(monday))}</text>')
     tall = size * 1.3
     if strip.today in strip:
         x = strip(strip.today)
@@ -81,18 +81,22 @@ def strip_head(strip: DayStrip) -> Block:
     return Block(drawn, tall)
 
 
-def _short(day: dt.date) -> str:
-    """So short that three of them stand side by side."""
-    return f"{day.day} {words.month(day.month)[:3]}"
-
-
 def strip_line(window: ScoutingWindow, number: int, strip: DayStrip, show: Unit) -> Block:
-    """What is said of one stage's date, and its dots as far as they fall into the strip."""
+    """What is said of one stage's date, and its dots as far as they fall into the strip.
+
+    Parameters
+    ----------
+    window : ScoutingWindow
+    number : int
+        That of its row.
+    strip : DayStrip
+    show : {"F", "C"}
+    """
     said = sentences.when_briefly(window, show)
     drawn, tall = [], 0.0
     for label, dots in dot_rows(window):
-        said += _labelled(label) + _outside(label, dots, strip)
         inside = [dot for dot in dots if dot.day is not None and dot.day in strip]
+        said += (_labelled(label) if inside else "") + _outside(label, dots, strip)
         if inside:
             line, high = _dots(inside, label, strip, f"Strip {number}")
             drawn.append(line)
@@ -120,8 +124,7 @@ def _outside(label: str, dots: Sequence[YearDot], strip: DayStrip) -> str:
     told = " and ".join(filter(None, parts))
     if not told:
         return ""
-    which = f" {label}" if label else ""
-    return f" {told.capitalize()} these three weeks{which}."
+    return f" {told} these three weeks{f' ({label})' if label else ''}."
 
 
 def _dots(dots: Sequence[YearDot], label: str, strip: DayStrip, name: str) -> tuple[str, float]:

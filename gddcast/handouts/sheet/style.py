@@ -46,8 +46,8 @@ _RULES = """
 html { font: %(words)gpt/1.18 "Liberation Sans", Arial, Helvetica, "DejaVu Sans", sans-serif; }
 body { max-width: %(width)gmm; padding: 0; overflow-wrap: break-word; }
 @media screen { body { padding: 6mm; max-width: %(screen)gmm; } }
-h1, h2, h3, p, figure, table, footer { margin: 0; line-height: inherit; }
-h1, h3 { font-size: %(head)gpt; }
+h1, h2, p, figure, table, footer { margin: 0; line-height: inherit; }
+h1, .item h2 { font-size: %(head)gpt; }
 h2 { font-size: %(words)gpt; }
 svg { font-family: inherit; }
 .top { border-bottom: 0.5mm solid #000; padding-bottom: 1mm; margin-bottom: 2mm; }
@@ -70,15 +70,24 @@ svg { font-family: inherit; }
 .boxes .box:nth-child(10n+5):not(:last-child) { margin-right: 1.2mm; }
 .ahead figure { break-inside: avoid; margin-bottom: 2mm; }
 .ahead figcaption { font-weight: normal; margin: 0; }
-.ahead svg { width: %(strip)gmm; height: auto; }
+.ahead svg { width: %(strip)gmm; max-width: 100%%; height: auto; }
 .moved, .legend { margin-bottom: 2mm; }
 table { table-layout: fixed; line-height: 1.1; }
 th, td { padding: 0 1mm; text-align: left; font-weight: normal; }
 td .box { margin: 0 auto; }
 tbody tr { height: %(write)gmm; }
-.plants, .chores { margin-top: 2mm; }
+.my, .chores { margin-top: 2mm; }
 .chores { break-inside: avoid; }
 footer { border-top: 0.3mm solid #000; margin-top: 2mm; padding-top: 1mm; break-inside: avoid; }
+@media screen and (max-width: %(narrow)gmm) {
+  body { padding: 4mm; }
+  .walk { display: block; }
+  .top > div, .fill { flex-wrap: wrap; }
+  .fill { height: auto; min-height: %(write)gmm; white-space: normal; }
+  .boxes { width: auto; }
+  .week { white-space: normal; }
+  .plants { min-width: 150mm; }
+}
 """
 
 #: Big print: two items a page, everything else after them.
@@ -87,7 +96,7 @@ _LARGE = """
 .walk { display: block; }
 .item { min-height: %(half)gmm; }
 .item:nth-of-type(2n) { break-after: page; border-bottom: 0; }
-.ahead, .plants { break-before: page; }
+.ahead, .my { break-before: page; }
 .plants { font-size: 12pt; }
 .fill { flex-wrap: wrap; height: auto; min-height: %(write)gmm; }
 """
@@ -102,6 +111,7 @@ def sheet_style(paper: Paper, size: Print, foot: str) -> str:
         "foot": in_style(foot),
         "width": wide,
         "screen": wide + 12,
+        "narrow": wide + 16,
         "words": size.words,
         "head": size.head,
         "box": size.box,

@@ -7,9 +7,10 @@ from collections.abc import Iterator, Sequence
 from html import escape
 
 from gddcast import words
-from gddcast.handouts.sheet_room import LEADING, Block, height, line_height
-from gddcast.handouts.sheet_rows import BOX, write_in
-from gddcast.handouts.sheet_style import Print
+from gddcast.handouts import paper
+from gddcast.handouts.sheet.room import LEADING, Block, height, line_height
+from gddcast.handouts.sheet.rows import BOX, write_in
+from gddcast.handouts.sheet.style import Print
 from gddcast.sowings_today import SowingToday, own_days
 from gddcast.succession import Rules
 from gddcast.units import Unit
@@ -49,7 +50,7 @@ def my_plants(
     low, high = rules.sow_next_weeks
     weeks = f"{high}" if low == high else f"{low}–{high}"
     headings = (
-        f"My plants on {words.day(day, weekday=False)}", "sown", "days old", *_SIZES, "first pick",
+        f"My plants on {words.short_day(day)}", "sown", "days old", *_SIZES, "first pick",
         f"side-dress, +{rules.side_dress_weeks} wk", f"sow next, +{weeks} wk",
     )  # fmt: skip
     rows, tall = [], 0.0
@@ -66,34 +67,36 @@ def my_plants(
         for each, share in zip(headings, _SHARES, strict=True)
     )
     body = "\n".join(_row(row) for row in rows)
-    html = (
+    table = (
         f'<table class="plants"><thead><tr>{head}</tr></thead>\n<tbody>\n{body}\n</tbody></table>'
     )
+    html = f'<div class="my">{paper.wide(table, "My plants")}</div>'
     return Block(html, 2.0 + 2 * line_height(size.words) * _DENSE + 0.6 + tall)
 
 
 def _sowing(each: SowingToday, there: Sequence[SowingToday], later: int, rules: Rules) -> list[str]:
     """What is on record: name, sown, age, first pick, side-dressing, next sowing."""
-    picked = each.done("first-pick")
-    row = [each.called, words.day(each.sowing.sown_on, weekday=False), str(each.age_days + later)]
+    picked, short = each.done("first-pick"), words.short_day
+    row = [each.called, short(each.sowing.sown_on), str(each.age_days + later)]
     if picked is None:
         return row
     side, (first, last) = own_days(picked, rules.side_dress_weeks, rules.sow_next_weeks)
     dressed = each.done("side-dressed")
-    said = (
-        f"done {words.day(dressed, weekday=False)}" if dressed else words.day(side, weekday=False)
-    )
-    sown = each.sowing.sown_on
     newer = [other.sowing.sown_on for other in there if other.names == each.names]
-    newer = [day for day in newer if day > sown]
-    following = f"sown {words.day(min(newer), weekday=False)}" if newer else words.span(first, last)
-    return [*row, words.day(picked, weekday=False), said, following]
+    newer = [day for day in newer if day > each.sowing.sown_on]
+    return [
+        *row,
+        short(picked),
+        f"done {short(dressed)}" if dressed else short(side),
+        f"sown {short(min(newer))}" if newer else f"{short(first)} – {short(last)}",
+    ]
 
 
 def _row(row: Sequence[str]) -> str:
     known, later = list(row[:3]), [*row[3:], "", "", ""][:3]
     cells = [f"<td>{escape(each)}</td>" for each in known]
-    cells[0] = f'<th scope="row">{escape(known[0])}</th>'
+    if known[0]:
+        cells[0] = f'<th scope="row">{escape(known[0])}</th>'
     boxes = [f"<td>{TICK}</td>"] * len(_SIZES)
     return f"<tr>{''.join(cells + boxes)}{''.join(f'<td>{escape(e)}</td>' for e in later)}</tr>"
 

@@ -7,11 +7,11 @@ from html import escape
 from math import ceil
 
 from gddcast import sentences, words
-from gddcast.handouts.plant_boxes import plant_boxes
-from gddcast.handouts.plant_drawings import plant_drawing
-from gddcast.handouts.plant_places import drawing_of
-from gddcast.handouts.sheet_room import Block, height, line_height, lines
-from gddcast.handouts.sheet_style import ACROSS, BESIDE, BETWEEN_BOXES, Print
+from gddcast.handouts.sheet.boxes import plant_boxes
+from gddcast.handouts.sheet.drawings import plant_drawing
+from gddcast.handouts.sheet.places import drawing_of
+from gddcast.handouts.sheet.room import Block, height, line_height, lines
+from gddcast.handouts.sheet.style import ACROSS, BESIDE, BETWEEN_BOXES, Print
 from gddcast.handouts.walk_text import plants_wanted
 from gddcast.scouting import Habits, ScoutingWindow
 from gddcast.words import Status
@@ -47,9 +47,9 @@ def sheet_row(
     said = _said(window, day, habits, boxes.each, most)
     told = " ".join(f"<b>{escape(lead)}</b> {escape(text)}".rstrip() for lead, text in said)
     html = (
-        f'<article class="item"><h3>{_shape(window.status)}{escape(title)}</h3>\n'
+        f'<article class="item"><h2>{_shape(window.status)}{escape(title)}</h2>\n'
         f"{plant_drawing(drawing_of(window), f'Row {number}')}<p>{told}</p>\n"
-        f"{_ticks(boxes.count)}\n{_cluster()}</article>"
+        f"{_write(window, boxes.count)}</article>"
     )
     plain = " ".join(f"{lead} {text}" for lead, text in said)
     leads = sum(len(lead) for lead, _ in said)
@@ -60,7 +60,7 @@ def sheet_row(
     text = lines(plain + "i" * (leads // 4), room, size.words, beside=(beside, narrow))
     top = head + max(text * line_height(size.words), size.drawing + 0.5)
     across = ceil(boxes.count / ACROSS)
-    ticked = across * (size.box + BETWEEN_BOXES) + 0.4
+    ticked = across * (size.box + BETWEEN_BOXES) + 0.4 if window.card.group == "pest" else 0.0
     return Block(html, top + ticked + size.write + 2.6)
 
 
@@ -79,7 +79,7 @@ def _said(
         ("Look for", look.looks_like),
         ("Where", look.where_on_plant),
         ("When", None if look.time_of_day == "not stated" else look.time_of_day),
-        ("How many", plants),
+        ("How many", plants if window.card.group == "pest" else None),
     ]
     longest = {"How many": most and most + 16}  # a number is cut last
     kept = [(lead, _cut(text, longest.get(lead, most))) for lead, text in rest if text]
@@ -110,16 +110,13 @@ def _shape(status: Status) -> str:
     return f'<svg class="shape" viewBox="0 0 16 16" aria-hidden="true">{drawn[status]}</svg>'
 
 
-def _ticks(count: int) -> str:
+def _write(window: ScoutingWindow, count: int) -> str:
+    """Boxes and lines: a pest is counted on plants, a crop's stage has a day."""
+    if window.card.group == "crop":
+        return f'<div class="fill">{write_in("seen on", 30)}{write_in("note")}</div>'
     return (
-        f'<div class="fill tick">'
-        f'<span class="boxes">{BOX * count}</span>'
-        f"{write_in('looked')}{write_in('found')}<span>none</span>{BOX}</div>"
-    )
-
-
-def _cluster() -> str:
-    return (
+        f'<div class="fill tick"><span class="boxes">{BOX * count}</span>'
+        f"{write_in('looked')}{write_in('found')}<span>none</span>{BOX}</div>\n"
         f'<div class="fill">{write_in("count")}<span>cluster: 2–3 more →</span>'
         f"{BOX}<span>neighbours</span>{BOX}{write_in('back on')}</div>"
     )

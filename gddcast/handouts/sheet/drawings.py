@@ -18,7 +18,7 @@ _Strokes = tuple[tuple[str, str], ...]
 
 
 def plant_drawing(place: str, name: str) -> str:
-    """A drawing of one of `plant_places.PLACES`, as SVG.
+    """A drawing of one of `places.PLACES`, as SVG.
 
     Parameters
     ----------

@@ -1,0 +1,1 @@
+"""The scouting sheet, a part to a file."""
