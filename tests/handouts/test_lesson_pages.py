@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-import subprocess
 from pathlib import Path
 from xml.etree import ElementTree
 
@@ -15,7 +14,7 @@ from gddcast.handouts.lesson_page import day_page
 from gddcast.handouts.worksheet import key_page, sheet_page
 from gddcast.lessons.worked_day import Day
 from gddcast.lessons.worksheet import make_worksheet
-from tests.browser import chromium
+from tests.browser import printed_pages
 
 DAYS = [
     Day(72, 46, 50, "F"), Day(95, 70, 50, "F", upper=86), Day(60, 60, 50, "F"),
@@ -69,24 +68,11 @@ def test_the_curve_is_drawn_through_its_table() -> None:
 def test_the_sheet_prints_on_one_page(size: paper.Paper, unit, tmp_path: Path) -> None:  # type: ignore[no-untyped-def]
     """A week's sheet is one side of A4 and one side of Letter."""
     html = sheet_page(make_worksheet(7, 7, unit), size=size)
-    assert pages(html, tmp_path) == 1
+    assert printed_pages(html, tmp_path) == 1
 
 
 @pytest.mark.browser
 def test_long_pages_break_between_days(tmp_path: Path) -> None:
     """A key and a worked day run over a few pages and lose none of it."""
-    assert 2 <= pages(key_page(make_worksheet(7)), tmp_path) <= 3
-    assert 2 <= pages(day_page(DAYS[1]), tmp_path) <= 4
-
-
-def pages(html: str, folder: Path) -> int:
-    """Pages Debian's chromium prints."""
-    browser = chromium()
-    (folder / "page.html").write_text(html, encoding="utf-8")
-    subprocess.run(
-        [browser, "--headless", "--no-sandbox", "--disable-gpu", "--no-pdf-header-footer",
-         f"--user-data-dir={folder / 'profile'}", f"--print-to-pdf={folder / 'page.pdf'}",
-         f"file://{folder / 'page.html'}"],
-        check=True, capture_output=True, timeout=90,
-    )  # fmt: skip
-    return len(re.findall(rb"/Type\s*/Page\b", (folder / "page.pdf").read_bytes()))
+    assert 2 <= printed_pages(key_page(make_worksheet(7)), tmp_path) <= 3
+    assert 2 <= printed_pages(day_page(DAYS[1]), tmp_path) <= 4
