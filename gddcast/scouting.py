@@ -42,6 +42,8 @@ class Habits:
         Own rule: look again so many days after scraping or dusting.
     dust_again_days : int, optional
         Own rule: dust again so many days later, or after rain.
+    water_every_days : int, optional
+        Own rule: water every so many days.
     """
 
     lead_days: int = 3
@@ -49,6 +51,7 @@ class Habits:
     plants_all_below: int = 10
     look_again_days: int | None = None
     dust_again_days: int | None = None
+    water_every_days: int | None = None
 
 
 @dataclass(frozen=True, slots=True)

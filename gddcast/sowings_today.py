@@ -196,3 +196,27 @@ def _last_done(journal: Journal, season: Season, today: dt.date) -> dict[tuple[s
         if each.job in ("scraped", "dusted") and season.first <= each.done_on <= today:
             last[each.job, each.sowing or each.bed or "every bed"] = each.done_on
     return last
+
+
+def water_days(
+    journal: Journal, every: int | None, season: Season, days: Sequence[dt.date]
+) -> tuple[dt.date, ...]:
+    """Days of a week to water on by the grower's own rule, from the last watering on record.
+
+    All days where there is no rule: the sheet has a box for each. Without a watering the rule
+    begins on the first day.
+
+    Examples
+    --------
+    >>> season = Season(dt.date(2026, 1, 1), dt.date(2026, 12, 31))
+    >>> week = [dt.date(2026, 6, 8 + ahead) for ahead in range(7)]
+    >>> journal = Journal(jobs=(Job("watered", dt.date(2026, 6, 7)),))
+    >>> [each.day for each in water_days(journal, 2, season, week)]
+    [9, 11, 13]
+    """
+    if every is None:
+        return tuple(days)
+    done = [each.done_on for each in journal.jobs
+            if each.job == "watered" and season.first <= each.done_on <= days[-1]]  # fmt: skip
+    start = max(done, default=days[0])
+    return tuple(each for each in days if (each - start).days % every == 0 and each not in done)

@@ -35,6 +35,7 @@ _LINES = (
     ("looking", "plants_all_below", None, "look at all plants when there are fewer"),
     ("looking", "look_again_days", 2, "your own rule, after scraping or dusting"),
     ("looking", "dust_again_days", 7, "your own rule; rain ends it early"),
+    ("looking", "water_every_days", 2, "your own rule: the days the sheet has a box for"),
     ("succession", "first_pick_days", None, "from sowing; used where no card or record says more"),
     ("succession", "sow_next_after_first_pick_weeks", None, ""),
     ("succession", "side_dress_after_first_pick_weeks", None, ""),

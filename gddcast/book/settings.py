@@ -97,6 +97,7 @@ _KEYS: dict[str, dict[str, values.Rule]] = {
         "plants_all_below": values.whole(1, 10_000),
         "look_again_days": values.whole(1, 30),
         "dust_again_days": values.whole(1, 60),
+        "water_every_days": values.whole(1, 30),
     },
     "succession": {
         "first_pick_days": values.span(1, 400),

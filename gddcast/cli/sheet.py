@@ -75,7 +75,7 @@ def sheet(
     from gddcast.handouts.sheet.page import MOST_ROWS, Sheet, scouting_sheet
     from gddcast.handouts.text_file import write_text
     from gddcast.scouting import Habits
-    from gddcast.sowings_today import sowings_today
+    from gddcast.sowings_today import chores_again, sowings_today, water_days
     from gddcast.succession import Rules
     from gddcast.walk_week import due_in_week
 
@@ -91,10 +91,12 @@ def sheet(
     there = sowings_today(record.journal, record.cards, plan.season, record.today)
     due = due_in_week(plan, week, there, lead_days=habits.lead_days)
     moved = tuple(moved_since(plan, due[:MOST_ROWS], _told(here, plan), unit))
+    chores = chores_again(record.journal, habits, plan.season, max(record.today, week.last))
+    water = water_days(record.journal, habits.water_every_days, plan.season, week.days)
+    made = Sheet(week, due, there, habits, record.rules or Rules(), chores, water, moved)
     page = scouting_sheet(
-        plan, Sheet(week, due, there, habits, record.rules or Rules(), moved), unit,
-        size="letter" if size == "letter" else "a4", large=large,
-    )  # fmt: skip
+        plan, made, unit, size="letter" if size == "letter" else "a4", large=large
+    )
     target = output or Path(f"sheet-{week.first}.html")
     write_text(target, page, force=force)
     click.echo(f"Wrote {target}: open it in a browser and print it.", err=True)

@@ -40,7 +40,7 @@ def plant_lines(
         since = "planted out" if each.sowing.planted_out else "sown"
         done = [f"{job.job} {day(job.done_on, weekday=False)}" for job in each.jobs]
         said = f"{count(each.age_days, 'day')} since {since} {day(each.sowing.sown_on)}"
-        yield from _wrap("; ".join([f"{name_of(each)}: {said}", *done]) + ".")
+        yield from _wrap("; ".join([f"{each.called}: {said}", *done]) + ".")
         if coming.next is not None and coming.basis is not None:
             known = _KNOWN_BY[coming.basis]
             yield from _wrap(f"Next: {_next(coming.next, known, today)}.", "    ")
@@ -78,17 +78,11 @@ def _worn(worn: Worn, picking_days: int) -> str:
     return said
 
 
-def name_of(each: SowingToday) -> str:
-    """What a sowing is called, and where it stands."""
-    bed = f", {each.sowing.bed}" if each.sowing.bed else ""
-    return f"{each.sowing.name or each.sowing.crop}{bed}"
-
-
 def chore_lines(chores: Sequence[OwnChore], sowings: Sequence[SowingToday]) -> Iterator[str]:
     """What the grower's own rules ask today."""
     lines = [_chore(chore) for chore in chores]
     lines += [
-        f"uncover {name_of(each)}: it is in flower, and bees have to get in (common practice)."
+        f"uncover {each.called}: it is in flower, and bees have to get in (common practice)."
         for each in sowings
         if each.covered and each.in_flower
     ]

@@ -9,7 +9,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from gddcast import sentences, words
 from gddcast.handouts.calendar_file import told_as
 from gddcast.handouts.tune_text import to_tune
-from gddcast.handouts.walk_plants import chore_lines, name_of, plant_lines
+from gddcast.handouts.walk_plants import chore_lines, plant_lines
 from gddcast.journal import Journal
 from gddcast.plan import SeasonPlan
 from gddcast.plants_ahead import PlantAhead
@@ -130,7 +130,7 @@ def _item(
         yield from _wrap(f"{basis} {left_out}".strip())
     flowering = hosts_in_flower(window, sowings)
     if flowering:
-        names = words.listed([name_of(each) for each in flowering])
+        names = words.listed([each.called for each in flowering])
         yield from _wrap(
             f"In flower: {names}. Nothing on flowers; stem base and outer leaves only, in the "
             "evening, label first; any dust kills helpful insects too."

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-import os
+from pathlib import Path
 
 import matplotlib
 import pytest
@@ -13,7 +13,7 @@ from matplotlib.ft2font import FT2Font, LoadFlags
 from gddcast.handouts.sheet.room import POINT, height, line_height, lines, width
 from gddcast.readers.card_files import load_cards
 
-_FONTS = os.path.join(matplotlib.get_data_path(), "fonts", "ttf")
+_FONTS = Path(matplotlib.get_data_path()) / "fonts" / "ttf"
 #: Everything a row may say.
 SAID = sorted(
     {
@@ -31,7 +31,7 @@ SAID = sorted(
 
 def set_width(words: str, face: str) -> float:
     """Length at 10 points by the font's own advance widths, without kerning. [mm]"""
-    font = FT2Font(os.path.join(_FONTS, face))
+    font = FT2Font(str(_FONTS / face))
     font.set_size(1000, 72)
     advances = (
         font.load_char(ord(letter), flags=LoadFlags.NO_HINTING).linearHoriAdvance / 65536
@@ -50,7 +50,7 @@ def test_widths_are_those_of_dejavu_sans_and_never_less() -> None:
 def test_bold_widths_are_never_less() -> None:
     for words in SAID:
         taken, real = width(words, 10, bold=True), set_width(words, "DejaVuSans-Bold.ttf")
-        assert real - 0.01 <= taken <= real * 1.1 + 0.2, words
+        assert real - 0.01 <= taken <= real * 1.14 + 0.2, words
 
 
 @given(st.lists(st.text("abcdefgij", min_size=1, max_size=12), min_size=1, max_size=60))

@@ -11,7 +11,7 @@ from gddcast.handouts import paper
 from gddcast.handouts.sheet.room import LEADING, Block, height, line_height
 from gddcast.handouts.sheet.rows import BOX, write_in
 from gddcast.handouts.sheet.style import Print
-from gddcast.sowings_today import SowingToday, own_days
+from gddcast.sowings_today import OwnChore, SowingToday, own_days
 from gddcast.succession import Rules
 from gddcast.units import Unit
 from gddcast.walk_week import WalkWeek
@@ -101,9 +101,28 @@ def _row(row: Sequence[str]) -> str:
     return f"<tr>{''.join(cells + boxes)}{''.join(f'<td>{escape(e)}</td>' for e in later)}</tr>"
 
 
-def chores(there: Sequence[SowingToday], week: WalkWeek, size: Print, room: float) -> Block:
-    """Ticks for the days of the week, covers, dust with its caution, and what was picked off."""
-    days = "".join(f"<span>{words.weekday(each)}</span>{BOX}" for each in week.days)
+def chores(
+    there: Sequence[SowingToday], due: Sequence[OwnChore], water: Sequence[dt.date], week: WalkWeek,
+    size: Print, room: float,
+) -> Block:  # fmt: skip
+    """Ticks for the days of the week, covers, dust with its caution, and what was picked off.
+
+    Parameters
+    ----------
+    there : sequence of SowingToday
+    due : sequence of OwnChore
+        What the grower's own rules ask by the end of the week.
+    water : sequence of datetime.date
+        Days of the week that get a box.
+    week : WalkWeek
+    size : Print
+    room : float
+        Width of the band. [mm]
+    """
+    days = "".join(
+        f"<span>{words.weekday(each)}</span>{BOX if each in water else '<span>–</span>'}"
+        for each in week.days
+    )
     lines = [
         f"<b>Water</b>{days}{write_in('hand-picked')}",
         (
@@ -111,14 +130,20 @@ def chores(there: Sequence[SowingToday], week: WalkWeek, size: Print, room: floa
             f"<b>Dust again</b>{BOX}{write_in('on', 18)}{BOX}<span>rained</span>"
         ),
     ]
-    said = [f"Dust: {_DUST}.", *_about(there)]
-    told = " ".join(said)
+    told = " ".join([f"Dust: {_DUST}.", *_asked(due), *_about(there)])
     html = (
         '<section class="chores" aria-label="Chores I set">'
         + "".join(f'<div class="fill">{line}</div>' for line in lines)
         + f"<p>{escape(told)}</p></section>"
     )
     return Block(html, 2.0 + len(lines) * size.write + height(told, room, size.words))
+
+
+def _asked(due: Sequence[OwnChore]) -> Iterator[str]:
+    said = [f"{each.words}, {each.where}, from {words.short_day(each.first)} ({each.rule})"
+            for each in due]  # fmt: skip
+    if said:
+        yield f"By your rules: {'; '.join(said)}."
 
 
 def _about(there: Sequence[SowingToday]) -> Iterator[str]:

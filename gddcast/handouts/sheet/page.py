@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime as dt
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 from html import escape
@@ -19,7 +20,7 @@ from gddcast.handouts.walk_text import OLD_DAYS
 from gddcast.handouts.year_dot_strip import has_year_dots
 from gddcast.plan import SeasonPlan
 from gddcast.scouting import Habits, ScoutingWindow, told_once
-from gddcast.sowings_today import SowingToday
+from gddcast.sowings_today import OwnChore, SowingToday
 from gddcast.succession import Rules
 from gddcast.units import Unit
 from gddcast.walk_week import WalkWeek
@@ -52,6 +53,10 @@ class Sheet:
         Sowings in the ground.
     habits : Habits
     rules : Rules
+    chores : tuple of OwnChore
+        What the grower's own rules ask by the end of the week.
+    water : tuple of datetime.date
+        Days of the week to water on; all seven unless the grower set a rule.
     moved : tuple of (ScoutingWindow, str)
         What moved since the last sheet, each in a sentence; nothing where no earlier one is known.
     """
@@ -61,6 +66,8 @@ class Sheet:
     there: tuple[SowingToday, ...] = ()
     habits: Habits = field(default_factory=Habits)
     rules: Rules = field(default_factory=Rules)
+    chores: tuple[OwnChore, ...] = ()
+    water: tuple[dt.date, ...] | None = None
     moved: tuple[tuple[ScoutingWindow, str], ...] = ()
 
 
@@ -154,7 +161,8 @@ def _blocks(
     yield _also(plan, left_out, frame)
     day = max(plan.today, sheet.week.first)
     yield my_plants(sheet.there, day, plan.today, sheet.rules, frame.size, frame.wide)
-    yield chores(sheet.there, sheet.week, frame.size, frame.wide)
+    water = sheet.week.days if sheet.water is None else sheet.water
+    yield chores(sheet.there, sheet.chores, water, sheet.week, frame.size, frame.wide)
     yield _foot(items, frame)
 
 

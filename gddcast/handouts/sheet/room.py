@@ -13,7 +13,7 @@ POINT = 25.4 / 72
 #: From one line of words to the next, in their own size.
 LEADING = 1.18
 #: Bold letters are at most so much wider.
-_BOLD = 1.16
+_BOLD = 1.18
 #: Advance widths in hundredths of the size, rounded up, by letter.
 _WIDTHS = {
     letter: width
