@@ -20,6 +20,7 @@ from gddcast.daily import (
     vertical,
 )
 from gddcast.ensemble import Climate
+from gddcast.forecast import ForecastErrors
 from gddcast.outlook import Outlook, outlooks
 from gddcast.series import DailySeries, Season
 from gddcast.words import day
@@ -51,6 +52,7 @@ def effects(
     *,
     fields: tuple[str, ...] = ("starts_from", "shape", "cutoff"),
     climate: Climate | None = None,
+    errors: ForecastErrors | None = None,
 ) -> tuple[Effect, ...]:
     """Effects of reading each of ``fields`` another way.
 
@@ -65,13 +67,16 @@ def effects(
         Fields of a published number to vary.
     climate : Climate, optional
         Past seasons laid on this one's calendar, where the caller has them.
+    errors : ForecastErrors, optional
+        Of the forecast behind the record. Default: the usual ones.
     """
     found = []
     for name in fields:
         for used, instead, other, start in _readings(name, counting, clock, season):
             (moved,) = outlooks(
-                series, other, [outlook.goal], start=start, today=today, climate=climate
-            )
+                series, other, [outlook.goal],
+                start=start, today=today, climate=climate, errors=errors,
+            )  # fmt: skip
             found.append(Effect(name, used, instead, _moved(outlook, moved)))
     return tuple(found)
 

@@ -14,7 +14,7 @@ from numpy.typing import ArrayLike, NDArray
 
 from gddcast.counting import Counting
 from gddcast.ensemble import Climate, Days, taken
-from gddcast.forecast import LONGEST, ForecastErrors, dressed, fade, usual_errors
+from gddcast.forecast import ForecastErrors, dressed, fade, usual_errors
 from gddcast.persistence import REACH
 
 Array = NDArray[np.float64]
@@ -53,9 +53,9 @@ def first_days(
     through : array_like of int, shape (I,)
         Last known days, counted from the season's first day.
     said : ndarray, shape (2, I, days), optional
-        Minimum and maximum forecast for the days after each. [°C]
+        Minimum and maximum forecast for the days after each; NaN where nothing was said. [°C]
     errors : ForecastErrors, optional
-        Default: the usual ones.
+        For the same days. Default: the usual ones.
     """
     last = np.maximum(np.asarray(through, dtype=np.intp), -REACH)
     days = last[:, None] + 1 + np.arange(REACH + 1)
@@ -63,7 +63,7 @@ def first_days(
     if climate.steps.persistence:
         laid[..., :REACH] += _bend(climate, last)
     if said is not None and climate.steps.forecast and said.shape[-1]:
-        _blend(climate, laid, days, said[..., :LONGEST], errors or usual_errors(climate.spread))
+        _blend(climate, laid, days, said, errors or usual_errors(climate.spread))
     np.maximum(laid[1], laid[0], out=laid[1])
     return FirstDays(climate, last, laid)
 
@@ -81,13 +81,14 @@ def _bend(climate: Climate, last: Days) -> Array:
 
 
 def _blend(climate: Climate, laid: Array, days: Days, said: Array, errors: ForecastErrors) -> None:
-    """Put dressed forecast days in front, and let the mismatch behind them fade."""
+    """Put dressed forecast days in their places, and let the mismatch behind the last one fade."""
     length = said.shape[-1]
     epoch = np.datetime64(climate.season.first, "D").astype(int)
     normal = climate.normals.on((epoch + days[:, :length]).ravel()).reshape(said.shape)
     coming = dressed(said, normal, climate.spread, errors, len(climate.members))[:, :, None]
-    mismatch = coming[..., -1:] - laid[..., length - 1 : length]
-    laid[..., :length] = coming
+    mismatch = np.nan_to_num(coming[..., -1:] - laid[..., length - 1 : length])
+    # Days nobody spoke of stay what the members make of them.
+    np.copyto(laid[..., :length], coming, where=~np.isnan(coming))
     laid[..., length:] += mismatch * fade(laid.shape[-1] - length)
 
 

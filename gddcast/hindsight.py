@@ -4,14 +4,18 @@ from __future__ import annotations
 
 import datetime as dt
 from collections.abc import Mapping
-from dataclasses import replace
+from dataclasses import dataclass, replace
+
+import numpy as np
 
 from gddcast.backtest import Target, backtest
 from gddcast.changes import Basis, Change, Climates, since
+from gddcast.forecast import usual_errors
 from gddcast.outlook import Outlook
 from gddcast.own_goals import spread_of
 from gddcast.plan import SeasonPlan
 from gddcast.scouting import ScoutingWindow
+from gddcast.season_so_far import forecast_behind
 from gddcast.sightings_ahead import Seen, seen
 from gddcast.track_record import LeadRecord, by_lead, of_lead
 from gddcast.units import to_celsius_days
@@ -86,6 +90,41 @@ def changes_since(plan: SeasonPlan, day: dt.date) -> Mapping[Stage, Change]:
     return found
 
 
+@dataclass(frozen=True, slots=True)
+class Trust:
+    """What the forecast behind a plan is trusted by.
+
+    Parameters
+    ----------
+    days : int
+        Forecast days used.
+    own : int
+        Those of them for which this place's own past forecasts tell the error; the others take
+        the stated one, widened by a quarter.
+    past : int
+        Past forecasts held against measured days.
+    sd : tuple of float
+        Error used for each day. [°C]
+    """
+
+    days: int
+    own: int
+    past: int
+    sd: tuple[float, ...]
+
+
+def forecast_trust(plan: SeasonPlan) -> Trust | None:
+    """What the forecast is trusted by; None where none is used."""
+    used = ~np.isnan(forecast_behind(plan.series, plan.through)[0])
+    if not used.any() or plan.climate is None:
+        return None
+    errors = plan.errors or usual_errors(plan.climate.spread)
+    errors = errors.at(np.flatnonzero(used))
+    return Trust(
+        int(used.sum()), int(errors.own.sum()), errors.forecasts, tuple(errors.sd.tolist())
+    )
+
+
 def insect_seen(plan: SeasonPlan, window: ScoutingWindow) -> Seen | None:
     """When the insect is seen, beside when its sum is reached; only where the sum has a spread.
 
@@ -101,8 +140,9 @@ def insect_seen(plan: SeasonPlan, window: ScoutingWindow) -> Seen | None:
     else:
         return None
     found = seen(
-        plan.series, counting, window.late.goal, spread, start=clock.latest, today=plan.today
-    )
+        plan.series, counting, window.late.goal, spread, start=clock.latest, today=plan.today,
+        climate=plan.climate, errors=plan.errors,
+    )  # fmt: skip
     return None if found is None else _no_narrower(found, window.late)
 
 

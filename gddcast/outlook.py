@@ -68,7 +68,7 @@ class Outlook:
     chance : float or None
         Share of them that reach it before the season ends.
     forecast_days : int
-        Forecast days used, right behind ``through``.
+        Forecast days used.
     slope : float
         Warming the past seasons were shifted by. [°C a year]
     """
@@ -230,7 +230,7 @@ def _continued(
         dots.sort(key=lambda dot: (dot.time, -dot.heat))
         one = Outlook(
             goal, now.heat, now.through, None, tuple(dots), tuple(left_out),
-            forecast_days=said.shape[-1], slope=climate.slope,
+            forecast_days=int(np.count_nonzero(~np.isnan(said[0]))), slope=climate.slope,
         )  # fmt: skip
         found.append(_with_spans(one, np.array(used), now, climate) if used else one)
     return found

@@ -20,6 +20,8 @@ from gddcast.daily import Cutoff, Shape, single_sine
 from gddcast.effects import Effect, effects
 from gddcast.ensemble import Climate, climate_of, past_seasons
 from gddcast.findings import Finding
+from gddcast.forecast import ForecastErrors
+from gddcast.forecast_archive import ForecastArchive, behind_again, errors_on
 from gddcast.gaps import SHORT, patch_short
 from gddcast.journal import Journal, OwnGoal
 from gddcast.outlook import Outlook, outlooks
@@ -75,7 +77,8 @@ class SeasonPlan:
     forecast: int  # days from today on
     missing: int  # days of this season so far
     notes: tuple[str, ...] = field(default=())
-    climate: Climate | None = None  # past seasons on this one's calendar, to look ahead with
+    climate: Climate | None = field(default=None, repr=False)  # past seasons, to look ahead with
+    errors: ForecastErrors | None = field(default=None, repr=False)  # of its forecast
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,6 +94,7 @@ class _Garden:
     overrule: Overrule
     findings: tuple[Finding, ...]
     climate: Climate | None  # past seasons on this one's calendar, once for all stages
+    errors: ForecastErrors | None  # of its forecast; None: the usual ones
 
     def counting(self, number: Number) -> Counting:
         return counting_of(number, shape=self.overrule.shape, cutoff=self.overrule.cutoff)
@@ -136,6 +140,7 @@ def season_plan(
     habits: Habits | None = None,
     overrule: Overrule | None = None,
     patch_up_to: int = SHORT,
+    forecasts: ForecastArchive | None = None,
 ) -> SeasonPlan:
     """Scouting windows of every watched stage.
 
@@ -155,18 +160,22 @@ def season_plan(
     overrule : Overrule, optional
     patch_up_to : int, default: 5
         Longest gap filled by a straight line and marked; longer ones stay unknown. [d]
+    forecasts : ForecastArchive, optional
+        Past forecasts of this place: how far they were off is what its forecast is trusted by.
 
     Returns
     -------
     SeasonPlan
     """
-    verdict = judge(_known_on(series, today))
-    patched = patch_short(verdict.judged, patch_up_to)
+    verdict = judge(_record(series, today))
+    record = patch_short(verdict.judged, patch_up_to)
+    whole = behind_again(record, series)
     season = season_of(today, series.place.season_begins)
+    climate = climate_of(whole, season) if past_seasons(whole, season) else None
+    errors = errors_on(forecasts, record, today, climate.spread) if climate else None
     garden = _Garden(
-        patched, cards, season, today, journal or Journal(), habits or Habits(),
-        overrule or Overrule(), verdict.findings,
-        climate_of(patched, season) if past_seasons(patched, season) else None,
+        whole, cards, season, today, journal or Journal(), habits or Habits(),
+        overrule or Overrule(), verdict.findings, climate, errors,
     )  # fmt: skip
     chosen = [cards[key] for key in watch] if watch is not None else list(cards.values())
     stages = [stage for card in chosen for stage in _stages(card, garden)]
@@ -175,24 +184,25 @@ def season_plan(
     windows += [_cue_window(card, cue, garden) for card in chosen for cue in card.cues]
     windows = [_closed(window, garden) for window in windows]
     tell = next((each.counting for each in windows if each.counting), _PLAIN)
-    so_far = patched.between(season.first, today - dt.timedelta(days=1))
+    so_far = record.between(season.first, record.last)
     return SeasonPlan(
         place=series.place,
         season=season,
         today=today,
-        through=_last_known(patched, today),
-        series=patched,
+        through=_last_known(record),
+        series=whole,
         verdict=verdict,
         windows=tuple(sorted(windows, key=_pressing)),
-        standing=standing(patched, tell, today),
+        standing=standing(record, tell, today),
         standing_counting=tell,
         watched=tuple(card.key for card in chosen),
         watches_all=watch is None,
         overrule=garden.overrule,
         patched=so_far.count(Origin.PATCHED),
-        forecast=patched.count(Origin.FORECAST),
+        forecast=whole.count(Origin.FORECAST),
         missing=so_far.missing,
-        climate=garden.climate,
+        climate=climate,
+        errors=errors,
     )
 
 
@@ -203,25 +213,26 @@ def other_readings(plan: SeasonPlan, window: ScoutingWindow) -> tuple[Effect, ..
     """
     if window.counting is None or window.clock is None or window.late is None or window.own:
         return ()
-    return effects(plan.series, window.counting, window.clock, window.late, plan.season, plan.today)
+    return effects(
+        plan.series, window.counting, window.clock, window.late, plan.season, plan.today,
+        climate=plan.climate, errors=plan.errors,
+    )  # fmt: skip
 
 
-def _known_on(series: DailySeries, today: dt.date) -> DailySeries:
-    """Days before today, and forecast days from today on; nothing measured later is peeked at."""
-    later = (series.dates >= np.datetime64(today, "D")) & (series.origin != Origin.FORECAST)
-    if not later.any():
-        return series
-    low, high = (np.where(later, np.nan, each) for each in (series.tmin, series.tmax))
-    origin = np.where(later, Origin.UNKNOWN, series.origin)
-    hidden = replace(series, tmin=low, tmax=high, origin=origin)
-    known = np.flatnonzero(hidden.known)
-    last = max(series.index(today) - 1, int(known[-1]) if known.size else -1)
-    return hidden.between(series.first, series.date(min(last, len(series) - 1)))
+def _record(series: DailySeries, today: dt.date) -> DailySeries:
+    """Days before today through the last known one; nothing foretold or measured later is in it."""
+    past = series.before(today)
+    foretold = past.origin == Origin.FORECAST
+    known = np.flatnonzero(past.known & ~foretold)
+    low, high = (np.where(foretold, np.nan, each) for each in (past.tmin, past.tmax))
+    origin = np.where(foretold, np.int8(Origin.UNKNOWN), past.origin)
+    record = replace(past, tmin=low, tmax=high, origin=origin)
+    return record.between(past.first, past.date(int(known[-1]) if known.size else -1))
 
 
-def _last_known(series: DailySeries, today: dt.date) -> dt.date:
-    known = np.flatnonzero(series.before(today).known)
-    return series.date(int(known[-1])) if known.size else series.first - dt.timedelta(days=1)
+def _last_known(record: DailySeries) -> dt.date:
+    known = np.flatnonzero(record.known)
+    return record.date(int(known[-1])) if known.size else record.first - dt.timedelta(days=1)
 
 
 def _stages(card: Card, garden: _Garden) -> Iterator[_Stage]:
@@ -254,7 +265,7 @@ def _answers(stages: Sequence[_Stage], garden: _Garden) -> dict[_Question, Outlo
         ordered = sorted(wanted)
         found = outlooks(
             garden.series, counting, ordered, start=start, today=garden.today,
-            climate=garden.climate,
+            climate=garden.climate, errors=garden.errors,
         )  # fmt: skip
         for goal, outlook in zip(ordered, found, strict=True):
             answers[counting, start, goal] = outlook
@@ -305,7 +316,7 @@ def _window(stage: _Stage, answers: Mapping[_Question, Outlook], garden: _Garden
         # A sum fitted with the stand-ins would be another one with others.
         moves=() if stage.own else effects(
             garden.series, counting, clock, late, garden.season, garden.today,
-            fields=number.not_stated, climate=garden.climate,
+            fields=number.not_stated, climate=garden.climate, errors=garden.errors,
         ),
     )  # fmt: skip
 

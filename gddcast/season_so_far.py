@@ -11,6 +11,7 @@ from numpy.typing import NDArray
 from gddcast.counting import Counting
 from gddcast.ensemble import taken
 from gddcast.forecast import LONGEST
+from gddcast.persistence import REACH
 from gddcast.series import DailySeries, Origin, Season, season_of
 from gddcast.thermal_time import day_index
 
@@ -90,11 +91,19 @@ def so_far(record: DailySeries, counting: Counting, start: dt.date) -> SoFar:
 
 
 def forecast_behind(record: DailySeries, through: dt.date) -> Array:
-    """Minimum and maximum of the forecast days right behind the last known one."""
-    after = slice(record.index(through) + 1, record.index(through) + 1 + LONGEST)
+    """Minimum and maximum of the forecast days behind the last known one, the first ten of them.
+
+    Returns
+    -------
+    ndarray, shape (2, days)
+        From the day after ``through`` to the last foretold; NaN on days nobody spoke of, such as
+        those between the record's end and today. [°C]
+    """
+    after = slice(record.index(through) + 1, record.index(through) + 1 + REACH)
     usable = (record.origin[after] == Origin.FORECAST) & record.known[after]
-    days = int(np.argmin(np.append(usable, False)))
-    return np.stack([each[after][:days] for each in _readings(record)])
+    usable &= np.cumsum(usable) <= LONGEST
+    days = int(np.flatnonzero(usable)[-1]) + 1 if usable.any() else 0
+    return np.stack([np.where(usable, each[after], np.nan)[:days] for each in _readings(record)])
 
 
 def _readings(record: DailySeries) -> tuple[Array, Array]:

@@ -12,6 +12,8 @@ from collections.abc import Iterator
 from gddcast.cards import Number
 from gddcast.changes import Change
 from gddcast.effects import Effect
+from gddcast.forecast import ENOUGH
+from gddcast.hindsight import Trust
 from gddcast.outlook import Outlook
 from gddcast.plan import SeasonPlan
 from gddcast.scouting import ScoutingWindow, inner_span
@@ -396,6 +398,22 @@ def insect_seen(answer: Seen, show: Unit, *, own: bool = False) -> str:
         f"by the {spread}, 8 times in 10 on one day "
         f"of {late}; as likely as not by {day(answer.middle)}. The dots above say only when the "
         "sum is reached."
+    )
+
+
+def forecast_errors(trust: Trust) -> str:
+    """What the errors of the forecast used are taken from."""
+    days, usual = count(trust.days, "day"), "the stated default, widened by a quarter"
+    own = f"this place's own {count(trust.past, 'past forecast')}"
+    if trust.own == trust.days:
+        return f"{days} used; forecast errors: {own}."
+    if trust.own:
+        return (
+            f"{days} used; forecast errors: {own} for {trust.own} of them, {usual}, for the others."
+        )
+    return (
+        f"{days} used; forecast errors: {usual}, until {ENOUGH} past forecasts can be held against "
+        f"measured days ({trust.past} so far)."
     )
 
 

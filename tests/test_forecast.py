@@ -5,10 +5,20 @@ from collections.abc import Callable
 import numpy as np
 import pytest
 from numpy.typing import NDArray
+from scipy.stats import norm
 
 from gddcast.backtest import Forecasts, backtest
 from gddcast.ensemble import climate_of, taken
-from gddcast.forecast import LONGEST, ForecastErrors, dressed, fade, learnt_errors, usual_errors
+from gddcast.forecast import (
+    ENOUGH,
+    LONGEST,
+    ForecastErrors,
+    dressed,
+    fade,
+    learnt_errors,
+    usual_errors,
+)
+from gddcast.graft import first_days
 from gddcast.series import DailySeries, Season
 from gddcast.track_record import by_lead
 from tests.skill_table import goals_of, station
@@ -83,11 +93,32 @@ def test_dressing_keeps_the_errors_it_was_told() -> None:
     trust = 4.5**2 / (4.5**2 + errors.sd**2)
     np.testing.assert_allclose(drawn.mean(axis=1)[0, 0], 10 + 10 * trust, rtol=0, atol=1e-9)
     np.testing.assert_allclose(
-        drawn.std(axis=1, ddof=1)[0, 0], errors.sd * np.sqrt(trust), rtol=0, atol=1e-9
+        drawn.std(axis=1)[0, 0], errors.sd * np.sqrt(trust), rtol=0, atol=0.01
     )
     np.testing.assert_array_equal(drawn, dressed(said, normal, 4.5, errors, 4000))
     lag = np.corrcoef(drawn[0, :, 0, 3], drawn[0, :, 0, 4])[0, 1]
-    np.testing.assert_allclose(lag, 0.7, rtol=0, atol=0.03)
+    np.testing.assert_allclose(lag, 0.7, rtol=0, atol=1e-9)
+
+
+@pytest.mark.parametrize("count", [12, 20, 30])
+def test_a_few_members_share_the_errors_out_evenly(count: int) -> None:
+    """No day and no sum of days leans to one side, and sums are as wide as errors that carry over.
+
+    Below 15 members the variance is that of the errors; from there on the members stand where
+    i of N + 1 errors do, whose variance is smaller (Weibull's plotting positions).
+    """
+    nought = np.zeros((2, 1, 10))
+    drawn = dressed(nought, nought, 1e9, ForecastErrors(np.ones(10)), count)[0, :, 0]
+    positions = norm.ppf(np.arange(1, count + 1) / (count + 1))
+    size = np.sqrt((positions**2).mean()) if count >= 15 else np.sqrt((count - 1) / count)
+    np.testing.assert_allclose(drawn.mean(axis=0), 0.0, rtol=0, atol=1e-9)
+    np.testing.assert_allclose(drawn.std(axis=0), size, rtol=0, atol=1e-9)
+    apart = np.abs(np.subtract.outer(np.arange(10), np.arange(10)))
+    for days in range(1, 11):
+        whole = np.sqrt((0.7 ** apart[:days, :days]).sum())
+        np.testing.assert_allclose(
+            drawn[:, :days].sum(axis=1).std(), size * whole, rtol=0, atol=1e-9
+        )
 
 
 def test_certain_forecast_is_believed_and_a_worthless_one_is_not() -> None:
@@ -96,7 +127,7 @@ def test_certain_forecast_is_believed_and_a_worthless_one_is_not() -> None:
     np.testing.assert_allclose(sure, 25.0, rtol=0, atol=1e-9)
     worthless = dressed(said, normal, 4.5, ForecastErrors(np.full(3, 1e6)), 5)
     np.testing.assert_allclose(worthless.mean(axis=1), 15.0, rtol=0, atol=1e-3)
-    np.testing.assert_allclose(worthless.std(axis=1, ddof=1), 4.5, rtol=0, atol=1e-3)
+    np.testing.assert_allclose(worthless.std(axis=1, ddof=1), 4.5, rtol=0, atol=0.1)
 
 
 def test_own_errors_take_over_as_forecasts_are_compared() -> None:
@@ -104,11 +135,48 @@ def test_own_errors_take_over_as_forecasts_are_compared() -> None:
     came = rng.normal(15.0, 5.0, (3000, 7))
     learnt = learnt_errors(came + rng.normal(0.0, 0.8, came.shape), came, 4.5)
     np.testing.assert_allclose(learnt.sd[:7], 0.8, rtol=0, atol=0.08)
-    assert learnt.days == 21_000
+    assert (learnt.forecasts, learnt.own.tolist()) == (3000, [True] * 7 + [False] * 3)
+    # Nobody spoke of the last three days: their usual errors stay, a quarter wider.
+    np.testing.assert_array_equal(learnt.sd[7:], usual_errors(4.5).sd[7:])
     none = learnt_errors(np.empty((0, 7)), np.empty((0, 7)), 4.5)
-    np.testing.assert_allclose(none.sd * 1.25, usual_errors(4.5).sd, rtol=0, atol=1e-12)
-    # Where nothing has been compared yet the usual errors stand, a quarter wider.
+    np.testing.assert_array_equal(none.sd, usual_errors(4.5).sd)
+    assert (none.forecasts, none.own.any()) == (0, False)
+    # σ of the first day ahead at a usual place is 1.5 °C (methods §3.2, step 4), times 1.25.
     np.testing.assert_allclose(usual_errors(4.5).sd[0], 1.875, rtol=0, atol=1e-12)
+
+
+def test_below_thirty_comparisons_a_lead_keeps_its_usual_error() -> None:
+    came = np.full((ENOUGH, 2), 15.0)
+    said = came + 0.5
+    said[0, 1] = np.nan  # one forecast fewer of the second day
+    learnt = learnt_errors(said, came, 4.5)
+    assert learnt.own.tolist() == [True, False] + [False] * 8
+    # Thirty of 0.5 beside ten of 1.5.
+    np.testing.assert_allclose(
+        learnt.sd[0], np.sqrt((30 * 0.25 + 10 * 2.25) / 40), rtol=0, atol=1e-12
+    )
+    assert learnt.sd[1] == usual_errors(4.5).sd[1]
+    assert learnt.forecasts == ENOUGH
+
+
+def test_errors_of_an_older_forecast_are_those_of_days_farther_ahead() -> None:
+    errors = usual_errors(4.5)
+    old = errors.at(np.arange(LONGEST) + 3)
+    np.testing.assert_array_equal(old.sd[:7], errors.sd[3:])
+    np.testing.assert_array_equal(old.sd[7:], errors.sd[-1])
+
+
+def test_days_nobody_spoke_of_are_left_to_the_members() -> None:
+    """Between the record's end and today lies a day without a forecast."""
+    record = station("Champion")
+    climate = climate_of(record, list(record.seasons())[-1])
+    said = np.stack([np.full((1, 3), 12.0), np.full((1, 3), 26.0)])
+    said[:, :, 0] = np.nan
+    without = first_days(climate, [120]).temperatures
+    with_ = first_days(climate, [120], said=said).temperatures
+    np.testing.assert_array_equal(with_[..., 0], without[..., 0])
+    assert not np.allclose(with_[..., 1], without[..., 1], rtol=0, atol=0.5)
+    assert not np.isnan(with_).any()
 
 
 def test_mismatch_fades() -> None:

@@ -47,6 +47,17 @@ _YES_NO = {"sure", "planted_out"}
 STANDING = "entry NOT IN (SELECT entry FROM withdrawal)"
 
 
+def standing_at(moment: dt.datetime | None) -> str:
+    """Condition for rows of entries that stood at a moment; now, where none is given."""
+    if moment is None:
+        return STANDING
+    then = f"julianday('{moment.isoformat()}')"
+    return (
+        f"entry IN (SELECT number FROM entry WHERE julianday(entered_at) <= {then}) AND entry "
+        f"NOT IN (SELECT entry FROM withdrawal WHERE julianday(withdrawn_at) <= {then})"
+    )
+
+
 @dataclass(frozen=True, slots=True)
 class Entry:
     """One command that wrote something: its name, when, and what about."""

@@ -13,7 +13,7 @@ from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Any
 
-from gddcast.book import faults, store
+from gddcast.book import faults, schema, store
 from gddcast.book.founding import found_book
 from gddcast.book.opening import RECORDS, SETTINGS, Book, open_book
 from gddcast.book.setting_text import settings_text, write_settings
@@ -180,6 +180,8 @@ def _fill(records: Path, source: Path, promised: dict[str, int]) -> None:
                 )
         if found:
             raise ImportRefusal(source, found)
+        if not (source / "forecast_day.csv").exists():  # of a book that laid them among readings
+            connection.execute(schema.FORECASTS_OF_OLD)
 
 
 def _text(file: Path) -> str:

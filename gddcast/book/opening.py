@@ -10,13 +10,14 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from gddcast.book import announcements, entries, faults, store, weather_rows
+from gddcast.book import announcements, entries, faults, forecast_rows, store, weather_rows
 from gddcast.book.announcements import Announcement
 from gddcast.book.entries import Entry, Item
 from gddcast.book.fingerprints import changed_days, fingerprint
 from gddcast.book.settings import Settings, read_settings
 from gddcast.book.weather_rows import Brought, Source
 from gddcast.errors import Refusal
+from gddcast.forecast_archive import ForecastArchive
 from gddcast.journal import Journal
 from gddcast.scouting import Habits
 from gddcast.series import DailySeries, Place
@@ -124,7 +125,7 @@ class Book:
         Parameters
         ----------
         today : datetime.date, optional
-            Forecasts of days before it are forgotten.
+            Lay the forecast that held on its morning behind the record. Default: no forecast.
         as_of : datetime.datetime, optional
             What the book knew at that moment.
         """
@@ -132,6 +133,11 @@ class Book:
             return weather_rows.read_series(
                 connection, self.place, self.show, today=today, as_of=as_of
             )
+
+    def forecasts(self, *, as_of: dt.datetime | None = None) -> ForecastArchive:
+        """Every forecast brought in, as it was issued."""
+        with store.reading(self.records, self.wait) as connection:
+            return forecast_rows.read(connection, as_of=as_of)
 
     def series(self, today: dt.date | None = None) -> DailySeries:
         """The weather record.
@@ -225,14 +231,19 @@ class Pen:
         coming: DailySeries,
         source: Source,
         *,
+        issued: dt.date | None = None,
         only_fill: bool = False,
         strike_blank: bool = False,
     ) -> Brought:
-        """Lay weather over what is there; see `weather_rows.add`."""
+        """Lay weather over what is there, and keep its forecast; see `weather_rows.add`."""
         return weather_rows.add(
-            self.connection, coming, source, self.now, self.today.year,
-            only_fill=only_fill, strike_blank=strike_blank,
+            self.connection, coming, source, self.now, self.today,
+            issued=issued, only_fill=only_fill, strike_blank=strike_blank,
         )  # fmt: skip
+
+    def forecasts(self, coming: ForecastArchive, source: Source) -> Brought:
+        """Keep past forecasts, each with its own day of issue."""
+        return weather_rows.add_forecasts(self.connection, coming, source, self.now, self.today)
 
     def withdraw(self, name: str | None = None, note: str | None = None) -> Entry:
         """Withdraw an entry, the last that stands by default."""

@@ -126,6 +126,35 @@ CREATE TABLE closing (            -- nobody looks for it any more this season
 ) STRICT;
 """
 
+# Forecasts are no readings: what was said of a day is kept beside what came, so that how far
+# forecasts are off can be learnt.
+_FORECASTS = """
+CREATE TABLE forecast_day (       -- a day foretold, as it was issued; kept when its day has come
+    entry     INTEGER NOT NULL REFERENCES weather_source,
+    issued_on TEXT NOT NULL CHECK (issued_on IS date(issued_on)),
+    day       TEXT NOT NULL CHECK (day IS date(day) AND day >= issued_on),
+    tmin      REAL NOT NULL CHECK (tmin >= -90),              -- °C, as cold and as hot as air gets
+    tmax      REAL NOT NULL CHECK (tmax BETWEEN tmin AND 60),
+    PRIMARY KEY (entry, issued_on, day)
+) STRICT, WITHOUT ROWID;
+"""
+
+#: Forecasts that books of versions 1 to 3 laid among the readings (origin 4). They did not say
+#: when one was issued: on the day it was written down, unless its first day is far from that.
+FORECASTS_OF_OLD = """
+INSERT INTO forecast_day
+WITH issue AS (
+    SELECT weather_day.entry AS entry, min(day) AS first, substr(entered_at, 1, 10) AS written
+    FROM weather_day JOIN entry ON entry.number = weather_day.entry
+    WHERE origin = 4 GROUP BY weather_day.entry
+)
+SELECT entry,
+       CASE WHEN written BETWEEN date(first, '-15 days') AND first THEN written ELSE first END,
+       day, tmin, tmax
+FROM weather_day JOIN issue USING (entry)
+WHERE origin = 4 AND tmin >= -90 AND tmax BETWEEN tmin AND 60;
+"""
+
 
 def _kept(*tables: str) -> str:
     """Triggers by which rows of these tables can be added and nothing else."""
@@ -143,6 +172,7 @@ STEPS = (
     + _kept("entry", "withdrawal", "sighting", "sowing", "job", "weather_source", "weather_day"),
     _ANNOUNCEMENTS + _kept("own_goal", "announcement"),
     _METHODS_AND_CLOSINGS + _kept("closing"),
+    _FORECASTS + FORECASTS_OF_OLD + _kept("forecast_day"),
 )
 #: Version of the books written here.
 VERSION = len(STEPS)

@@ -16,11 +16,14 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from gddcast.series import Origin
+from gddcast.words import listed
 
 #: Columns whose name alone would leave a unit open.
 _HEADINGS = {
     ("weather_day", "tmin"): "tmin_c",
     ("weather_day", "tmax"): "tmax_c",
+    ("forecast_day", "tmin"): "tmin_c",
+    ("forecast_day", "tmax"): "tmax_c",
     ("own_goal", "goal"): "goal_c_days",
     ("own_goal", "low"): "low_c_days",
     ("own_goal", "high"): "high_c_days",
@@ -84,7 +87,12 @@ class Sheet:
         chosen = ", ".join(
             _ENTRY_NAME if column.name == "entry" else f'"{column.name}"' for column in self.columns
         )
-        order = {"entry": "number", "announcement": "number", "weather_day": "entry, day"}
+        order = {
+            "entry": "number",
+            "announcement": "number",
+            "weather_day": "entry, day",
+            "forecast_day": "entry, issued_on, day",
+        }
         yield from connection.execute(
             f"SELECT {chosen} FROM {self.table} ORDER BY {order.get(self.table, 'entry')}"
         )
@@ -212,7 +220,8 @@ def _row_at_fault(row: list[str]) -> str:
 def _rule(message: str) -> str:
     """A rule of the record in words."""
     if message.startswith("UNIQUE"):
-        return "each entry once"
+        columns = [each.rpartition(".")[2] for each in message.partition(": ")[2].split(", ")]
+        return f"each {listed(columns)} once"
     if message.startswith("NOT NULL"):
         return f"no empty cell in {message.rpartition('.')[2]}"
     return f"what the record allows ({message.removeprefix('CHECK constraint failed: ').strip()})"

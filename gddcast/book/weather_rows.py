@@ -2,25 +2,28 @@
 
 A source adds rows only for days that are new to the book or that differ. On reading, a later row
 wins over an earlier one, reading by reading; withdraw its entry and the earlier one is back.
+Forecast days are no readings; `forecast_rows` keeps them apart.
 """
 
 from __future__ import annotations
 
 import datetime as dt
 import sqlite3
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 
 import numpy as np
 from numpy.typing import NDArray
 
-from gddcast.book.entries import STANDING, add_entry
+from gddcast.book import forecast_rows
+from gddcast.book.entries import STANDING, add_entry, standing_at
+from gddcast.forecast_archive import ForecastArchive, laid_behind
 from gddcast.series import DailySeries, Origin, Place
 from gddcast.units import Unit
 
 Mask = NDArray[np.bool_]
 
 #: What may take the place of what: a measured day yields to measured days alone.
-_RANK = np.array([0, 4, 2, 3, 1], dtype=np.int8)  # by Origin
+_RANK = np.array([0, 3, 1, 2, 0], dtype=np.int8)  # by Origin
 #: Closer than this two readings are the same, whatever scale they came in. [°C]
 _SAME = 1e-6
 
@@ -40,6 +43,7 @@ class Brought:
     """What a source brought to the book.
 
     ``entry`` is None where every day was known already, so that nothing was written.
+    ``foretold`` are the days of a forecast that were kept as issued; they count nowhere else.
     """
 
     entry: str | None
@@ -47,6 +51,7 @@ class Brought:
     changed: tuple[dt.date, ...]  # days known before, now with other readings
     unchanged: int
     kept_out: int  # days the book knows better
+    foretold: int = field(default=0)
 
 
 def read_series(
@@ -66,14 +71,15 @@ def read_series(
     unit : {"F", "C"}
         Scale people typed or read it in.
     today : datetime.date, optional
-        Forecasts of days before it are forgotten.
+        Lay the forecast that held on its morning behind the record. Default: no forecast.
     as_of : datetime.datetime, optional
         What the book knew at that moment.
     """
+    # Books of versions 1 to 3 hold forecasts among the readings as well.
     rows = connection.execute(
-        f"SELECT day, tmin, tmax, origin FROM weather_day WHERE {_active(as_of)} "
-        "AND (origin <> ? OR day >= ?) ORDER BY entry",
-        (Origin.FORECAST, str(today or "")),
+        f"SELECT day, tmin, tmax, origin FROM weather_day WHERE {standing_at(as_of)} "
+        "AND origin <> ? ORDER BY entry",
+        (Origin.FORECAST,),
     ).fetchall()
     if not rows:
         return None
@@ -87,19 +93,12 @@ def read_series(
     origins = np.zeros(tmin.size, dtype=np.int8)
     origins[at] = origin
     origins[np.isnan(tmin) | np.isnan(tmax)] = Origin.UNKNOWN
-    return DailySeries(
+    record = DailySeries(
         first.item(), tmin, tmax, origins, place=place, source="the season book", unit=unit
     )
-
-
-def _active(as_of: dt.datetime | None) -> str:
-    if as_of is None:
-        return STANDING
-    moment = f"julianday('{as_of.isoformat()}')"
-    return (
-        f"entry IN (SELECT number FROM entry WHERE julianday(entered_at) <= {moment}) AND entry "
-        f"NOT IN (SELECT entry FROM withdrawal WHERE julianday(withdrawn_at) <= {moment})"
-    )
+    if today is None:
+        return record
+    return laid_behind(record, forecast_rows.read(connection, as_of=as_of), today)
 
 
 def _laid(at: NDArray[np.int64], values: NDArray[np.float64], struck: Mask) -> NDArray[np.float64]:
@@ -114,12 +113,13 @@ def add(
     coming: DailySeries,
     source: Source,
     entered_at: dt.datetime,
-    year: int,
+    today: dt.date,
     *,
+    issued: dt.date | None = None,
     only_fill: bool = False,
     strike_blank: bool = False,
 ) -> Brought:
-    """Write the days that are new or differ.
+    """Write the days that are new or differ, and keep forecast days as issued.
 
     Parameters
     ----------
@@ -128,24 +128,61 @@ def add(
     coming : DailySeries
     source : Source
     entered_at : datetime.datetime
-    year : int
+    today : datetime.date
+    issued : datetime.date, optional
+        Day its forecast was issued. Default: ``today``.
     only_fill : bool
         Leave every day that is known as it is.
     strike_blank : bool
         Days ``coming`` does not know become unknown in the book as well.
     """
+    foretold = forecast_rows.new_rows(connection, coming, issued or today)
+    promised = coming.origin == Origin.FORECAST
+    coming = _without_forecast(coming)
     present = read_series(connection, coming.place, coming.unit)
     there = _same_days(present, coming)
     fresh, changed, kept_out = _compared(there, coming, only_fill=only_fill)
     if strike_blank:
-        nothing = np.isnan(coming.tmin) & np.isnan(coming.tmax)
+        nothing = np.isnan(coming.tmin) & np.isnan(coming.tmax) & ~promised[: len(coming)]
         changed |= nothing & ~(np.isnan(there.tmin) & np.isnan(there.tmax))
     written = fresh | changed
     known = ~(np.isnan(coming.tmin) & np.isnan(coming.tmax))
     unchanged = int(np.count_nonzero(known & ~written & ~kept_out))
     days = tuple(coming.date(int(place)) for place in np.flatnonzero(changed))
-    name = _written(connection, coming, written, source, entered_at, year)
-    return Brought(name, int(fresh.sum()), days, unchanged, int(kept_out.sum()))
+    name = None
+    if foretold or written.any():
+        number, name = _entry(connection, source, entered_at, today.year)
+        _write_days(connection, number, coming, written)
+        forecast_rows.write(connection, number, foretold)
+    return Brought(name, int(fresh.sum()), days, unchanged, int(kept_out.sum()), len(foretold))
+
+
+def add_forecasts(
+    connection: sqlite3.Connection,
+    forecasts: ForecastArchive,
+    source: Source,
+    entered_at: dt.datetime,
+    today: dt.date,
+) -> Brought:
+    """Keep past forecasts, each with its own day of issue."""
+    rows = forecast_rows.unknown_rows(connection, forecasts.as_rows())
+    name = None
+    if rows:
+        number, name = _entry(connection, source, entered_at, today.year)
+        forecast_rows.write(connection, number, rows)
+    return Brought(name, 0, (), len(forecasts) - len(rows), 0, len(rows))
+
+
+def _without_forecast(coming: DailySeries) -> DailySeries:
+    """The days up to the last that is no forecast; what is foretold before it is unknown."""
+    foretold = coming.origin == Origin.FORECAST
+    if not foretold.any():
+        return coming
+    low, high = (np.where(foretold, np.nan, each) for each in (coming.tmin, coming.tmax))
+    origin = np.where(foretold, np.int8(Origin.UNKNOWN), coming.origin)
+    last = int(np.flatnonzero(~foretold).max(initial=-1))
+    record = replace(coming, tmin=low, tmax=high, origin=origin)
+    return record.between(coming.first, coming.date(last))
 
 
 def _same_days(present: DailySeries | None, coming: DailySeries) -> DailySeries:
@@ -171,29 +208,27 @@ def _compared(
         fills |= np.isnan(old) & ~np.isnan(new)
         differs |= np.abs(old - new) > _SAME  # never true of NaN
     differs |= there.known & coming.known & (there.origin != coming.origin)
-    promised = there.origin == Origin.FORECAST
     worse = coming.known & (_RANK[coming.origin] < _RANK[there.origin])
-    kept_out = differs & there.known & (~promised if only_fill else worse)
-    # What a forecast said of a day is no reading of it: whatever comes later is new.
-    fresh = (fills & ~there.known) | (differs & promised & ~kept_out)
+    kept_out = differs & there.known & (only_fill | worse)
+    fresh = fills & ~there.known
     return fresh, differs & ~fresh & ~kept_out, kept_out
 
 
-def _written(
-    connection: sqlite3.Connection,
-    coming: DailySeries,
-    chosen: Mask,
-    source: Source,
-    entered_at: dt.datetime,
-    year: int,
-) -> str | None:
-    if not chosen.any():
-        return None
+def _entry(
+    connection: sqlite3.Connection, source: Source, entered_at: dt.datetime, year: int
+) -> tuple[int, str]:
+    """An entry that brings weather: its number, and the name people see."""
     number, name = add_entry(connection, entered_at, year)
     connection.execute(
         "INSERT INTO weather_source VALUES (?, ?, ?, ?, ?)",
         (number, source.name, source.unit, source.unit_decided_by, source.day_ends),
     )
+    return number, name
+
+
+def _write_days(
+    connection: sqlite3.Connection, number: int, coming: DailySeries, chosen: Mask
+) -> None:
     places = np.flatnonzero(chosen)
     # A day with one reading is UNKNOWN as a whole; its one reading was measured all the same.
     half = (coming.origin == Origin.UNKNOWN) & ~(np.isnan(coming.tmin) & np.isnan(coming.tmax))
@@ -208,7 +243,6 @@ def _written(
             )
         ],
     )  # fmt: skip
-    return name
 
 
 def _or_null(value: float) -> float | None:

@@ -24,6 +24,7 @@ if TYPE_CHECKING:
 @options.on
 @click.option("--since", type=options.DAY, metavar="DATE", help="Say what moved since that day.")
 @options.file_options
+@options.forecasts
 @options.show
 @options.cards
 @options.as_json

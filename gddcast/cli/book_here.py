@@ -98,6 +98,7 @@ class Here:
             watch=watch if watch is not None else self.book.watch,
             journal=self.book.journal(), habits=self.book.habits, overrule=self.book.overrule,
             patch_up_to=self.book.settings.weather.patch_up_to_days,
+            forecasts=self.book.forecasts(),
         )  # fmt: skip
 
 

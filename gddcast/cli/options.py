@@ -98,6 +98,10 @@ book = click.option(
     envvar="GDDCAST_BOOK",
     help="Your season book, if it is not this folder.",
 )
+forecasts = click.option(
+    "--forecasts", type=READABLE, metavar="CSV",
+    help="Past forecasts, columns issued,date,max_f,min_f: how far off they were is learnt.",
+)  # fmt: skip
 note = click.option("--note", metavar="TEXT", help="Anything worth keeping.")
 at = click.option("--at", type=POINT, metavar="LAT,LON", help="Where the thermometer hangs.")
 season_begins = click.option(

@@ -8,9 +8,12 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+from gddcast.errors import Refusal
+
 if TYPE_CHECKING:
     from gddcast.cards import Card
     from gddcast.cli.book_here import Here
+    from gddcast.forecast_archive import ForecastArchive
     from gddcast.journal import Journal
     from gddcast.plan import Overrule, SeasonPlan
     from gddcast.scouting import Habits
@@ -36,6 +39,7 @@ class Record:
     watch: tuple[str, ...] | None = None
     show: Unit | None = None
     patch_up_to: int = 5
+    forecasts: ForecastArchive | None = None
     #: Days to start looking that a calendar was told, by organism, event and clock.
     in_calendar: Mapping[tuple[str, str, str], dt.date] = field(default_factory=dict)
 
@@ -47,7 +51,7 @@ class Record:
             self.series, self.cards, self.today,
             watch=self.watch if watch is None else watch,
             journal=self.journal, habits=self.habits, overrule=self.overrule,
-            patch_up_to=self.patch_up_to,
+            patch_up_to=self.patch_up_to, forecasts=self.forecasts,
         )  # fmt: skip
 
     @property
@@ -63,20 +67,38 @@ def open_record(
     *,
     no_input: bool,
     cards: Path | None = None,
+    forecasts: Path | None = None,
     **how: Any,
 ) -> Record:
-    """The file named, else the book meant."""
+    """The file named, with the past forecasts of another, else the book meant."""
     from gddcast.journal import Journal
     from gddcast.readers.card_files import load_cards
 
     if file is None:
+        if forecasts is not None:
+            raise _kept_in_the_book(forecasts)
         from gddcast.cli.book_here import open_here
 
         return record_of(open_here(book_folder, on, no_input=no_input), cards)
     from gddcast.cli.opening import open_series
 
     series, today = open_series(file, on=on, no_input=no_input, **how)
-    return Record(series, today, load_cards(own=cards), Journal())
+    kept = None
+    if forecasts is not None:
+        from gddcast.forecast_archive import laid_behind
+        from gddcast.readers.forecast_file import read_forecasts
+
+        kept = read_forecasts(forecasts)
+        series = laid_behind(series, kept, today)
+    return Record(series, today, load_cards(own=cards), Journal(), forecasts=kept)
+
+
+def _kept_in_the_book(forecasts: Path) -> Refusal:
+    return Refusal(
+        str(forecasts), "a season book keeps its own forecasts",
+        "--forecasts goes with a bare temperature file.",
+        f"Bring them into the book once:  gddcast weather add {forecasts}", slug="book-has-own",
+    )  # fmt: skip
 
 
 def record_of(here: Here, cards: Path | None = None) -> Record:
@@ -90,6 +112,6 @@ def record_of(here: Here, cards: Path | None = None) -> Record:
         here.book.journal(), here.book.overrule, has_book=True,
         first_pick_days=rules.first_pick_days, picking_days=rules.picking_days_wanted,
         rules=here.book.rules, habits=here.book.habits, watch=here.book.watch, show=here.book.show,
-        patch_up_to=here.book.settings.weather.patch_up_to_days,
+        patch_up_to=here.book.settings.weather.patch_up_to_days, forecasts=here.book.forecasts(),
         in_calendar=here.book.days_told("calendar", here.season.name, here.today),
     )  # fmt: skip

@@ -28,6 +28,12 @@ if TYPE_CHECKING:
 @options.unit
 @click.option("--only-fill", is_flag=True, help="Leave every day the book knows as it is.")
 @click.option("--blank-too", is_flag=True, help="Days the file leaves blank become unknown.")
+@click.option(
+    "--issued",
+    type=options.DAY,
+    metavar="DATE",
+    help="Day its forecast was issued; what the file says, else today.",
+)
 @options.on
 @options.book
 @options.no_input
@@ -36,6 +42,7 @@ def add(
     file: Path,
     only_fill: bool,
     blank_too: bool,
+    issued: dt.date | None,
     on: dt.date | None,
     book_folder: Path | None,
     no_input: bool,
@@ -46,6 +53,10 @@ def add(
 
     Bring the same file again when it has grown: only days that are new or differ are written.
 
+    Days from today on are a forecast. It is kept as issued, and held against what comes: from
+    thirty on, a book knows how far its own forecasts are off. Past forecasts of a file with
+    columns issued,date,max_f,min_f are kept likewise.
+
     \b
     gddcast weather add garden.csv
     gddcast weather add logger.csv --unit C
@@ -54,24 +65,70 @@ def add(
     from gddcast.cli.book_here import open_here
     from gddcast.handouts.brought_text import brought_text
     from gddcast.quality import judge
+    from gddcast.readers.forecast_file import says_when_issued
 
     here = open_here(book_folder, on, no_input=no_input)
+    if says_when_issued(file):
+        _add_forecasts(here, file)
+        return
     reading = _read(here, file, **how)
     source = Source(file.name, reading.unit, reading.unit_decided_by, reading.day_ends)
     mixed = {other.day_ends for other in here.book.sources()} - {source.day_ends}
+    issued = _issued(reading, file, issued, here.today)
     with here.writing() as pen:
-        brought = pen.weather(reading.series, source, only_fill=only_fill, strike_blank=blank_too)
+        brought = pen.weather(
+            reading.series, source, issued=issued, only_fill=only_fill, strike_blank=blank_too
+        )
     record = here.book.series(here.today)
     verdict = judge(record.before(here.today))
     click.echo(
         brought_text(
             reading, brought, verdict, here.book.show,
-            spot=here.book.settings.weather.sensor_spot,
+            issued=issued, spot=here.book.settings.weather.sensor_spot,
             means_only=reading.means_only, other_day_ends=sorted(mixed),
         )
     )  # fmt: skip
     if strict and (verdict.trust in ("shaky", "unusable") or brought.changed):
         raise SystemExit(4)
+
+
+def _issued(reading: Reading, file: Path, told: dt.date | None, today: dt.date) -> dt.date:
+    """Day the file's forecast was issued: as said, as the file says, else today."""
+    line = dict(reading.provenance).get("forecast issued")
+    try:
+        issued = told or (dt.date.fromisoformat(line) if line else today)
+    except ValueError:
+        raise Refusal(
+            file.name, f"its line “# forecast issued: {line}” names no day",
+            "A day is written as 2026-06-11.", "Say when it was issued:",
+            flag="--issued DATE", slug="issue-unclear",
+        ) from None  # fmt: skip
+    if issued > today:
+        raise _issued_later(file.name, issued, today)
+    return issued
+
+
+def _issued_later(where: str, issued: dt.date, today: dt.date) -> Refusal:
+    return Refusal(
+        where, f"it holds a forecast issued on {_said(issued)}, which is in the future",
+        f"Today is {_said(today)} at this place.",
+        "Mend the day of issue; if today is another day, say  --on DATE", slug="in-the-future",
+    )  # fmt: skip
+
+
+def _add_forecasts(here: Here, file: Path) -> None:
+    """Keep the past forecasts of a file that says when each was issued."""
+    from gddcast.book.weather_rows import Source
+    from gddcast.handouts.brought_text import forecasts_text
+    from gddcast.readers.forecast_file import read_forecasts
+
+    found = read_forecasts(file)
+    latest = found.issued.max().item()
+    if latest > here.today:
+        raise _issued_later(file.name, latest, here.today)
+    with here.writing() as pen:
+        brought = pen.forecasts(found, Source(file.name, "C", "header"))
+    click.echo(forecasts_text(found, brought))
 
 
 def _read(here: Here, file: Path, **how: Any) -> Reading:

@@ -17,6 +17,7 @@ from gddcast.cli import options
 @options.book
 @options.on
 @options.file_options
+@options.forecasts
 @options.show
 @options.cards
 @click.option("--days", "with_days", is_flag=True, help="Print the sums day by day as well.")

@@ -9,7 +9,8 @@ from typing import Any
 
 from gddcast import sentences
 from gddcast.changes import Change
-from gddcast.hindsight import Stage, stage_of
+from gddcast.forecast import ENOUGH
+from gddcast.hindsight import Stage, Trust, forecast_trust, stage_of
 from gddcast.outlook import Outlook
 from gddcast.plan import SeasonPlan
 from gddcast.scouting import ScoutingWindow, inner_span
@@ -53,6 +54,7 @@ def envelope(name: str, plan: SeasonPlan, made: dt.datetime) -> Json:
             "missing_days": plan.missing,
             "patched_days": plan.patched,
             "forecast_days": plan.forecast,
+            "forecast_errors": _forecast_errors(forecast_trust(plan)),
             "trust": str(plan.verdict.trust),
             "reasons": list(plan.verdict.reasons),
         },
@@ -61,6 +63,19 @@ def envelope(name: str, plan: SeasonPlan, made: dt.datetime) -> Json:
             "cutoff": plan.overrule.cutoff.name if plan.overrule.cutoff else "card",
         },
         "notes": [{"slug": "note", "text": note} for note in plan.notes],
+    }
+
+
+def _forecast_errors(trust: Trust | None) -> Json | None:
+    """What the forecast used is trusted by; null where none is used."""
+    if trust is None:
+        return None
+    return {
+        "from": "own" if trust.own == trust.days else "own and default" if trust.own else "default",
+        "own_days": trust.own,
+        "past_forecasts": trust.past,
+        "needed": ENOUGH,
+        "sd": [{"value": round(sd, 2), "unit": "degC"} for sd in trust.sd],
     }
 
 

@@ -8,6 +8,7 @@ from typing import Protocol
 
 import numpy as np
 
+from gddcast.forecast_archive import ForecastArchive
 from gddcast.quality import Verdict
 from gddcast.series import DailySeries, Origin
 from gddcast.units import Unit
@@ -38,6 +39,8 @@ class Brought(Protocol):
     def unchanged(self) -> int: ...  # noqa: D102
     @property
     def kept_out(self) -> int: ...  # noqa: D102
+    @property
+    def foretold(self) -> int: ...  # noqa: D102
 
 
 def brought_text(
@@ -46,6 +49,7 @@ def brought_text(
     verdict: Verdict,
     show: Unit,
     *,
+    issued: dt.date,
     spot: str,
     means_only: bool,
     other_day_ends: Sequence[str],
@@ -57,7 +61,8 @@ def brought_text(
     lines += [f"  {line}" for line in reading.understood]
     lines += [f"  {line}" for line in _extremes(verdict.judged, show)]
     lines += [f"  {note}" for note in reading.notes]
-    lines += _changes(brought, series)
+    lines += _changes(brought)
+    lines += _forecast(brought, series, issued)
     usable = verdict.usable_seasons
     if usable:
         run = usable[0] if len(usable) == 1 else f"{usable[0]}–{usable[-1]}"
@@ -87,11 +92,13 @@ def _extremes(record: DailySeries, show: Unit) -> Iterator[str]:
     yield f"{', '.join(said)}: does that sound right?"
 
 
-def _changes(brought: Brought, series: DailySeries) -> Iterator[str]:
+def _changes(brought: Brought) -> Iterator[str]:
     if brought.entry is None:
         yield "The book knew every one of these days: nothing was written."
-    else:
+    elif brought.new or brought.changed or not brought.foretold:
         yield f"Brought {count(brought.new, 'new day')}.  [entry {brought.entry}]"
+    else:
+        yield f"Brought a forecast; no day of the record is new.  [entry {brought.entry}]"
     if brought.changed:
         days = len(brought.changed)
         which = span(brought.changed[0], brought.changed[-1])
@@ -101,9 +108,40 @@ def _changes(brought: Brought, series: DailySeries) -> Iterator[str]:
         )
     if brought.kept_out:
         yield f"{count(brought.kept_out, 'day')} left as the book had it: measured beats the rest."
-    ahead = series.count(Origin.FORECAST)
-    if ahead:
-        yield f"{count(ahead, 'day')} from today on taken as a forecast, never as measured."
+
+
+def _forecast(brought: Brought, series: DailySeries, issued: dt.date) -> Iterator[str]:
+    """What became of its forecast days."""
+    promised = (series.origin == Origin.FORECAST) & series.known
+    before = int(np.count_nonzero(promised & (series.dates < np.datetime64(issued, "D"))))
+    ahead = int(np.count_nonzero(promised)) - before
+    when = day(issued)
+    if brought.foretold:
+        yield (
+            f"{count(ahead, 'day')} of forecast, issued {when}: kept as issued, beside the "
+            "record, never as measured."
+        )
+    elif ahead:
+        yield f"Its forecast, issued {when}, is on record already."
+    if before:
+        yield (
+            f"{count(before, 'day')} marked as forecast before {when}, when it was issued, left "
+            "out. If it is older:  --issued DATE"
+        )
+
+
+def forecasts_text(found: ForecastArchive, brought: Brought) -> str:
+    """What is said when past forecasts were brought into the book."""
+    issues = np.unique(found.issued).tolist()
+    when = span(issues[0], issues[-1])
+    days, forecasts = count(len(found), "day"), count(len(issues), "forecast")
+    lines = [f"Read {days} foretold in {forecasts}, issued {when}."]
+    if brought.entry is None:
+        lines.append("The book held every one of them: nothing was written.")
+    else:
+        lines.append(f"Kept {count(brought.foretold, 'day')} as issued.  [entry {brought.entry}]")
+    lines.append("How far they were off is learnt from the days measured since:  gddcast why PEST")
+    return "\n".join(lines)
 
 
 def _cautions(spot: str, means_only: bool, other_day_ends: Sequence[str]) -> Iterator[str]:

@@ -5,6 +5,9 @@ from __future__ import annotations
 import datetime as dt
 import math
 from collections.abc import Iterator
+from zoneinfo import ZoneInfo
+
+import numpy as np
 
 from gddcast.provenance import Provenance, Sourced
 from gddcast.series import Origin
@@ -30,6 +33,7 @@ def fetched_csv(
     """
     lines = [f"# made by: {MADE_BY}, {made.isoformat()}"]
     lines += _place(record, station, second)
+    lines += _forecast_issued(record)
     used = sorted({int(at) for at in record.of_day if at >= 0})
     for at in used:
         lines += source_lines(record.sources[at], "# ")
@@ -65,6 +69,17 @@ def _place(record: Sourced, station: Station | None, second: Station | None) -> 
     for name, each in (("station", station), ("second station", second)):
         if each is not None:
             yield f"# {name}: {station_words(each)}"
+
+
+def _forecast_issued(record: Sourced) -> Iterator[str]:
+    """The day on which the oldest forecast in it was issued, as days are at the place."""
+    foretold = record.of_day[(record.series.origin == Origin.FORECAST) & (record.of_day >= 0)]
+    if not foretold.size:
+        return
+    sources = [record.sources[at] for at in np.unique(foretold)]
+    moment = min(source.issued or source.fetched for source in sources)
+    zone = ZoneInfo(record.series.place.timezone) if record.series.place.timezone else None
+    yield f"# forecast issued: {moment.astimezone(zone).date().isoformat()}"
 
 
 def station_words(station: Station) -> str:

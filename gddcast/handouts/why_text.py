@@ -10,6 +10,7 @@ import numpy as np
 from gddcast import sentences, words
 from gddcast.effects import Effect
 from gddcast.handouts.dotplot import dotplot
+from gddcast.hindsight import forecast_trust
 from gddcast.outlook import Outlook
 from gddcast.plan import SeasonPlan
 from gddcast.scouting import ScoutingWindow
@@ -39,6 +40,9 @@ def why_text(
         lines += _told(
             "When it is seen", sentences.insect_seen(seen, show, own=window.own is not None)
         )
+    trust = forecast_trust(plan) if window.late is not None and window.late.forecast_days else None
+    if trust is not None:
+        lines += _told("Weather forecast", sentences.forecast_errors(trust))
     if record is not None:
         lines += _told("Its record here", record.sentence)
     if own := sentences.own_number(window, show):

@@ -166,7 +166,7 @@ def test_an_import_never_writes_over_a_book(tmp_path: Path) -> None:
         ("weather_day.csv", "measured", "guessed", "expected one of unknown, measured"),
         ("weather_day.csv", ",20.0,", ",20 C,", "expected a number"),
         ("weather_day.csv", "tmin_c", "tmin_f", "expected the headings entry, day, tmin_c"),
-        ("entry.csv", "2026-002", "2026-001", "expected each entry once"),
+        ("entry.csv", "2026-002", "2026-001", "expected each name once"),
         ("job.csv", ",up,", ",up,,", "found 7 cells; expected 6"),
         ("export.toml", "sowing = 1", "sowing = 2", "sowing.csv: found 1 rows; export.toml says 2"),
     ],

@@ -59,9 +59,9 @@ def test_withdrawing_a_correction_brings_the_earlier_reading_back(tmp_path: Path
     assert fingerprint(book.series()) == before
 
 
-def test_measured_beats_patched_model_and_forecast(tmp_path: Path) -> None:
+def test_measured_beats_patched_and_model(tmp_path: Path) -> None:
     book = new_book(tmp_path)
-    order = (Origin.FORECAST, Origin.PATCHED, Origin.MODEL, Origin.MEASURED)
+    order = (Origin.PATCHED, Origin.MODEL, Origin.MEASURED)
     for number, better in enumerate(order):
         bring(book, days("2026-07-01", [number], [20], origin=[better]))
         assert book.series().origin.tolist() == [better]

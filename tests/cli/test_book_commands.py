@@ -205,7 +205,7 @@ def test_future_rows_are_a_forecast(book: Path) -> None:
     file = SAMPLES / "25_future_rows.csv"
     answer = run("weather", "add", str(file), "--on", "2026-06-11")
     assert answer.exit_code == 0
-    assert "taken as a forecast, never as measured" in answer.stdout
+    assert "9 days of forecast, issued Thu 11 June: kept as issued" in answer.stdout
     series = open_book(book).series(dt.date(2026, 6, 11))
     ahead = series.dates > np.datetime64("2026-06-11")
     assert set(series.origin[ahead].tolist()) == {4}
