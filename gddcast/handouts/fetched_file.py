@@ -33,7 +33,7 @@ def fetched_csv(
     """
     lines = [f"# made by: {MADE_BY}, {made.isoformat()}"]
     lines += _place(record, station, second)
-    lines += _forecast_issued(record)
+    lines += _forecast_issued(record, made)
     used = sorted({int(at) for at in record.of_day if at >= 0})
     for at in used:
         lines += source_lines(record.sources[at], "# ")
@@ -71,15 +71,18 @@ def _place(record: Sourced, station: Station | None, second: Station | None) -> 
             yield f"# {name}: {station_words(each)}"
 
 
-def _forecast_issued(record: Sourced) -> Iterator[str]:
-    """The day on which the oldest forecast in it was issued, as days are at the place."""
+def _forecast_issued(record: Sourced, made: dt.date) -> Iterator[str]:
+    """The day on which the oldest forecast in it was issued, as days are at the place.
+
+    A copy kept from an earlier day stands in where nothing newer came.
+    """
     foretold = record.of_day[(record.series.origin == Origin.FORECAST) & (record.of_day >= 0)]
     if not foretold.size:
         return
     sources = [record.sources[at] for at in np.unique(foretold)]
     moment = min(source.issued or source.fetched for source in sources)
     zone = ZoneInfo(record.series.place.timezone) if record.series.place.timezone else None
-    yield f"# forecast issued: {moment.astimezone(zone).date().isoformat()}"
+    yield f"# forecast issued: {min(moment.astimezone(zone).date(), made).isoformat()}"
 
 
 def station_words(station: Station) -> str:

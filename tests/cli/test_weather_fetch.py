@@ -15,6 +15,7 @@ import numpy as np
 import pytest
 from click.testing import CliRunner, Result
 
+from gddcast.book.opening import open_book
 from gddcast.cli import main
 from gddcast.cli import weather_fetch as face
 from gddcast.readers.temperature_file import read_temperatures
@@ -75,12 +76,27 @@ def test_a_place_on_the_map_becomes_a_record_every_command_reads(town: Played, r
     said = dict(reading.provenance)
     assert said["place"] == "40.41,-101.7"
     assert said["timezone"] == "America/Denver"
+    assert said["forecast issued"] == TODAY
     assert "issued not stated, fetched 20" in said[f"source {NEAR.id}"]
     assert said["day of open-meteo"] == "24 local hours of America/Denver"
     assert "non-commercial" in said["terms of open-meteo"]
     assert not [note for note in reading.notes if note.rule != "forecast-rows"]
     for command in (["check", "w.csv"], ["patch", "w.csv", "-o", "p.csv"]):
         assert run(*command).exit_code == 0
+
+
+def test_what_was_fetched_goes_into_a_book_its_forecast_as_issued(run: Run) -> None:
+    fetch(run, "--forecast")
+    place = ("--name", "Champion", "--at", AT, "--timezone", "America/Denver", "--show", "C")
+    made = CliRunner().invoke(main, ["setup", "--book", "b", *place, "--no-input"])
+    assert made.exit_code == 0, made.output
+    for on in (TODAY, "2018-06-02"):  # brought in a day late, it is a day old
+        answer = run("add", "w.csv", "--book", "b", on=on)
+        assert answer.exit_code == 0, answer.output
+    kept = open_book("b").forecasts()
+    assert set(kept.issued.astype(str).tolist()) == {TODAY}
+    assert kept.lead.tolist() == list(range(16))
+    assert open_book("b").series(dt.date(2018, 6, 2)).count(Origin.FORECAST) == 9
 
 
 def test_a_second_run_makes_no_request(run: Run) -> None:
