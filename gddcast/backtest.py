@@ -19,6 +19,7 @@ from numpy.typing import NDArray
 from gddcast import scores, spans
 from gddcast.cards import Card
 from gddcast.counting import Counting, counting_of
+from gddcast.daily import Cutoff, Shape
 from gddcast.ensemble import (
     FULL,
     PLAIN_GRAFT,
@@ -68,10 +69,25 @@ class Target:
     start: tuple[int, int] = (1, 1)
 
 
-def targets_of(cards: Iterable[Card], season: Season) -> tuple[Target, ...]:
+def targets_of(
+    cards: Iterable[Card],
+    season: Season,
+    *,
+    shape: Shape | None = None,
+    cutoff: Cutoff | None = None,
+    begin: tuple[int, int] | None = None,
+) -> tuple[Target, ...]:
     """Dates of cards whose sums start on a calendar day, both ends of a printed range.
 
     Sums that start with a find or a sowing need a book of past finds, which temperatures are not.
+
+    Parameters
+    ----------
+    cards : iterable of Card
+    season : Season
+        Any one of the place: sums whose start is not stated start with it.
+    shape, cutoff, begin : Shape, Cutoff, (int, int), optional
+        What a person overrules the cards with.
     """
     found = []
     for card in cards:
@@ -84,8 +100,10 @@ def targets_of(cards: Iterable[Card], season: Season) -> tuple[Target, ...]:
             if card.comes_from_elsewhere or number.lower is None:
                 continue
             start = number.starts_from
-            day = start.date if start and start.date else (season.first.month, season.first.day)
-            name, counting = f"{card.name}: {event.words}", counting_of(number)
+            stated = start.date if start else None
+            day = begin or stated or (season.first.month, season.first.day)
+            name = f"{card.name}: {event.words}"
+            counting = counting_of(number, shape=shape, cutoff=cutoff)
             ends = dict.fromkeys(number.goal_c)
             found += [Target(name, counting, goal, day) for goal in ends]
     return tuple(found)

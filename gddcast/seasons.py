@@ -83,6 +83,61 @@ def season_heats(
     return tuple(heats)
 
 
+@dataclass(frozen=True, slots=True)
+class SeasonCurves:
+    """Running sums to be drawn over each other.
+
+    ``fastest`` and ``slowest`` are the ends of the whole past seasons: by the day on which they
+    had the goal, else by their heat at the season's end; None below two of them.
+    """
+
+    current: SeasonHeat | None
+    past: tuple[SeasonHeat, ...]
+    fastest: SeasonHeat | None
+    slowest: SeasonHeat | None
+
+
+def season_curves(
+    series: DailySeries,
+    counting: Counting,
+    season: Season,
+    *,
+    start: tuple[int, int] | None = None,
+    goal: float | None = None,
+) -> SeasonCurves:
+    """Running sums of one season and of those before it.
+
+    Parameters
+    ----------
+    series : DailySeries
+        Days known so far; short gaps patched.
+    counting : Counting
+    season : Season
+        The one under way.
+    start : tuple of int, optional
+        Month and day on which the sums start; default the first day of the season.
+    goal : float, optional
+        Sum by whose day fastest and slowest are told. [°C·d]
+    """
+    heats = season_heats(series, counting, start) if len(series) else ()
+    past = tuple(each for each in heats if each.season.first < season.first)
+    current = next((each for each in heats if each.season == season), None)
+
+    def pace(each: SeasonHeat) -> tuple[float, float]:
+        time = np.inf if goal is None else float(day_reached(each.heat, goal))
+        return time, -each.heat[-1]
+
+    whole = sorted((each for each in past if whole_sum(each) is not None), key=pace)
+    fastest, slowest = (whole[0], whole[-1]) if len(whole) > 1 else (None, None)
+    return SeasonCurves(current, past, fastest, slowest)
+
+
+def whole_sum(season: SeasonHeat) -> float | None:
+    """Heat of a whole season; None where some of its days are not known. [°C·d]"""
+    whole = season.heat.size == season.season.days and np.isfinite(season.heat[-1])
+    return float(season.heat[-1]) if whole else None
+
+
 def standing(
     series: DailySeries, counting: Counting, today: dt.date, start: tuple[int, int] | None = None
 ) -> Standing | None:

@@ -11,12 +11,14 @@ from collections.abc import Iterator
 
 from gddcast.cards import Number
 from gddcast.changes import Change
+from gddcast.counting import Counting
 from gddcast.effects import Effect
 from gddcast.forecast import ENOUGH
 from gddcast.hindsight import Trust
 from gddcast.outlook import Outlook
 from gddcast.plan import SeasonPlan
 from gddcast.scouting import ScoutingWindow, inner_span
+from gddcast.seasons import Standing
 from gddcast.sightings_ahead import Seen
 from gddcast.units import Unit, from_celsius, from_celsius_days
 from gddcast.words import (
@@ -127,21 +129,32 @@ def _not_this_season(outlook: Outlook, show: Unit) -> str:
 
 
 def _may_start(window: ScoutingWindow, early: Outlook, late: Outlook) -> str:
+    first = early.reached or early.fastest
+    if first is None and len(late.dots) >= FEW_YEARS:
+        return _sentence(window.reason or "no date")
+    start = "began on {} at the earliest" if early.reached else "could begin as early as {}"
+    return years_say(start, early, late)
+
+
+def years_say(start: str, early: Outlook, late: Outlook) -> str:
+    """What the past years make of a date, with their count.
+
+    Parameters
+    ----------
+    start : str
+        How it may begin, with {} for the earliest day.
+    early, late : Outlook
+        The same one where no range is carried.
+    """
     total = len(late.dots)
-    if total < FEW_YEARS:
+    first = early.reached or early.fastest
+    if total < FEW_YEARS or first is None:
         days = [day(each, weekday=False) for each in late.days]
         years = "year" if total == 1 else "years"
         return f"The {total} past {years} on file: {listed(days)}. Too few to call."
-    first = early.reached or early.fastest
-    if first is None:
-        return _sentence(window.reason or "no date")
     never = sum(dot.day is None for dot in late.dots)
     last = late.slowest or late.days[-1]
-    start = (
-        f"began on {day(first)} at the earliest"
-        if early.reached
-        else f"could begin as early as {day(first)}"
-    )
+    start = start.format(day(first))
     tail = f"; not this season in {of_past_years(never, total)}" if never else ""
     both = "" if early is late or early.goal == late.goal else " (both ends of the range carried)"
     inner = inner_span(late)
@@ -210,9 +223,17 @@ def sum_so_far(window: ScoutingWindow, show: Unit) -> str:
 
 def method(window: ScoutingWindow, show: Unit) -> str:
     """Thresholds, day shape and cut-off in one phrase."""
-    counting = window.counting
-    if counting is None:
-        return "no method"
+    return "no method" if window.counting is None else counted(window.counting, show)
+
+
+def counted(counting: Counting, show: Unit) -> str:
+    """How heat is counted, in one phrase.
+
+    Examples
+    --------
+    >>> counted(Counting(lower=10.0, upper=30.0), "F")
+    'above 50 °F, no cut-off at the upper 86 °F, single sine'
+    """
     limits = f"above {_threshold(counting.lower, show)}"
     if counting.upper != float("inf"):
         if counting.cutoff.caps_readings:
@@ -436,10 +457,14 @@ def known(plan: SeasonPlan) -> Iterator[str]:
 
 def season_line(plan: SeasonPlan, show: Unit) -> str:
     """How the season stands beside the past ones."""
-    here = plan.standing
+    return standing_line(plan.standing, plan.standing_counting, show)
+
+
+def standing_line(here: Standing | None, counting: Counting, show: Unit) -> str:
+    """How a season stands beside the past ones, counted in one way."""
     if here is None:
         return "The season so far can't be compared: its own days are not all known."
-    lower = _threshold(plan.standing_counting.lower, show)
+    lower = _threshold(counting.lower, show)
     other: Unit = "C" if show == "F" else "F"
     words = f"The season: {heat(here.heat, show)} above {lower} ({heat(here.heat, other)})"
     if here.rank is None or here.middle is None:

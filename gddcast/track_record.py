@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -44,6 +44,8 @@ class LeadRecord:
         Mean of foretold minus true: below zero is too early. [d]
     held, width : dict of float to float
         Share of truths in each span, and its mean width. [share, d]
+    held_interval : dict of float to (float, float)
+        95 % interval of each share held, from how far the seasons differ.
     dates, dates_held : int
         Dates of season and goal, each foretold once from about the middle of this lead, and how
         many of them the 80 % span held.
@@ -66,6 +68,7 @@ class LeadRecord:
     gain: tuple[float, float, float]
     bias: float
     held: dict[float, float]
+    held_interval: dict[float, tuple[float, float]]
     width: dict[float, float]
     dates: int
     dates_held: int
@@ -99,6 +102,11 @@ def by_lead(forecasts: Forecasts) -> tuple[LeadRecord, ...]:
     return tuple(_records(scored))
 
 
+def headline(records: Sequence[LeadRecord]) -> str:
+    """One sentence for all of them: the record two weeks ahead, else the nearest there is."""
+    return next((each for each in records if each.lead[0] == 7), records[0]).sentence
+
+
 def _records(scored: Forecasts) -> Iterator[LeadRecord]:
     for first, last in LEADS:
         near = scored.where((scored.lead <= last) & ((scored.lead > first) | (first == 0)))
@@ -127,6 +135,9 @@ def _record(lead: tuple[int, int], rows: Forecasts) -> LeadRecord:
         gain=gain(rows.crps[:, 1], rows.crps[:, 0], rows.season),
         bias=float(miss[:, 0].mean()),
         held=dict(zip(SHARES, inside.mean(axis=0).tolist(), strict=True)),
+        held_interval={
+            share: share_interval(inside[:, at], rows.season) for at, share in enumerate(SHARES)
+        },
         width=dict(zip(SHARES, width.mean(axis=0).tolist(), strict=True)),
         dates=once.size,
         dates_held=int(np.count_nonzero(inside[once, SHARES.index(0.8)])),
@@ -169,6 +180,35 @@ def gain(before: Array, after: Array, cluster: NDArray[np.int64]) -> tuple[float
     low, high = np.quantile(1.0 - drawn[1] / drawn[0], [0.025, 0.975])
     total = sums.sum(axis=1)
     return float(1.0 - total[1] / total[0]), float(low), float(high)
+
+
+def share_interval(held: NDArray[np.bool_], cluster: NDArray[np.int64]) -> tuple[float, float]:
+    """95 % interval of a share, when whole seasons might have gone another way.
+
+    Wilson's score interval (1927, J. Am. Stat. Assoc. 22, 209-212) for the number of independent
+    forecasts that would scatter as the seasons do (Korn & Graubard 1998, Surv. Methodol. 24,
+    193-201; both from memory), with Student's t for their number. Where all seasons agree their
+    number counts, not that of the forecasts.
+
+    Examples
+    --------
+    >>> low, high = share_interval(np.array([True] * 12), np.repeat(np.arange(6), 2))
+    >>> round(low, 2), round(high, 2)
+    (0.48, 1.0)
+    """
+    from scipy.special import stdtrit
+
+    _, place = np.unique(cluster, return_inverse=True)
+    size, hits = np.bincount(place), np.bincount(place, held)
+    forecasts, seasons = len(held), len(size)
+    share = hits.sum() / forecasts
+    scatter = seasons / max(seasons - 1, 1) * ((hits - share * size) ** 2).sum() / forecasts**2
+    alone = share * (1.0 - share) / scatter if scatter > 0.0 else seasons
+    count = min(max(alone, 1.0), forecasts)
+    t = float(stdtrit(max(seasons - 1, 1), 0.975)) ** 2 / count
+    half = np.sqrt(t * share * (1.0 - share) + t * t / 4.0)
+    low, high = ((share + t / 2.0 + side * half) / (1.0 + t) for side in (-1.0, 1.0))
+    return float(max(low, 0.0)), float(min(high, 1.0))
 
 
 def of_lead(records: tuple[LeadRecord, ...], lead: float) -> LeadRecord | None:

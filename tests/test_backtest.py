@@ -7,6 +7,7 @@ import pytest
 
 from gddcast.backtest import WAYS, Forecasts, Target, backtest, targets_of
 from gddcast.counting import Counting
+from gddcast.daily import floor_the_mean, single_sine
 from gddcast.ensemble import PLAIN_GRAFT
 from gddcast.outlook import outlook
 from gddcast.readers.card_files import load_cards
@@ -71,6 +72,17 @@ def test_a_row_is_the_outlook_of_that_morning() -> None:
         )
         assert one.dots[0].time == rows.dots[row, 0]
         assert one.dots[-1].time == rows.dots[row, 3]
+
+
+def test_a_person_s_method_is_the_one_that_is_tried() -> None:
+    card = load_cards()["squash-vine-borer"]
+    season = season_of(dt.date(2026, 1, 1))
+    (own,) = targets_of([card], season)
+    (overruled,) = targets_of([card], season, shape=single_sine, begin=(3, 1))
+    assert own.counting.shape is floor_the_mean
+    assert overruled.counting.shape is single_sine
+    assert (own.start, overruled.start) == ((1, 1), (3, 1))
+    assert own.goal == overruled.goal
 
 
 def test_truth_is_the_day_the_whole_record_reached_it() -> None:

@@ -45,6 +45,7 @@ _COMMANDS: dict[str, dict[str, tuple[str, str]]] = {
         "calendar": ("calendar:calendar", "days to start looking, for any calendar program"),
         "sheet": ("sheet:sheet", "one side of paper for the week's walks, to write on"),
         "report": ("report:report", "the season on one page, for phone, wall and paper"),
+        "chart": ("chart:chart", "pictures of seasons, methods, emergence and past outlooks"),
     },
     "Teaching": {
         "lesson": ("lesson:lesson", "worked days, worksheets, planted errors"),

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 import sys
+from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -14,19 +15,32 @@ from gddcast.errors import Refusal
 
 if TYPE_CHECKING:
     from gddcast.backtest import Forecasts, Protocol, Target
+    from gddcast.cli.record import Record
     from gddcast.series import DailySeries
+    from gddcast.track_record import LeadRecord
 
-
-@click.command()
-@options.file_argument
-@click.option("--pests", metavar="NAME,…", help="Only these pests and crops (see gddcast pests).")
-@click.option(
+pests_tried = click.option(
+    "--pests", metavar="NAME,…", help="Only these pests and crops (see gddcast pests)."
+)
+protocol = click.option(
     "--leave-one-out/--past-only",
     "leave_one_out",
     default=False,
     help="Learn from all other seasons, or only from earlier ones (default).",
 )
+
+
+@click.command()
+@options.file_argument
+@pests_tried
+@protocol
+@click.option(
+    "--picture", type=options.READABLE, metavar="FILE",
+    help="Draw whether the spans kept their promise (.svg, .png or .pdf).",
+)  # fmt: skip
+@click.option("--force", "-f", is_flag=True, help="Write over a file that is there.")
 @options.on
+@options.book
 @options.file_options
 @options.cards
 @options.as_json
@@ -35,47 +49,86 @@ def backtest(
     file: Path | None,
     pests: str | None,
     leave_one_out: bool,
+    picture: Path | None,
+    force: bool,
     on: dt.date | None,
+    book_folder: Path | None,
     cards_folder: Path | None,
     as_json: bool,
     no_input: bool,
     **how: Any,
 ) -> None:
-    r"""Foretell every past season of a FILE week by week, and say how far off it was.
+    r"""Foretell every past season week by week, and say how far off it was.
+
+    Without a FILE, the season book's weather is used.
 
     \b
     gddcast backtest garden.csv
     gddcast backtest garden.csv --pests squash-vine-borer --leave-one-out
+    gddcast backtest garden.csv --picture calibration.svg
     """
-    if file is None:
-        raise options.a_file_is_needed("backtest")
-    from gddcast.backtest import targets_of
-    from gddcast.cli.opening import open_series, watch_list
-    from gddcast.gaps import patch_short
-    from gddcast.readers.card_files import load_cards
-    from gddcast.series import season_of
-    from gddcast.track_record import by_lead, reached_score
+    from gddcast.cli.chart_file import Target as Picture
+    from gddcast.cli.record import open_record
 
-    series, today = open_series(file, on=on, no_input=no_input, **how)
-    series = patch_short(series.before(today))
-    cards = load_cards(own=cards_folder)
-    keys = watch_list(cards, pests) or list(cards)
-    season = season_of(series.first, series.place.season_begins)
-    targets = targets_of((cards[key] for key in keys), season)
-    protocol: Protocol = "leave one out" if leave_one_out else "past only"
-    forecasts = _run(series, targets, protocol)
-    records, reached = by_lead(forecasts), reached_score(forecasts)
-    if not records:
-        raise _too_few(file, series, targets)
+    drawing = None if picture is None else Picture.at(picture, force=force)
+    record = open_record(file, book_folder, on, no_input=no_input, cards=cards_folder, **how)
+    found = tried(record, pests, leave_one_out=leave_one_out)
     if as_json:
         from gddcast.cli.clock import now
         from gddcast.handouts.backtest_json import backtest_json
 
-        click.echo(backtest_json(series, targets, records, protocol, reached, now()))
+        click.echo(
+            backtest_json(
+                found.series, found.targets, found.records, found.protocol, found.reached, now()
+            )
+        )
     else:
         from gddcast.handouts.backtest_text import backtest_text
 
-        click.echo(backtest_text(series, records, len(targets), protocol, reached))
+        click.echo(
+            backtest_text(
+                found.series, found.records, len(found.targets), found.protocol, found.reached
+            )
+        )
+    if drawing is not None:
+        from gddcast.cli.chart import draw_tried
+
+        draw_tried(drawing, found)
+
+
+@dataclass(frozen=True, slots=True)
+class Tried:
+    """What was foretold of the past, and how it did."""
+
+    series: DailySeries
+    targets: tuple[Target, ...]
+    protocol: Protocol
+    records: tuple[LeadRecord, ...]
+    reached: tuple[float, float]
+
+
+def tried(record: Record, pests: str | None, *, leave_one_out: bool) -> Tried:
+    """Foretell the past seasons of a record."""
+    from gddcast.backtest import targets_of
+    from gddcast.cli.opening import watch_list
+    from gddcast.gaps import patch_short
+    from gddcast.plan import Overrule
+    from gddcast.series import season_of
+    from gddcast.track_record import by_lead, reached_score
+
+    series = patch_short(record.series.before(record.today), record.patch_up_to)
+    keys = watch_list(record.cards, pests) or list(record.cards)
+    overrule = record.overrule or Overrule()
+    targets = targets_of(
+        (record.cards[key] for key in keys), season_of(series.first, record.begins),
+        shape=overrule.shape, cutoff=overrule.cutoff, begin=overrule.start,
+    )  # fmt: skip
+    told_from: Protocol = "leave one out" if leave_one_out else "past only"
+    forecasts = _run(series, targets, told_from)
+    records = by_lead(forecasts)
+    if not records:
+        raise _too_few(series, targets)
+    return Tried(series, targets, told_from, records, reached_score(forecasts))
 
 
 def _run(series: DailySeries, targets: tuple[Target, ...], protocol: Protocol) -> Forecasts:
@@ -93,7 +146,7 @@ def _run(series: DailySeries, targets: tuple[Target, ...], protocol: Protocol) -
         )  # fmt: skip
 
 
-def _too_few(file: Path, series: DailySeries, targets: tuple[Target, ...]) -> Refusal:
+def _too_few(series: DailySeries, targets: tuple[Target, ...]) -> Refusal:
     if not targets:
         return Refusal(
             "these pests and crops",
@@ -103,7 +156,7 @@ def _too_few(file: Path, series: DailySeries, targets: tuple[Target, ...]) -> Re
             slug="no-calendar-sums",
         )
     return Refusal(
-        file.name,
+        series.source,
         "it has too few whole seasons to foretell one from others",
         f"It runs from {series.first} to {series.last}. At least five seasons to be foretold are "
         "needed, each with five others behind it.",

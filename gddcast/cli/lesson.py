@@ -61,7 +61,7 @@ def day(
     from gddcast.lessons.worked_day import Day
 
     typed = {"high": high, "low": low, "lower": lower, "upper": upper, "next-low": next_low}
-    numbers, scale = _in_one_scale(typed, unit)
+    numbers, scale = in_one_scale(typed, unit)
     worked = Day(
         numbers["high"], numbers["low"], numbers["lower"], scale,
         upper=numbers.get("upper", float("inf")), next_low=numbers.get("next-low"),
@@ -72,7 +72,7 @@ def day(
         click.echo(day_text(worked, with_steps=steps))
 
 
-def _in_one_scale(
+def in_one_scale(
     typed: dict[str, str | None], unit: Literal["F", "C"] | None
 ) -> tuple[dict[str, float], Literal["F", "C"]]:
     """Numbers typed as 72 with ``--unit``, or as 72F; a bare one never gets a guessed scale."""

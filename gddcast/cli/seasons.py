@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -14,6 +15,10 @@ from gddcast.errors import Refusal
 if TYPE_CHECKING:
     from gddcast.cards import Card, Event, Number
     from gddcast.cli.record import Record
+    from gddcast.counting import Counting
+    from gddcast.journal import Bracket, OwnGoal
+    from gddcast.seasons import Comparison
+    from gddcast.series import Season
 
 
 @click.command()
@@ -49,55 +54,108 @@ def seasons(
     gddcast seasons garden.csv --lower 50F
     gddcast seasons --pest squash-vine-borer --stage moths
     """
-    from gddcast.cli.opening import card_named, shown_unit
+    from gddcast.cli.opening import shown_unit
     from gddcast.cli.record import open_record
-    from gddcast.counting import Counting, counting_of
     from gddcast.handouts import season_table
-    from gddcast.own_goals import is_counted_alike
-    from gddcast.plan import Overrule
-    from gddcast.seasons import compare_seasons
-    from gddcast.units import temperature_named, to_celsius
     from gddcast.words import day, heat
 
-    if pest and lower:
-        raise click.UsageError("--pest counts as its card does; leave --lower out.")
     record = open_record(file, book_folder, on, no_input=no_input, cards=cards_folder, **how)
     unit = shown_unit(show or record.show, record.series)
-    if not pest and not lower:
-        pest = _first_watched(record)
-        if pest and not as_json:
-            click.echo(f"Counted as for {record.cards[pest].name}, the first of your watch list; "
-                       "--pest or --lower choose otherwise.", err=True)  # fmt: skip
-    overrule, begins, event, own = record.overrule or Overrule(), record.begins, None, None
-    goals: tuple[float, ...] = ()
-    if pest:
-        card = record.cards[card_named(record.cards, pest)]
-        event, number = calendar_number(card, stage)
-        counting = counting_of(number, shape=overrule.shape, cutoff=overrule.cutoff)
-        begins = overrule.start or start_date(number) or begins
-        own = record.journal.own_goal(card.key, event.key)
-        goals = number.goal_c or ()
-        if own and is_counted_alike(own, counting, begins):
-            goals = (*goals, own.goal)
-    else:
-        counting = Counting(to_celsius(*temperature_named(lower or "50F")))
-    journal, key = record.journal, event.key if event else ""
-    table = compare_seasons(
-        record.plan([]).series, counting, record.today,
-        goals=tuple(dict.fromkeys(goals)), start=begins,
-        seen=lambda year: journal.bracket(card.key, [key], year.first, year.last) if key else None,
-    )  # fmt: skip
-    start = dt.date(2024, *begins)
+    asked = asked_of(record, pest, stage, lower)
+    if asked.is_first_watched and not as_json and asked.card:
+        click.echo(f"Counted as for {asked.card.name}, the first of your watch list; "
+                   "--pest or --lower choose otherwise.", err=True)  # fmt: skip
+    table, start = compared(record, asked), dt.date(2024, *asked.start)
     if as_json:
         from gddcast.cli.clock import now
 
         click.echo(season_table.as_json(table, unit, start, now()))
         return
-    found = event.words if event and record.has_book else None
+    found = asked.event.words if asked.event and record.has_book else None
     click.echo(season_table.as_text(table, unit, start, found))
-    if own and own.goal in goals:
+    if own := asked.own:
         kept = day(own.kept_on, weekday=False, year=True)
         click.echo(f"{heat(own.goal, unit, unit=False)} is your own number, kept {kept}.")
+
+
+@dataclass(frozen=True, slots=True)
+class Asked:
+    """What is compared: one way of counting, from one day of each season.
+
+    Parameters
+    ----------
+    counting : Counting
+    start : (int, int)
+        Month and day.
+    goals : tuple of float
+        Of the card's event as printed, or the one typed; none where only sums are wanted. [°C·d]
+    own : OwnGoal, optional
+        The person's own number for that event, where it is counted alike.
+    card, event : Card, Event, optional
+    is_first_watched : bool
+        Whether nobody named the card, but it leads the watch list.
+    """
+
+    counting: Counting
+    start: tuple[int, int]
+    goals: tuple[float, ...] = ()
+    own: OwnGoal | None = None
+    card: Card | None = None
+    event: Event | None = None
+    is_first_watched: bool = False
+
+    @property
+    def for_a_picture(self) -> Asked:
+        """The same with one goal or range: a kept number takes the place of the printed one."""
+        return replace(self, goals=(self.own.goal,), own=None) if self.own else self
+
+
+def asked_of(
+    record: Record, pest: str | None, stage: str | None, lower: str | None, goal: str | None = None
+) -> Asked:
+    """What the flags ask for: a card's event as it is counted, or a threshold of one's own."""
+    from gddcast.cli.opening import card_named
+    from gddcast.counting import Counting, counting_of
+    from gddcast.own_goals import is_counted_alike
+    from gddcast.plan import Overrule
+    from gddcast.units import temperature_named, to_celsius, to_celsius_days
+
+    if pest and (lower or goal):
+        raise click.UsageError("--pest counts as its card does; leave --lower and --goal out.")
+    watched = None if pest or lower or goal else _first_watched(record)
+    named = pest or watched
+    if named is None:
+        wanted = (to_celsius_days(*temperature_named(goal)),) if goal else ()
+        counting = Counting(to_celsius(*temperature_named(lower or "50F")))
+        return Asked(counting, record.begins, wanted)
+    overrule = record.overrule or Overrule()
+    card = record.cards[card_named(record.cards, named)]
+    event, number = calendar_number(card, stage)
+    counting = counting_of(number, shape=overrule.shape, cutoff=overrule.cutoff)
+    start = overrule.start or start_date(number) or record.begins
+    own = record.journal.own_goal(card.key, event.key)
+    if own and not is_counted_alike(own, counting, start):
+        own = None
+    goals = tuple(dict.fromkeys(number.goal_c or ()))
+    return Asked(counting, start, goals, own, card, event, is_first_watched=watched is not None)
+
+
+def compared(record: Record, asked: Asked) -> Comparison:
+    """The seasons of a record beside each other, with what was seen in them."""
+    from gddcast.seasons import compare_seasons
+
+    card, event, journal = asked.card, asked.event, record.journal
+
+    def seen(year: Season) -> Bracket | None:
+        if card is None or event is None:
+            return None
+        return journal.bracket(card.key, [event.key], year.first, year.last)
+
+    goals = (*asked.goals, asked.own.goal) if asked.own else asked.goals
+    return compare_seasons(
+        record.plan([]).series, asked.counting, record.today,
+        goals=tuple(dict.fromkeys(goals)), start=asked.start, seen=seen,
+    )  # fmt: skip
 
 
 def _first_watched(record: Record) -> str | None:

@@ -1,7 +1,7 @@
-"""Matplotlib drawings for notebooks: each draws on axes it is given and returns them.
+"""Matplotlib drawings, for notebooks and for ``gddcast chart``: each draws on axes it is given.
 
 Colours are those of Okabe & Ito's palette that hold 3:1 on white; what they tell apart is also told
-by a label at the line's end, a dash or a shape.
+by a label at the line's end, a dash or a shape. `sheet` makes a whole picture file of them.
 """
 
 #: Text is black or blue only.

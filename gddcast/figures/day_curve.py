@@ -6,42 +6,62 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from gddcast.daily import floor_the_readings, single_sine, single_triangle
+from gddcast.daily import Shape, double_sine, floor_the_readings, single_sine, single_triangle
 from gddcast.figures import BLUE, GREY, INK, PALE_BLUE, VERMILLION
+from gddcast.figures.line_ends import End, name_ends
 from gddcast.lessons.curve_table import g_at
+from gddcast.lessons.day_waves import wave
+from gddcast.lessons.worked_day import Day
+from gddcast.units import Unit
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
 
 
 def draw_day(
-    ax: Axes, low: float, high: float, lower: float, upper: float = np.inf, *, unit: str = "°F"
+    ax: Axes,
+    low: float,
+    high: float,
+    lower: float,
+    upper: float = np.inf,
+    *,
+    unit: Unit = "F",
+    next_low: float | None = None,
 ) -> Axes:
     """The day as a sine wave; its area above ``lower`` filled, that above ``upper`` hatched.
 
     Parameters
     ----------
     ax : matplotlib Axes
-    low, high, lower, upper : float
-        On one scale.
-    unit : str
-        Name of that scale.
+    low, high, lower, upper, next_low : float
+        On one scale. The wave comes down to ``next_low`` where it is given.
+    unit : {"F", "C"}
+        That scale.
     """
-    hour = np.linspace(0.0, 24.0, 289)
-    curve = (high + low) / 2 - (high - low) / 2 * np.cos(2 * np.pi * hour / 24)
-    ax.fill_between(hour, lower, np.clip(curve, lower, upper), color=PALE_BLUE, lw=0)
-    if high > upper:
-        ax.fill_between(
-            hour, upper, np.maximum(curve, upper), facecolor="none", edgecolor=INK, hatch="//", lw=0
-        )
-    ax.plot(hour, curve, color=INK, lw=2.2)
-    levels = [(lower, "lower", BLUE, "--"), ((high + low) / 2, "mean", INK, ":")]
+    day = Day(high, low, lower, unit, upper, next_low)
+    draw_wave(ax, day, double_sine)
+    levels = [(lower, "lower", BLUE, "--"), (day.mean, "mean", INK, ":")]
     if np.isfinite(upper):
         levels.append((upper, "upper", VERMILLION, "--"))
-    for level, name, colour, dash in levels:
+    for level, _, colour, dash in levels:
         ax.axhline(level, color=colour, ls=dash, lw=1.4)
-        ax.text(24.4, level, f"{name} {level:g}", va="center", color=INK)
-    ax.set(xlim=(0, 24), xticks=[0, 12, 24], ylabel=unit)
+    ax.set_ylabel(f"°{unit}")
+    name_ends(ax, [End(24.0, level, f"{name} {level:g}") for level, name, _, _ in levels])
+    return ax
+
+
+def draw_wave(ax: Axes, day: Day, shape: Shape) -> Axes:
+    """The day as one method takes it, the area that is its heat filled."""
+    share = np.linspace(0.0, 1.0, 2401)
+    hour, curve = 24.0 * share, wave(day, shape, share)
+    if curve.max() > day.lower:
+        counted = np.clip(curve, day.lower, day.upper)
+        ax.fill_between(hour, day.lower, counted, fc=PALE_BLUE, ec=BLUE, lw=1.0)
+    if curve.max() > day.upper:
+        over = np.maximum(curve, day.upper)
+        ax.fill_between(hour, day.upper, over, fc="none", ec=INK, hatch="//", lw=0)
+    ax.plot(hour, curve, color=INK, lw=2.2)
+    ax.set(xlim=(0, 24), xticks=[0, 12, 24])
     ax.set_xticklabels(["night", "warmest", "night"])
     ax.spines[["top", "right"]].set_visible(False)
     return ax

@@ -40,7 +40,7 @@ def backtest_json(
 
 def _lead(record: LeadRecord) -> dict[str, object]:
     found = asdict(record) | {"sentence": record.sentence}
-    for name in ("held", "width"):
+    for name in ("held", "held_interval", "width"):
         found[name] = {f"{share:.0%}": value for share, value in found[name].items()}
     return {key: _short(value) for key, value in found.items()}
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from gddcast.series import DailySeries
-from gddcast.track_record import LeadRecord
+from gddcast.track_record import LeadRecord, headline
 from gddcast.words import count
 
 _FROM = {
@@ -48,9 +48,8 @@ def backtest_text(
     reached : (float, float)
         Brier score of the chance of reaching a goal, and of always saying the mean share.
     """
-    told = next((each for each in records if each.lead[0] == 7), records[0])
     about = f"{series.place.name}: {count(goals, 'goal')}, one outlook a week, no weather forecast;"
-    lines = [told.sentence, "", about, _FROM[protocol], "", *_table(records), "", *_NOTES]
+    lines = [headline(records), "", about, _FROM[protocol], "", *_table(records), "", *_NOTES]
     return "\n".join([*lines, _chance(reached), _WEATHER_ONLY])
 
 

@@ -7,9 +7,10 @@ from collections.abc import Callable, Iterator
 import numpy as np
 from numpy.typing import NDArray
 
-from gddcast.daily import double_sine, floor_the_readings, horizontal, single_sine
+from gddcast.daily import double_sine, floor_the_readings, single_sine
 from gddcast.handouts import svg
 from gddcast.lessons.curve_table import g_at, printed_g
+from gddcast.lessons.day_waves import takeaway, wave
 from gddcast.lessons.worked_day import Day
 
 Array = NDArray[np.float64]
@@ -18,20 +19,6 @@ Scale = Callable[[float], float]
 
 _WIDTH, _HEIGHT = 640, 330
 _LEFT, _RIGHT, _TOP, _FLOOR = 56, 470, 24, 286
-
-
-def takeaway(day: Day) -> str:
-    """What the drawing shows, in one sentence."""
-    drawn = single_sine if day.next_low is None else double_sine
-    heat, unit = day.heat(drawn), f"°{day.unit}-days"
-    said = f"The blue area above the line at {day.lower:g} °{day.unit} is the day's heat"
-    if np.isinf(day.upper) or day.high <= day.upper:
-        return f"{said}: {heat:.1f} {unit} by the {drawn.name}."
-    levelled = day.heat(drawn, horizontal)
-    return (
-        f"{said}; the hatched cap above {day.upper:g} °{day.unit} adds nothing more where "
-        f"development levels off: {levelled:.1f} {unit} instead of {heat:.1f}."
-    )
 
 
 def day_picture(day: Day) -> str:
@@ -61,7 +48,7 @@ def _day_strokes(day: Day) -> Iterator[str]:
 
     hours = np.linspace(0.0, 1.0, 145)
     across = _LEFT + hours * (_RIGHT - _LEFT)
-    curve = wave(day, hours)
+    curve = wave(day, double_sine, hours)  # the single one where no next night is known
     yield svg.hatching("above-upper")
     yield from _heat_areas(day, across, curve, down)
     yield svg.line(
@@ -74,13 +61,6 @@ def _day_strokes(day: Day) -> Iterator[str]:
     yield from _levels(day, down)
     for value in (day.high, day.low):
         yield svg.words(_LEFT - 8, down(value) + 5, f"{value:g}", anchor="end")
-
-
-def wave(day: Day, share: Array) -> Array:
-    """Temperature of the drawn day at shares 0…1 of it, night to night."""
-    following = day.low if day.next_low is None else day.next_low
-    low = np.where(share < 0.5, day.low, following)
-    return np.asarray((day.high + low) / 2 - (day.high - low) / 2 * np.cos(2 * np.pi * share))
 
 
 def _heat_areas(day: Day, across: Array, curve: Array, down: Scale) -> Iterator[str]:

@@ -5,14 +5,13 @@ from __future__ import annotations
 import calendar
 import datetime as dt
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 import numpy as np
 
 from gddcast import words
 from gddcast.handouts import svg
 from gddcast.plan import SeasonPlan
-from gddcast.seasons import SeasonHeat, season_heats
+from gddcast.seasons import SeasonCurves, SeasonHeat, season_curves
 from gddcast.units import Unit, from_celsius_days
 
 WIDTH, HEIGHT = 360, 260
@@ -21,31 +20,9 @@ _GREY = "#767676"  # 4.5:1 on white, for lines that stand back
 _EVERY = 7  # days from point to point of a line
 
 
-@dataclass(frozen=True, slots=True)
-class SeasonCurves:
-    """What the drawing and its table share. ``fastest`` had the most heat by its end."""
-
-    current: SeasonHeat | None
-    past: tuple[SeasonHeat, ...]
-    fastest: SeasonHeat | None
-    slowest: SeasonHeat | None
-
-
-def season_curves(plan: SeasonPlan) -> SeasonCurves:
+def curves_of(plan: SeasonPlan) -> SeasonCurves:
     """Every season of the record, counted the way the season is told of."""
-    known = plan.series.before(plan.today)
-    heats = season_heats(known, plan.standing_counting) if len(known) else ()
-    past = tuple(each for each in heats if each.season.first < plan.season.first)
-    current = next((each for each in heats if each.season == plan.season), None)
-    whole = sorted((each for each in past if whole_sum(each) is not None), key=_end)
-    fastest, slowest = (whole[-1], whole[0]) if len(whole) > 1 else (None, None)
-    return SeasonCurves(current, past, fastest, slowest)
-
-
-def whole_sum(season: SeasonHeat) -> float | None:
-    """Heat of a whole season; None where some of its days are not known. [°C·d]"""
-    whole = season.heat.size == season.season.days and np.isfinite(season.heat[-1])
-    return _end(season) if whole else None
+    return season_curves(plan.series.before(plan.today), plan.standing_counting, plan.season)
 
 
 def _end(season: SeasonHeat) -> float:

@@ -1,4 +1,4 @@
-"""Text to a file: whole or not at all, and never over another file unasked."""
+"""A file: whole or not at all, and never over another file unasked."""
 
 from __future__ import annotations
 
@@ -26,6 +26,34 @@ def write_text(path: Path, text: str, *, force: bool = False) -> None:
     Refusal
         If the file is there and ``force`` is not given, or the folder cannot be written to.
     """
+    write_bytes(path, text.encode("utf-8"), force=force)
+
+
+def write_bytes(path: Path, content: bytes, *, force: bool = False) -> None:
+    """Write any file in the same way; see `write_text`."""
+    refuse_taken(path, force=force)
+    try:
+        handle, temporary = tempfile.mkstemp(dir=path.parent, prefix=f".{path.name}.")
+    except OSError as error:
+        raise _unwritable(path, (error.strerror or "it can't be written").lower()) from error
+    try:
+        with os.fdopen(handle, "wb") as file:
+            file.write(content)
+        Path(temporary).chmod(0o644)
+        Path(temporary).replace(path)
+    except BaseException:
+        Path(temporary).unlink(missing_ok=True)
+        raise
+
+
+def refuse_taken(path: Path, *, force: bool = False) -> None:
+    """Say at once, before long work, that a file can't be written.
+
+    Raises
+    ------
+    Refusal
+        As for `write_text`.
+    """
     if path.exists() and not force:
         raise Refusal(
             str(path),
@@ -34,21 +62,15 @@ def write_text(path: Path, text: str, *, force: bool = False) -> None:
             "Choose another name, or say  --force  to write over it.",
             slug="file-exists",
         )
-    try:
-        handle, temporary = tempfile.mkstemp(dir=path.parent, prefix=f".{path.name}.")
-    except OSError as error:
-        raise Refusal(
-            str(path),
-            (error.strerror or "it can't be written").lower(),
-            f"It would stand in the folder {path.parent}.",
-            "Choose a folder that is there and that you may write to.",
-            slug="unwritable",
-        ) from error
-    try:
-        with os.fdopen(handle, "w", encoding="utf-8", newline="\n") as file:
-            file.write(text)
-        Path(temporary).chmod(0o644)
-        Path(temporary).replace(path)
-    except BaseException:
-        Path(temporary).unlink(missing_ok=True)
-        raise
+    if not path.parent.is_dir():
+        raise _unwritable(path, "no such file or directory")
+
+
+def _unwritable(path: Path, why: str) -> Refusal:
+    return Refusal(
+        str(path),
+        why,
+        f"It would stand in the folder {path.parent}.",
+        "Choose a folder that is there and that you may write to.",
+        slug="unwritable",
+    )

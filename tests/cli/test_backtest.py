@@ -56,5 +56,15 @@ def test_too_few_seasons_is_refused_with_a_cure() -> None:
     assert "--leave-one-out" in said
 
 
-def test_no_file_is_refused() -> None:
-    assert "no temperature file" in run("backtest", code=3)
+def test_without_a_file_the_season_book_is_asked(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    monkeypatch.delenv("GDDCAST_BOOK", raising=False)
+    assert "no season book" in run("backtest", code=3)
+    setup = "setup --name Larkhollow --at 41.2,-89.4 --timezone America/Chicago --show F --no-input"
+    run(*setup.split())
+    run("weather", "add", LARKHOLLOW, "--on", "2026-09-01")
+    book = run("backtest", *ONE[2:])
+    assert book.splitlines()[0] == run(*ONE).splitlines()[0]
+    assert book.splitlines()[2].startswith("Larkhollow: 1 goal")

@@ -53,6 +53,7 @@ LARK = str(SAMPLES / "larkhollow_2014_to_31aug2026_f.csv")
             0,
         ),
         ("sow-first", ["sow", "first", LARK, "--on", "2026-06-11"], 0),
+        ("backtest", ["backtest", LARK, "--pests", "squash-vine-borer"], 0),
         ("refusal", ["heat", str(SAMPLES / "02_celsius_no_unit.csv"), "--lower", "50F"], 3),
     ],
 )
@@ -63,6 +64,19 @@ def test_answer_keeps_to_its_schema(name: str, arguments: list[str], code: int) 
     schema = json.loads((SCHEMAS / f"{name}.json").read_text(encoding="utf-8"))
     jsonschema.Draft202012Validator.check_schema(schema)
     jsonschema.validate(json.loads(result.stdout), schema)
+
+
+def test_a_backtest_says_nothing_beside_its_schema() -> None:
+    """What a schema does not name is refused, at the top and within."""
+    words = ["backtest", LARK, "--pests", "squash-vine-borer", "--on", "2026-06-11", "--json"]
+    answer = json.loads(CliRunner().invoke(main, words).stdout)
+    schema = json.loads((SCHEMAS / "backtest.json").read_text(encoding="utf-8"))
+    answer["leads"][0]["hits"] = 3
+    with pytest.raises(jsonschema.ValidationError, match="hits"):
+        jsonschema.validate(answer, schema)
+    del answer["leads"][0]["hits"], answer["leads"][0]["held_interval"]
+    with pytest.raises(jsonschema.ValidationError, match="held_interval"):
+        jsonschema.validate(answer, schema)
 
 
 def test_schemas_can_fail() -> None:

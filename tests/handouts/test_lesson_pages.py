@@ -9,9 +9,10 @@ from xml.etree import ElementTree
 import pytest
 
 from gddcast.handouts import paper, svg
-from gddcast.handouts.day_picture import day_picture, g_picture, takeaway
+from gddcast.handouts.day_picture import day_picture, g_picture
 from gddcast.handouts.lesson_page import day_page
 from gddcast.handouts.worksheet import key_page, sheet_page
+from gddcast.lessons.day_waves import takeaway
 from gddcast.lessons.worked_day import Day
 from gddcast.lessons.worksheet import make_worksheet
 from tests.browser import printed_pages

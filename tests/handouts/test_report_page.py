@@ -16,7 +16,7 @@ import pytest
 from gddcast import sentences
 from gddcast.handouts.report import report_page
 from gddcast.handouts.report.style import report_style
-from gddcast.handouts.season_curve import month_rows, season_curves, shown
+from gddcast.handouts.season_curve import curves_of, month_rows, shown
 from gddcast.handouts.year_dot_strip import dot_rows, has_year_dots, year_dot_strip
 from gddcast.journal import Journal, Sighting
 from gddcast.plan import SeasonPlan, season_plan
@@ -177,7 +177,7 @@ def test_dots_of_a_strip_never_cover_each_other(plan: SeasonPlan) -> None:
 
 def test_the_table_beside_the_curve_holds_its_sums(plan: SeasonPlan) -> None:
     """Cells recomputed from the days themselves."""
-    curves = season_curves(plan)
+    curves = curves_of(plan)
     rows = list(month_rows(curves, plan, "F"))
     assert [row[0] for row in rows][:3] == ["31 January", "28 February", "31 March"]
     may = plan.series.between(dt.date(2026, 1, 1), dt.date(2026, 5, 31))

@@ -16,7 +16,7 @@ from gddcast.handouts.report.seen import what_was_seen
 from gddcast.handouts.report.sowings import sowings
 from gddcast.handouts.report.style import report_style
 from gddcast.handouts.report.week import this_week
-from gddcast.handouts.season_curve import season_curves
+from gddcast.handouts.season_curve import curves_of
 from gddcast.plan import SeasonPlan
 from gddcast.units import Unit
 
@@ -45,7 +45,7 @@ def report_page(plan: SeasonPlan, show: Unit, beside: Beside | None = None) -> s
         What is known beside the plan.
     """
     beside = beside or Beside()
-    curves = season_curves(plan)
+    curves = curves_of(plan)
     parts = {
         "week": this_week(plan, show, beside),
         "ahead": still_to_come(plan, show, beside),

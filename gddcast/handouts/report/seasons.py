@@ -9,15 +9,14 @@ import numpy as np
 from gddcast import sentences, words
 from gddcast.handouts import paper
 from gddcast.handouts.season_curve import (
-    SeasonCurves,
     month_headings,
     month_rows,
     season_curve,
     shown,
-    whole_sum,
 )
 from gddcast.handouts.season_dots import MOST, season_dots
 from gddcast.plan import SeasonPlan
+from gddcast.seasons import SeasonCurves, whole_sum
 from gddcast.units import Unit
 
 

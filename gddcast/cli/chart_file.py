@@ -1,0 +1,76 @@
+"""The file a picture goes to: looked at before the work, written whole after it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TYPE_CHECKING, Any, TypeVar
+
+import click
+
+from gddcast.cli import options
+
+if TYPE_CHECKING:
+    from matplotlib.figure import Figure
+
+    from gddcast.figures.sheet import Format, Words
+
+Command = TypeVar("Command", bound=Callable[..., Any])
+
+#: Usual width of a picture: a page of A4 or Letter between its margins. [mm]
+WIDTH = 180
+
+
+def picture_options(command: Command) -> Command:
+    """Where a picture goes, and how wide it is."""
+    for option in (
+        click.option("--force", "-f", is_flag=True, help="Write over a file that is there."),
+        click.option(
+            "--width", type=click.IntRange(80, 400), default=WIDTH, show_default=True,
+            metavar="MM", help="Width in millimetres; 90 fits a phone or a column.",
+        ),
+        click.option(
+            "-o", "--output", type=options.READABLE, metavar="FILE", required=True,
+            help="Picture to write: .svg, .png or .pdf.",
+        ),
+    ):  # fmt: skip
+        command = option(command)
+    return command
+
+
+@dataclass(frozen=True, slots=True)
+class Target:
+    """A picture file that can be written."""
+
+    path: Path
+    form: Format
+    force: bool
+    width: int
+
+    @classmethod
+    def at(cls, path: Path, *, force: bool = False, width: int = WIDTH) -> Target:
+        """The file, once its ending, its folder and what draws it are known to be there."""
+        from gddcast.figures.sheet import format_of
+        from gddcast.handouts.text_file import refuse_taken
+
+        form = format_of(path)
+        refuse_taken(path, force=force)
+        return cls(path, form, force, width)
+
+    def labels(self, millimetres: float, beside: float = 45.0) -> int:
+        """How many labels so wide fit under a drawing that leaves some room beside it."""
+        return max(int((self.width - beside) / millimetres), 2)
+
+    def write(
+        self, draw: Callable[[Figure], object], said: Words, *, height: float, numbers: str | None
+    ) -> None:
+        """Draw, write, and say where the same numbers stand."""
+        from gddcast.figures.sheet import picture
+        from gddcast.handouts.text_file import write_bytes
+
+        made = picture(draw, said, self.form, width=self.width, height=height)
+        write_bytes(self.path, made, force=self.force)
+        click.echo(f"Wrote {self.path}: {said.takeaway}", err=True)
+        if numbers:
+            click.echo(f"The same in numbers:  {numbers}", err=True)
