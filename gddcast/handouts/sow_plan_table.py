@@ -11,6 +11,7 @@ from typing import Any
 from gddcast import words
 from gddcast.cards import Card
 from gddcast.crop_needs import From, Need
+from gddcast.frost import FREEZING_C
 from gddcast.handouts.crop_words import need_json, takes
 from gddcast.series import date_in
 from gddcast.sowing import SownBy
@@ -42,7 +43,7 @@ def as_text(
         lines += _unknown(card, start, known)
     for row in rows:
         lines += ["", *_row(row, rules)]
-    lines += ["", *_wrap(_last(last, rules, rows))]
+    lines += ["", *_wrap(_last(last, rules, rows, show))]
     lines.append("Sow-next and side-dress days are your own rules, counted from the middle pick.")
     return "\n".join(lines)
 
@@ -123,9 +124,10 @@ def _due(due: Due, *, with_years: bool = False) -> str:
     return f"{when}, middle {words.day(due.middle, weekday=False)}{share}"
 
 
-def _last(last: Sequence[SownBy], rules: Rules, rows: Sequence[Planned]) -> str:
+def _last(last: Sequence[SownBy], rules: Rules, rows: Sequence[Planned], show: Unit) -> str:
     verb = "planting" if rows and rows[0].sown.start == "transplanting" else "sowing"
-    wanted = f"{rules.picking_days} days of picking before the first 32 °F night"
+    night = words.temperature(FREEZING_C, show)
+    wanted = f"{rules.picking_days} days of picking before the first {night} night"
     if not last:
         return f"No {verb} day leaves {wanted} in 5 of 6 past years."
     days = (words.day(date_in(2023, row.month, row.day), weekday=False) for row in last)
