@@ -14,10 +14,14 @@ from gddcast.cli import options
 from gddcast.errors import Refusal
 
 if TYPE_CHECKING:
+    from gddcast.book.announcements import Announcement
     from gddcast.cli.book_here import Here
-    from gddcast.handouts.calendar_file import Kind, Reminder, Reminders
+    from gddcast.handouts.calendar_file import Kind, Reminder, Reminders, Told
     from gddcast.plan import SeasonPlan
     from gddcast.units import Unit
+
+    #: Announcements of each stage, oldest first.
+    History = dict[tuple[str, str, str], list[Announcement]]
 
 _TOLD_BY = "calendar"
 
@@ -58,16 +62,24 @@ def calendar(
     gddcast calendar garden.csv --watch squash-vine-borer -o reminders.ics
     """
     from gddcast.cli.clock import now
-    from gddcast.handouts.calendar_file import calendar_text, reminders, reminders_in, updated
+    from gddcast.handouts.calendar_file import (
+        calendar_text,
+        reminders,
+        reminders_in,
+        told_in,
+        updated,
+    )
     from gddcast.handouts.text_file import write_text
 
     plan, unit, here = _plan(file, book_folder, watch, on, **how)
     wanted: Kind = "VTODO" if kind == "todo" else "VEVENT"
-    coming = reminders(plan, unit, kind=wanted)
     there = _there(output)
     old = None if there is None else reminders_in(there, plan.place.name)
+    history = _history(here, plan)
+    told = told_in(old or {}) | _last_told(plan, history, wanted)
+    coming = reminders(plan, unit, kind=wanted, told=told)
     made = now()
-    with _telling(here, plan, coming) as revisions:
+    with _telling(here, plan, coming, history) as revisions:
         answer = updated(coming, old or {}, plan, revisions)
         text = calendar_text(answer, plan.place.name, made)
         write_text(output, text, force=force or old is not None)
@@ -124,9 +136,29 @@ def _there(output: Path) -> str | None:
         ) from error
 
 
+def _history(here: Here | None, plan: SeasonPlan) -> History:
+    """What the book told of each stage this season, oldest first."""
+    history: History = {}
+    for each in here.book.told(_TOLD_BY, plan.season.name) if here else ():
+        history.setdefault((each.organism, each.event, each.clock), []).append(each)
+    return history
+
+
+def _last_told(plan: SeasonPlan, history: History, kind: Kind) -> dict[str, Told]:
+    """The days last told, by UID; a find's are its own and keep nothing from moving."""
+    from gddcast.handouts.calendar_file import Told, uid_of
+
+    last = {names: each[-1] for names, each in history.items()}
+    return {
+        uid_of(plan, names, kind): Told(each.opens, each.earliest, each.latest)
+        for names, each in last.items()
+        if each.opens is not None and each.opens != each.latest
+    }
+
+
 @contextmanager
 def _telling(
-    here: Here | None, plan: SeasonPlan, coming: tuple[Reminder, ...]
+    here: Here | None, plan: SeasonPlan, coming: tuple[Reminder, ...], history: History
 ) -> Iterator[dict[str, int]]:
     """Tell the book each date that is new or moved; give how often each one did.
 
@@ -139,9 +171,6 @@ def _telling(
     from gddcast.book.fingerprints import fingerprint
     from gddcast.cli.clock import now
 
-    history: dict[tuple[str, str, str], list[Announcement]] = {}
-    for each in here.book.told(_TOLD_BY, plan.season.name):
-        history.setdefault((each.organism, each.event, each.clock), []).append(each)
     weather, moment = fingerprint(here.book.series()), now()
     fresh, revisions = [], {}
     for reminder in (each for each in coming if not each.over):

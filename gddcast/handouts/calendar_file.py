@@ -1,8 +1,8 @@
 """Reminders as an iCalendar file (RFC 5545): one day to start looking for each stage.
 
-Dates may move, reminders must not double: a stage keeps its UID for a season, and its SEQUENCE
-rises when the day, the span or the state moved since the file that is there, or since the book
-last told it. What is no longer due is cancelled, not left behind.
+Dates may move, reminders must not nag or double: a stage keeps its UID for a season, and is left as
+it was told until its day or its span moves by `NEWS_DAYS` or its state changes. Only then does its
+SEQUENCE rise. What is no longer due is cancelled, not left behind.
 """
 
 from __future__ import annotations
@@ -30,11 +30,16 @@ _OURS = uuid.uuid5(uuid.NAMESPACE_DNS, "gddcast.invalid")
 _ONE_DAY = dt.timedelta(days=1)
 #: From the midnight that begins the day back to four in the afternoon.
 _AFTERNOON_BEFORE = dt.timedelta(hours=-8)
+#: Statuses of a reminder that still asks to look.
+_OPEN = ("TENTATIVE", "NEEDS-ACTION")
 _NO_DATE = (Status.CANT_SAY, Status.NOT_THIS_SEASON)
+#: A date that moves by less is left as it was told: a reminder a stage, and one a real change.
+NEWS_DAYS = 3
 _DATES_MOVE = (
-    "Dates move: write the file again after new weather and bring it in again; it updates these "
-    "reminders."
+    "Dates move: write the file again after new weather and bring it in again; it moves the "
+    f"reminders whose dates moved by {NEWS_DAYS} days or more."
 )
+_SPAN = "X-GDDCAST-SPAN"
 _WAS = "X-GDDCAST-MOVED-FROM"
 
 
@@ -71,11 +76,48 @@ class Reminders:
     moved: int = 0
 
 
-def reminders(plan: SeasonPlan, show: Unit, *, kind: Kind = "VEVENT") -> tuple[Reminder, ...]:
-    """One reminder for every stage that has a day to start looking, by day."""
+@dataclass(frozen=True, slots=True)
+class Told:
+    """The days a reminder was last told with: to start looking, and the span."""
+
+    first: dt.date
+    earliest: dt.date | None
+    latest: dt.date | None
+
+    def is_news(self, other: Told) -> bool:
+        """Whether other days are worth moving a reminder for."""
+        mine = (self.first, self.earliest, self.latest)
+        for here, there in zip(mine, (other.first, other.earliest, other.latest), strict=True):
+            if here is None or there is None:
+                if here is not there:
+                    return True
+            elif abs((here - there).days) >= NEWS_DAYS:
+                return True
+        return False
+
+
+def reminders(
+    plan: SeasonPlan,
+    show: Unit,
+    *,
+    kind: Kind = "VEVENT",
+    told: Mapping[str, Told] | None = None,
+) -> tuple[Reminder, ...]:
+    """One reminder for every stage that has a day to start looking, by day.
+
+    Parameters
+    ----------
+    plan : SeasonPlan
+    show : {"F", "C"}
+    kind : {"VEVENT", "VTODO"}
+    told : mapping of str to Told, optional
+        Days last told, by UID: kept where the new ones are no news.
+    """
+    told = told or {}
     found: dict[str, Reminder] = {}
     for window in plan.windows:
-        reminder = _reminder(window, plan, show, kind)
+        uid = uid_of(plan, told_as(window), kind)
+        reminder = _reminder(window, plan, show, kind, told.get(uid))
         if reminder is not None:
             found.setdefault(reminder.uid, reminder)
     return tuple(sorted(found.values(), key=lambda each: (each.first, each.uid)))
@@ -106,8 +148,12 @@ def updated(
         if each.over:
             items += [] if before is None else [before]
             continue
+        if before is not None and before.seen == each.seen:
+            least_now = max(before.sequence, least.get(each.uid, 0))
+            items.append(replace(before, sequence=least_now))
+            continue
         sequence, was = (0, None) if before is None else (before.sequence, before.was)
-        if before is not None and before.seen != each.seen:
+        if before is not None:
             sequence, moved = sequence + 1, moved + 1
             was = before.first if before.first != each.first else was
         each = replace(each, sequence=max(sequence, least.get(each.uid, 0)), was=was)
@@ -164,12 +210,33 @@ def reminders_in(text: str, place: str) -> dict[str, Reminder] | None:
     return {each.uid: each for each in _read(calendar)}
 
 
-def _reminder(window: ScoutingWindow, plan: SeasonPlan, show: Unit, kind: Kind) -> Reminder | None:
+def told_in(there: Mapping[str, Reminder]) -> dict[str, Told]:
+    """The days told by the reminders of a file, by UID."""
+    return {
+        each.uid: Told(each.first, each.earliest, each.latest)
+        for each in there.values()
+        if each.status in _OPEN
+    }
+
+
+def calendar_says(window: ScoutingWindow, was: dt.date | None) -> str:
+    """What a calendar that was told another day says: no day moves without a word."""
+    if was is None or window.found is not None or window.opens in (None, was):
+        return ""
+    said = f"Your calendar says {day(was)}, told before the last weather came in"
+    if window.opens is not None and abs((window.opens - was).days) < NEWS_DAYS:
+        return f"{said}; for less than {NEWS_DAYS} days it is left so."
+    return f"{said}. Write it again:  gddcast calendar -o reminders.ics"
+
+
+def _reminder(
+    window: ScoutingWindow, plan: SeasonPlan, show: Unit, kind: Kind, told: Told | None
+) -> Reminder | None:
     bracket, title = window.found, sentences.title(window)
-    told = told_as(window)
+    names = told_as(window)
     blank = Reminder(
-        uid_of(plan, told, kind), kind, plan.today, plan.today, title,
-        _about(window, plan, show), "TENTATIVE" if kind == "VEVENT" else "NEEDS-ACTION", told,
+        uid_of(plan, names, kind), kind, plan.today, plan.today, title,
+        _about(window, plan, show), "TENTATIVE" if kind == "VEVENT" else "NEEDS-ACTION", names,
     )  # fmt: skip
     if bracket is not None:
         lasts = window.event.lasts
@@ -184,11 +251,17 @@ def _reminder(window: ScoutingWindow, plan: SeasonPlan, show: Unit, kind: Kind) 
         return None
     if window.closed_on is not None and window.opens > plan.today:
         return None  # it would remind of what nobody wants to look for
-    first = (window.early and window.early.reached) or window.fastest
+    days = Told(
+        window.opens,
+        (window.early and window.early.reached) or window.fastest,
+        window.reached or window.slowest,
+    )  # fmt: skip
+    if told is not None and not told.is_news(days):
+        days = told
     return replace(
-        blank, first=window.opens, last=window.opens,
-        title=f"Start looking: {title} ({_when(window)})",
-        earliest=first, latest=window.reached or window.slowest,
+        blank, first=days.first, last=days.first,
+        title=f"Start looking: {title} ({_when(window, days)})",
+        earliest=days.earliest, latest=days.latest,
         over=window.status is Status.CLOSED,
     )  # fmt: skip
 
@@ -206,10 +279,9 @@ def told_as(window: ScoutingWindow) -> tuple[str, str, str]:
     return window.card.key, window.event.key, sown
 
 
-def _when(window: ScoutingWindow) -> str:
+def _when(window: ScoutingWindow, days: Told) -> str:
     """The span in few words: a bar in a calendar is taken for a length of time, words are not."""
-    first = (window.early and window.early.reached) or window.fastest
-    last = window.reached or window.slowest
+    first, last = days.earliest, days.latest
     if window.reached is not None and first is not None and last is not None:
         return f"heat sum reached {span(first, last)}"
     total = len(window.late.dots) if window.late else 0
@@ -251,15 +323,18 @@ def _component(each: Reminder, made: dt.datetime) -> Component:
     else:
         item.add("DUE", each.first)
     about = each.about
+    if each.earliest or each.latest:
+        item.add(_SPAN, "/".join(day.isoformat() if day else "" for day in
+                                 (each.earliest, each.latest)))  # fmt: skip
     if each.was is not None:
         item.add(_WAS, each.was.isoformat())
         moved = f"The day to start looking was {day(each.was)} before.\n"
-        about = about if each.status == "CANCELLED" else moved + about
+        about = about if each.status == "CANCELLED" or moved in about else moved + about
     item.add("SUMMARY", each.title)
     item.add("DESCRIPTION", about)
     item.add("STATUS", each.status)
     item.add("CATEGORIES", ["SCOUTING"])
-    if each.status in ("TENTATIVE", "NEEDS-ACTION"):
+    if each.status in _OPEN:
         alarm = Alarm()
         alarm.add("ACTION", "DISPLAY")
         related = {"RELATED": "END"} if each.kind == "VTODO" else {}
@@ -275,9 +350,21 @@ def _read(calendar: Calendar) -> Iterator[Reminder]:
         first = item.decoded("DTSTART" if kind == "VEVENT" else "DUE")
         last = item.decoded("DTEND") - _ONE_DAY if kind == "VEVENT" else first
         was = item.get(_WAS)
+        earliest, latest = _span_in(str(item.get(_SPAN, "/")))
         yield Reminder(
             str(item["UID"]), kind, first, last, str(item["SUMMARY"]),
             str(item.get("DESCRIPTION", "")), str(item.get("STATUS", "")), ("", "", ""),
-            sequence=int(item.get("SEQUENCE", 0)),
+            earliest, latest, sequence=int(item.get("SEQUENCE", 0)),
             was=dt.date.fromisoformat(str(was)) if was else None,
         )  # fmt: skip
+
+
+def _span_in(text: str) -> tuple[dt.date | None, dt.date | None]:
+    """Both ends of a span as it was written; None where one was not, or is no day."""
+    ends: list[dt.date | None] = []
+    for part in (*text.split("/"), "")[:2]:
+        try:
+            ends.append(dt.date.fromisoformat(part))
+        except ValueError:
+            ends.append(None)
+    return ends[0], ends[1]

@@ -7,7 +7,7 @@ import textwrap
 from collections.abc import Iterator, Mapping, Sequence
 
 from gddcast import sentences, words
-from gddcast.handouts.calendar_file import told_as
+from gddcast.handouts.calendar_file import calendar_says, told_as
 from gddcast.handouts.tune_text import to_tune
 from gddcast.handouts.walk_plants import chore_lines, plant_lines
 from gddcast.journal import Journal
@@ -67,7 +67,8 @@ def walk_text(
             mark = window.status.ascii_shape if ascii_only else window.status.shape
             lines.append(f"{mark} {sentences.title(window)}")
             lines += _item(window, plan, journal, habits, sowings, show)
-            lines += _in_calendar(window, in_calendar or {})
+            says = calendar_says(window, (in_calendar or {}).get(told_as(window)))
+            lines += _wrap(says)
     lines += _the_rest(plan)
     lines += plant_lines(sowings, ahead, picking_days, plan.today)
     lines += chore_lines(chores, sowings)
@@ -145,18 +146,6 @@ def _own(window: ScoutingWindow, plan: SeasonPlan, journal: Journal, show: Unit)
     if window.own is not None or window.own_unused is not None:
         return sentences.own_number(window, show)
     return "" if window.found else to_tune(window.card, window.event, journal, plan.season)
-
-
-def _in_calendar(
-    window: ScoutingWindow, told: Mapping[tuple[str, str, str], dt.date]
-) -> Iterator[str]:
-    """A day once told does not move without a word."""
-    was = told.get(told_as(window))
-    if was is not None and window.found is None and window.opens not in (None, was):
-        yield from _wrap(
-            f"Your calendar says {day(was)}, told before the last weather came in. "
-            "Write it again:  gddcast calendar -o reminders.ics"
-        )
 
 
 def plants_wanted(window: ScoutingWindow, habits: Habits) -> str:

@@ -74,6 +74,24 @@ def test_the_book_remembers_what_it_told_when_the_file_is_gone(book: Path, tmp_p
     assert [str(each.opens) for each in told] == ["2026-06-16", "2026-06-20"]
 
 
+def test_a_small_change_is_kept_from_the_calendar_and_from_the_book(
+    book: Path, tmp_path: Path
+) -> None:
+    """On 18 June the day to start is a day later: no news, in the old file or in a new one."""
+    out, other = tmp_path / "one.ics", tmp_path / "two.ics"
+    export(book, out, "2026-06-17")
+    first = numbered(out)
+    for on in ("2026-06-18", "2026-06-19"):
+        assert "0 moved" in export(book, out, on)
+        assert numbered(out) == first
+    export(book, other, "2026-06-19")
+    assert numbered(other) == first
+    days = [icalendar.Calendar.from_ical(each.read_bytes()).events[0].decoded("DTSTART")
+            for each in (out, other)]  # fmt: skip
+    assert days[0] == days[1]
+    assert len(open_book(book).told("calendar", "2026")) == 1
+
+
 def test_a_bare_file_needs_no_book(tmp_path: Path) -> None:
     out = tmp_path / "reminders.ics"
     words = ("calendar", str(WHOLE), "--watch", BORER, "-o", str(out), "--on")

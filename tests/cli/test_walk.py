@@ -238,6 +238,9 @@ def test_a_day_the_calendar_was_told_does_not_move_in_silence(book: Path, tmp_pa
     assert "Your calendar says Tue 16 June" in moved
     assert run("calendar", "--book", str(book), "-o", out, "--on", "2026-06-17").exit_code == 0
     assert "Your calendar says" not in walk(book, "2026-06-17")
+    small = flat(walk(book, "2026-06-19"))  # 21 June now, 20 June told
+    assert "Your calendar says Sat 20 June" in small
+    assert "for less than 3 days it is left so" in small
 
 
 def test_the_answer_for_programs_keeps_to_its_schema(demo: Path, book: Path) -> None:

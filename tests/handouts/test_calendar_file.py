@@ -19,6 +19,7 @@ from gddcast.handouts.calendar_file import (
     calendar_text,
     reminders,
     reminders_in,
+    told_in,
     updated,
 )
 from gddcast.journal import Journal, Sighting
@@ -44,7 +45,8 @@ def plan(day: int, *finds: Sighting) -> SeasonPlan:
 def text(day: int, *finds: Sighting, kind: Kind = "VEVENT", there: str | None = None) -> str:
     """The file of a day, laid over the one that was there."""
     old = reminders_in(there, PLACE.name) if there else None
-    answer = updated(reminders(plan(day, *finds), "F", kind=kind), old or {}, plan(day, *finds))
+    coming = reminders(plan(day, *finds), "F", kind=kind, told=told_in(old or {}))
+    answer = updated(coming, old or {}, plan(day, *finds))
     return calendar_text(answer, PLACE.name, MADE)
 
 
@@ -110,6 +112,43 @@ def test_a_move_raises_sequence_keeps_uid_and_says_so() -> None:
     assert "was Tue 16 June before" in new["DESCRIPTION"]
     again = text(17, there=after)
     assert again == after  # still said, not counted twice
+
+
+def test_a_stage_nags_once_and_once_for_each_real_change() -> None:
+    """Written every morning of June: it moves where a day or a span has moved by three days."""
+    told, changes, there, numbers = None, 0, None, []
+    for day in range(8, 26):
+        (window,) = [
+            each for each in plan(day).windows if each.event.key == "moths" and not each.cue
+        ]
+        assert window.opens is not None
+        now = (window.opens, window.fastest, window.slowest)
+        if told is None or any(
+            abs((one - other).days) >= 3
+            for one, other in zip(now, told, strict=True)
+            if one is not None and other is not None
+        ):
+            changes += told is not None
+            told = now
+        there = text(day, there=there)
+        item = only(there)
+        numbers.append(int(item["SEQUENCE"]))
+        assert item.decoded("DTSTART") == told[0], day
+        assert str(item["X-GDDCAST-SPAN"]) == f"{told[1]}/{told[2]}"
+    assert numbers[-1] == changes
+    assert numbers == sorted(numbers)
+    assert 1 <= changes < 6  # eighteen mornings, a handful of changes
+
+
+def test_what_is_left_as_it_was_told_is_left_whole() -> None:
+    """Between two mornings that differ by less than three days nothing but the stamp may change."""
+    for day in range(8, 25):
+        one, next_ = (reminders(plan(each), "F")[0] for each in (day, day + 1))
+        if one.first == next_.first and one.latest != next_.latest:
+            break
+    once = text(day)
+    assert text(day + 1, there=once) == once
+    assert text(day + 1) != once  # to a new file it tells the newest days
 
 
 FIND = Sighting("squash-vine-borer", "moths", dt.date(2026, 6, 24), clean_on=dt.date(2026, 6, 22))

@@ -9,7 +9,7 @@ from html import escape
 from gddcast import sentences, words
 from gddcast.changes import has_moved
 from gddcast.handouts import paper
-from gddcast.handouts.calendar_file import told_as
+from gddcast.handouts.calendar_file import calendar_says, told_as
 from gddcast.handouts.report.beside import Beside
 from gddcast.handouts.year_dot_strip import dot_rows, has_year_dots, year_dot_strip
 from gddcast.hindsight import stage_of
@@ -78,9 +78,8 @@ def _beside(window: ScoutingWindow, show: Unit, beside: Beside) -> Iterator[str]
     change = beside.changes.get(stage_of(window))
     if beside.since is not None and change is not None and has_moved(change):
         yield sentences.moved(change, beside.since, show)
-    told = beside.in_calendar.get(told_as(window))
-    if told is not None and window.opens not in (None, told):
-        yield f"Your calendar says to look from {words.day(told)}, told before the last weather."
+    if says := calendar_says(window, beside.in_calendar.get(told_as(window))):
+        yield says
     record = beside.records.get(stage_of(window))
     if record is not None:
         yield f"Its record here: {record.sentence[0].lower()}{record.sentence[1:]}"
