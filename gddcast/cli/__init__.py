@@ -11,7 +11,7 @@ from typing import Any
 import click
 
 from gddcast import __version__
-from gddcast.cli.failures import answer_failures, interrupted
+from gddcast.cli.failures import answer_failures, had_enough, interrupted
 
 # Help is grouped as the work is. Each command loads when it is called, not before.
 _COMMANDS: dict[str, dict[str, tuple[str, str]]] = {
@@ -113,11 +113,13 @@ class Faces(click.Group):
                 formatter.write_dl([(name, words) for name, (_, words) in commands.items()])
 
     def invoke(self, ctx: click.Context) -> Any:
-        """Run; an interruption ends here, before the command library calls it a failure."""
+        """Run; Ctrl-C and a closed pipe end here, before the library calls them failures."""
         try:
             return super().invoke(ctx)
         except (KeyboardInterrupt, click.Abort):
             interrupted()
+        except BrokenPipeError:
+            had_enough()
 
     def main(self, *args: Any, **kwargs: Any) -> Any:
         """Run, and turn every failure into three parts and an exit code."""

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import datetime as dt
-import sys
 from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -134,16 +133,12 @@ def tried(record: Record, pests: str | None, *, leave_one_out: bool) -> Tried:
 def _run(series: DailySeries, targets: tuple[Target, ...], protocol: Protocol) -> Forecasts:
     """Foretell, with a bar on the terminal while it takes its seconds."""
     from gddcast.backtest import backtest as foretell
+    from gddcast.cli.progress import progress_bar
 
     # Five seasons are the fewest an outlook speaks for; long records can afford to wait for ten.
     at_least = 10 if sum(1 for _ in series.seasons()) >= 20 else 5
-    if not sys.stderr.isatty():
-        return foretell(series, targets, protocol=protocol, at_least=at_least)
-    with click.progressbar(length=1000, label="Foretelling past seasons", file=sys.stderr) as bar:
-        return foretell(
-            series, targets, protocol=protocol, at_least=at_least,
-            progress=lambda done, of: bar.update(1000 * done // max(of, 1) - bar.pos),
-        )  # fmt: skip
+    with progress_bar("Foretelling past seasons") as show:
+        return foretell(series, targets, protocol=protocol, at_least=at_least, progress=show)
 
 
 def _too_few(series: DailySeries, targets: tuple[Target, ...]) -> Refusal:

@@ -29,9 +29,7 @@ def answer_failures(arguments: list[str]) -> Iterator[None]:
     except (KeyboardInterrupt, click.Abort):
         interrupted()
     except BrokenPipeError:
-        # Whoever read our answer has had enough of it; Python must not complain at exit.
-        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
-        sys.exit(DONE)
+        had_enough()
     except Exception as fault:
         if os.environ.get("GDDCAST_DEBUG"):
             raise
@@ -48,6 +46,12 @@ def interrupted() -> NoReturn:
     """Ctrl-C: what is written is whole, the rest is not there."""
     click.echo("Interrupted; nothing half-written.", err=True)
     sys.exit(INTERRUPTED)
+
+
+def had_enough() -> NoReturn:
+    """Whoever read our answer has closed the pipe; Python must not complain at exit."""
+    os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+    sys.exit(DONE)
 
 
 def _say(refusal: Refusal, arguments: list[str]) -> None:

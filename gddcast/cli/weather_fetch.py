@@ -89,7 +89,8 @@ def fetch(
     gddcast weather fetch --forecast -o weather.csv        (up to date again)
     """
     from gddcast.cli.clock import now
-    from gddcast.cli.weather_network import look_at_clock, progress_bar, weather_session
+    from gddcast.cli.progress import progress_bar
+    from gddcast.cli.weather_network import look_at_clock, weather_session
     from gddcast.cli.weather_wanted import Flags, fetched_before, wanted_by
     from gddcast.handouts.fetched_file import fetched_csv
     from gddcast.handouts.text_file import write_text

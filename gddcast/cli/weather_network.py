@@ -1,10 +1,9 @@
-"""The network by this machine's settings, and what is shown while it is used."""
+"""The network by this machine's settings."""
 
 from __future__ import annotations
 
 import os
-import sys
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -78,18 +77,3 @@ def _patience(wait: str | None) -> Patience:
             "Set it to 60, or not at all.", slug="setting-unclear",
         ) from None  # fmt: skip
     return Patience(seconds, seconds, seconds, max(seconds, 5.0))
-
-
-@contextmanager
-def progress_bar(label: str) -> Iterator[Callable[[int, int], None]]:
-    """A bar on a terminal; nothing elsewhere."""
-    if not sys.stderr.isatty():
-        yield lambda _done, _of: None
-        return
-    with click.progressbar(length=1, label=label, file=sys.stderr, show_eta=False) as bar:
-
-        def show(done: int, of: int) -> None:
-            bar.length = max(of, 1)
-            bar.update(done - bar.pos)
-
-        yield show
