@@ -32,6 +32,9 @@ _HEADINGS = {
     ("own_goal", "upper"): "upper_c",
 }
 _YES_NO = {"sure", "planted_out"}
+#: A spreadsheet runs a cell that begins so. An apostrophe before it makes it words again (OWASP,
+#: "CSV injection", read from memory); taken off when the sheet is read back.
+_FORMULA = ("=", "+", "-", "@", "\t", "\r", "'")
 #: What stands in for a row of `entry`: its name, which people see.
 _ENTRY_NAME = "(SELECT name FROM entry WHERE number = entry)"
 
@@ -53,6 +56,8 @@ class Column:
             return "yes" if value else "no"
         if self.name == "origin":
             return Origin(value).name.lower()
+        if self.kind == "TEXT" and value.startswith(_FORMULA):
+            return f"'{value}"
         return repr(value) if self.kind == "REAL" else str(value)
 
     def read(self, cell: str) -> Any:
@@ -66,7 +71,8 @@ class Column:
         if self.name.endswith(("_on", "_at")) or self.name in ("day", "opens"):
             return _day_or_moment(cell, moment=self.name.endswith("_at"))
         if self.kind == "TEXT":
-            return cell
+            is_guarded = cell.startswith("'") and cell[1:].startswith(_FORMULA)
+            return cell[1:] if is_guarded else cell
         return _number(cell, whole=self.kind == "INTEGER")
 
 

@@ -178,12 +178,13 @@ def calendar_text(answer: Reminders, name: str, made: dt.datetime) -> str:
     made : datetime.datetime
         Moment of writing, with its zone: DTSTAMP.
     """
-    from icalendar import Calendar
+    from icalendar import Calendar, vText
 
     calendar = Calendar()
     for key, value in (
         ("PRODID", PRODID), ("VERSION", "2.0"), ("CALSCALE", "GREGORIAN"), ("METHOD", "PUBLISH"),
-        ("NAME", calendar_name(name)), ("X-WR-CALNAME", calendar_name(name)),
+        # Said to be text, for the library knows neither name and would not escape them.
+        ("NAME", vText(calendar_name(name))), ("X-WR-CALNAME", vText(calendar_name(name))),
     ):  # fmt: skip
         calendar.add(key, value)
     for each in (*answer.items, *answer.cancelled):
@@ -199,13 +200,16 @@ def calendar_name(place: str) -> str:
 
 def reminders_in(text: str, place: str) -> dict[str, Reminder] | None:
     """Reminders of a file of ours, by UID; None where it is no calendar of ours of that place."""
-    from icalendar import Calendar
+    from icalendar import Calendar, vText
 
     try:
         calendar: Calendar = Calendar.from_ical(text)
     except (ValueError, IndexError):
         return None
-    if calendar.get("PRODID") != PRODID or calendar.get("NAME") != calendar_name(place):
+    name = calendar_name(place)
+    # Whether the library knows that NAME is text, and takes its backslashes off, is its own matter.
+    names = (name, vText(name).to_ical().decode("utf-8"))
+    if calendar.get("PRODID") != PRODID or calendar.get("NAME") not in names:
         return None
     return {each.uid: each for each in _read(calendar)}
 

@@ -117,10 +117,11 @@ def heading(text: str, level: int = 2) -> str:
     return f"<h{level}>{escape(text)}</h{level}>"
 
 
-def listed(items: Iterable[str], *, numbered: bool = False) -> str:
+def listed(items: Iterable[str], *, numbered: bool = False, css: str = "") -> str:
     """Plain words as a list."""
     tag = "ol" if numbered else "ul"
-    return f"<{tag}>" + "".join(f"<li>{escape(item)}</li>" for item in items) + f"</{tag}>"
+    kind = f' class="{css}"' if css else ""
+    return f"<{tag}{kind}>" + "".join(f"<li>{escape(item)}</li>" for item in items) + f"</{tag}>"
 
 
 def figure(takeaway: str, drawing: str, *, name: str = "") -> str:

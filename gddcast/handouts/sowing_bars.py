@@ -59,7 +59,7 @@ def sowing_bars(crop: CropCourses, name: str, scale: DayScale, today: dt.date) -
         Shared by the crops of a page, so that their drawings can be held against each other.
     today : datetime.date
     """
-    pattern = "-".join(name.lower().split()) + "-flower"
+    pattern = f"{svg.identity(name)}-flower"
     fills: dict[Age, str] = {
         "small": "#FFFFFF", "green": "#FFFFFF", "in flower": f"url(#{pattern})",
         "bearing": svg.PALE_BLUE,

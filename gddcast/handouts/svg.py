@@ -17,14 +17,24 @@ def picture(
     width: float, height: float, title: str, description: str, strokes: Iterable[str]
 ) -> str:
     """A drawing that says itself to those who don't see it."""
-    # The title's own words make the ids, so that two drawings of a page never share one.
-    name = "-".join("".join(c if c.isalnum() else " " for c in title.lower()).split())
+    name = identity(title)
     return (
         f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {width:g} {height:g}" role="img" '
         f'aria-labelledby="{name}-title {name}-desc" font-family="sans-serif" font-size="14">\n'
         f'<title id="{name}-title">{escape(title)}</title>\n'
         f'<desc id="{name}-desc">{escape(description)}</desc>\n' + "\n".join(strokes) + "\n</svg>"
     )
+
+
+def identity(title: str) -> str:
+    """An id from a drawing's own title, so that two drawings of a page never share one.
+
+    Examples
+    --------
+    >>> identity('Sowings of "pea", <2>')
+    'sowings-of-pea-2'
+    """
+    return "-".join("".join(c if c.isalnum() else " " for c in title.lower()).split())
 
 
 def line(points: Iterable[Point], *, colour: str = INK, width: float = 1.5, dash: str = "") -> str:

@@ -152,7 +152,7 @@ def test_the_table_after_the_strips_holds_the_same_days(plan: SeasonPlan, html: 
     strips = [each for window in plan.windows if has_year_dots(window) for each in dot_rows(window)]
     assert len(rows) == len(strips)
     wanted = sorted(
-        [next((f"{d.day.day} {d.day:%B}" if d.day else "not" for d in dots if d.season == y), "–")
+        [next((f"{d.day.day} {d.day:%b}" if d.day else "not" for d in dots if d.season == y), "–")
          for y in years]
         for _, dots in strips
     )  # fmt: skip

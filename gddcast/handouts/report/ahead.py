@@ -118,7 +118,7 @@ def _cell(year: str, days: dict[str, dt.date | None]) -> str:
     if year not in days:
         return "–"
     day = days[year]
-    return words.day(day, weekday=False) if day else "not"
+    return words.short_day(day) if day else "not"
 
 
 def _without_date(plan: SeasonPlan, dated: Sequence[ScoutingWindow], show: Unit) -> Iterator[str]:
@@ -129,7 +129,7 @@ def _without_date(plan: SeasonPlan, dated: Sequence[ScoutingWindow], show: Unit)
     if lines:
         many = words.count(len(others), "stage")
         line = f"Without a date ahead: {many}, and why"
-        yield paper.fold(line, paper.listed(lines), opened=len(lines) <= _FEW)
+        yield paper.fold(line, paper.listed(lines, css="marked"), opened=len(lines) <= _FEW)
 
 
 def _together(windows: Sequence[ScoutingWindow], show: Unit) -> Iterator[str]:

@@ -136,7 +136,7 @@ def _years(crops: Sequence[CropCourses]) -> Iterator[str]:
     rows = []
     for crop, each in courses:
         days = {dot.season: dot.day for dot in picks_of(each)}
-        cells = [_day(days[year]) if days.get(year) else "not" for year in years]
+        cells = [words.short_day(day) if (day := days.get(year)) else "not" for year in years]
         rows.append([f"{crop.card.name}, {called(each.sowing)}", *cells])
     table = paper.table(("first pick", *years), rows)
     yield paper.fold(
