@@ -93,3 +93,20 @@ def test_not_this_season_says_how_far_it_got() -> None:
 def test_effects_say_which_way(days: tuple[int, int] | None, said: str) -> None:
     """Later or earlier, in days."""
     assert sentences.effect(Effect("shape", "y", "x", days)) == said
+
+
+@pytest.mark.parametrize(
+    ("first_year", "today", "said"),
+    [
+        (2014, TODAY, r"May start \d+–\d+ June \((?:\d+ of|all) 12 past years: \d+–\d+ June\)\."),
+        (2019, TODAY, r"Could begin as early as .* in 7 past years: .*"),
+        (2023, TODAY, r"The 3 past years on file: .* Too few to call\."),
+        (2014, dt.date(2026, 7, 2), r"Sum reached \w{3} \d+ June; 0 clean looks logged\."),
+    ],
+)
+def test_the_brief_sentence_still_carries_its_count(
+    first_year: int, today: dt.date, said: str
+) -> None:
+    plan = season_plan(lark(first_year).before(today), CARDS, today, watch=["squash-vine-borer"])
+    window = next(each for each in plan.windows if each.event.key == "moths" and each.number)
+    assert re.fullmatch(said, sentences.when_briefly(window, "F"))

@@ -14,8 +14,8 @@ from gddcast.handouts.paper import Paper
 from gddcast.handouts.sheet.beds import chores, my_plants, weather_rows
 from gddcast.handouts.sheet.room import Block, height, line_height, lines, width
 from gddcast.handouts.sheet.rows import sheet_row, write_in
-from gddcast.handouts.sheet.strip import DayStrip, strip_head, strip_line
-from gddcast.handouts.sheet.style import GAP, INSIDE, LARGE, ORDINARY, TIGHT, Print, sheet_style
+from gddcast.handouts.sheet.strip import DayStrip, falls_into, strip_head, strip_line
+from gddcast.handouts.sheet.style import CLOSER, GAP, INSIDE, LARGE, ORDINARY, Print, sheet_style
 from gddcast.handouts.walk_text import OLD_DAYS
 from gddcast.handouts.year_dot_strip import has_year_dots
 from gddcast.plan import SeasonPlan
@@ -30,8 +30,8 @@ from gddcast.words import Status
 MOST_ROWS = 5
 #: A side is not filled to the last millimetre: printers differ.
 _SPARE = 2.0
-#: Where rows would not fit, words are cut to so many letters, and at last drawings are smaller.
-_CLOSER: tuple[tuple[int | None, Print], ...] = ((None, ORDINARY), (72, ORDINARY), (48, TIGHT))
+#: Less is no room for another stage on the strip. [mm]
+_LEAST_LINE = 14.0
 _MOVED = "Moved since the last sheet"
 _DOTS = "Each dot is the day one past year would bring."
 _SPANS = (
@@ -94,7 +94,7 @@ class _Frame:
 
     @property
     def strip(self) -> float:
-        return self.wide if self.size is LARGE else round(self.wide - self.rows - GAP, 1)
+        return self.wide if self.size.large else round(self.wide - self.rows - GAP, 1)
 
 
 def scouting_sheet(
@@ -128,7 +128,7 @@ def _fitting(plan: SeasonPlan, sheet: Sheet, show: Unit, size: Paper) -> tuple[_
     """As many rows as one side holds, in full where as many fit; where two do not, all of them."""
     most_rows = min(MOST_ROWS, len(sheet.due))
     for count in range(most_rows, min(most_rows, 2) - 1, -1):
-        for (most, close), below in product(_CLOSER, (False, True)):
+        for (most, close), below in product(CLOSER[ORDINARY], (False, True)):
             frame = _Frame(size, close, most, below)
             tall = sum(each.height for each in _blocks(plan, sheet, count, show, frame))
             if tall <= frame.high:
@@ -138,8 +138,8 @@ def _fitting(plan: SeasonPlan, sheet: Sheet, show: Unit, size: Paper) -> tuple[_
 
 def _fitting_large(plan: SeasonPlan, sheet: Sheet, size: Paper) -> _Frame:
     """Words cut no more than lets two rows stand on a side."""
-    for most, _ in _CLOSER:
-        frame = _Frame(size, LARGE, most)
+    for most, close in CLOSER[LARGE]:
+        frame = _Frame(size, close, most)
         tall = [row.height for row in _rows(plan, sheet, sheet.due[:MOST_ROWS], frame)]
         tall[:1] = [each + _band(plan, sheet, frame).height for each in tall[:1]]
         if all(sum(tall[at : at + 2]) <= frame.high for at in range(0, len(tall), 2)):
@@ -163,7 +163,7 @@ def _blocks(
     yield my_plants(sheet.there, day, plan.today, sheet.rules, frame.size, frame.wide)
     water = sheet.week.days if sheet.water is None else sheet.water
     yield chores(sheet.there, sheet.chores, water, sheet.week, frame.size, frame.wide)
-    yield _foot(items, frame)
+    yield _foot(sheet, items, frame)
 
 
 def _band(plan: SeasonPlan, sheet: Sheet, frame: _Frame) -> Block:
@@ -195,7 +195,8 @@ def _walk(
     """Rows on the left, and on the right when: the strip of days, what moved, weather."""
     rows = _rows(plan, sheet, items, frame)
     left = "\n".join(row.html for row in rows) or "<p>Nothing on your list is due this week.</p>"
-    beside = list(_beside(plan, sheet, items, show, frame))
+    room = frame.high * 0.85 if frame.size.large else sum(row.height for row in rows)
+    beside = _beside(plan, sheet, items, show, frame, room)
     right = "\n".join(each.html for each in beside)
     html = (
         f'<div class="walk"><section aria-label="What to look for">{left}</section>\n'
@@ -216,35 +217,59 @@ def _rows(
 
 
 def _beside(
-    plan: SeasonPlan, sheet: Sheet, items: Sequence[ScoutingWindow], show: Unit, frame: _Frame
-) -> Iterator[Block]:
+    plan: SeasonPlan, sheet: Sheet, items: Sequence[ScoutingWindow], show: Unit, frame: _Frame,
+    room: float,
+) -> list[Block]:  # fmt: skip
+    """The strip of days, what it means and what moved, weather; more stages while there is room."""
     points = frame.size.words
     strip = DayStrip(sheet.week.first, plan.today, frame.strip, points)
-    if items:
-        head = strip_head(strip)
-        title = "Next three weeks"
-        yield Block(
-            f"<h2>{title}</h2>{head.html}",
-            height(title, frame.strip, points, bold=True) + head.height + 0.5,
-        )
-    for number, window in enumerate(items, 1):
-        yield strip_line(window, number, strip, show)
-    legend = _legend(items)
-    if legend and not frame.notes_below:
+    lines_ = [strip_line(each, str(n), strip, show) for n, each in enumerate(items, 1)]
+    notes = [] if frame.notes_below else list(_notes(sheet, items, frame))
+    notes.append(weather_rows(sheet.week, show, frame.size))
+    free = room - sum(each.height for each in (*lines_, *notes, _strip_title(strip)))
+    for window in _without_row(plan, sheet, items, strip):
+        if free < _LEAST_LINE:
+            break
+        line = strip_line(window, sentences.title(window), strip, show)
+        if line.height <= free:
+            lines_.append(line)
+            free -= line.height
+    return [*([_strip_title(strip)] if lines_ else []), *lines_, *notes]
+
+
+def _strip_title(strip: DayStrip) -> Block:
+    title, head = "Next three weeks", strip_head(strip)
+    tall = height(title, strip.room, strip.points, bold=True) + head.height + 0.5
+    return Block(f"<h2>{title}</h2>{head.html}", tall)
+
+
+def _without_row(
+    plan: SeasonPlan, sheet: Sheet, items: Sequence[ScoutingWindow], strip: DayStrip
+) -> Iterator[ScoutingWindow]:
+    """Stages with dots in these weeks that have no row: due ones first, then those building."""
+    building = [each for each in plan.windows if each.status is Status.BUILDING]
+    rows = {id(each) for each in items}
+    for window in told_once([*sheet.due, *building]):
+        if id(window) not in rows and falls_into(window, strip):
+            yield window
+
+
+def _notes(sheet: Sheet, items: Sequence[ScoutingWindow], frame: _Frame) -> Iterator[Block]:
+    points = frame.size.words
+    legend, moved = _legend(sheet), _moved(sheet, items)
+    if legend:
         html = f'<p class="legend">{escape(legend)}</p>'
         yield Block(html, height(legend, frame.strip, points) + 2.0)
-    moved = _moved(sheet, items)
-    if moved and not frame.notes_below:
+    if moved:
         html = f'<h2>{_MOVED}</h2><p class="moved">{escape(moved)}</p>'
         tall = height(moved, frame.strip, points) + line_height(points) + 2.0
         yield Block(html, tall)
-    yield weather_rows(sheet.week, show, frame.size)
 
 
-def _legend(items: Sequence[ScoutingWindow]) -> str:
+def _legend(sheet: Sheet) -> str:
     """What dots mean and what spans leave out, where there are any."""
-    dotted = any(has_year_dots(each) for each in items)
-    dated = any(each.fastest is not None for each in items)
+    dotted = any(has_year_dots(each) for each in sheet.due)
+    dated = any(each.fastest is not None for each in sheet.due)
     return " ".join([_DOTS] * dotted + [_SPANS] * dated)
 
 
@@ -293,14 +318,14 @@ def _tall(text: str, frame: _Frame) -> float:
     return height(text, frame.wide, frame.size.words) if text else 0.0
 
 
-def _foot(items: Sequence[ScoutingWindow], frame: _Frame) -> Block:
+def _foot(sheet: Sheet, items: Sequence[ScoutingWindow], frame: _Frame) -> Block:
     """Who printed the numbers, how to enter what was found, and the cautions."""
     first = items[0] if items else None
     stage = f"{first.card.key} {first.event.key}" if first else "PEST STAGE"
     cited = sorted({source for each in items if (source := _source(each))})
     sources = f"Sources: {'; '.join(cited)}." if cited else ""
     enter = f"Enter later:  gddcast saw {stage}  or  gddcast saw none."
-    legend = _legend(items) if frame.notes_below else ""
+    legend = _legend(sheet) if frame.notes_below else ""
     said = [legend, sources, enter, words.CAUTIONS]
     text = " ".join(filter(None, said))
     html = f"<footer><p>{escape(text)}</p></footer>"

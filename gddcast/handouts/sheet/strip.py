@@ -9,7 +9,7 @@ from html import escape
 from gddcast import sentences, words
 from gddcast.handouts import svg
 from gddcast.handouts.sheet.room import POINT, Block, height
-from gddcast.handouts.year_dot_strip import described, dot_rows
+from gddcast.handouts.year_dot_strip import described, dot_rows, has_year_dots
 from gddcast.outlook import YearDot
 from gddcast.scouting import ScoutingWindow
 from gddcast.units import Unit
@@ -81,30 +81,37 @@ def strip_head(strip: DayStrip) -> Block:
     return Block(drawn, tall)
 
 
-def strip_line(window: ScoutingWindow, number: int, strip: DayStrip, show: Unit) -> Block:
+def strip_line(window: ScoutingWindow, label: str, strip: DayStrip, show: Unit) -> Block:
     """What is said of one stage's date, and its dots as far as they fall into the strip.
 
     Parameters
     ----------
     window : ScoutingWindow
-    number : int
-        That of its row.
+    label : str
+        The number of its row, else its name.
     strip : DayStrip
     show : {"F", "C"}
     """
     said = sentences.when_briefly(window, show)
     drawn, tall = [], 0.0
-    for label, dots in dot_rows(window):
+    for end, dots in dot_rows(window):
         inside = [dot for dot in dots if dot.day is not None and dot.day in strip]
-        said += (_labelled(label) if inside else "") + _outside(label, dots, strip)
+        said += (_labelled(end) if inside else "") + _outside(end, dots, strip)
         if inside:
-            line, high = _dots(inside, label, strip, f"Strip {number}")
+            line, high = _dots(inside, end, strip, f"Strip {label}")
             drawn.append(line)
             tall += high
-    html = (
-        f"<figure><figcaption><b>{number}</b> {escape(said)}</figcaption>{''.join(drawn)}</figure>"
+    bold = "i" * (len(label) // 6)  # which is wider
+    caption = f"<figcaption><b>{escape(label)}</b> {escape(said)}</figcaption>"
+    html = f"<figure>{caption}{''.join(drawn)}</figure>"
+    return Block(html, height(f"{label}{bold} {said}", strip.room, strip.points) + tall + 2.0)
+
+
+def falls_into(window: ScoutingWindow, strip: DayStrip) -> bool:
+    """Whether any dot of a stage does."""
+    return has_year_dots(window) and any(
+        dot.day is not None and dot.day in strip for _, dots in dot_rows(window) for dot in dots
     )
-    return Block(html, height(f"{number} {said}", strip.room, strip.points) + tall + 2.0)
 
 
 def _labelled(label: str) -> str:

@@ -24,11 +24,16 @@ class Print:
     write: float  # from one line to write on to the next
     drawing: float
     share: float  # of the width that the rows take
+    large: bool = False
 
 
 ORDINARY = Print(words=10.0, head=12.0, box=5.0, write=8.0, drawing=18.0, share=0.67)
-TIGHT = replace(ORDINARY, drawing=16.0)
-LARGE = Print(words=16.0, head=21.0, box=9.0, write=13.0, drawing=56.0, share=1.0)
+LARGE = Print(words=16.0, head=21.0, box=9.0, write=13.0, drawing=56.0, share=1.0, large=True)
+#: Prints from the roomiest to the closest: letters after which words are cut, and sizes.
+CLOSER: dict[Print, tuple[tuple[int | None, Print], ...]] = {
+    ORDINARY: ((None, ORDINARY), (72, ORDINARY), (48, replace(ORDINARY, drawing=16.0))),
+    LARGE: ((None, LARGE), (72, LARGE), (48, replace(LARGE, drawing=44.0))),
+}
 #: Between the rows and the strip, beside a drawing, and between the boxes of a row. [mm]
 GAP, BESIDE, BETWEEN_BOXES = 4.0, 2.0, 0.8
 #: Boxes side by side, parted in the middle.
@@ -94,7 +99,6 @@ footer { border-top: 0.3mm solid #000; margin-top: 2mm; padding-top: 1mm; break-
 _LARGE = """
 .top > div { flex-wrap: wrap; }
 .walk { display: block; }
-.item { min-height: %(half)gmm; }
 .item:nth-of-type(2n) { break-after: page; border-bottom: 0; }
 .ahead, .my { break-before: page; }
 .plants { font-size: 12pt; }
@@ -104,7 +108,7 @@ _LARGE = """
 
 def sheet_style(paper: Paper, size: Print, foot: str) -> str:
     """The rules for one paper and print, with a line of plain words at the foot of each sheet."""
-    wide, high = INSIDE[paper]
+    wide, _ = INSIDE[paper]
     left = round(wide * size.share, 1)
     measures = {
         "size": "A4" if paper == "a4" else "letter",
@@ -123,6 +127,5 @@ def sheet_style(paper: Paper, size: Print, foot: str) -> str:
         "gap": GAP,
         "across": boxes_across(size),
         "between": BETWEEN_BOXES,
-        "half": round((high - 46) / 2, 1),
     }
-    return _RULES % measures + (_LARGE % measures if size is LARGE else "")
+    return _RULES % measures + (_LARGE % measures if size.large else "")
