@@ -43,11 +43,12 @@ def why_text(
     trust = forecast_trust(plan) if window.late is not None and window.late.forecast_days else None
     if trust is not None:
         lines += _told("Weather forecast", sentences.forecast_errors(trust))
-    if record is not None:
+    if record is not None and window.late is not None:
         lines += _told("Its record here", record.sentence)
     if own := sentences.own_number(window, show):
         lines += ["", *_told("Your own number", own.removeprefix("Your own number "))]
     lines += _card(window)
+    lines += _starts(window)
     lines += _left_out(window, moves)
     for note in window.notes:
         lines += _told("Mind", note)
@@ -126,6 +127,17 @@ def _card(window: ScoutingWindow) -> Iterator[str]:
             short = window.card.sources.get(other.source)
             who = short.short if short else other.source
             yield from _told("Beside it", f"{sentences.as_printed(other)} ({who}).")
+
+
+def _starts(window: ScoutingWindow) -> list[str]:
+    """The stages whose clocks a find of this one starts."""
+    following = [event.words for event in window.card.follows(window.event.key)]
+    if not following or window.number is None or window.found is not None:
+        return []
+    return [
+        *_told("A find of it starts", f"the clock of: {'; '.join(following)}."),
+        f"{'':<{_LABEL}}gddcast saw {window.card.key} {window.event.key}",
+    ]
 
 
 def _left_out(window: ScoutingWindow, moves: tuple[Effect, ...]) -> Iterator[str]:

@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING, Any, Literal
 from gddcast.cards import Card
 from gddcast.errors import Refusal
 from gddcast.readers.card_faults import CardRefusal, Fault, near, place_in_words
+from gddcast.readers.card_pack import Pack
 from gddcast.readers.packaged import data_folder
 from gddcast.readers.toml_lines import line_of
 
@@ -38,13 +39,15 @@ def load_cards(folder: Path | None = None, own: Path | None = None) -> dict[str,
     CardRefusal
         If any card has a fault; all faults of all files are in it.
     """
-    files = _card_files(folder or data_folder())
+    folder = folder or data_folder()
+    files, pack = _card_files(folder), Pack(folder)
     if own is not None:
         files |= _own_files(own, files)
-    read = [_Read.of(file) for file in files.values()]
+    cards = {key: _packed(file, pack) or _Read.of(file) for key, file in files.items()}
+    read = [one for one in cards.values() if isinstance(one, _Read)]
     if faults := [fault for one in read for fault in one.faults]:
         raise CardRefusal(faults)
-    return {one.key: one.card() for one in read}
+    return {key: one.card() if isinstance(one, _Read) else one for key, one in cards.items()}
 
 
 def load_card(key: str, folder: Path | None = None, own: Path | None = None) -> Card:
@@ -57,15 +60,27 @@ def load_card(key: str, folder: Path | None = None, own: Path | None = None) -> 
     CardRefusal
         If the card has faults.
     """
-    files = _card_files(folder or data_folder())
+    folder = folder or data_folder()
+    files = _card_files(folder)
     if own is not None:
         files |= _own_files(own, files)
     if key not in files:
         raise no_such_card(key, files)
+    if card := _packed(files[key], Pack(folder)):
+        return card
     one = _Read.of(files[key])
     if one.faults:
         raise CardRefusal(one.faults)
     return one.card()
+
+
+def cards_with_texts(folder: Path) -> Iterator[tuple[Card, str]]:
+    """Every card of a folder of data, read from its file, with that file's text."""
+    for file in _card_files(folder).values():
+        one = _Read.of(file)
+        if one.faults:
+            raise CardRefusal(one.faults)
+        yield one.card(), one.text
 
 
 def check_card_file(file: Path, group: Group | None = None, own: Path | None = None) -> Card:
@@ -172,6 +187,11 @@ def _own_files(folder: Path, packaged: Mapping[str, _File]) -> dict[str, _File]:
         for key, file in found.items()
         if file.path.name != "book.toml"
     }
+
+
+def _packed(file: _File, pack: Pack) -> Card | None:
+    """The card of a packaged file as it was read before, if the file is still the same."""
+    return None if file.is_own else pack.card(file.group, file.key, _text_of(file.path))
 
 
 @dataclass(frozen=True, slots=True)

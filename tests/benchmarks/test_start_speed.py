@@ -2,12 +2,19 @@
 
 from __future__ import annotations
 
+import json
 import statistics
 import subprocess
 import sys
 import time
+from pathlib import Path
 
 import pytest
+
+SAMPLES = Path(__file__).parents[1] / "samples"
+#: Five pests of a vegetable garden, with 29 stages between them.
+WATCHED = ("squash-vine-borer", "squash-bug", "cabbage-maggot", "european-corn-borer",
+           "seedcorn-maggot")  # fmt: skip
 
 
 def seconds(*arguments: str) -> float:
@@ -34,3 +41,28 @@ def test_commands_in_units_of_importing_numpy(capsys: pytest.CaptureFixture[str]
         )
     assert ratios["--help"] < 1.5
     assert ratios["demo"] < 20.0
+
+
+def test_a_walk_in_units_of_importing_numpy(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """Twelve years of weather: a watch list of more than twenty stages, then every card."""
+    book, on = str(tmp_path / "patch"), ("--on", "2026-06-11")
+    for words in (
+        ("setup", "--book", book, "--name", "Patch", "--at", "41.2,-89.4", "--timezone", "UTC",
+         "--show", "F", "--no-input"),
+        ("weather", "add", str(SAMPLES / "larkhollow_2014_2026_f.csv"), "--book", book, *on),
+        ("did", "sown", "summer-squash", "--done", "2026-05-20", "--book", book, *on),
+        ("did", "sown", "sweet-corn", "--done", "2026-05-20", "--book", book, *on),
+    ):  # fmt: skip
+        subprocess.run([sys.executable, "-m", "gddcast", *words], check=True, capture_output=True)
+    walk = ("-m", "gddcast", "walk", "--book", book, *on)
+    numpy, every = seconds("-c", "import numpy"), seconds(*walk)
+    settings = tmp_path / "patch" / "book.toml"
+    text = settings.read_text(encoding="utf-8")
+    settings.write_text(text.replace("watch = []", f"watch = {json.dumps(WATCHED)}"), "utf-8")
+    some = seconds(*walk)
+    with capsys.disabled():
+        print(f"\nwalk of {len(WATCHED)} pests {some / numpy:.1f} × import numpy; "
+              f"of every card {every / numpy:.1f}")  # fmt: skip
+    assert max(some, every) < 25.0 * numpy

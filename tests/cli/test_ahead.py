@@ -110,6 +110,11 @@ def test_why_shows_the_card_its_gaps_and_what_they_are_worth() -> None:
                  "South Dakota", "floor the readings", "10 June"):  # fmt: skip
         assert said in result.stdout, said
 
+    assert "A find of it starts   the clock of: eggs hatching, larvae boring in." in result.stdout
+    assert "gddcast saw squash-vine-borer moths" in result.stdout
+    last = run("why", LARK, "squash-vine-borer", "second-moths", "--on", "2026-06-11")
+    assert "A find of it starts" not in last.stdout  # nothing follows it on its card
+
 
 def test_heat_as_csv_has_one_line_a_day() -> None:
     """Comment, header, days; units in the header."""
