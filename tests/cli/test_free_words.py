@@ -59,6 +59,15 @@ def test_in_the_report_they_are_text(book: str) -> None:
         assert BAD.format(field) in page.text, field
 
 
+def test_in_the_sheet_they_are_text(book: str) -> None:
+    run("sheet", "--book", book, *ON, "--watch", "squash-bug,squash-vine-borer", "-o", "s.html")
+    page = Markup(Path("s.html").read_text(encoding="utf-8"))
+    assert "script" not in page.tags
+    assert page.tags.count("style") == 1
+    for field in ("place", "bed", "sowing"):
+        assert BAD.format(field) in page.text, field
+
+
 def test_in_the_calendar_they_are_text(book: str) -> None:
     run("calendar", "--book", book, *ON, "--watch", "squash-vine-borer", "-o", "out.ics")
     text = Path("out.ics").read_bytes().decode("utf-8")

@@ -16,12 +16,14 @@ from icalendar import Calendar
 from gddcast.cards import Card
 from gddcast.handouts.calendar_file import calendar_text, reminders, updated
 from gddcast.handouts.report import Beside, report_page
+from gddcast.handouts.sheet.page import Sheet, scouting_sheet
 from gddcast.journal import Job, Journal, Sighting, Sowing
 from gddcast.plan import SeasonPlan, season_plan
 from gddcast.readers.card_files import load_cards
 from gddcast.readers.temperature_file import read_temperatures
 from gddcast.sowing_courses import crop_courses
-from gddcast.sowings_today import sowings_today
+from gddcast.sowings_today import OwnChore, sowings_today
+from gddcast.walk_week import WalkWeek, due_in_week
 from tests.markup import Markup
 
 FILE = Path(__file__).parents[1] / "samples" / "larkhollow_2014_to_31aug2026_f.csv"
@@ -113,6 +115,27 @@ def test_every_free_word_of_a_report_is_text(html: str) -> None:
     for field in shown:
         assert nasty(field) in page.text, field
     assert nasty("crop").replace("-", " ")[:30] in page.text
+
+
+@pytest.mark.parametrize("large", [False, True])
+def test_every_free_word_of_a_sheet_is_text(
+    plan: SeasonPlan, cards: dict[str, Card], journal: Journal, *, large: bool
+) -> None:
+    """Rows, strip, plants, chores, foot and the line at the foot of each side."""
+    there = sowings_today(journal, cards, plan.season, TODAY)
+    week = WalkWeek.of(TODAY)
+    due = due_in_week(plan, week, there, lead_days=3)
+    chore = OwnChore(nasty("bed"), "dust again", nasty("rule"), TODAY, TODAY)
+    sheet = Sheet(week, due, there, chores=(chore,), moved=((due[0], nasty("moved")),))
+    html = scouting_sheet(plan, sheet, "F", large=large)
+    page = Markup(html)
+    assert "script" not in page.tags
+    assert not {name for name in page.attributes if name.startswith("on")}
+    assert html.count("</style>") == 1
+    assert html.count("</title>") == html.count("<title")
+    cut = () if large else ("looks_like", "where_on_plant", "plants")  # big print cuts long words
+    for field in ("place", "name", "words", "bed", "sowing", "author", "rule", "moved", *cut):
+        assert nasty(field) in page.text, field
 
 
 def test_every_drawing_holds_them_as_text(html: str) -> None:
