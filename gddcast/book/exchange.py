@@ -14,7 +14,7 @@ from pathlib import Path
 from typing import Any
 
 from gddcast.book import faults, schema, store
-from gddcast.book.founding import found_book
+from gddcast.book.founding import folder_for, found_book
 from gddcast.book.opening import RECORDS, SETTINGS, Book, open_book
 from gddcast.book.setting_text import settings_text, write_settings
 from gddcast.book.settings import read_settings
@@ -108,13 +108,15 @@ def import_book(source: str | Path, folder: str | Path) -> Book:
     settings = read_settings(source / SETTINGS)
     if store.holds_a_book(folder) or (folder / RECORDS).exists():
         raise faults.book_exists(folder)
-    with faults.explained(folder / RECORDS, store.WAIT):
-        folder.mkdir(parents=True, exist_ok=True)
-        with tempfile.TemporaryDirectory(dir=folder, prefix=".import-") as half:
+    with folder_for(folder):
+        with (
+            faults.explained(folder / RECORDS, store.WAIT),
+            tempfile.TemporaryDirectory(dir=folder, prefix=".import-") as half,
+        ):
             made = found_book(Path(half) / "book", settings)
             _fill(made.records, source, about.get("rows", {}))
             made.records.rename(folder / RECORDS)
-    write_settings(folder / SETTINGS, (source / SETTINGS).read_text(encoding="utf-8-sig"))
+        write_settings(folder / SETTINGS, (source / SETTINGS).read_text(encoding="utf-8-sig"))
     return open_book(folder)
 
 

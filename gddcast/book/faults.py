@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import errno
+import shutil
 import sqlite3
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from pathlib import Path
 
 from gddcast.errors import Refusal
@@ -13,6 +14,8 @@ from gddcast.errors import Refusal
 _FULL, _READONLY, _CANTOPEN = sqlite3.SQLITE_FULL, sqlite3.SQLITE_READONLY, sqlite3.SQLITE_CANTOPEN
 _WAITING = (sqlite3.SQLITE_BUSY, sqlite3.SQLITE_LOCKED)
 _DAMAGED = (sqlite3.SQLITE_CORRUPT, sqlite3.SQLITE_NOTADB)
+#: Less room than the smallest entry takes, with the two files SQLite keeps beside a book. [bytes]
+_LEAST_ROOM = 131_072
 
 
 def no_book(folder: Path) -> Refusal:
@@ -132,9 +135,16 @@ def explained(file: Path, waited: float) -> Iterator[None]:
         if code in _DAMAGED:
             raise damaged(file, str(error)) from error
         if code in (_READONLY, _CANTOPEN, sqlite3.SQLITE_PERM, sqlite3.SQLITE_IOERR):
-            raise unwritable(file, str(error)) from error
+            # With no room for the file shared by its readers, a book looks like one for reading.
+            raise (disk_full(file) if _no_room(file) else unwritable(file, str(error))) from error
         raise
     except OSError as error:
         if error.errno == errno.ENOSPC:
             raise disk_full(file) from error
         raise unwritable(file, (error.strerror or str(error)).lower()) from error
+
+
+def _no_room(file: Path) -> bool:
+    with suppress(OSError):
+        return shutil.disk_usage(file.parent).free < _LEAST_ROOM
+    return False

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import shutil
+from collections.abc import Iterator
+from contextlib import contextmanager
 from pathlib import Path
 
 from gddcast.book import faults, store
@@ -24,11 +27,24 @@ def found_book(folder: str | Path, settings: Settings) -> Book:
     text = settings_text(settings)
     if store.holds_a_book(folder):
         raise faults.book_exists(folder)
-    with faults.explained(folder / SETTINGS, store.WAIT):
-        folder.mkdir(parents=True, exist_ok=True)
-    _with_record(folder)
-    write_settings(folder / SETTINGS, text)
+    with folder_for(folder):
+        _with_record(folder)
+        write_settings(folder / SETTINGS, text)
     return open_book(folder)
+
+
+@contextmanager
+def folder_for(folder: Path) -> Iterator[None]:
+    """A folder, made if need be; where what follows fails, one that was made is gone again."""
+    there = folder.exists()
+    try:
+        with faults.explained(folder / SETTINGS, store.WAIT):
+            folder.mkdir(parents=True, exist_ok=True)
+        yield
+    except BaseException:
+        if not there:
+            shutil.rmtree(folder, ignore_errors=True)
+        raise
 
 
 def with_new_record(folder: str | Path) -> Book:

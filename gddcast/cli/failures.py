@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import errno
 import json
 import os
 import shlex
@@ -17,6 +18,14 @@ from gddcast.errors import Refusal
 #: Exit codes, few on purpose.
 DONE, OUR_BUG, NOT_UNDERSTOOD, CANNOT_USE, NEEDS_YOUR_EYE, INTERRUPTED = 0, 1, 2, 3, 4, 130
 
+_NO_ROOM = Refusal(
+    "what the answer is written to",
+    "the disk is full",
+    "The answer is cut off; the season book is as it was before, or holds the whole entry.",
+    "Make some room, then run the same command again.",
+    slug="disk-full",
+)
+
 
 @contextmanager
 def answer_failures(arguments: list[str]) -> Iterator[None]:
@@ -31,6 +40,9 @@ def answer_failures(arguments: list[str]) -> Iterator[None]:
     except BrokenPipeError:
         had_enough()
     except Exception as fault:
+        if isinstance(fault, OSError) and fault.errno == errno.ENOSPC:
+            _say(_NO_ROOM, [])
+            had_enough(_NO_ROOM.exit_code)
         if os.environ.get("GDDCAST_DEBUG"):
             raise
         click.echo(
@@ -48,10 +60,10 @@ def interrupted() -> NoReturn:
     sys.exit(INTERRUPTED)
 
 
-def had_enough() -> NoReturn:
-    """Whoever read our answer has closed the pipe; Python must not complain at exit."""
+def had_enough(code: int = DONE) -> NoReturn:
+    """Whoever read our answer takes no more of it; Python must not complain of that at exit."""
     os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
-    sys.exit(DONE)
+    sys.exit(code)
 
 
 def _say(refusal: Refusal, arguments: list[str]) -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import errno
 import os
 import tempfile
 from pathlib import Path
@@ -35,14 +36,19 @@ def write_bytes(path: Path, content: bytes, *, force: bool = False) -> None:
     try:
         handle, temporary = tempfile.mkstemp(dir=path.parent, prefix=f".{path.name}.")
     except OSError as error:
-        raise _unwritable(path, (error.strerror or "it can't be written").lower()) from error
+        raise _unwritable(
+            path, (error.strerror or "it can't be written").lower(), error.errno
+        ) from error
     try:
         with os.fdopen(handle, "wb") as file:
             file.write(content)
         Path(temporary).chmod(0o644)
         Path(temporary).replace(path)
-    except BaseException:
+    except BaseException as error:
         Path(temporary).unlink(missing_ok=True)
+        if isinstance(error, OSError):
+            why = (error.strerror or str(error)).lower()
+            raise _unwritable(path, why, error.errno) from error
         raise
 
 
@@ -66,7 +72,15 @@ def refuse_taken(path: Path, *, force: bool = False) -> None:
         raise _unwritable(path, "no such file or directory")
 
 
-def _unwritable(path: Path, why: str) -> Refusal:
+def _unwritable(path: Path, why: str, number: int | None = None) -> Refusal:
+    if number == errno.ENOSPC:
+        return Refusal(
+            str(path),
+            "the disk is full",
+            "Nothing was written.",
+            "Make some room, then run the same command again.",
+            slug="disk-full",
+        )
     return Refusal(
         str(path),
         why,
