@@ -29,7 +29,7 @@ def full_book(folder: Path) -> Book:
         "walk", NOW, TODAY, "2026", "squash-bug", "eggs", "1 January", DAY, DAY, None, "ab12"
     )
     items = (
-        Sowing("cucumber", DAY, "Ada's bed", "pale, long", False, 'the "first"', note="in\r\ndrizzle"),
+        Sowing("cucumber", DAY, "Ada's bed", "pale, long", False, 'the "first"', note="in\r\nfog"),
         Job("up", DAY, 'the "first"', "Ada's bed", "Ada saw it"),
         Sighting("squash-bug", "eggs", DAY, "saw", DAY - dt.timedelta(2), False, "by Ada's gate",
                  10, 3, "=1+1; ärmlich", count=0),
@@ -110,7 +110,7 @@ def test_a_shareable_copy_names_nobody(tmp_path: Path) -> None:
     book = full_book(tmp_path / "garden")
     export_book(book, tmp_path / "copy", NOW, shareable=True)
     whole = "".join(file.read_text(encoding="utf-8") for file in (tmp_path / "copy").iterdir())
-    for word in ("Ada", "Larkhollow", '"first"', "garden.csv", "ärmlich", "19:30", "drizzle"):
+    for word in ("Ada", "Larkhollow", '"first"', "garden.csv", "ärmlich", "19:30", "fog"):
         assert word not in whole, word
     shared = import_book(tmp_path / "copy", tmp_path / "shared")
     assert (shared.place.latitude, shared.place.longitude) == (41.2, -89.4)

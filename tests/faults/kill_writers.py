@@ -118,8 +118,8 @@ def check(book: Book, said: list[str]) -> None:
             assert entry.note == f"undo {number}", f"{line}: {entry}"
 
 
-def kill_writers(kills: int, folder: Path, chance: random.Random) -> Iterator[int]:
-    """Kill writers of one growing book; yields how many entries each kill left."""
+def kill_writers(kills: int, folder: Path, chance: random.Random) -> Iterator[list[str]]:
+    """Kill writers of one growing book; yields what all so far had said after each kill."""
     book = found_book(folder, Settings(PLACE))
     said: list[str] = []
     for kill in range(kills):
@@ -128,7 +128,7 @@ def kill_writers(kills: int, folder: Path, chance: random.Random) -> Iterator[in
         extra = len(book.entries()) - sum(not line.startswith("undo") for line in said)
         # A kill between the disk and the word may leave one entry more than was said.
         assert 0 <= extra <= kill + 1, f"{extra} entries nobody wrote"
-        yield len(said)
+        yield said
 
 
 def kill_migrations(kills: int, folder: Path, chance: random.Random) -> Iterator[bool]:
@@ -182,7 +182,7 @@ def main() -> None:
     with tempfile.TemporaryDirectory() as folder:
         writers = told.kills * 3 // 4
         said = list(kill_writers(writers, Path(folder) / "garden", chance))
-        print(f"{writers} writers killed; {said[-1]:,} entries said to be written, all there.")
+        print(f"{writers} writers killed; {len(said[-1]):,} entries said to be written, all there.")
         came = list(kill_migrations(told.kills - writers, Path(folder) / "old", chance))
         print(f"{len(came)} migrations killed; {sum(came)} had come through, the others had not "
               "begun; every entry there, every copy whole.")  # fmt: skip
