@@ -14,6 +14,7 @@ import numpy as np
 
 from gddcast.counting import Counting
 from gddcast.ensemble import FULL, Climate, Steps, climate_of, past_seasons
+from gddcast.forecast import ForecastErrors
 from gddcast.outlook import Outlook, outlook
 from gddcast.season_so_far import known_on
 from gddcast.series import DailySeries, Season, season_of
@@ -90,8 +91,8 @@ class Change:
 class Climates:
     """Past seasons made ready once for each record and morning that several dates share."""
 
-    def __init__(self, steps: Steps = FULL) -> None:
-        self.steps = steps
+    def __init__(self, steps: Steps = FULL, errors: ForecastErrors | None = None) -> None:
+        self.steps, self.errors = steps, errors
         self._ready: dict[tuple[int, dt.date, Season], tuple[DailySeries, Climate]] = {}
 
     def of(self, series: DailySeries, today: dt.date, season: Season) -> Climate | None:
@@ -152,7 +153,7 @@ def _outlook(basis: Basis, climates: Climates) -> Outlook:
     return outlook(
         basis.series, basis.counting, basis.goal,
         start=basis.start, today=basis.today, steps=climates.steps,
-        climate=climates.of(basis.series, basis.today, season),
+        climate=climates.of(basis.series, basis.today, season), errors=climates.errors,
     )  # fmt: skip
 
 

@@ -9,20 +9,21 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from gddcast.backtest import Target, backtest
-from gddcast.changes import Basis, Change, Climates, since
+from gddcast.changes import Basis, Change, Climates, changed
 from gddcast.forecast import usual_errors
 from gddcast.outlook import Outlook
 from gddcast.own_goals import spread_of
 from gddcast.plan import SeasonPlan
 from gddcast.scouting import ScoutingWindow
 from gddcast.season_so_far import forecast_behind
+from gddcast.series import DailySeries
 from gddcast.sightings_ahead import Seen, seen
 from gddcast.track_record import LeadRecord, by_lead, of_lead
 from gddcast.units import to_celsius_days
 from gddcast.words import Status
 
-#: One stage of one organism.
-Stage = tuple[str, str]
+#: One stage of one organism, and the day its sum starts where each sowing has a sum of its own.
+Stage = tuple[str, str, str]
 #: Statuses whose date is near enough for its record to matter today.
 _NEAR = (Status.LOOK_NOW, Status.COMING_UP)
 #: Fewer past seasons than these say nothing about an outlook.
@@ -32,8 +33,13 @@ _MOST = 30
 
 
 def stage_of(window: ScoutingWindow) -> Stage:
-    """Key of a window's stage."""
-    return window.card.key, window.event.key
+    """Key of a window's stage; that of a cue, which has no sum, is one of its own."""
+    sown = ""
+    if window.cue is not None:
+        sown = "cue"
+    elif window.clock is not None and window.clock.kind == "sowing":
+        sown = window.clock.latest.isoformat()
+    return window.card.key, window.event.key, sown
 
 
 def records(plan: SeasonPlan, near: tuple[Status, ...] = _NEAR) -> Mapping[Stage, LeadRecord]:
@@ -75,9 +81,20 @@ def _target(window: ScoutingWindow, near: tuple[Status, ...]) -> Target | None:
     return Target(name, window.counting, window.late.goal, (start.month, start.day))
 
 
-def changes_since(plan: SeasonPlan, day: dt.date) -> Mapping[Stage, Change]:
-    """What has moved each date still to come since an earlier day, told apart by cause."""
-    found, climates = {}, Climates()
+def changes_since(
+    plan: SeasonPlan, day: dt.date, then: DailySeries | None = None
+) -> Mapping[Stage, Change]:
+    """What has moved each date still to come since an earlier day, told apart by cause.
+
+    Parameters
+    ----------
+    plan : SeasonPlan
+    day : datetime.date
+    then : DailySeries, optional
+        The record as it stood that day, made ready as a plan's is: days revised since are a
+        cause of their own. Default: that of the plan, whose revised days nobody can tell.
+    """
+    found, climates = {}, Climates(errors=plan.errors)
     for window in plan.windows:
         if window.counting is None or window.clock is None or window.late is None:
             continue
@@ -86,7 +103,8 @@ def changes_since(plan: SeasonPlan, day: dt.date) -> Mapping[Stage, Change]:
         basis = Basis(
             plan.series, plan.today, window.counting, window.late.goal, window.clock.latest
         )
-        found[stage_of(window)] = since(basis, day, climates)
+        before = replace(basis, series=then or plan.series, today=day)
+        found[stage_of(window)] = changed(before, basis, climates)
     return found
 
 

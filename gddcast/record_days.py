@@ -65,7 +65,7 @@ def season_days(verdict: Verdict, patched: DailySeries, today: dt.date) -> tuple
     patched : DailySeries
         The same days with short gaps filled and marked.
     today : datetime.date
-        Days from it on are not of the record.
+        Days from it on, foretold ones among them, are not of the record.
     """
     kinds = day_kinds(verdict, patched)
     known = max(patched.index(today), 0)
@@ -76,13 +76,10 @@ def season_days(verdict: Verdict, patched: DailySeries, today: dt.date) -> tuple
         own = kinds[first : min(end, known, len(kinds))]
         if not own.size:
             continue
-        before = first - begin
-        # Days before the record began lack as much as those it lost.
-        own = np.concatenate([np.full(before, DayKind.MISSING, dtype=kinds.dtype), own])
         over = end <= known
         found.append(
             SeasonDays(
-                season, tuple(_runs(own)),
+                season, tuple(_runs(own, first - begin)),
                 season_usable(verdict.judged, season) if over else None,
             )
         )  # fmt: skip
@@ -107,7 +104,8 @@ def day_kinds(verdict: Verdict, patched: DailySeries) -> NDArray[np.int8]:
     return kinds
 
 
-def _runs(kinds: NDArray[np.int8]) -> Iterator[Run]:
+def _runs(kinds: NDArray[np.int8], first: int) -> Iterator[Run]:
+    """Days alike, from place ``first`` of the season on: what came before is no day of it."""
     edges = np.flatnonzero(np.diff(kinds)) + 1
     for begin, end in zip([0, *edges], [*edges, len(kinds)], strict=True):
-        yield Run(DayKind(int(kinds[begin])), int(begin), int(end))
+        yield Run(DayKind(int(kinds[begin])), first + int(begin), first + int(end))

@@ -2,21 +2,23 @@
 
 from __future__ import annotations
 
+import dataclasses
 import datetime as dt
 
 import numpy as np
 
 from gddcast import sentences
-from gddcast.hindsight import changes_since, insect_seen, records
+from gddcast.hindsight import changes_since, insect_seen, records, stage_of
+from gddcast.journal import Journal, Sowing
 from gddcast.plan import season_plan
 from gddcast.readers.card_files import load_cards
 from gddcast.readers.temperature_file import read_temperatures
-from gddcast.series import DailySeries
+from gddcast.series import DailySeries, Origin
 from tests.real_records import SAMPLES
 
 CARDS = load_cards()
 TODAY, BEFORE = dt.date(2026, 6, 11), dt.date(2026, 6, 4)
-MOTHS = ("squash-vine-borer", "moths")
+MOTHS = ("squash-vine-borer", "moths", "")
 
 
 def lark() -> DailySeries:
@@ -99,3 +101,54 @@ def test_without_a_printed_spread_nothing_is_promised_of_the_insect() -> None:
     """The vine borer's source prints none."""
     plan = season_plan(lark(), CARDS, TODAY, watch=["squash-vine-borer"])
     assert all(insect_seen(plan, window) is None for window in plan.windows)
+
+
+def test_a_move_ends_where_the_plan_stands() -> None:
+    """The date said to be told now is the one told now, with a forecast behind the record too."""
+    series = lark()
+    begin = series.index(TODAY)
+    origin = series.origin.copy()
+    origin[begin : begin + 7], origin[begin + 7 :] = Origin.FORECAST, Origin.UNKNOWN
+    foretold = dataclasses.replace(series, origin=origin).between(
+        series.first, TODAY + dt.timedelta(days=6)
+    )
+    for record in (series, foretold):
+        plan = season_plan(record, CARDS, TODAY, watch=["squash-vine-borer", "apple-maggot"])
+        changes = changes_since(plan, BEFORE)
+        told = [each for each in plan.windows if stage_of(each) in changes]
+        assert len(told) >= 3
+        for window in told:
+            after = changes[stage_of(window)].after
+            assert window.late is not None
+            assert (after.fastest, after.slowest) == (window.late.fastest, window.late.slowest)
+    assert foretold.count(Origin.FORECAST) == 7
+
+
+def test_days_revised_since_are_a_cause_of_their_own() -> None:
+    """May was written 3 °C too warm until after 4 June: that is no weather."""
+    series = lark().before(TODAY)
+    may = slice(series.index(dt.date(2026, 5, 1)), series.index(dt.date(2026, 6, 1)))
+    low, high = series.tmin.copy(), series.tmax.copy()
+    low[may] += 3.0
+    high[may] += 3.0
+    then = dataclasses.replace(series, tmin=low, tmax=high).before(BEFORE)
+    plan = season_plan(series, CARDS, TODAY, watch=["squash-vine-borer"])
+    change = changes_since(plan, BEFORE, then)[MOTHS]
+    causes = {move.cause: move for move in change.moves}
+    assert causes["revised days"].moved
+    assert causes["revised days"].middle is not None
+    assert causes["revised days"].middle > 0  # the true May was cooler
+    assert "revised days" in sentences.moved(change, BEFORE, "F")
+
+
+def test_each_sowing_has_a_move_of_its_own() -> None:
+    """Two sowings of sweet corn are two sums of one stage."""
+    days = (dt.date(2026, 5, 5), dt.date(2026, 6, 3))
+    journal = Journal(sowings=tuple(Sowing("sweet-corn", day, name=f"{day}") for day in days))
+    plan = season_plan(lark(), CARDS, TODAY, watch=["sweet-corn"], journal=journal)
+    changes = changes_since(plan, BEFORE)
+    told = [each for each in plan.windows if stage_of(each) in changes]
+    assert len({stage_of(each) for each in told}) == len(told) == 2
+    for window in told:
+        assert window.late is not None
+        assert changes[stage_of(window)].after.dots == window.late.dots

@@ -14,6 +14,7 @@ from gddcast.cli.failures import NEEDS_YOUR_EYE
 from gddcast.units import Unit
 
 if TYPE_CHECKING:
+    from gddcast.cli.record import Record
     from gddcast.plan import SeasonPlan
 
 
@@ -60,7 +61,7 @@ def ahead(
     for note in notes_on_own(record.cards.values()):
         click.echo(note, err=True)
     plan = record.plan(watch_list(record.cards, watch))
-    show_plan(plan, shown_unit(show or record.show, record.series), as_json, since)
+    show_plan(plan, shown_unit(show or record.show, record.series), as_json, since, record)
     if strict and plan.verdict.trust in ("shaky", "unusable"):
         sys.exit(NEEDS_YOUR_EYE)
 
@@ -79,11 +80,20 @@ def a_book_is_here() -> bool:
     return True
 
 
-def show_plan(plan: SeasonPlan, show: Unit, as_json: bool, since: dt.date | None = None) -> None:
+def show_plan(
+    plan: SeasonPlan,
+    show: Unit,
+    as_json: bool,
+    since: dt.date | None = None,
+    record: Record | None = None,
+) -> None:
     """Print a plan for people or for programs."""
     from gddcast.hindsight import changes_since, records
 
-    moved = None if since is None else (since, changes_since(plan, since))
+    moved = None
+    if since is not None:
+        then = None if record is None else record.as_it_stood(since)
+        moved = since, changes_since(plan, since, then)
     if as_json:
         from gddcast.cli.clock import now
         from gddcast.handouts.ahead_json import ahead_json

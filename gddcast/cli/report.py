@@ -90,6 +90,6 @@ def _beside(plan: SeasonPlan, record: Record, since: dt.date | None) -> Beside:
         there=sowings_today(record.journal, record.cards, plan.season, plan.today),
         records={} if plan.watches_all else records(plan),
         since=since,
-        changes={} if since is None else changes_since(plan, since),
+        changes={} if since is None else changes_since(plan, since, record.as_it_stood(since)),
         in_calendar=record.in_calendar,
     )  # fmt: skip

@@ -65,7 +65,8 @@ def sowing_bars(crop: CropCourses, name: str, scale: DayScale, today: dt.date) -
         "bearing": svg.PALE_BLUE,
     }  # fmt: skip
     there = list(dict.fromkeys(age.age for each in crop.courses for age in each.ages))
-    strokes = [svg.hatching(pattern, colour="#767676", width=1.2), *_key(there, fills)]
+    dotted = any(picks_of(each) or to_come(each) for each in crop.courses)
+    strokes = [svg.hatching(pattern, colour="#767676", width=1.2), *_key(there, fills, dotted)]
     y, blocks = 34.0, []
     for course in crop.courses:
         block, y = _course(course, scale, fills, y)
@@ -82,13 +83,14 @@ def sowing_bars(crop: CropCourses, name: str, scale: DayScale, today: dt.date) -
     return svg.picture(WIDTH, round(y + 20), name, said, strokes)
 
 
-def _key(there: Iterable[Age], fills: dict[Age, str]) -> Iterator[str]:
+def _key(there: Iterable[Age], fills: dict[Age, str], dotted: bool) -> Iterator[str]:
     x = LEFT - 8.0
     for age in there:
         yield svg.box(x, 1, 12, 10, fill=fills[age])
         yield svg.words(x + 16, 10, _KEY[age], size=_SMALL)
         x += 26 + _LETTER * len(_KEY[age])
-    yield svg.words(RIGHT + 8, 10, "dots: one a past year", anchor="end", size=_SMALL)
+    if dotted:
+        yield svg.words(RIGHT + 8, 10, "dots: one a past year", anchor="end", size=_SMALL)
 
 
 def _course(

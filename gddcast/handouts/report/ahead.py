@@ -80,6 +80,8 @@ def _beside(window: ScoutingWindow, show: Unit, beside: Beside) -> Iterator[str]
         yield sentences.moved(change, beside.since, show)
     if says := calendar_says(window, beside.in_calendar.get(told_as(window))):
         yield says
+    if own := sentences.own_number(window, show):
+        yield own
     record = beside.records.get(stage_of(window))
     if record is not None:
         yield f"Its record here: {record.sentence[0].lower()}{record.sentence[1:]}"

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime as dt
 from collections.abc import Iterator
 
 from gddcast import words
@@ -18,8 +19,9 @@ def weather_record(plan: SeasonPlan) -> Iterator[str]:
     """The section."""
     verdict = plan.verdict
     reasons = f": {'; '.join(verdict.reasons)}" if verdict.reasons else ""
-    yield paper.paragraph(f"The record is {verdict.trust}{reasons}.")
-    seasons = season_days(verdict, plan.series, plan.today)
+    stop = "" if reasons.endswith("?") else "."
+    yield paper.paragraph(f"The record is {verdict.trust}{reasons}{stop}")
+    seasons = season_days(verdict, plan.series, plan.through + dt.timedelta(days=1))
     if seasons:
         takeaway = in_words(seasons)
         if len(seasons) > MOST:

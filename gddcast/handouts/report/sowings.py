@@ -68,14 +68,16 @@ def sowings(plan: SeasonPlan, show: Unit, beside: Beside) -> Iterator[str]:
 def takeaway(crop: CropCourses) -> str:
     """What the drawing of a crop shows, in one sentence."""
     picks = [each.planned.pick for each in crop.courses if not each.pulled]
-    bearing = [pick.middle for pick in picks if pick and pick.middle]
+    bearing = [(pick.middle, pick.seen) for pick in picks if pick and pick.middle]
     many = words.count(len(crop.courses), "sowing")
     if not bearing:
-        return f"{many}, none bearing this season."
+        return f"{many}, none standing that bears this season."
+    first, seen = min(bearing)
     met = {(clash.pest, clash.stage) for each in crop.courses for clash in to_come(each)}
     stages = words.count(len(met), "pest stage has", "pest stages have")
     pests = f"; {stages} still to meet {'them' if len(crop.courses) > 1 else 'it'}" if met else ""
-    return f"{many}, the first bearing about {words.day(min(bearing), weekday=False)}{pests}."
+    about = "since" if seen else "about"
+    return f"{many}, the first bearing {about} {words.day(first, weekday=False)}{pests}."
 
 
 def _row(crop: CropCourses, course: Course, today: dt.date) -> list[str]:
@@ -151,14 +153,15 @@ def _last(crop: CropCourses, show: Unit) -> str:
     best = last_fits(crop.sown_by)
     if best is None:
         return f"{need} No whole past season says how late a sowing was worth it."
-    said = [
-        f"{words.day(date_in(2023, row.month, row.day), weekday=False)} {row.fits} of {row.years}"
-        for row in crop.sown_by[crop.sown_by.index(best) :]
-    ]
+    rows = crop.sown_by[crop.sown_by.index(best) :]
+    first, *later = (
+        f"{words.day(date_in(2023, row.month, row.day), weekday=False)} in {row.fits or 'none'}"
+        for row in rows
+    )
     picking = words.count(crop.picking_days, "day")
     return (
-        f"{need} For {picking} of picking before the first frost, sown by: "
-        f"{', '.join(said)} past years."
+        f"{need} Sown by {', '.join([f'{first} of {best.years} past years', *later])} it leaves "
+        f"{picking} of picking before the first frost."
     )
 
 
