@@ -48,6 +48,18 @@ def job_named(word: str) -> str:
     )
 
 
+def in_words(job: str, what: str | None) -> str:
+    """A job and what it was done to, as it is said.
+
+    Examples
+    --------
+    >>> in_words("first-pick", "cucumber 2026-1"), in_words("side-dressed", "row 2")
+    ('cucumber 2026-1 first pick', 'row 2 side-dressed')
+    """
+    said = job if job == "side-dressed" else job.replace("-", " ")
+    return f"{what} {said}" if what else said
+
+
 def standing(journal: Journal, season: Season, on: dt.date) -> list[Sowing]:
     """Sowings of a season that are not pulled yet."""
     pulled = {job.sowing for job in journal.jobs if job.job == "pulled" and job.done_on < on}

@@ -336,7 +336,10 @@ def _window(stage: _Stage, answers: Mapping[_Question, Outlook], garden: _Garden
 
 
 def _closed(window: ScoutingWindow, garden: _Garden) -> ScoutingWindow:
-    """The window, put away where a person closed its stage this season."""
+    """The window, put away where a person closed its stage, or it has lasted its time."""
+    until = window.goes_on_until
+    if until is not None and until[1] < garden.today:
+        window = replace(window, status=Status.CLOSED)
     closing = garden.journal.closing(
         window.card.key, window.event.key, garden.season.first, garden.today
     )

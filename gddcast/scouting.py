@@ -102,6 +102,15 @@ class ScoutingWindow:
         return self.late.slowest if self.late else None
 
     @property
+    def goes_on_until(self) -> tuple[dt.date, dt.date] | None:
+        """Last days of a stage that was found, by how long its card says it lasts."""
+        lasts = self.event.lasts
+        if self.found is None or lasts is None:
+            return None
+        first, last = (dt.timedelta(days=round(days) - 1) for days in lasts.days)
+        return self.found.found_on + first, self.found.found_on + last
+
+    @property
     def reached(self) -> dt.date | None:
         """Day on which the whole of the published range had been reached."""
         return self.late.reached if self.late else None
@@ -150,7 +159,8 @@ def status_of(
     the sum, or no past year is usable · ``not this season`` fewer than 1 in 10 past years reach
     it · ``closed`` three weeks after the slowest · ``overdue`` 9 of 10 dates a week or more ago ·
     ``look now`` from the fastest less the lead · ``coming up`` fastest within 10 days ·
-    ``building`` within 21 · ``quiet``. What a person closed is ``closed`` whatever this says.
+    ``building`` within 21 · ``quiet``. What a person closed, or what was seen and has
+    lasted as long as its card says, is ``closed`` whatever this says.
     """
     if found is not None:
         return Status.SEEN

@@ -15,6 +15,7 @@ from gddcast.counting import Counting
 from gddcast.effects import Effect
 from gddcast.forecast import ENOUGH
 from gddcast.hindsight import Trust
+from gddcast.journal import Bracket
 from gddcast.outlook import Outlook
 from gddcast.plan import SeasonPlan
 from gddcast.scouting import ScoutingWindow, inner_span
@@ -63,14 +64,7 @@ def when(window: ScoutingWindow, show: Unit) -> str:
         seen = window.found and f"; you had seen it on {day(window.found.found_on, weekday=False)}"
         return f"You closed it on {day(window.closed_on)}{seen or ''}."
     if window.found is not None:
-        bracket = window.found
-        if bracket.earliest is None:
-            return f"Seen {day(bracket.found_on)}; no clean look before it, so it may be older."
-        if bracket.earliest == bracket.found_on:
-            return f"Seen {day(bracket.found_on)}, none the day before."
-        return (
-            f"Began between {span(bracket.earliest, bracket.found_on, weekday=True)}: you saw it."
-        )
+        return _found(window, window.found)
     if window.early is None or window.late is None:
         return _sentence(window.reason or "no date: the card gives no number")
     if window.status is Status.CANT_SAY:
@@ -82,6 +76,22 @@ def when(window: ScoutingWindow, show: Unit) -> str:
     if window.status is Status.NOT_THIS_SEASON:
         return _not_this_season(window.late, show)
     return _may_start(window, window.early, window.late)
+
+
+def _found(window: ScoutingWindow, bracket: Bracket) -> str:
+    """What was seen, and how long its card says it goes on: a length of time, said as one."""
+    if bracket.earliest is None:
+        said = f"Seen {day(bracket.found_on)}; no clean look before it, so it may be older."
+    elif bracket.earliest == bracket.found_on:
+        said = f"Seen {day(bracket.found_on)}, none the day before."
+    else:
+        said = (
+            f"Began between {span(bracket.earliest, bracket.found_on, weekday=True)}: you saw it."
+        )
+    if window.goes_on_until is not None:
+        until = window.goes_on_until
+        said += f" By its card it goes on until {span(*until)}."
+    return said
 
 
 def _sentence(words: str) -> str:

@@ -153,3 +153,22 @@ def test_a_closed_stage_is_put_away_until_it_is_found_again(
         find = Sighting(BORER, "moths", dt.date(2026, 6, seen_on))
         journal = Journal(sightings=(find,), closings=(closing,))
         assert moths(planned(series, cards, journal)).status is status
+
+
+def test_a_stage_that_was_seen_is_put_away_when_it_has_lasted_its_time(
+    series: DailySeries, cards: dict[str, Card]
+) -> None:
+    """Laying lasts 4 to 6 weeks (Brust, University of Delaware): 28 to 42 days from the find."""
+    seen = Sighting(BORER, "moths", dt.date(2026, 6, 24), clean_on=dt.date(2026, 6, 22))
+    journal = Journal(sightings=(seen,))
+    last = dt.date(2026, 6, 24) + dt.timedelta(days=42 - 1)
+    there = moths(planned(series, cards, journal, last))
+    assert there.status is Status.SEEN
+    assert there.goes_on_until == (dt.date(2026, 7, 21), last)
+    assert sentences.when(there, "F") == (
+        "Began between Tue 23 – Wed 24 June: you saw it. "
+        "By its card it goes on until 21 July – 4 August."
+    )
+    after = moths(planned(series, cards, journal, last + dt.timedelta(days=1)))
+    assert after.status is Status.CLOSED
+    assert "you saw it" in sentences.when(after, "F")

@@ -5,6 +5,7 @@ from __future__ import annotations
 import datetime as dt
 from dataclasses import replace
 from pathlib import Path
+from textwrap import fill
 from typing import TYPE_CHECKING
 
 import click
@@ -132,7 +133,13 @@ def _crop_named(here: Here, kind: str, crop: str | None) -> tuple[str, str | Non
 
 def _do(here: Here, job: Job, what: str | None) -> None:
     """Record a job of a sowing, of all sowings of a crop, of a bed or of the whole place."""
-    from gddcast.chores import OF_THE_PLACE, in_flower, refuse_impossible_job, standing
+    from gddcast.chores import (
+        OF_THE_PLACE,
+        in_flower,
+        in_words,
+        refuse_impossible_job,
+        standing,
+    )
     from gddcast.series import season_of
     from gddcast.words import day, listed
 
@@ -150,22 +157,18 @@ def _do(here: Here, job: Job, what: str | None) -> None:
             entries.append(pen.add(each))
     sowings = [sowing for sowing, _ in placed if sowing]
     bed = placed[0][1].bed
-    of = f" of {listed([str(each.name) for each in sowings])}" if sowings else ""
-    of = of or (f", {bed}" if bed else "")
+    said = in_words(job.job, listed([str(each.name) for each in sowings]) if sowings else bed)
     name = "entry" if len(entries) == 1 else "entries"
-    click.echo(
-        f"Logged: {job.job.replace('-', ' ')}{of}, {day(job.done_on)}.  "
-        f"[{name} {', '.join(entries)}]"
-    )
+    click.echo(f"Logged: {said}, {day(job.done_on)}.  [{name} {', '.join(entries)}]")
     season = season_of(job.done_on, here.book.place.season_begins)
     there = sowings or [each for each in standing(journal, season, job.done_on)
                         if bed in (None, each.bed)]  # fmt: skip
     flowering = any(in_flower(each, journal, job.done_on) for each in there)
-    for line in (*_follows(here, job, flowering), *_looks_again(here, job)):
-        click.echo(line)
+    lines = [*_follows(here, job, flowering), *_looks_again(here, job)]
     if job.job == "pulled":
-        for line in _winters_here(here, journal, sowings[0].crop):
-            click.echo(line)
+        lines += _winters_here(here, journal, sowings[0].crop)
+    for line in lines:
+        click.echo(fill(line, 98, subsequent_indent="     ", break_on_hyphens=False))
 
 
 def _placed(

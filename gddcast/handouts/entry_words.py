@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Protocol
 
+from gddcast.chores import in_words
 from gddcast.journal import Closing, Job, OwnGoal, Sighting, Sowing
 from gddcast.units import Unit
 from gddcast.words import day, heat
@@ -30,8 +31,8 @@ def said(entry: Entry, show: Unit = "F") -> str:
         verb = "planted out" if item.planted_out else "sown"
         return f"{item.name} {verb} {day(item.sown_on, year=True)}"
     if isinstance(item, Job):
-        what = f" of {item.sowing}" if item.sowing else f", {item.bed}" if item.bed else ""
-        return f"{item.job.replace('-', ' ')}{what}, {day(item.done_on, year=True)}"
+        said = in_words(item.job, item.sowing or item.bed)
+        return f"{said}, {day(item.done_on, year=True)}"
     if isinstance(item, Closing):
         what = f"{item.organism} {item.event}".strip().replace("-", " ")
         return f"{what} closed, {day(item.closed_on, year=True)}"

@@ -7,6 +7,7 @@ import textwrap
 from collections.abc import Iterator, Sequence
 
 from gddcast import words
+from gddcast.chores import in_words
 from gddcast.plants_ahead import PlantAhead, Worn
 from gddcast.sowings_today import DUST_AGAIN, OwnChore, SowingToday
 from gddcast.succession import Due
@@ -38,7 +39,7 @@ def plant_lines(
     yield "MY PLANTS"
     for each, coming in zip(sowings, ahead, strict=True):
         since = "planted out" if each.sowing.planted_out else "sown"
-        done = [f"{job.job} {day(job.done_on, weekday=False)}" for job in each.jobs]
+        done = [f"{in_words(job.job, None)} {day(job.done_on, weekday=False)}" for job in each.jobs]
         said = f"{count(each.age_days, 'day')} since {since} {day(each.sowing.sown_on)}"
         yield from _wrap("; ".join([f"{each.called}: {said}", *done]) + ".")
         if coming.next is not None and coming.basis is not None:

@@ -169,7 +169,7 @@ def test_a_find_and_a_sowing_over_the_new_year(south: Path, weather: pd.DataFram
     run("did", "sown", "cucumber", "--done", "2026-12-01", *on)
     picked = flat(run("did", "first-pick", "cucumber", "--done", "2027-01-20", "--on",
                       "2027-01-26").stdout)  # fmt: skip
-    assert "first pick of cucumber 2026/27-1" in picked
+    assert "cucumber 2026/27-1 first pick" in picked
     assert "sow the next 3–10 February" in picked
     ages = {
         each["name"]: each["age_days"] for each in programs("walk", "--on", "2027-01-26")["sowings"]

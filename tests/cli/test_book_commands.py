@@ -377,7 +377,7 @@ def test_a_crop_covered_is_its_sowings_covered(book: Path) -> None:
     assert "summer-squash 2026-1 (zucchini) sown" in first.stdout
     run("did", "sown", "summer-squash", "--done", "2026-06-12", "--bed", "row 3", *on)
     covered = run("did", "covered", "zucchini", *on)
-    assert "covered of summer-squash 2026-1 and summer-squash 2026-2" in covered.stdout
+    assert "summer-squash 2026-1 and summer-squash 2026-2 covered" in covered.stdout
     assert "[entries 2026-003, 2026-004]" in covered.stdout
     jobs = open_book(book).journal().jobs
     assert [(each.sowing, each.bed) for each in jobs] == [
@@ -385,7 +385,7 @@ def test_a_crop_covered_is_its_sowings_covered(book: Path) -> None:
     ]  # fmt: skip
     refused(run("did", "dusted", "cucumber", *on), "no cucumber of this season stands")
     refused(run("did", "covered", "rwo 2", *on), "'row 2' is near")
-    assert "watered, rwo 2" in run("did", "watered", "--bed", "rwo 2", *on).stdout
+    assert "rwo 2 watered" in run("did", "watered", "--bed", "rwo 2", *on).stdout
 
 
 def test_planted_out_is_a_sowing_of_its_own(book: Path) -> None:
