@@ -15,6 +15,7 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from gddcast.cli.book_here import Here
+    from gddcast.cli.record import Record
     from gddcast.handouts.sheet.moved import ToldBefore
     from gddcast.plan import SeasonPlan
     from gddcast.scouting import ScoutingWindow
@@ -84,7 +85,7 @@ def sheet(
         record = open_record(file, None, on, no_input=no_input, cards=cards_folder, **how)
     else:
         record = record_of(here, cards_folder)
-    week = _week(day, record.today)
+    week = _week(day, record)
     plan = record.plan(watch_list(record.cards, watch))
     unit = shown_unit(show or record.show, record.series)
     habits = record.habits or Habits()
@@ -157,23 +158,33 @@ def _tell(here: Here | None, plan: SeasonPlan, due: Sequence[ScoutingWindow]) ->
         )
 
 
-def _week(day: dt.date | None, today: dt.date) -> WalkWeek:
-    """The week asked for, which is not over yet.
+def _week(day: dt.date | None, record: Record) -> WalkWeek:
+    """The week asked for, which is not over yet and begins in this season.
 
     Raises
     ------
     Refusal
     """
+    from gddcast.series import season_of
     from gddcast.walk_week import WalkWeek
     from gddcast.words import day as said
 
-    week = WalkWeek.of(day or today)
-    if week.last < today:
+    week = WalkWeek.of(day or record.today)
+    if week.last < record.today:
         raise Refusal(
             f"the week of {day}",
             "it is over",
-            f"Today is {said(today, year=True)}; a sheet is for walks to come.",
+            f"Today is {said(record.today, year=True)}; a sheet is for walks to come.",
             f"Print it as it was:  --on {week.first}",
             slug="week-over",
+        )
+    season = season_of(record.today, record.begins)
+    if week.first > season.last:
+        raise Refusal(
+            f"the week of {day}",
+            "it lies in another season",
+            f"Sums start over after {said(season.last, year=True)}: nothing is foretold past it.",
+            "Name a week of this season:  --week DATE",
+            slug="week-too-late",
         )
     return week

@@ -106,6 +106,9 @@ def test_a_later_week_is_named_and_one_that_is_over_is_refused() -> None:
     assert refused.exit_code == 3
     assert "--on 2026-06-01" in refused.stderr
     assert not Path("sheet-2026-06-01.html").exists()
+    refused = run(LARKHOLLOW, *ON, *WATCH, "--week", "2027-02-03")
+    assert refused.exit_code == 3
+    assert "another season" in refused.stderr
 
 
 def test_a_book_remembers_and_the_next_sheet_says_what_moved(demo: str) -> None:

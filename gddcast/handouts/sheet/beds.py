@@ -21,7 +21,7 @@ _BLANK = 2
 #: Lines in a table stand closer than elsewhere by so much.
 _DENSE = 1.1 / LEADING
 #: Of the width of the table, for each of its columns. [%]
-_SHARES = (21, 9, 7, 8, 13, 11, 9, 12, 10)
+_SHARES = (20, 9, 7, 8, 13, 11, 9, 12, 11)
 #: A box in a cell of a table.
 TICK = '<div class="box"></div>'
 _SIZES = ("small", "flowering", "bearing")
