@@ -28,7 +28,10 @@ _WORDS: tuple[tuple[str, str], ...] = (
             r"|(?:young |youngest )?inner leaves|(?:the )?inner leaves|neck|fern"
         ),
     ),
-    ("leaf-top", r"(?:older |young |youngest |upper )?(?:lea(?:f|ves))|upper sides?|cotyledons"),
+    (
+        "leaf-top",
+        r"(?:older |young |youngest |upper )?lea(?:f|ves)(?! undersides?)|upper sides?|cotyledons",
+    ),
 )
 _PATTERNS = tuple((name, re.compile(rf"\b(?:{words})\b")) for name, words in _WORDS)
 #: A picture a card names is drawn more particularly where the words beside it allow.
