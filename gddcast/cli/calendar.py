@@ -93,8 +93,6 @@ def _plan(
     from gddcast.cli.opening import open_series, shown_unit, watch_list
 
     show, cards_folder, no_input = how.pop("show"), how.pop("cards_folder"), how.pop("no_input")
-    if file is not None and _typed("book_folder"):
-        raise click.UsageError("Name a FILE or a --book, not both.")
     if file is not None:
         from gddcast.plan import season_plan
         from gddcast.readers.card_files import load_cards
@@ -112,12 +110,6 @@ def _plan(
         here.book.series(here.today)  # says that there is no weather, and what to do
         raise AssertionError("a book without a plan has no weather")
     return own, show or here.book.show, here
-
-
-def _typed(parameter: str) -> bool:
-    """Whether it stands in the command, rather than in the environment."""
-    source = click.get_current_context().get_parameter_source(parameter)
-    return source is click.core.ParameterSource.COMMANDLINE
 
 
 def _there(output: Path) -> str | None:

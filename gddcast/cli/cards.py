@@ -48,15 +48,19 @@ class Shelf(click.Group):
 def _shelf(group: Group, help_text: str) -> Shelf:
     """The group of commands over the cards of one kind."""
     shelf = Shelf(f"{group}s", help=help_text)
-    for command in (_show(group), _check(group), _new(group), _overview()):
+    for command in (_show(group), _check(group), _new(group), _overview(group)):
         shelf.add_command(command)
     return shelf
 
 
+def _told(what: str, example: str) -> str:
+    return f"{what}\n\n\b\n{example}"
+
+
 def _show(group: Group) -> click.Command:
-    @click.command(
-        "show", hidden=True, help=f"List all {group}s, seek among them, or print one card."
-    )
+    @click.command("show", hidden=True, help=_told(
+        f"List all {group}s, seek among them, or print one card.", f"gddcast {group}s NAME"
+    ))  # fmt: skip
     @click.argument("words", nargs=-1, metavar="[NAME or SEARCH]")
     @click.option("--sources", is_flag=True, help="Full references, with what was read of each.")
     @options.as_json
@@ -83,7 +87,10 @@ def _show(group: Group) -> click.Command:
 
 
 def _check(group: Group) -> click.Command:
-    @click.command("check", help="Name every fault of a card FILE at once, with line and cure.")
+    @click.command("check", help=_told(
+        "Name every fault of a card FILE at once, with line and cure.",
+        f"gddcast {group}s check data/{group}s/NAME.toml",
+    ))  # fmt: skip
     @click.argument("file", type=options.READABLE)
     @options.cards
     def check(file: Path, cards_folder: Path | None) -> None:
@@ -102,8 +109,12 @@ def _check(group: Group) -> click.Command:
 
 
 def _new(group: Group) -> click.Command:
-    @click.command("new", help="Write a card to fill in, with a comment on every key.")
-    @click.option("-o", "--output", type=options.READABLE, metavar="FILE")
+    @click.command("new", help=_told(
+        "Write a card to fill in, with a comment on every key.",
+        f"gddcast {group}s new -o my-{group}.toml",
+    ))  # fmt: skip
+    @click.option("-o", "--output", type=options.READABLE, metavar="FILE",
+                  help="Write it to this file.")  # fmt: skip
     @click.option("-f", "--force", is_flag=True, help="Write over a file that is there.")
     def new(output: Path | None, force: bool) -> None:
         from gddcast.readers.card_files import card_template
@@ -115,9 +126,13 @@ def _new(group: Group) -> click.Command:
     return new
 
 
-def _overview() -> click.Command:
-    @click.command("overview", help="Every card, pest and crop, in one Markdown table.")
-    @click.option("-o", "--output", type=options.READABLE, metavar="FILE")
+def _overview(group: Group) -> click.Command:
+    @click.command("overview", help=_told(
+        "Every card, pest and crop, in one Markdown table.",
+        f"gddcast {group}s overview -o OVERVIEW.md",
+    ))  # fmt: skip
+    @click.option("-o", "--output", type=options.READABLE, metavar="FILE",
+                  help="Write it to this file.")  # fmt: skip
     def overview(output: Path | None) -> None:
         from gddcast.handouts.card_overview import overview as table
         from gddcast.readers.card_files import load_cards

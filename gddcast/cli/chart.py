@@ -23,7 +23,6 @@ if TYPE_CHECKING:
     from gddcast.seasons import SeasonCurves
     from gddcast.units import Unit
 
-_FILE = click.argument("file", type=options.READABLE, required=False)
 _PEST = click.option("--pest", metavar="NAME", help="Count as the card of this pest does.")
 _STAGE = click.option("--stage", metavar="STAGE", help="Which of its stages.")
 _LOWER = click.option("--lower", metavar="50F", help="Count above this instead; 50F by default.")
@@ -47,7 +46,7 @@ chart.add_command(methods)
 
 
 @chart.command()
-@_FILE
+@options.file_argument
 @_PEST
 @_STAGE
 @_LOWER
@@ -63,7 +62,11 @@ def season(
     file: Path | None, pest: str | None, stage: str | None, lower: str | None, goal: str | None,
     output: Path, force: bool, width: int, show: str | None, **how: Any,
 ) -> None:  # fmt: skip
-    """Heat of this season over the past ones, up to a card's sum or to the season's end."""
+    r"""Heat of this season over the past ones, up to a card's sum or to the season's end.
+
+    \b
+    gddcast chart season garden.csv --pest squash-vine-borer -o season.svg
+    """
     from gddcast.figures.season import draw_season, season_takeaway
     from gddcast.figures.sheet import Words
     from gddcast.sentences import standing_line
@@ -92,7 +95,7 @@ def season(
 
 
 @chart.command()
-@_FILE
+@options.file_argument
 @_PEST
 @_STAGE
 @_LOWER
@@ -108,7 +111,11 @@ def compare(
     file: Path | None, pest: str | None, stage: str | None, lower: str | None, goal: str | None,
     output: Path, force: bool, width: int, show: str | None, **how: Any,
 ) -> None:  # fmt: skip
-    """Seasons beside each other: days on which a sum was reached, or sums on the same days."""
+    r"""Seasons beside each other: days on which a sum was reached, or sums on the same days.
+
+    \b
+    gddcast chart compare garden.csv --lower 50F -o seasons.svg
+    """
     from gddcast.figures.comparison import comparison_note, comparison_takeaway, draw_comparison
     from gddcast.figures.sheet import Words
     from gddcast.sentences import standing_line
@@ -133,7 +140,7 @@ def compare(
 
 
 @chart.command()
-@_FILE
+@options.file_argument
 @click.option(
     "--pest", metavar="NAME", required=True, help="Whose emergence (a card with a curve)."
 )
@@ -149,7 +156,11 @@ def emergence(
     file: Path | None, pest: str, stage: str | None, output: Path, force: bool, width: int,
     show: str | None, **how: Any,
 ) -> None:  # fmt: skip
-    """Which share of an insect's population is out by which day, one dot a past year."""
+    r"""Which share of an insect's population is out by which day, one dot a past year.
+
+    \b
+    gddcast chart emergence garden.csv --pest apple-maggot -o flies.svg
+    """
     from gddcast.cli.opening import card_named
     from gddcast.emergence_ahead import emergence_of
     from gddcast.figures.emergence import draw_emergence, emergence_takeaway
@@ -172,7 +183,7 @@ def emergence(
 
 
 @chart.command()
-@_FILE
+@options.file_argument
 @pests_tried
 @protocol
 @picture_options
@@ -185,7 +196,11 @@ def calibration(
     file: Path | None, pests: str | None, leave_one_out: bool, output: Path, force: bool,
     width: int, **how: Any,
 ) -> None:  # fmt: skip
-    """Whether the spans kept their promise: every past season foretold, and counted."""
+    r"""Whether the spans kept their promise: every past season foretold, and counted.
+
+    \b
+    gddcast chart calibration garden.csv --pests squash-vine-borer -o promise.svg
+    """
     target = Target.at(output, force=force, width=width)
     found = tried(_record(file, **how), pests, leave_one_out=leave_one_out)
     flags = [*(["--pests", pests] if pests else []), *(["--leave-one-out"] * leave_one_out)]

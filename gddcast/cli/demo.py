@@ -39,13 +39,14 @@ def demo(
         click.echo(f"Next:  gddcast walk --book {copied_to} --on {today}")
         return
     said = "" if on else f" Its today is {DEMO_TODAY.day} June 2026; --on DATE moves it."
+    cards = load_cards()
+    watched = watch_list(cards, watch)
     with demo_book() as book:
         name = book.place.name
         click.echo(f"{name}, its weather and what was seen there are invented.{said}\n", err=True)
-        cards = load_cards()
         plan = season_plan(
             book.series(today), cards, today,
-            watch=watch_list(cards, watch) or book.watch,
+            watch=watched or book.watch,
             journal=book.journal(), habits=book.habits,
         )  # fmt: skip
         show_plan(plan, "C" if show == "C" else "F", as_json)

@@ -21,8 +21,10 @@ _CUTOFFS = ("none", "horizontal", "intermediate", "vertical", "cap-the-readings"
 @options.file_argument
 @click.option("--lower", required=True, metavar="50F", help="Lower threshold, with its F or C.")
 @click.option("--upper", metavar="86F", help="Upper threshold, with its F or C.")
-@click.option("--shape", type=click.Choice(_SHAPES), default="single-sine", show_default=True)
-@click.option("--cutoff", type=click.Choice(_CUTOFFS), default="horizontal", show_default=True)
+@click.option("--shape", type=click.Choice(_SHAPES), default="single-sine",
+              show_default=True, help="How a day lies between its low and its high.")  # fmt: skip
+@click.option("--cutoff", type=click.Choice(_CUTOFFS), default="horizontal",
+              show_default=True, help="What happens above the upper threshold.")  # fmt: skip
 @click.option("--from", "first", type=options.DAY, metavar="DATE", help="First day counted.")
 @click.option("--to", "last", type=options.DAY, metavar="DATE", help="Last day shown.")
 @options.file_options

@@ -55,7 +55,11 @@ def day(
     unit: Literal["F", "C"] | None, steps: bool, output: Path | None,
     paper: Literal["a4", "letter"], force: bool,
 ) -> None:  # fmt: skip
-    """Work one day by hand, by every method side by side; -o draws it."""
+    r"""Work one day by hand, by every method side by side; -o draws it.
+
+    \b
+    gddcast lesson day --high 72 --low 46 --lower 50 --unit F --steps
+    """
     from gddcast.handouts.lesson_page import day_page
     from gddcast.handouts.lesson_text import day_text
     from gddcast.lessons.worked_day import Day
@@ -118,13 +122,17 @@ def in_one_scale(
 @options.site
 @options.max_column
 @options.min_column
-@click.option("--timezone", metavar="AREA/CITY", help="Where a log in UTC was kept.")
+@click.option("--timezone", type=options.ZONE, help="Where a log in UTC was kept.")
 @options.show
 def methods(
     file: Path | None, lower: str, upper: str | None, cutoff: str, first: dt.date | None,
     last: dt.date | None, show: str | None, **how: Any,
 ) -> None:  # fmt: skip
-    """Count the same days of a FILE by every method, against its hourly readings if it has any."""
+    r"""Count the same days of a FILE by every method, against its hourly readings if it has any.
+
+    \b
+    gddcast lesson methods garden.csv --lower 50F --from 2026-05-01 --to 2026-05-31
+    """
     if file is None:
         raise options.a_file_is_needed("lesson methods")
     from gddcast.cli.opening import shown_unit
@@ -151,7 +159,8 @@ def methods(
 
 @lesson.command(short_help="a worksheet of some days, and its key")
 @_SEED
-@click.option("--days", type=click.IntRange(1, 31), default=7, show_default=True)
+@click.option("--days", type=click.IntRange(1, 31), default=7, show_default=True,
+              help="Days on the sheet.")  # fmt: skip
 @_SCALE
 @_ANSWERS
 @_OUTPUT
@@ -161,7 +170,12 @@ def worksheet(
     seed: int, days: int, unit: Literal["F", "C"], answers: bool, output: Path | None,
     paper: Literal["a4", "letter"], force: bool,
 ) -> None:  # fmt: skip
-    """Make a worksheet of some days and, with --answers, its key; -o makes a page to print."""
+    r"""Make a worksheet of some days and, with --answers, its key; -o makes a page to print.
+
+    \b
+    gddcast lesson worksheet --seed 7 -o sheet.html
+    gddcast lesson worksheet --seed 7 --answers -o key.html
+    """
     from gddcast.handouts import lesson_text, worksheet
     from gddcast.lessons.worksheet import make_worksheet
 
@@ -180,7 +194,12 @@ def worksheet(
 @_OUTPUT
 @_FORCE
 def errors(seed: int, answers: bool, output: Path | None, force: bool) -> None:
-    """Make a class file with planted faults and, with --answers, the key with their lines."""
+    r"""Make a class file with planted faults and, with --answers, the key with their lines.
+
+    \b
+    gddcast lesson errors --seed 3 -o class.csv
+    gddcast lesson errors --seed 3 --answers
+    """
     from gddcast.handouts.lesson_text import class_key_text
     from gddcast.lessons.planted import plant_faults
 
@@ -195,18 +214,26 @@ def errors(seed: int, answers: bool, output: Path | None, force: bool) -> None:
 
 @lesson.command(short_help="an invented year and its story")
 @_SEED
-@click.option("--year", type=click.IntRange(1900, 2200), default=2026, show_default=True)
+@click.option("--year", type=click.IntRange(1900, 2200), default=2026, show_default=True,
+              help="Year the story is of.")  # fmt: skip
 @_SCALE
 @_OUTPUT
 @_FORCE
 def season(
     seed: int, year: int, unit: Literal["F", "C"], output: Path | None, force: bool
 ) -> None:  # fmt: skip
-    """Invent a year and tell its story; -o writes its days as CSV."""
+    r"""Invent a year and tell its story; -o writes its days as CSV.
+
+    \b
+    gddcast lesson season --seed 4 -o year.csv
+    """
     from gddcast.handouts.lesson_text import story_text
     from gddcast.handouts.temperature_csv import temperature_csv
+    from gddcast.handouts.text_file import refuse_taken
     from gddcast.lessons.invented import invent_year
 
+    if output is not None:
+        refuse_taken(output, force=force)
     invented = invent_year(seed, year, unit)
     click.echo(story_text(invented))
     if output is not None:

@@ -74,10 +74,45 @@ class Point(click.ParamType):  # type: ignore[type-arg]
         return latitude, longitude
 
 
-DAY, MONTH_DAY, POINT = Day(), MonthDay(), Point()
+class Zone(click.ParamType[str]):
+    """A time zone by its IANA name."""
+
+    name = "ZONE"
+
+    def convert(self, value: Any, param: click.Parameter | None, ctx: click.Context | None) -> str:
+        """Read it."""
+        from gddcast.book.setting_values import Wrong, timezone
+
+        try:
+            return timezone(value)
+        except Wrong as wrong:
+            self.fail(f"nobody knows the time zone '{value}'. {wrong.cure}", param, ctx)
+
+
+def not_both(file: Path | None) -> None:
+    """Refuse a FILE beside a ``--book``; GDDCAST_BOOK only stands in where neither is said.
+
+    Raises
+    ------
+    click.UsageError
+    """
+    typed = click.get_current_context().get_parameter_source("book_folder")
+    if file is not None and typed is click.core.ParameterSource.COMMANDLINE:
+        raise click.UsageError("Name a FILE or a --book, not both.")
+
+
+def _book_meant(ctx: click.Context, _: click.Parameter, folder: Path | None) -> Path | None:
+    either = any(each.name == "file" and not each.required for each in ctx.command.params)
+    if either:
+        not_both(ctx.params.get("file"))
+    return folder
+
+
+DAY, MONTH_DAY, POINT, ZONE = Day(), MonthDay(), Point(), Zone()
 READABLE = click.Path(path_type=Path)
 
-file_argument = click.argument("file", type=READABLE, required=False)
+# Eager: whether a --book can be meant depends on it.
+file_argument = click.argument("file", type=READABLE, required=False, is_eager=True)
 on = click.option("--on", type=DAY, metavar="DATE", help="Pretend today is this day.")
 unit = click.option("--unit", type=click.Choice(["F", "C"]), help="What the file is in.")
 show = click.option("--show", type=click.Choice(["F", "C"]), help="What you read.")
@@ -96,6 +131,7 @@ book = click.option(
     type=READABLE,
     metavar="DIR",
     envvar="GDDCAST_BOOK",
+    callback=_book_meant,
     help="Your season book, if it is not this folder.",
 )
 forecasts = click.option(
@@ -121,7 +157,7 @@ reading_hour = click.option(
     help="Hour a thermometer is read and reset: before noon its maximum is yesterday's.",
 )
 timezone = click.option(
-    "--timezone", metavar="ZONE", help="IANA name of the place's zone, for hourly files."
+    "--timezone", type=ZONE, metavar="ZONE", help="IANA name of the place's zone, for hourly files."
 )
 stamps = click.option(
     "--stamps",

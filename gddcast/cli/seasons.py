@@ -124,6 +124,8 @@ def asked_of(
         raise click.UsageError("--pest counts as its card does; leave --lower and --goal out.")
     watched = None if pest or lower or goal else _first_watched(record)
     named = pest or watched
+    if stage and named is None:
+        raise click.UsageError("A --stage is one of a --pest; name that too.")
     if named is None:
         wanted = (to_celsius_days(*temperature_named(goal)),) if goal else ()
         counting = Counting(to_celsius(*temperature_named(lower or "50F")))

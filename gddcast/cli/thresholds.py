@@ -24,7 +24,8 @@ from gddcast.cli import options
 @click.option("--stage", default="eggs:adults", show_default=True, metavar="FROM:TO",
               help="Events the stage runs between, for the card.")  # fmt: skip
 @click.option("-o", "--output", type=options.READABLE, metavar="FILE.html", help="Draw it.")
-@click.option("--paper", type=click.Choice(["a4", "letter"]), default="a4", show_default=True)
+@click.option("--paper", type=click.Choice(["a4", "letter"]), default="a4", show_default=True,
+              help="Sheet the page is laid out for.")  # fmt: skip
 @click.option("--force", "-f", is_flag=True, help="Write over a file that is there.")
 def thresholds(
     file: Path, unit: Literal["F", "C"] | None, up_to: str | None, seed: int, card: Path | None,
@@ -42,12 +43,15 @@ def thresholds(
     """
     from gddcast.handouts.rate_page import rate_page
     from gddcast.handouts.rate_text import rate_text
+    from gddcast.handouts.text_file import refuse_taken
     from gddcast.orthogonal_line import second_opinion
     from gddcast.rate_curves import rate_curve
     from gddcast.readers.rearing_file import read_rearing
     from gddcast.rearing import threshold_line
     from gddcast.units import temperature_named, to_celsius
 
+    for path in filter(None, (output, card)):
+        refuse_taken(path, force=force)
     jars = read_rearing(file, unit=unit)
     limit = None if up_to is None else to_celsius(*temperature_named(up_to))
     line, opinion = threshold_line(jars, up_to=limit, seed=seed), second_opinion(jars, up_to=limit)
@@ -61,7 +65,7 @@ def thresholds(
 
         begins, _, ends = stage.partition(":")
         about = About(name or card.stem.replace("-", " "), latin, ends or "adults", begins)
-        hint = 'fill in each "not stated", then check it with  gddcast cards check'
+        hint = 'fill in each "not stated", then check it with  gddcast pests check'
         _write(card, card_draft(jars, line, curve, about), force, hint)
 
 

@@ -53,6 +53,7 @@ def why(
     from gddcast.words import Status
 
     file, organism, stage = _meant(words, named)
+    options.not_both(file)
     record = open_record(file, book_folder, on, no_input=no_input, cards=cards_folder, **how)
     for note in notes_on_own(record.cards.values()):
         click.echo(note, err=True)

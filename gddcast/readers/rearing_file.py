@@ -69,7 +69,10 @@ def _rows(path: Path) -> list[tuple[int, list[str]]]:
     except FileNotFoundError:
         raise _refuse(path.name, "there is no such file", f"Looked in {path.parent}.") from None
     except UnicodeDecodeError:
-        text = path.read_text(encoding="cp1252")
+        text = path.read_text(encoding="cp1252", errors="replace")
+    except OSError as error:
+        why = (error.strerror or str(error)).lower()
+        raise _refuse(path.name, f"it can't be read: {why}", "A CSV file is expected.") from None
     lines = [
         (number, line)
         for number, line in enumerate(text.splitlines(), start=1)

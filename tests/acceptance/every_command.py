@@ -1,0 +1,163 @@
+"""Every command of the program with words that work, and where a word of theirs can go wrong."""
+
+from __future__ import annotations
+
+import itertools
+import random
+from collections.abc import Iterator
+from pathlib import Path
+
+import click
+
+from gddcast.cli import main
+from tests.acceptance.terminal import BORER, SAMPLES, TO_JUNE, run, setting
+
+ON = ("--on", "2026-06-11")
+#: Words that work, in the folder that `prepare` made; the program's own names stand first.
+WORKS: dict[tuple[str, ...], tuple[str, ...]] = {
+    ("walk",): ON,
+    ("ahead",): ("garden.csv", "--watch", BORER, *ON),
+    ("why",): ("garden.csv", BORER, "moths", *ON),
+    ("saw",): (BORER, "moths", "--seen", "2026-06-10", *ON),
+    ("heard",): ("squash-bug", "eggs", *ON),
+    ("did",): ("sown", "cucumber", "--done", "2026-05-20", *ON),
+    ("close",): (BORER, "moths", *ON),
+    ("undo",): ON,
+    ("setup",): ("--sensor-spot", "open-shade"),
+    ("weather", "add"): ("garden.csv", *ON),
+    ("weather", "note"): ("--high", "80", "--low", "60", *ON),
+    ("weather", "check"): ("garden.csv", *ON),
+    ("weather", "compare"): ("garden.csv", "neighbour.csv", *ON),
+    ("weather", "patch"): ("garden.csv", "-o", "patched.csv", "--force", *ON),
+    ("seasons",): ("garden.csv", *ON),
+    ("sow", "first"): ("garden.csv", *ON),
+    ("sow", "last"): ("garden.csv", "--crop", "cucumber", *ON),
+    ("sow", "plan"): ("garden.csv", "--crop", "cucumber", "--sown", "2026-05-20", *ON),
+    ("tune",): (BORER, "moths", *ON),
+    ("backtest",): ("garden.csv", "--pests", BORER, *ON),
+    ("export",): ("out",),
+    ("import",): ("copy", "--book", "again"),
+    ("pests", "check"): ("card.toml",),
+    ("pests", "new"): (),
+    ("pests", "overview"): (),
+    ("pests", "show"): (BORER,),
+    ("crops", "check"): ("card.toml",),
+    ("crops", "new"): (),
+    ("crops", "overview"): (),
+    ("crops", "show"): ("cucumber",),
+    ("heat",): ("garden.csv", "--lower", "50F", "--from", "2026-06-01", *ON),
+    ("thresholds",): ("jars.csv", "--unit", "C"),
+    ("calendar",): ("garden.csv", "--watch", BORER, "-o", "a.ics", "--force", *ON),
+    ("sheet",): ("garden.csv", "--watch", BORER, "-o", "sheet.html", "--force", *ON),
+    ("report",): ("garden.csv", "--watch", BORER, "-o", "r.html", "--force", *ON),
+    ("chart", "calibration"): ("garden.csv", "--pests", BORER, "-o", "1.svg", "--force", *ON),
+    ("chart", "compare"): ("garden.csv", "-o", "2.svg", "--force", *ON),
+    ("chart", "day-curve"): ("--high", "90F", "--low", "60F", "--lower", "50F", "-o", "3.svg",
+                             "--force"),
+    ("chart", "emergence"): ("garden.csv", "--pest", "apple-maggot", "-o", "4.svg", "--force", *ON),
+    ("chart", "methods"): ("--high", "90F", "--low", "60F", "--lower", "50F", "-o", "5.svg",
+                           "--force"),
+    ("chart", "season"): ("garden.csv", "-o", "6.svg", "--force", *ON),
+    ("lesson", "day"): ("--high", "72F", "--low", "46F", "--lower", "50F"),
+    ("lesson", "errors"): ("--seed", "3"),
+    ("lesson", "methods"): ("garden.csv", "--from", "2026-05-01", "--to", "2026-05-31"),
+    ("lesson", "season"): ("--seed", "3"),
+    ("lesson", "worksheet"): ("--seed", "3"),
+    ("demo",): (),
+}  # fmt: skip
+#: The two that ask the network.
+NETWORK = {
+    ("weather", "fetch"): ("--at", "41.2,-89.4", "-o", "w.csv"),
+    ("weather", "stations"): ("--at", "41.2,-89.4"),
+}
+#: Files and folders that are read, wrongly; each name must be refused as itself.
+UNREADABLE = ("missing.csv", "folder", "bytes.csv", "empty.csv")
+_READ = {"file", "first", "second", "lender", "named", "forecasts"}
+_WRITTEN = {"output", "picture"}
+#: Words of people's own, in which nothing is wrong.
+_FREE = {"note", "where", "bed", "variety", "name", "latin", "what", "identity", "copied_to"}
+_FREE_OF = {("thresholds",): {"stage", "card"}}
+_WRONG = {
+    "ZONE": ("Mars/Olympus",),
+    "date": ("yesterday", "2026-02-30"),
+    "MM-DD": ("13-01",),
+    "LAT,LON": ("95,-89", "north"),
+    "choice": ("neither",),
+    "integer range": ("-1",),
+    "float": ("warm",),
+    "float range": ("-1",),
+    "N/M": ("3/2",),
+}
+
+
+def leaves(
+    command: click.Command = main, path: tuple[str, ...] = ()
+) -> Iterator[tuple[tuple[str, ...], click.Command]]:
+    """Every command that is no group, by the words that call it."""
+    if not isinstance(command, click.Group):
+        yield path, command
+        return
+    context = click.Context(command)
+    for name in command.list_commands(context):
+        inner = command.get_command(context, name)
+        assert inner is not None
+        yield from leaves(inner, (*path, name))
+
+
+def prepare(folder: Path) -> None:
+    """What the words above name, made in the folder we are in."""
+    garden = TO_JUNE.read_text(encoding="utf-8").splitlines()
+    (folder / "garden.csv").write_text("\n".join(garden) + "\n", encoding="utf-8")
+    two_ponds = (SAMPLES / "farm_two_ponds_f.csv").read_text(encoding="utf-8")
+    (folder / "neighbour.csv").write_text(two_ponds, encoding="utf-8")
+    (folder / "jars.csv").write_text(
+        "temperature,days\n18,28.2\n21.5,21.6\n25,16.1\n28,15.0\n", encoding="utf-8"
+    )
+    card = Path(__file__).parents[2] / "data" / "pests" / f"{BORER}.toml"
+    (folder / "card.toml").write_bytes(card.read_bytes())
+    (folder / "folder").mkdir()
+    (folder / "bytes.csv").write_bytes(random.Random(1).randbytes(4000))
+    (folder / "empty.csv").write_bytes(b"")
+    run("setup", "--book", str(folder / "patch"), "--name", "Patch", "--at", "41.2,-89.4",
+        "--timezone", "America/Chicago", "--show", "F", "--no-input")  # fmt: skip
+    setting(folder / "patch", "watch = []", f'watch = ["{BORER}"]')
+    run("weather", "add", str(folder / "garden.csv"), "--book", str(folder / "patch"), *ON)
+    run("export", str(folder / "copy"), "--book", str(folder / "patch"))
+
+
+def wrong(path: tuple[str, ...], command: click.Command) -> Iterator[tuple[str, ...]]:
+    """The words of a command with one of them wrong."""
+    works = (*path, *{**WORKS, **NETWORK}[path])
+    for parameter in command.params:
+        name = parameter.name or ""
+        flag = parameter.opts[0] if isinstance(parameter, click.Option) else None
+        for value in _wrong_values(path, parameter):
+            if flag is not None:
+                values = itertools.repeat(value, parameter.nargs)
+                yield (*works, flag, *values)
+            elif name in _READ and "garden.csv" in works:
+                place = works.index("neighbour.csv" if name == "second" else "garden.csv")
+                yield (*works[:place], value, *works[place + 1 :])
+            else:
+                first = len(path) + [
+                    each.name for each in command.params if isinstance(each, click.Argument)
+                ].index(name)
+                if first < len(works) and not works[first].startswith("-"):
+                    yield (*works[:first], value, *works[first + 1 :])
+
+
+def _wrong_values(path: tuple[str, ...], parameter: click.Parameter) -> tuple[str, ...]:
+    kind, name = parameter.type, parameter.name
+    if name == "book_folder":
+        return () if path == ("import",) else ("no-such-book", "folder", "garden.csv")
+    if name in _READ:
+        return UNREADABLE
+    if name in _WRITTEN:
+        return ("no/such/folder/a.html", "folder")
+    if name in ("cards_folder", "folder"):
+        return ("garden.csv",) if path == ("export",) else ("missing", "garden.csv")
+    if isinstance(kind, click.types.StringParamType) and name not in _FREE | _FREE_OF.get(
+        path, set()
+    ):
+        return ("unicorn",)
+    return _WRONG.get(kind.name, ())
