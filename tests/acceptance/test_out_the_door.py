@@ -61,16 +61,22 @@ def bring_in(calendar: dict[str, Event], file: Path) -> None:
 
 def test_a_calendar_has_the_right_day_and_is_updated_not_doubled(book: Path) -> None:
     calendar: dict[str, Event] = {}
-    opened = {}
+    told, moved = dt.date.min, []
     for on in ("2026-06-11", "2026-06-17", "2026-06-17", "2026-06-19"):
         run("calendar", "-o", "reminders.ics", "--on", on)
         bring_in(calendar, Path("reminders.ics"))
-        opened[on] = stage_of(programs("walk", "--on", on), "moths")["look"]["from"]
+        opens = dt.date.fromisoformat(
+            stage_of(programs("walk", "--on", on), "moths")["look"]["from"]
+        )
+        # A reminder that nags is not read: it moves for three days or more (common practice).
+        if abs((opens - told).days) >= 3:
+            told = opens
+            moved.append(on)
         ((first, end, _, title),) = calendar.values()
         # One day; its end is the day after, which RFC 5545, 3.6.1, leaves out.
-        assert (str(first), end - first) == (opened[on], DAY)
+        assert (first, end - first) == (told, DAY)
         assert title.startswith("Start looking: Squash vine borer: first moths")
-    assert opened["2026-06-11"] < opened["2026-06-17"]
+    assert moved == ["2026-06-11", "2026-06-17"]
     assert len(calendar) == 1
     # A find: the moths' reminder is confirmed, the eggs' is new.
     run("saw", BORER, "moths", "--seen", "2026-06-24", "--clean", "2026-06-22", "--on",
