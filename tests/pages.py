@@ -33,6 +33,7 @@ PAGES: dict[str, tuple[str, ...]] = {
     "report of three years": ("report", "young.csv", *_ON),
     "report of one season": ("report", "newborn.csv", *_WATCH, *_ON),
     "report of a faulty record": ("report", "faulty.csv", *_WATCH, *_ON),
+    "report of days from a model": ("report", "model.csv", *_WATCH, *_ON),
     "sheet of a file": ("sheet", "garden.csv", *_WATCH, *_ON),
     "sheet of every card": ("sheet", "garden.csv", *_ON),
     "sheet of the demo book": ("sheet", "--book", "demo", *_ON),
@@ -62,6 +63,10 @@ def make_inputs(folder: Path) -> None:
     half_a_year_on = [[_later(day), *readings] for day, *readings in rows]
     _write(folder / "south.csv", head, [row for row in half_a_year_on if row[0] < "2025-12-10"])
     _write(folder / "faulty.csv", head, list(_with_faults(rows)))
+    _write(
+        folder / "model.csv", [*head, "origin"],
+        [[*row, "model" if row[0] > "2026-06-01" else "measured"] for row in rows],
+    )  # fmt: skip
     made("import", str(data_folder() / "demo"), "--book", str(folder / "demo"))
     made("weather", "add", str(data_folder() / "demo" / "weather.csv"),
          "--book", str(folder / "demo"), *_ON)  # fmt: skip

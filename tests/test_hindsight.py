@@ -8,6 +8,7 @@ import datetime as dt
 import numpy as np
 
 from gddcast import sentences
+from gddcast.forecast_archive import ForecastArchive
 from gddcast.hindsight import changes_since, insect_seen, records, stage_of
 from gddcast.journal import Journal, Sowing
 from gddcast.plan import season_plan
@@ -104,7 +105,7 @@ def test_without_a_printed_spread_nothing_is_promised_of_the_insect() -> None:
 
 
 def test_a_move_ends_where_the_plan_stands() -> None:
-    """The date said to be told now is the one told now, with a forecast behind the record too."""
+    """Also with a forecast behind the record, and with one that was five degrees off so far."""
     series = lark()
     begin = series.index(TODAY)
     origin = series.origin.copy()
@@ -112,8 +113,16 @@ def test_a_move_ends_where_the_plan_stands() -> None:
     foretold = dataclasses.replace(series, origin=origin).between(
         series.first, TODAY + dt.timedelta(days=6)
     )
-    for record in (series, foretold):
-        plan = season_plan(record, CARDS, TODAY, watch=["squash-vine-borer", "apple-maggot"])
+    kept = ForecastArchive.of([
+        (str(day), str(later), series.tmin[at] + 5.0, series.tmax[at] + 5.0)
+        for day in (TODAY - dt.timedelta(days=back) for back in range(60, 0, -1))
+        for later in (day + dt.timedelta(days=ahead) for ahead in range(7))
+        if later < TODAY and (at := series.index(later))
+    ])  # fmt: skip
+    for record, forecasts in ((series, None), (foretold, None), (foretold, kept)):
+        plan = season_plan(
+            record, CARDS, TODAY, watch=["squash-vine-borer", "apple-maggot"], forecasts=forecasts
+        )
         changes = changes_since(plan, BEFORE)
         told = [each for each in plan.windows if stage_of(each) in changes]
         assert len(told) >= 3
@@ -122,6 +131,8 @@ def test_a_move_ends_where_the_plan_stands() -> None:
             assert window.late is not None
             assert (after.fastest, after.slowest) == (window.late.fastest, window.late.slowest)
     assert foretold.count(Origin.FORECAST) == 7
+    assert plan.errors is not None
+    assert plan.errors.sd[0] > 3.0
 
 
 def test_days_revised_since_are_a_cause_of_their_own() -> None:

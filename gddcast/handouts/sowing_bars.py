@@ -67,18 +67,20 @@ def sowing_bars(crop: CropCourses, name: str, scale: DayScale, today: dt.date) -
     there = list(dict.fromkeys(age.age for each in crop.courses for age in each.ages))
     dotted = any(picks_of(each) or to_come(each) for each in crop.courses)
     strokes = [svg.hatching(pattern, colour="#767676", width=1.2), *_key(there, fills, dotted)]
-    y, blocks = 34.0, []
+    y, marks = 34.0, []
     for course in crop.courses:
-        block, y = _course(course, scale, fills, y)
-        blocks += block
+        bands, above, y = _course(course, scale, fills, y)
+        strokes += bands
+        marks += above
     strokes += month_axis(scale, y, scale.first, scale.last)
     if today in scale:
         x = scale(today)
         strokes.append(
             svg.words(max(x, 18), 29, "today", anchor="middle", colour=svg.BLUE, size=12)
         )
-        blocks.append(svg.line([(x, 32), (x, y)], colour=svg.BLUE, width=1.5, dash="4 3"))
-    strokes += blocks
+        # Over the bars, under all words and dots.
+        strokes.append(svg.line([(x, 32), (x, y)], colour=svg.BLUE, width=1.5, dash="4 3"))
+    strokes += marks
     said = ". ".join(described(each) for each in crop.courses)
     return svg.picture(WIDTH, round(y + 20), name, said, strokes)
 
@@ -95,27 +97,26 @@ def _key(there: Iterable[Age], fills: dict[Age, str], dotted: bool) -> Iterator[
 
 def _course(
     course: Course, scale: DayScale, fills: dict[Age, str], y: float
-) -> tuple[list[str], float]:
-    """One sowing from the height ``y`` down, and the height where the next may begin."""
+) -> tuple[list[str], list[str], float]:
+    """Bars and marks of one sowing from the height ``y`` down; where the next may begin."""
     name = svg.words(LEFT - 8, y + 11, called(course.sowing), size=12, bold=True)
     strokes = [svg.rimmed(name)]
     y += 16
     if not course.ages:
         said = "not foretold: neither its card nor your own sowings say"
         strokes.append(svg.words(LEFT - 8, y + 10, said, size=_SMALL))
-        return strokes, y + 20
+        return [], strokes, y + 20
     picks = [dot.day for dot in picks_of(course) if dot.day]
     if picks:
         dots, y = _dots(picks, scale, y, svg.BLUE)
         strokes += [*dots, *_beside("first pick", picks, scale, y)]
-    inside: list[str] = []
     floor = y + 4
     for clash in to_come(course):
         lines, floor = _clash(clash, scale, floor, scale(course.ages[0].first) + 4)
-        inside += lines
+        strokes += lines
     height = max(floor + 2 - y, 14)
-    strokes += [_band(age, scale, y, height, fills[age.age]) for age in course.ages]
-    return [*strokes, *inside], y + height + 10
+    bands = [_band(age, scale, y, height, fills[age.age]) for age in course.ages]
+    return bands, strokes, y + height + 10
 
 
 def _band(age: AgeSpan, scale: DayScale, y: float, height: float, fill: str) -> str:

@@ -54,6 +54,12 @@ def test_words_are_escaped() -> None:
     page = paper.page(bad, [paper.paragraph(bad), paper.table((bad,), [(bad,)], caption=bad)])
     assert "<b>" not in page
     assert page.count(escaped) == 5
+    for made in (
+        paper.figure(bad, "", name=bad), paper.figure(bad, ""), paper.fold(bad, ""),
+        paper.wide("", bad), paper.listed([bad]), paper.heading(bad),
+    ):  # fmt: skip
+        assert "<b>" not in made
+        assert escaped in made
     assert "<b>" not in svg.words(0, 0, bad)
     assert "<b>" not in svg.picture(1, 1, bad, bad, [])
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import dataclasses
 import datetime as dt
 import re
+from html import unescape
 from html.parser import HTMLParser
 from itertools import pairwise
 from pathlib import Path
@@ -145,18 +146,29 @@ def test_year_dots_drawn_are_the_days_of_the_plan(plan: SeasonPlan) -> None:
 
 
 def test_the_table_after_the_strips_holds_the_same_days(plan: SeasonPlan, html: str) -> None:
-    (table,) = re.findall(r'aria-label="The day each past year would bring"><table>.*?</table>',
-                          html, re.DOTALL)  # fmt: skip
-    years = re.findall(r'<th scope="col">(\d{4})</th>', table)
-    rows = [re.findall(r"<td>(.*?)</td>", row) for row in table.split("<tr>")[2:]]
-    strips = [each for window in plan.windows if has_year_dots(window) for each in dot_rows(window)]
-    assert len(rows) == len(strips)
-    wanted = sorted(
-        [next((f"{d.day.day} {d.day:%b}" if d.day else "not" for d in dots if d.season == y), "–")
-         for y in years]
-        for _, dots in strips
+    tables = re.findall(
+        r'aria-label="The day each past year would bring, part \d+"><table>.*?</table>',
+        html, re.DOTALL,
     )  # fmt: skip
-    assert sorted(rows) == wanted
+    columns: dict[str, dict[str, str]] = {}
+    for table in tables:
+        head, *rows = table.split("<tr>")[1:]
+        names = [unescape(each) for each in re.findall(r'<th scope="col">(.*?)</th>', head)][1:]
+        assert 1 <= len(names) <= 5
+        for row in rows:
+            (year,) = re.findall(r'<th scope="row">(\d{4})</th>', row)
+            cells = re.findall(r"<td>(.*?)</td>", row)
+            for name, cell in zip(names, cells, strict=True):
+                columns.setdefault(name, {})[year] = cell
+    wanted = {
+        sentences.title(window) + (f", {label}" if label else ""): {
+            dot.season: f"{dot.day.day} {dot.day:%b}" if dot.day else "not" for dot in dots
+        }
+        for window in plan.windows
+        if has_year_dots(window)
+        for label, dots in dot_rows(window)
+    }
+    assert columns == wanted
 
 
 def _days_a_tick(labels: ElementTree.Element) -> int:

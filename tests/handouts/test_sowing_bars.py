@@ -114,6 +114,18 @@ def test_dots_do_not_cover_each_other_and_all_stays_inside(
             assert 0 < y <= height
 
 
+def test_what_has_begun_is_drawn_no_more(crops: tuple[CropCourses, ...], scale: DayScale) -> None:
+    """The eggs were found: the table tells of them, no dot doubts them."""
+    squash = next(crop for crop in crops if crop.card.key == "summer-squash")
+    begun = {
+        clash.stage for each in squash.courses for clash in each.planned.clashes if clash.began
+    }
+    assert "first egg masses" in begun
+    text = "".join(drawn(squash, scale).itertext())
+    assert "first egg masses" not in text
+    assert "eggs hatching" in text
+
+
 def test_one_that_nothing_foretells_says_so(
     crops: tuple[CropCourses, ...], scale: DayScale
 ) -> None:

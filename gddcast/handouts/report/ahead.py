@@ -11,8 +11,10 @@ from gddcast.changes import has_moved
 from gddcast.handouts import paper
 from gddcast.handouts.calendar_file import calendar_says, told_as
 from gddcast.handouts.report.beside import Beside
+from gddcast.handouts.report.by_year import by_year
 from gddcast.handouts.year_dot_strip import dot_rows, has_year_dots, year_dot_strip
 from gddcast.hindsight import stage_of
+from gddcast.outlook import YearDot
 from gddcast.plan import SeasonPlan
 from gddcast.scouting import ScoutingWindow, inner_span
 from gddcast.units import Unit
@@ -46,13 +48,15 @@ def still_to_come(plan: SeasonPlan, show: Unit, beside: Beside) -> Iterator[str]
         if far:
             line = f"{words.count(len(far), 'stage')} later in the season, drawn"
             yield paper.fold(line, _strips(far), opened=len(dated) <= _FEW)
-        by_year = list(_year_rows(dated))
-        years = sorted({dot.season for each in dated for _, dots in dot_rows(each) for dot in dots})
-        table = [[name, *(_cell(year, days) for year in years)] for name, days in by_year]
+        columns = [
+            (sentences.title(each) + (f", {label}" if label else ""), _days(dots))
+            for each in dated
+            for label, dots in dot_rows(each)
+        ]
         yield paper.fold(
             "The same days, year by year",
-            paper.wide(paper.table(("stage", *years), table), "The day each past year would bring"),
-            opened=len(by_year) <= _FEW,
+            by_year("The day each past year would bring", columns),
+            opened=len(columns) <= _FEW,
         )
         yield paper.paragraph(f"{words.WEATHER_ONLY} {words.AWAY_FROM_HOME}")
     yield from _without_date(plan, dated, show)
@@ -106,21 +110,8 @@ def _day(day: dt.date | None) -> str:
     return words.day(day, weekday=False) if day else "–"
 
 
-def _year_rows(
-    windows: Sequence[ScoutingWindow],
-) -> Iterator[tuple[str, dict[str, dt.date | None]]]:
-    """The day of every dot drawn: a row a stage and end."""
-    for window in windows:
-        for label, dots in dot_rows(window):
-            name = sentences.title(window) + (f", {label}" if label else "")
-            yield name, {dot.season: dot.day for dot in dots}
-
-
-def _cell(year: str, days: dict[str, dt.date | None]) -> str:
-    if year not in days:
-        return "–"
-    day = days[year]
-    return words.short_day(day) if day else "not"
+def _days(dots: Sequence[YearDot]) -> dict[str, dt.date | None]:
+    return {dot.season: dot.day for dot in dots}
 
 
 def _without_date(plan: SeasonPlan, dated: Sequence[ScoutingWindow], show: Unit) -> Iterator[str]:

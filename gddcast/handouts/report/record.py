@@ -13,6 +13,7 @@ from gddcast.plan import SeasonPlan
 from gddcast.record_days import season_days
 
 _NOTES = 5
+_MOST_BESIDE = 6
 
 
 def weather_record(plan: SeasonPlan) -> Iterator[str]:
@@ -28,8 +29,10 @@ def weather_record(plan: SeasonPlan) -> Iterator[str]:
             takeaway += f" Drawn: the latest {MOST} seasons."
         headings = ("season", *(kind.word for kind in kinds_shown(seasons)), "usable")
         table = paper.table(headings, rows_of(seasons), caption="Days of each season")
+        # With a column more the two have no room side by side on paper.
+        side = "side" if len(headings) <= _MOST_BESIDE else "below"
         yield (
-            f'<div class="side">{paper.figure(takeaway, record_strip(seasons, takeaway))}\n'
+            f'<div class="{side}">{paper.figure(takeaway, record_strip(seasons, takeaway))}\n'
             f"{paper.wide(table, 'Days of the weather record')}</div>"
         )
     yield paper.listed(_facts(plan))

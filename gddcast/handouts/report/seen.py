@@ -8,7 +8,7 @@ from gddcast import sentences, words
 from gddcast.handouts import paper
 from gddcast.handouts.find_brackets import brackets_drawn, find_brackets
 from gddcast.handouts.report.beside import Beside
-from gddcast.journal import Sighting
+from gddcast.journal import Bracket, Sighting
 from gddcast.plan import SeasonPlan
 from gddcast.scouting import ScoutingWindow
 from gddcast.units import Unit
@@ -24,18 +24,7 @@ def what_was_seen(plan: SeasonPlan, show: Unit, beside: Beside) -> Iterator[str]
             f"{many} seen: each began no later than its dot, and no earlier than its line, "
             "which is dashed where no clean look came before."
         )
-        rows = [
-            [
-                name,
-                words.day(found.clean_on) if found.clean_on else "none before it",
-                words.day(found.found_on),
-                found.sighting.where or "–",
-                found.sighting.note or "–",
-            ]
-            for name, found in brackets
-        ]
-        headings = ("stage", "last clean look", "first seen", "where", "note")
-        table = paper.wide(paper.table(headings, rows, css="words"), "What you have seen")
+        table = paper.wide(_table(brackets), "What you have seen")
         drawing = paper.figure(takeaway, find_brackets(seen, plan.today))
         yield f'<div class="side">{drawing}\n{table}</div>'
     restarted = list(dict.fromkeys(_restarted(plan, show)))
@@ -46,6 +35,23 @@ def what_was_seen(plan: SeasonPlan, show: Unit, beside: Beside) -> Iterator[str]
     if unsure:
         yield paper.heading("Kept beside them; these start no clock", 3)
         yield paper.listed(unsure)
+
+
+def _table(brackets: list[tuple[str, Bracket]]) -> str:
+    """The same days, with where it was and what was noted if anybody said."""
+    columns = {
+        "stage": [name for name, _ in brackets],
+        "last clean look": [
+            words.day(found.clean_on) if found.clean_on else "none before it"
+            for _, found in brackets
+        ],
+        "first seen": [words.day(found.found_on) for _, found in brackets],
+        "where": [found.sighting.where or "" for _, found in brackets],
+        "note": [found.sighting.note or "" for _, found in brackets],
+    }
+    said = {heading: cells for heading, cells in columns.items() if any(cells)}
+    rows = [[cell or "–" for cell in row] for row in zip(*said.values(), strict=True)]
+    return paper.table(tuple(said), rows, css="words")
 
 
 def _restarted(plan: SeasonPlan, show: Unit) -> Iterator[str]:

@@ -10,6 +10,7 @@ from gddcast.handouts import paper
 from gddcast.handouts.crop_words import takes
 from gddcast.handouts.day_axis import DayScale
 from gddcast.handouts.report.beside import Beside
+from gddcast.handouts.report.by_year import by_year
 from gddcast.handouts.sowing_bars import called, drawn_days, picks_of, sowing_bars, to_come
 from gddcast.plan import SeasonPlan
 from gddcast.series import date_in
@@ -131,19 +132,18 @@ def _raised(name: str) -> str:
 
 def _years(crops: Sequence[CropCourses]) -> Iterator[str]:
     """The day of each first pick drawn."""
-    courses = [(crop, each) for crop in crops for each in crop.courses if picks_of(each)]
-    if not courses:
-        return
-    years = sorted({dot.season for _, each in courses for dot in picks_of(each)})
-    rows = []
-    for crop, each in courses:
-        days = {dot.season: dot.day for dot in picks_of(each)}
-        cells = [words.short_day(day) if (day := days.get(year)) else "not" for year in years]
-        rows.append([f"{crop.card.name}, {called(each.sowing)}", *cells])
-    table = paper.table(("first pick", *years), rows)
-    yield paper.fold(
-        "First picks, year by year", paper.wide(table, "The first pick each past year would bring")
-    )
+    columns = [
+        (
+            f"{crop.card.name}, {called(each.sowing)}",
+            {dot.season: dot.day for dot in picks_of(each)},
+        )
+        for crop in crops
+        for each in crop.courses
+        if picks_of(each)
+    ]
+    if columns:
+        told = by_year("The first pick each past year would bring", columns)
+        yield paper.fold("First picks, year by year", told)
 
 
 def _last(crop: CropCourses, show: Unit) -> str:

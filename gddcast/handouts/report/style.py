@@ -7,9 +7,9 @@ from gddcast.handouts.paper import in_style
 #: Rules on top of those every page of ours has.
 _RULES = """
 @page { size: auto; margin: 12mm 12mm 16mm;
-  @bottom-left { content: "%(foot)s"; font: 9pt sans-serif; width: 85%%; }
+  @bottom-left { content: "%(foot)s"; font: 9pt sans-serif; }
   @bottom-right { content: "page " counter(page) " of " counter(pages); font: 9pt sans-serif;
-    width: 15%%; white-space: nowrap; } }
+    white-space: nowrap; } }
 body { max-width: 74rem; padding: 4mm; overflow-wrap: break-word; }
 h2 { margin-top: 7mm; border-top: 0.4mm solid #000; padding-top: 2mm; }
 #week { border: 0; margin-top: 2mm; padding: 0; }
@@ -44,7 +44,8 @@ li { margin-bottom: 1mm; }
 @media print {
   nav, .skip { display: none; }
   details { break-after: avoid; }
-  .side { display: grid; grid-template-columns: 80mm 1fr; gap: 4mm; }
+  .fold, .fold > .strips { break-before: avoid; }
+  .side { display: grid; grid-template-columns: 72mm 1fr; gap: 4mm; }
   .side table, .wide table { font-size: 10pt; }
   .wide table:not(.words) td { white-space: normal; }
   .wide th, .wide td { padding: 0.6mm 1mm; }
