@@ -135,13 +135,13 @@ def _points(
     mark, dash = MARKS[which % len(MARKS)]
     heights = [at.get(name, np.nan) for name in columns]
     ax.plot(range(len(columns)), heights, color=GREY, ls=dash, lw=1.0, zorder=2)
-    this = [name for name in at if name == _this(table)]
-    past = [name for name in at if name not in this]
-    for group, larger, fill, edge in ((past, 0.0, INK, 0.5), (this, 4.5, BLUE, 1.8)):
-        ax.plot(
-            [columns[name] for name in group], [at[name] for name in group], mark, ls="none",
-            ms=size + larger, mfc=fill, mec=INK, mew=edge, zorder=4 + larger,
-        )  # fmt: skip
+    for this, larger, fill, edge in ((False, 0.0, INK, 0.5), (True, 4.5, BLUE, 1.8)):
+        places = [(columns[name], y) for name, y in at.items() if (name == _this(table)) is this]
+        if places:  # an empty line that is not clipped would confuse the layout
+            ax.plot(
+                *zip(*places, strict=True), mark, ls="none", ms=size + larger, mfc=fill, mec=INK,
+                mew=edge, zorder=4 + larger, clip_on=False,
+            )  # fmt: skip
 
 
 def _name_columns(ax: Axes, names: list[str], this: str | None, room: int) -> None:

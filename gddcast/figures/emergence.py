@@ -90,8 +90,9 @@ def _size_and_pitch(ax: Axes, piled: dict[float, Counter[dt.date]]) -> tuple[flo
         (above - share) * up / max(max(days.values(), default=1) - 0.5, 1.0)
         for (share, days), above in zip(piled.items(), shares[1:], strict=True)
     ]
-    size = min(_DOT, max(day, 3.5))
-    return size, min(size + 1.0, *rooms)
+    pitch = min(_DOT + 1.0, *rooms)
+    # Dots of one pile never touch; those of days side by side may, where days are narrow.
+    return min(_DOT, max(day, 4.0), max(pitch, 2.5)), pitch
 
 
 def _label(ax: Axes, ahead: EmergenceAhead, known: list[int], room: int) -> None:

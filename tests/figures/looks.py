@@ -66,6 +66,10 @@ def meetings(fig: Figure) -> list[str]:
         for (one, a), (other, b) in itertools.combinations(words, 2)
         if min(a.x1, b.x1) - max(a.x0, b.x0) > 1.0 and min(a.y1, b.y1) - max(a.y0, b.y0) > 1.0
     ]
+    left = [ax for ax in fig.axes if ax.get_subplotspec().colspan.start == 0]  # type: ignore[union-attr]
+    drawn = sum(ax.get_window_extent().height for ax in left)
+    if drawn < 0.35 * height:
+        bad.append(f"the drawing takes {drawn / height:.0%} of the height")
     return bad + [
         f"{word!r} leaves the picture"
         for word, box in words

@@ -150,7 +150,7 @@ def test_the_takeaway_counts_and_names_the_ends() -> None:
 
 
 @pytest.mark.parametrize("width", [80, 180])
-@pytest.mark.parametrize("goals", [(), (200.0, 230.0)])
+@pytest.mark.parametrize("goals", [(), (200.0, 230.0), (900.0,)])
 @pytest.mark.parametrize("name", RECORDS)
 def test_no_words_meet(name: str, goals: tuple[float, ...], width: int) -> None:
     table = table_of(name, *goals)
