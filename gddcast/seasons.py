@@ -167,6 +167,8 @@ def standing(
 
 
 def _days_ahead(past: list[SeasonHeat], heat: float, through: dt.date) -> int | None:
+    if heat <= 0.0:  # every season has none on its first day
+        return None
     reached = [each.reached(heat) for each in past]
     days = [
         (day - date_in(each.season.first.year, 1, 1)).days

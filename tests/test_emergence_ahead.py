@@ -97,6 +97,17 @@ def test_a_curve_printed_in_part_tells_what_it_holds(series: DailySeries) -> Non
     assert not (ahead.known < 0.25).any()  # unknown, not nought
 
 
+def test_half_are_known_to_be_out_on_the_day_half_are_reached() -> None:
+    """A curve printed in °F: the shares of the known days and the dates count one heat."""
+    _, event = event_of("western-bean-cutworm", "moths")
+    number = number_with_curve(CARDS["western-bean-cutworm"], event)
+    series, today = sample("larkhollow_2014_to_31aug2026_f"), dt.date(2026, 8, 20)
+    start = dt.date(2026, 3, 1)
+    ahead = emergence_ahead(series, number, counting_of(number), start=start, today=today)
+    out = start + dt.timedelta(days=int(np.argmax(ahead.known >= 0.5)))
+    assert out == ahead.outlooks[0.5].reached
+
+
 def test_the_default_number_comes_first() -> None:
     card, event = event_of("cabbage-maggot", "peak")
     assert number_with_curve(card, event).emergence is not None

@@ -90,7 +90,7 @@ def backtest(
             )
         )
     if drawing is not None:
-        from gddcast.cli.chart import draw_tried
+        from gddcast.cli.chart_calibration import draw_tried
 
         draw_tried(drawing, found)
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import datetime as dt
+import shlex
 from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
@@ -14,9 +16,12 @@ from gddcast.cli import options
 if TYPE_CHECKING:
     from matplotlib.figure import Figure
 
+    from gddcast.cli.record import Record
     from gddcast.figures.sheet import Format, Words
+    from gddcast.units import Unit
 
 Command = TypeVar("Command", bound=Callable[..., Any])
+
 
 #: Usual width of a picture: a page of A4 or Letter between its margins. [mm]
 WIDTH = 180
@@ -74,3 +79,26 @@ class Target:
         click.echo(f"Wrote {self.path}: {said.takeaway}", err=True)
         if numbers:
             click.echo(f"The same in numbers:  {numbers}", err=True)
+
+
+def open_meant(
+    file: Path | None, *, book_folder: Path | None, on: dt.date | None, no_input: bool,
+    cards_folder: Path | None, **how: Any,
+) -> Record:  # fmt: skip
+    """The file named, else the season book."""
+    from gddcast.cli.record import open_record
+
+    return open_record(file, book_folder, on, no_input=no_input, cards=cards_folder, **how)
+
+
+def unit_shown(record: Record, show: str | None) -> Unit:
+    """What the person reads: as said, as the book says, else as the file is in."""
+    from gddcast.cli.opening import shown_unit
+
+    return shown_unit(show or record.show, record.series)
+
+
+def with_file(command: str, file: Path | None, book: Path | None, *words: str) -> str:
+    """The command that says a picture in numbers, on the same file or book."""
+    named = [str(file)] if file else ["--book", str(book)] if book else []
+    return shlex.join(["gddcast", command, *named, *words])

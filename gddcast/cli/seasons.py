@@ -10,13 +10,14 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from gddcast.cli import options
-from gddcast.errors import Refusal
+from gddcast.errors import ArgumentRefusal, Refusal
 
 if TYPE_CHECKING:
     from gddcast.cards import Card, Event, Number
     from gddcast.cli.record import Record
     from gddcast.counting import Counting
     from gddcast.journal import Bracket, OwnGoal
+    from gddcast.plan import SeasonPlan
     from gddcast.seasons import Comparison
     from gddcast.series import Season
 
@@ -65,7 +66,7 @@ def seasons(
     if asked.is_first_watched and not as_json and asked.card:
         click.echo(f"Counted as for {asked.card.name}, the first of your watch list; "
                    "--pest or --lower choose otherwise.", err=True)  # fmt: skip
-    table, start = compared(record, asked), dt.date(2024, *asked.start)
+    table, start = compared(record, asked, record.plan([])), dt.date(2024, *asked.start)
     if as_json:
         from gddcast.cli.clock import now
 
@@ -128,6 +129,8 @@ def asked_of(
         raise click.UsageError("A --stage is one of a --pest; name that too.")
     if named is None:
         wanted = (to_celsius_days(*temperature_named(goal)),) if goal else ()
+        if wanted and wanted[0] <= 0.0:
+            raise _no_sum(goal or "")
         counting = Counting(to_celsius(*temperature_named(lower or "50F")))
         return Asked(counting, record.begins, wanted)
     overrule = record.overrule or Overrule()
@@ -142,8 +145,18 @@ def asked_of(
     return Asked(counting, start, goals, own, card, event, is_first_watched=watched is not None)
 
 
-def compared(record: Record, asked: Asked) -> Comparison:
-    """The seasons of a record beside each other, with what was seen in them."""
+def _no_sum(goal: str) -> ArgumentRefusal:
+    return ArgumentRefusal(
+        f"the sum '{goal}'",
+        "it is not above nought",
+        "A sum of heat is reached on some day of a season, such as 1000F.",
+        "Write one above nought.",
+        slug="goal-not-above-zero",
+    )
+
+
+def compared(record: Record, asked: Asked, plan: SeasonPlan) -> Comparison:
+    """The seasons of a plan's weather beside each other, with what was seen in them."""
     from gddcast.seasons import compare_seasons
 
     card, event, journal = asked.card, asked.event, record.journal
@@ -155,7 +168,7 @@ def compared(record: Record, asked: Asked) -> Comparison:
 
     goals = (*asked.goals, asked.own.goal) if asked.own else asked.goals
     return compare_seasons(
-        record.plan([]).series, asked.counting, record.today,
+        plan.series, asked.counting, plan.today,
         goals=tuple(dict.fromkeys(goals)), start=asked.start, seen=seen,
     )  # fmt: skip
 

@@ -205,6 +205,23 @@ def _this_one(table: Comparison, show: Unit) -> str:
     return f"{said}. {sentences.years_say('could be there as early as {}', early, late)}"
 
 
+def sums_takeaway(table: Comparison, show: Unit) -> str:
+    """What a drawing of sums shows where no season under way is among them."""
+    by_day = [
+        sorted((row.sums[which] or 0.0, row.season.name) for row in table.rows if row.sums[which])
+        for which in range(len(table.fixed))
+    ]
+    which = max((each for each, sums in enumerate(by_day) if sums), default=0)
+    if not by_day[which]:
+        return "No season has heat by the days compared."
+    (least, coolest), (most, warmest) = by_day[which][0], by_day[which][-1]
+    day = words.day(dt.date(2023, *table.fixed[which]), weekday=False)
+    return (
+        f"As {day} began: from {words.heat(least, show, unit=False)} ({coolest}) to "
+        f"{words.heat(most, show)} ({warmest}), in {words.count(len(by_day[which]), 'season')}."
+    )
+
+
 def comparison_note(table: Comparison) -> str:
     """What the marks of the drawing mean."""
     said = []

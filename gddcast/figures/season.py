@@ -77,7 +77,7 @@ def season_takeaway(curves: SeasonCurves, show: Unit, *, goals: Sequence[float],
     low, high, calendar = goals[0], goals[-1], _calendar(curves)
     stands = _stands(curves.current, show, goals)
     said = f"{what}: {stands}" if what else stands
-    past = [each for each in curves.past if each.reached(high) or whole_sum(each) is not None]
+    past = _whole(curves)
     days = [
         sorted((calendar.at(day), words.day(day, weekday=False)) for day in reached if day)
         for reached in ([each.reached(goal) for each in past] for goal in (low, high))
@@ -91,12 +91,40 @@ def season_takeaway(curves: SeasonCurves, show: Unit, *, goals: Sequence[float],
     return f"{said} {words.of_past_years(len(days[1]), len(past))} reached it {when}."
 
 
+def whole_takeaway(curves: SeasonCurves, show: Unit) -> str:
+    """What a drawing of whole seasons shows where this one can't be held beside them."""
+    fastest, slowest = curves.fastest, curves.slowest
+    if fastest is None or slowest is None:
+        return "No two past seasons have all their days; each line ends at its first unknown day."
+    most, least = (words.heat(each.heat[-1], show) for each in (fastest, slowest))
+    return (
+        f"{words.count(len(_whole(curves)), 'whole season')}: from {least} "
+        f"({slowest.season.name}) to {most} ({fastest.season.name})."
+    )
+
+
+def season_note(curves: SeasonCurves, *, rings: bool) -> str:
+    """What the lines of the drawing mean."""
+    said = "Bold: this season. " if curves.current is not None else ""
+    said += f"Grey: {words.count(len(curves.past), 'past season')}"
+    short = len(curves.past) - len(_whole(curves))
+    if short:
+        said += f", {short} of them to the first unknown day only"
+    return f"{said}; a ring where a whole one got there." if rings else f"{said}."
+
+
+def _whole(curves: SeasonCurves) -> list[SeasonHeat]:
+    """Past seasons with all their days: only these are counted."""
+    return [each for each in curves.past if whole_sum(each) is not None]
+
+
 def _stands(current: SeasonHeat | None, show: Unit, goals: Sequence[float]) -> str:
     *lower, high = dict.fromkeys(goals)
     wanted = "".join(f"{words.heat(each, show, unit=False)} to " for each in lower)
     wanted += words.heat(high, show)
     if current is None or not current.heat.size or not np.isfinite(current.heat[-1]):
-        return f"{wanted}; this season's own sum is not known."
+        unknown = "" if current is None else f" {current.season.name}'s own sum is not known."
+        return f"{wanted}.{unknown}"
     name, day = current.season.name, current.reached(high)
     if day is not None:
         return f"{name} reached {wanted} on {words.day(day, weekday=False)}."
@@ -161,7 +189,7 @@ def _mark_goal(ax: Axes, curves: SeasonCurves, calendar: Calendar, show: Unit, g
         words.heat(goal, show), (0, at), xycoords=("axes fraction", "data"), xytext=(4, -4),
         textcoords="offset points", va="top", color=BLUE,
     )  # fmt: skip
-    days = [day for past in curves.past if (day := past.reached(goal))]
+    days = [day for past in _whole(curves) if (day := past.reached(goal))]
     rings = [calendar.at(day) + 1 for day in days]
     ax.plot(rings, [at] * len(rings), "o", ms=5, mec=INK, mfc="white", zorder=4)
 

@@ -1,0 +1,83 @@
+"""A picture of which share of an insect's population is out by which day."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+import click
+
+from gddcast.cli import options
+from gddcast.cli.chart_file import Target, open_meant, picture_options, unit_shown, with_file
+from gddcast.errors import Refusal
+
+if TYPE_CHECKING:
+    from gddcast.cards import Card, Event
+
+
+@click.command()
+@options.file_argument
+@click.option(
+    "--pest", metavar="NAME", required=True, help="Whose emergence (a card with a curve)."
+)
+@click.option("--stage", metavar="STAGE", help="Which of its stages; default the first.")
+@picture_options
+@options.on
+@options.book
+@options.file_options
+@options.show
+@options.cards
+@options.no_input
+def emergence(
+    file: Path | None, pest: str, stage: str | None, output: Path, force: bool, width: int,
+    show: str | None, **how: Any,
+) -> None:  # fmt: skip
+    r"""Share of an insect's population out by day.
+
+    This season so far, then one dot a past year. Cards with a curve: apple-maggot, cabbage-maggot,
+    carrot-rust-fly, corn-rootworms, western-bean-cutworm, and your own.
+
+    \b
+    gddcast chart emergence garden.csv --pest apple-maggot -o flies.svg
+    """
+    from gddcast.cli.opening import card_named
+    from gddcast.emergence_ahead import emergence_of
+    from gddcast.figures.emergence import draw_emergence, emergence_takeaway
+    from gddcast.figures.notes import emergence_note, weather_note
+    from gddcast.figures.sheet import Words
+
+    target = Target.at(output, force=force, width=width)
+    record = open_meant(file, **how)
+    card = record.cards[card_named(record.cards, pest)]
+    event = _event_with_curve(card, stage)
+    plan = record.plan([card.key])
+    window, ahead = emergence_of(plan, card, event, record.journal)
+    curves = [each for each in card.events if any(n.emergence for n in each.numbers)]
+    name = f"{card.name} ({event.key.replace('-', ' ')})" if len(curves) > 1 else card.name
+    target.write(
+        lambda fig: draw_emergence(fig.add_subplot(), ahead, room=target.labels(28)),
+        Words(f"Emergence, {record.series.place.name}",
+              emergence_takeaway(ahead, name[:1].upper() + name[1:]),
+              f"{weather_note(plan)} {emergence_note(window, unit_shown(record, show))}"),
+        height=90, numbers=with_file("why", file, how["book_folder"], card.key, event.key),
+    )  # fmt: skip
+
+
+def _event_with_curve(card: Card, stage: str | None) -> Event:
+    from gddcast.cli.opening import event_named
+    from gddcast.emergence_ahead import number_with_curve
+
+    if stage is None:
+        for event in card.events:
+            if any(number.emergence for number in event.numbers):
+                return event
+        raise Refusal(
+            card.name,
+            "no emergence curve was published for any of its stages",
+            "Its numbers say when one moment comes, not how many are out by a day.",
+            f"Draw the season instead:  gddcast chart season --pest {card.key}",
+            slug="no-emergence-curve",
+        )
+    event = next(each for each in card.events if each.key == event_named(card, stage))
+    number_with_curve(card, event)
+    return event

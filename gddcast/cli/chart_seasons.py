@@ -1,0 +1,191 @@
+"""Pictures of seasons: the heat of this one over the past ones, or all beside each other."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+import click
+
+from gddcast.cli import options
+from gddcast.cli.chart_file import Target, open_meant, picture_options, unit_shown, with_file
+from gddcast.cli.seasons import Asked, asked_of, compared
+from gddcast.errors import Refusal
+
+if TYPE_CHECKING:
+    from gddcast.cli.record import Record
+    from gddcast.plan import SeasonPlan
+    from gddcast.seasons import SeasonCurves
+    from gddcast.units import Unit
+
+_PEST = click.option("--pest", metavar="NAME", help="Count as the card of this pest does.")
+_STAGE = click.option("--stage", metavar="STAGE", help="Which of its stages; default the first.")
+_LOWER = click.option("--lower", metavar="50F", help="Count above this instead; 50F by default.")
+_GOAL = click.option("--goal", metavar="1000F", help="A sum of your own, in F- or C-days.")
+
+
+@click.command()
+@options.file_argument
+@_PEST
+@_STAGE
+@_LOWER
+@_GOAL
+@picture_options
+@options.on
+@options.book
+@options.file_options
+@options.show
+@options.cards
+@options.no_input
+def season(
+    file: Path | None, pest: str | None, stage: str | None, lower: str | None, goal: str | None,
+    output: Path, force: bool, width: int, show: str | None, **how: Any,
+) -> None:  # fmt: skip
+    r"""This season's heat over the past ones.
+
+    With a sum, up to the day each season reached it; else to the season's end.
+
+    \b
+    gddcast chart season garden.csv --pest squash-vine-borer -o season.svg
+    """
+    from gddcast.figures.season import (
+        draw_season,
+        season_note,
+        season_takeaway,
+        whole_takeaway,
+    )
+    from gddcast.figures.sheet import Words
+    from gddcast.sentences import standing_line
+
+    target = Target.at(output, force=force, width=width)
+    record = open_meant(file, **how)
+    asked = asked_of(record, pest, stage, lower, goal).for_a_picture
+    unit = unit_shown(record, show)
+    goals, plan = asked.goals, _plan(record, asked)
+    curves = _curves(plan, asked)
+    if goals:
+        takeaway = season_takeaway(curves, unit, goals=goals, what=_name(asked))
+    else:
+        stands = compared(record, asked, plan).standing
+        takeaway = (
+            standing_line(stands, asked.counting, unit) if stands else whole_takeaway(curves, unit)
+        )
+    target.write(
+        lambda fig: draw_season(
+            fig.add_subplot(), curves, unit, goals=goals, room=target.labels(13)
+        ),
+        Words(f"Heat of the season, {record.series.place.name}", takeaway,
+              f"{_how_counted(plan, asked, unit)} {season_note(curves, rings=bool(goals))}"),
+        height=85, numbers=_seasons(file, how["book_folder"], pest, stage, lower),
+    )  # fmt: skip
+
+
+@click.command()
+@options.file_argument
+@_PEST
+@_STAGE
+@_LOWER
+@_GOAL
+@picture_options
+@options.on
+@options.book
+@options.file_options
+@options.show
+@options.cards
+@options.no_input
+def compare(
+    file: Path | None, pest: str | None, stage: str | None, lower: str | None, goal: str | None,
+    output: Path, force: bool, width: int, show: str | None, **how: Any,
+) -> None:  # fmt: skip
+    r"""Seasons beside each other.
+
+    With a sum, the days on which each reached it; else their sums on the same days.
+
+    \b
+    gddcast chart compare garden.csv --lower 50F -o seasons.svg
+    """
+    from gddcast.figures.comparison import (
+        comparison_note,
+        comparison_takeaway,
+        draw_comparison,
+        sums_takeaway,
+    )
+    from gddcast.figures.sheet import Words
+    from gddcast.sentences import standing_line
+
+    target = Target.at(output, force=force, width=width)
+    record = open_meant(file, **how)
+    asked = asked_of(record, pest, stage, lower, goal).for_a_picture
+    unit = unit_shown(record, show)
+    plan = _plan(record, asked)
+    table = compared(record, asked, plan)
+    if not table.rows:
+        raise _no_season(plan)
+    if asked.goals:
+        takeaway = comparison_takeaway(table, unit, what=_name(asked))
+    elif table.standing:
+        takeaway = standing_line(table.standing, asked.counting, unit)
+    else:
+        takeaway = sums_takeaway(table, unit)
+    target.write(
+        lambda fig: draw_comparison(fig.add_subplot(), table, unit, room=target.labels(14)),
+        Words(f"Seasons compared, {record.series.place.name}", takeaway,
+              f"{_how_counted(plan, asked, unit)} {comparison_note(table)}"),
+        height=85, numbers=_seasons(file, how["book_folder"], pest, stage, lower),
+    )  # fmt: skip
+
+
+def _plan(record: Record, asked: Asked) -> SeasonPlan:
+    """The plan whose weather is drawn, with the windows of the card that is meant."""
+    return record.plan([asked.card.key] if asked.card else [])
+
+
+def _curves(plan: SeasonPlan, asked: Asked) -> SeasonCurves:
+    """The seasons' running sums, from the same days the table of seasons is made of."""
+    import numpy as np
+
+    from gddcast.seasons import season_curves
+
+    known, goal = plan.series.before(plan.today), asked.goals[-1] if asked.goals else None
+    curves = season_curves(known, asked.counting, plan.season, start=asked.start, goal=goal)
+    every = [*curves.past, *([curves.current] if curves.current else [])]
+    if not any(np.isfinite(each.heat).any() for each in every):
+        raise _no_season(plan)
+    return curves
+
+
+def _no_season(plan: SeasonPlan) -> Refusal:
+    return Refusal(
+        plan.series.source,
+        "no season in it has all its days",
+        "Seasons with unknown days can't be held beside others.",
+        "Fill the gaps:  gddcast weather patch     Or add older years.",
+        slug="no-whole-season",
+    )
+
+
+def _name(asked: Asked) -> str:
+    if asked.card is None or asked.event is None:
+        return ""
+    name = asked.card.name
+    return f"{name[:1].upper()}{name[1:]}, {asked.event.words}"
+
+
+def _how_counted(plan: SeasonPlan, asked: Asked, unit: Unit) -> str:
+    """Place and weather, then the method in the words of every other surface."""
+    from gddcast.figures.notes import card_note, counting_note, weather_note
+
+    windows = (each for each in plan.windows if asked.event and each.event == asked.event)
+    window = next(windows, None)
+    if window is None:
+        how = counting_note(asked.counting, asked.start, unit)
+    else:
+        how = card_note(window, unit)
+    return f"{weather_note(plan)} {how}"
+
+
+def _seasons(file: Path | None, book: Path | None, *flags: str | None) -> str:
+    """The command that prints what a picture of seasons draws."""
+    given = zip(("--pest", "--stage", "--lower"), flags, strict=True)
+    named = [word for flag, value in given if value for word in (flag, value)]
+    return with_file("seasons", file, book, *named)

@@ -1,0 +1,63 @@
+"""What stands below a picture: place and weather, how it was counted, what a source leaves out."""
+
+from __future__ import annotations
+
+import datetime as dt
+
+from gddcast import sentences, words
+from gddcast.counting import Counting
+from gddcast.plan import SeasonPlan
+from gddcast.scouting import ScoutingWindow
+from gddcast.units import Unit
+
+
+def weather_note(plan: SeasonPlan) -> str:
+    """Place, day and weather, as the first line of every surface says them."""
+    return f"{sentences.weather_line(plan)}."
+
+
+def counting_note(counting: Counting, start: tuple[int, int], show: Unit) -> str:
+    """How a sum of one's own is counted.
+
+    Examples
+    --------
+    >>> counting_note(Counting(lower=10.0), (1, 1), "F")
+    'Above 50 °F, single sine, from 1 January.'
+    """
+    first = words.day(dt.date(2024, *start), weekday=False)
+    return _sentence(f"{sentences.counted(counting, show)}, from {first}")
+
+
+def card_note(window: ScoutingWindow, show: Unit) -> str:
+    """How a card's number is counted, who printed it, what is not stated and what that does."""
+    start = window.clock.words if window.clock else "?"
+    printed = sentences.basis(window, show).partition("Printed: ")[2]
+    parts = (
+        _sentence(f"{sentences.method(window, show)}, from {start}"),
+        sentences.own_number(window, show),
+        f"Printed: {printed}" if printed else "",
+        sentences.stand_ins(window, window.moves),
+    )
+    return " ".join(part for part in parts if part)
+
+
+def emergence_note(window: ScoutingWindow, show: Unit) -> str:
+    """How an emergence curve is counted, what its source says of it, how far it may be trusted."""
+    number, clock, early, late = window.number, window.clock, window.early, window.late
+    curve = number.emergence if number else None
+    said = [
+        "Bold: this season so far. Dots: one a past year, if the rest ran like it.",
+        card_note(window, show),
+    ]
+    if curve is not None:
+        kind = "the printed shares" if curve.family == "percentiles" else f"{curve.family} curve"
+        said += [f"Curve: {kind}.", curve.note or ""]
+    said.append("The first and the last to come out are the least certain.")
+    if clock and clock.kind == "find" and early and late and early.fastest and late.fastest:
+        days = words.count((late.fastest - early.fastest).days, "day")
+        said.append(f"Counted from your last clean look on, it runs {days} earlier.")
+    return " ".join(part for part in (*said, words.WEATHER_ONLY) if part)
+
+
+def _sentence(said: str) -> str:
+    return f"{said[:1].upper()}{said[1:]}."
