@@ -41,7 +41,7 @@ def season(
     file: Path | None, pest: str | None, stage: str | None, lower: str | None, goal: str | None,
     output: Path, force: bool, width: int, show: str | None, **how: Any,
 ) -> None:  # fmt: skip
-    r"""This season's heat over the past ones.
+    r"""Heat of this season over the past ones.
 
     With a sum, up to the day each season reached it; else to the season's end.
 

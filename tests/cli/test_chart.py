@@ -15,6 +15,7 @@ pytest.importorskip("matplotlib", reason="charts need the extra [charts]")
 from click.testing import CliRunner, Result
 
 from gddcast.cli import main
+from gddcast.readers.card_files import load_cards
 from tests.figures.looks import named
 
 SAMPLES = Path(__file__).parents[1] / "samples"
@@ -67,6 +68,7 @@ _TWICE = """
 import hashlib, sys
 from pathlib import Path
 from gddcast.cli import main
+from gddcast.readers.card_files import load_cards
 words = sys.argv[2:]
 for form in ("svg", "png", "pdf"):
     target = Path(sys.argv[1]) / f"picture.{form}"
@@ -236,3 +238,14 @@ def test_own_words_in_a_place_s_name_come_out_as_words(tmp_path: Path) -> None:
     assert "a <b> & $x_1$" in named(target.read_bytes())[2]
     drawn = target.read_text(encoding="utf-8").split("</desc>")[1]
     assert "a &lt;b&gt; &amp; $x_1$" in drawn
+
+
+def test_the_help_names_every_card_with_a_curve() -> None:
+    answer = CliRunner().invoke(main, ["chart", "emergence", "--help"])
+    said = "".join(answer.output.split()).split("curve:")[1].split(",andyourown")[0]
+    curved = [
+        key
+        for key, card in load_cards().items()
+        if any(number.emergence for event in card.events for number in event.numbers)
+    ]
+    assert said.split(",") == sorted(curved)
