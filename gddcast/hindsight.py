@@ -3,17 +3,21 @@
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
+from typing import TypeVar
 
 import numpy as np
 
 from gddcast.backtest import Target, backtest
-from gddcast.changes import Basis, Change, Climates, changed
+from gddcast.changes import Change, Dates, Morning, Question, changed, same_record
 from gddcast.forecast import usual_errors
+from gddcast.forecast_archive import ForecastArchive, errors_on, laid_behind
+from gddcast.gaps import SHORT, patch_short
 from gddcast.outlook import Outlook
 from gddcast.own_goals import spread_of
-from gddcast.plan import SeasonPlan
+from gddcast.plan import SeasonPlan, record_on
+from gddcast.quality import judge
 from gddcast.scouting import ScoutingWindow
 from gddcast.season_so_far import forecast_behind
 from gddcast.series import DailySeries
@@ -22,8 +26,9 @@ from gddcast.track_record import LeadRecord, by_lead, of_lead
 from gddcast.units import to_celsius_days
 from gddcast.words import Status
 
-#: One stage of one organism, and the day its sum starts where each sowing has a sum of its own.
+#: One stage of one organism, and the day of the sowing where each sowing has its own clock.
 Stage = tuple[str, str, str]
+T = TypeVar("T")
 #: Statuses whose date is near enough for its record to matter today.
 _NEAR = (Status.LOOK_NOW, Status.COMING_UP)
 #: Fewer past seasons than these say nothing about an outlook.
@@ -33,13 +38,15 @@ _MOST = 30
 
 
 def stage_of(window: ScoutingWindow) -> Stage:
-    """Key of a window's stage; that of a cue, which has no sum, is one of its own."""
-    sown = ""
-    if window.cue is not None:
-        sown = "cue"
-    elif window.clock is not None and window.clock.kind == "sowing":
-        sown = window.clock.latest.isoformat()
+    """Key of a window's stage."""
+    clock = window.clock
+    sown = clock.latest.isoformat() if clock is not None and clock.kind == "sowing" else ""
     return window.card.key, window.event.key, sown
+
+
+def beside(window: ScoutingWindow, known: Mapping[Stage, T]) -> T | None:
+    """What is known beside a window's date; nothing beside a cue, which has none."""
+    return None if window.late is None else known.get(stage_of(window))
 
 
 def records(plan: SeasonPlan, near: tuple[Status, ...] = _NEAR) -> Mapping[Stage, LeadRecord]:
@@ -81,31 +88,103 @@ def _target(window: ScoutingWindow, near: tuple[Status, ...]) -> Target | None:
     return Target(name, window.counting, window.late.goal, (start.month, start.day))
 
 
+@dataclass(frozen=True, slots=True)
+class Told:
+    """What people were told of one stage: from which day to look, and the dates."""
+
+    opens: dt.date | None
+    dates: Dates
+
+
+def morning_of(
+    plan: SeasonPlan,
+    day: dt.date,
+    *,
+    then: DailySeries | None = None,
+    now: DailySeries | None = None,
+    forecasts: ForecastArchive | None = None,
+    patch_up_to: int = SHORT,
+) -> Morning:
+    """What there was to go by on an earlier morning.
+
+    Parameters
+    ----------
+    plan : SeasonPlan
+    day : datetime.date
+    then, now : DailySeries, optional
+        The record as it was kept that morning, and as it is kept now, neither judged nor patched.
+        Default: the days before as they read today.
+    forecasts : ForecastArchive, optional
+        Forecasts on record then.
+    patch_up_to : int
+    """
+    record, climate = record_on(plan.series, day), plan.climate
+    if then is not None and now is not None:
+        kept = record_on(then, day)
+        if not same_record(kept, record_on(now, kept.last + dt.timedelta(days=1))):
+            record, climate = patch_short(judge(kept).judged, patch_up_to), None
+        else:  # as it reads today, as far as it went then
+            record = record.between(record.first, kept.last)
+    errors = None
+    if plan.climate is not None:
+        errors = errors_on(forecasts, record, day, plan.climate.spread)
+    return Morning(laid_behind(record, forecasts, day), day, climate, errors)
+
+
 def changes_since(
-    plan: SeasonPlan, day: dt.date, then: DailySeries | None = None
-) -> Mapping[Stage, Change]:
+    plan: SeasonPlan,
+    day: dt.date,
+    *,
+    before: Morning | None = None,
+    told: Mapping[Stage, Told] | None = None,
+    near: Sequence[Status] = tuple(Status),
+) -> dict[Stage, Change]:
     """What has moved each date still to come since an earlier day, told apart by cause.
 
     Parameters
     ----------
     plan : SeasonPlan
     day : datetime.date
-    then : DailySeries, optional
-        The record as it stood that day, made ready as a plan's is: days revised since are a
-        cause of their own. Default: that of the plan, whose revised days nobody can tell.
+    before : Morning, optional
+        What there was to go by that day. Default: the days before it as they read today.
+    told : mapping, optional
+        What people were told that day; stages they were told nothing of are left out.
+    near : sequence of Status
+        Statuses of the stages asked about.
     """
-    found, climates = {}, Climates(errors=plan.errors)
+    now = Morning(plan.series, plan.today, plan.climate, plan.errors)
+    then = before or morning_of(plan, day)
+    found: dict[Stage, Change] = {}
     for window in plan.windows:
-        if window.counting is None or window.clock is None or window.late is None:
+        question, stage = _question(window, day), stage_of(window)
+        if question is None or window.status not in near or stage in found:
             continue
-        if window.late.reached is not None and window.late.reached < day:
+        if window.late is not None and window.late.reached and window.late.reached < day:
             continue
-        basis = Basis(
-            plan.series, plan.today, window.counting, window.late.goal, window.clock.latest
-        )
-        before = replace(basis, series=then or plan.series, today=day)
-        found[stage_of(window)] = changed(before, basis, climates)
+        if told is None:
+            found[stage] = changed(then, now, question)
+        elif stage in told:
+            change = changed(then, now, question, then=told[stage].dates)
+            found[stage] = replace(change, opens=_later(told[stage].opens, window.opens))
     return found
+
+
+def _question(window: ScoutingWindow, day: dt.date) -> Question | None:
+    """What to ask of that day's record; a clock that had not started then is no moved date."""
+    clock = window.clock
+    if window.counting is None or clock is None or window.early is None or window.late is None:
+        return None
+    if window.found is not None or (clock.kind == "find" and clock.latest >= day):
+        return None
+    low, high = (
+        (window.early.goal, clock.earliest or clock.latest),
+        (window.late.goal, clock.latest),
+    )
+    return Question(window.counting, low, high)
+
+
+def _later(then: dt.date | None, now: dt.date | None) -> tuple[dt.date, dt.date] | None:
+    return (then, now) if then is not None and now is not None and now > then else None
 
 
 @dataclass(frozen=True, slots=True)
@@ -162,6 +241,12 @@ def insect_seen(plan: SeasonPlan, window: ScoutingWindow) -> Seen | None:
         climate=plan.climate, errors=plan.errors,
     )  # fmt: skip
     return None if found is None else _no_narrower(found, window.late)
+
+
+def insects_seen(plan: SeasonPlan) -> dict[Stage, Seen]:
+    """The same of every date still to come."""
+    found = {stage_of(each): insect_seen(plan, each) for each in plan.windows if each.found is None}
+    return {stage: seen for stage, seen in found.items() if seen is not None}
 
 
 def _no_narrower(found: Seen, outlook: Outlook) -> Seen:

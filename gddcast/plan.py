@@ -167,7 +167,9 @@ def season_plan(
     -------
     SeasonPlan
     """
-    verdict, record, whole = made_ready(series, today, patch_up_to)
+    verdict = judge(record_on(series, today))
+    record = patch_short(verdict.judged, patch_up_to)
+    whole = behind_again(record, series)
     season = season_of(today, series.place.season_begins)
     climate = climate_of(whole, season) if past_seasons(whole, season) else None
     errors = errors_on(forecasts, record, today, climate.spread) if climate else None
@@ -217,23 +219,7 @@ def other_readings(plan: SeasonPlan, window: ScoutingWindow) -> tuple[Effect, ..
     )  # fmt: skip
 
 
-def made_ready(
-    series: DailySeries, today: dt.date, patch_up_to: int = SHORT
-) -> tuple[Verdict, DailySeries, DailySeries]:
-    """A record as a plan takes it.
-
-    Returns
-    -------
-    verdict, record, whole : Verdict, DailySeries, DailySeries
-        What was found; the days before ``today`` with short gaps filled and marked; the same
-        with its forecast behind it.
-    """
-    verdict = judge(_record(series, today))
-    record = patch_short(verdict.judged, patch_up_to)
-    return verdict, record, behind_again(record, series)
-
-
-def _record(series: DailySeries, today: dt.date) -> DailySeries:
+def record_on(series: DailySeries, today: dt.date) -> DailySeries:
     """Days before today through the last known one; nothing foretold or measured later is in it."""
     past = series.before(today)
     foretold = past.origin == Origin.FORECAST

@@ -20,6 +20,8 @@ from gddcast.words import Status, count
 
 #: Days after the slowest past year on which a stage nobody found is put away.
 CLOSES_AFTER_DAYS = 21
+#: A stage that may begin within so many days is coming up.
+NEAR_DAYS = 10
 #: Looks wanted while one egg is an egg.
 LOOKS_AN_EGG = 3
 #: The common interval of scouting, never exceeded (common practice, no source).
@@ -179,7 +181,7 @@ def status_of(
     ahead = (fastest - today).days
     if ahead <= lead_days:
         return Status.LOOK_NOW
-    if ahead <= 10:
+    if ahead <= NEAR_DAYS:
         return Status.COMING_UP
     return Status.BUILDING if ahead <= 21 else Status.QUIET
 

@@ -7,10 +7,10 @@ without its span or its reason.
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from gddcast.cards import Number
-from gddcast.changes import Change
+from gddcast.changes import Cause, Change, Dates, has_moved
 from gddcast.counting import Counting
 from gddcast.effects import Effect
 from gddcast.forecast import ENOUGH
@@ -391,29 +391,58 @@ def _days(low: int, high: int) -> str:
     return count(high, "day") if low == high else f"{low}–{count(high, 'day')}"
 
 
-def moved(change: Change, day_then: dt.date, show: Unit) -> str:
-    """What a date said on an earlier day, and why it says another now."""
-    then, now = _dots(change.before), _dots(change.after)
-    if then == now:
-        return f"On {day(day_then, weekday=False)} it said the same."
+def moved(change: Change, show: Unit) -> str:
+    """What a date was on an earlier day, and why it is another now."""
+    when = f"{', as told ' if change.told else ' '}on {day(change.day)}"
+    opens = ""
+    if change.opens is not None:  # once told it does not become later in silence
+        was, now = (day(each) for each in change.opens)
+        opens = f" The day to start looking moved from {was} to {now}."
+    if not has_moved(change):
+        return f"The same as{when.removeprefix(',')}.{opens}"
     causes = [move.cause for move in change.moves if move.moved]
     why = listed([_cause(cause, change, show) for cause in causes])
-    return f"On {day(day_then, weekday=False)} it said {then}, now {now}: {why}."
+    return f"Was {_dates(change.before)}{when}; now {_dates(change.after)}: {why}.{opens}"
 
 
-def _dots(outlook: Outlook) -> str:
-    if outlook.fastest is None:
+def _dates(dates: Dates) -> str:
+    if dates.reached is not None:
+        early = dates.fastest if dates.fastest != dates.reached else None
+        first = f"{day(early, weekday=False)} and " if early else ""
+        return f"reached {first}{day(dates.reached, weekday=False)}"
+    if dates.fastest is None:
         return "no date"
-    last = outlook.slowest or outlook.days[-1]
-    return span(outlook.fastest, last)
+    if dates.slowest is None:
+        return f"{day(dates.fastest, weekday=False)} at the earliest, in some years not at all"
+    return span(dates.fastest, dates.slowest)
 
 
-def _cause(cause: str, change: Change, show: Unit) -> str:
-    if cause != "weather" or change.new_days is None or change.warmth is None:
-        return cause
-    degrees = abs(from_celsius_days(change.warmth, show))
-    side = "warmer" if change.warmth > 0 else "cooler"
-    return f"{span(*change.new_days)} ran {degrees:.0f} °{show} {side} than usual"
+def _cause(cause: Cause, change: Change, show: Unit) -> str:
+    if cause == "method or card":
+        return "the method, the card or gddcast itself changed, not the weather"
+    if cause == "forecast":
+        return "a new forecast"
+    if cause == "revised days":
+        return _revised(change.revised)
+    if change.new_days is None or change.warmth is None:
+        return "weather"
+    days, beside = span(*change.new_days), "foretold" if change.foretold else "usual"
+    degrees = round(abs(from_celsius_days(change.warmth, show)))
+    if not degrees:
+        return f"{days} came about as {beside}"
+    return (
+        f"{days} ran {degrees} °{show} {'warmer' if change.warmth > 0 else 'cooler'} than {beside}"
+    )
+
+
+def _revised(days: Sequence[dt.date]) -> str:
+    """Which past days have other readings now."""
+    if not days:
+        return "missing days have come in"
+    if len(days) <= 3:
+        which = listed([day(each, weekday=False) for each in days])
+        return f"{which} {'was' if len(days) == 1 else 'were'} revised"
+    return f"{count(len(days), 'past day')} of {span(days[0], days[-1])} were revised"
 
 
 def insect_seen(answer: Seen, show: Unit, *, own: bool = False) -> str:
@@ -429,6 +458,19 @@ def insect_seen(answer: Seen, show: Unit, *, own: bool = False) -> str:
         f"by the {spread}, 8 times in 10 on one day "
         f"of {late}; as likely as not by {day(answer.middle)}. The dots above say only when the "
         "sum is reached."
+    )
+
+
+def insect_seen_briefly(answer: Seen, show: Unit) -> str:
+    """The second promise in one line, its label first."""
+    spread = f"printed spread of ± {heat(answer.spread, show)} between fields and years"
+    if answer.middle is None:
+        return f"The insect itself, by the {spread}: not this season."
+    first, last = answer.spans.get(0.8, (answer.middle, None))
+    late = span(first, last) if last else f"{day(first, weekday=False)} or later"
+    return (
+        f"The insect itself, by the {spread}: seen 8 times in 10 on one day of {late}. The dates "
+        "above are of its heat sum."
     )
 
 

@@ -47,7 +47,7 @@ def test_a_week_of_heat_moves_dates_by_weather_alone() -> None:
     plan = season_plan(lark(), CARDS, TODAY, watch=["squash-vine-borer"])
     change = changes_since(plan, BEFORE)[MOTHS]
     assert [move.cause for move in change.moves if move.moved] == ["weather"]
-    said = sentences.moved(change, BEFORE, "F")
+    said = sentences.moved(change, "F")
     assert "4–10 June ran" in said
     assert "warmer than usual" in said
 
@@ -75,7 +75,7 @@ def test_a_colder_week_is_said_to_be_colder() -> None:
     change = changes_since(plan, BEFORE)[MOTHS]
     assert change.warmth is not None
     assert np.sign(change.warmth) == -1
-    assert "cooler than usual" in sentences.moved(change, BEFORE, "F")
+    assert "cooler than usual" in sentences.moved(change, "F")
 
 
 def test_the_insect_is_promised_apart_from_its_sum_and_less_closely() -> None:

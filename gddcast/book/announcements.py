@@ -35,11 +35,11 @@ def add(connection: sqlite3.Connection, told: Announcement) -> None:
     connection.execute(f"INSERT INTO announcement ({', '.join(COLUMNS)}) VALUES ({marks})", values)
 
 
-def told(connection: sqlite3.Connection, told_by: str, season: str) -> list[Announcement]:
-    """Everything one surface told of a season, oldest first."""
+def told(connection: sqlite3.Connection, told_by: str | None, season: str) -> list[Announcement]:
+    """Everything one surface, or any of them, told of a season, oldest first."""
     rows = connection.execute(
-        f"SELECT {', '.join(COLUMNS)} FROM announcement WHERE told_by = ? AND season = ? "
-        "ORDER BY number",
+        f"SELECT {', '.join(COLUMNS)} FROM announcement WHERE ifnull(told_by = ?, 1) "
+        "AND season = ? ORDER BY number",
         (told_by, season),
     )
     return [_announcement(row) for row in rows]

@@ -1,12 +1,12 @@
-"""Has the weather behind an answer changed since? A fingerprint says whether, two records which.
+"""The weather behind an answer, in sixteen letters: whether it is still the same.
 
 Weather services revise past days, and people correct files: a date that moved because its data
-were replaced must not pass for a date that moved with the weather.
+were replaced must not pass for a date that moved with the weather. Which days those are,
+`gddcast.changes` tells from two records.
 """
 
 from __future__ import annotations
 
-import datetime as dt
 import hashlib
 
 import numpy as np
@@ -19,6 +19,7 @@ def fingerprint(series: DailySeries) -> str:
 
     Examples
     --------
+    >>> import datetime as dt
     >>> one = DailySeries(dt.date(2026, 5, 1), [4.0, 5.0], [16.0, 18.0])
     >>> fingerprint(one) == fingerprint(one.between(one.first, one.last))
     True
@@ -32,27 +33,3 @@ def fingerprint(series: DailySeries) -> str:
         digest.update(plain.astype("<f8").tobytes())
     digest.update(series.origin.astype("i1").tobytes())
     return digest.hexdigest()[:16]
-
-
-def changed_days(before: DailySeries, after: DailySeries) -> tuple[dt.date, ...]:
-    """Days known before whose readings are different or gone now.
-
-    Days that were unknown and have come in are news, not changes.
-
-    Examples
-    --------
-    >>> before = DailySeries(dt.date(2026, 5, 1), [4.0, 5.0], [16.0, 18.0])
-    >>> after = DailySeries(dt.date(2026, 5, 1), [4.0, 5.5, 6.0], [16.0, 18.0, 20.0])
-    >>> changed_days(before, after)
-    (datetime.date(2026, 5, 2),)
-    """
-    found = []
-    for place in np.flatnonzero(before.known):
-        day = before.date(int(place))
-        there = after.index(day)
-        if 0 <= there < len(after):
-            now = (after.tmin[there], after.tmax[there])
-            if np.allclose(now, (before.tmin[place], before.tmax[place]), rtol=0, atol=1e-6):
-                continue
-        found.append(day)
-    return tuple(found)

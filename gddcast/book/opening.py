@@ -13,7 +13,6 @@ from typing import TYPE_CHECKING
 from gddcast.book import announcements, entries, faults, forecast_rows, store, weather_rows
 from gddcast.book.announcements import Announcement
 from gddcast.book.entries import Entry, Item
-from gddcast.book.fingerprints import changed_days, fingerprint
 from gddcast.book.settings import Settings, read_settings
 from gddcast.book.weather_rows import Brought, Source
 from gddcast.errors import Refusal
@@ -163,8 +162,8 @@ class Book:
         with store.reading(self.records, self.wait) as connection:
             return weather_rows.sources(connection)
 
-    def told(self, told_by: str, season: str) -> list[Announcement]:
-        """Dates one surface told of a season, oldest first."""
+    def told(self, told_by: str | None, season: str) -> list[Announcement]:
+        """Dates one surface, or any, told of a season, oldest first."""
         with store.reading(self.records, self.wait) as connection:
             return announcements.told(connection, told_by, season)
 
@@ -177,14 +176,6 @@ class Book:
             for each in self.told(told_by, season)
             if each.opens is not None and each.told_on <= today
         }
-
-    def changed_since(self, told: Announcement) -> tuple[dt.date, ...]:
-        """Days whose weather was replaced since something was told: news is not among them."""
-        now = self.weather()
-        if now is None or fingerprint(now) == told.fingerprint:
-            return ()
-        before = self.weather(told.told_on, as_of=told.told_at)
-        return () if before is None else changed_days(before.before(told.told_on), now)
 
     @contextmanager
     def writing(

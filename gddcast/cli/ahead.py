@@ -14,7 +14,9 @@ from gddcast.cli.failures import NEEDS_YOUR_EYE
 from gddcast.units import Unit
 
 if TYPE_CHECKING:
+    from gddcast.changes import Change
     from gddcast.cli.record import Record
+    from gddcast.hindsight import Stage
     from gddcast.plan import SeasonPlan
 
 
@@ -46,6 +48,9 @@ def ahead(
 ) -> None:
     r"""Say what is due in the coming weeks, from a FILE of daily minima and maxima or a book.
 
+    From a book it says beside each date that has moved what it was when last told, and why; it
+    writes nothing.
+
     \b
     gddcast ahead
     gddcast ahead garden.csv --watch squash-vine-borer,squash-bug
@@ -61,9 +66,23 @@ def ahead(
     for note in notes_on_own(record.cards.values()):
         click.echo(note, err=True)
     plan = record.plan(watch_list(record.cards, watch))
-    show_plan(plan, shown_unit(show or record.show, record.series), as_json, since, record)
+    unit = shown_unit(show or record.show, record.series)
+    show_plan(plan, unit, as_json, _moved(record, plan, since, as_json))
     if strict and plan.verdict.trust in ("shaky", "unusable"):
         sys.exit(NEEDS_YOUR_EYE)
+
+
+def _moved(
+    record: Record, plan: SeasonPlan, since: dt.date | None, as_json: bool
+) -> dict[Stage, Change]:
+    """What has moved: since the day named; in a book else since each date was last told."""
+    from gddcast.cli.remembered import moved, moved_text
+    from gddcast.hindsight import changes_since
+
+    if record.here is None:
+        return {} if since is None else changes_since(plan, since)
+    changes = moved(record.here, plan, since=since)
+    return changes if since or as_json else moved_text(changes)
 
 
 def a_book_is_here() -> bool:
@@ -81,19 +100,9 @@ def a_book_is_here() -> bool:
 
 
 def show_plan(
-    plan: SeasonPlan,
-    show: Unit,
-    as_json: bool,
-    since: dt.date | None = None,
-    record: Record | None = None,
+    plan: SeasonPlan, show: Unit, as_json: bool, moved: dict[Stage, Change] | None = None
 ) -> None:
     """Print a plan for people or for programs."""
-    from gddcast.hindsight import changes_since, records
-
-    moved = None
-    if since is not None:
-        then = None if record is None else record.as_it_stood(since)
-        moved = since, changes_since(plan, since, then)
     if as_json:
         from gddcast.cli.clock import now
         from gddcast.handouts.ahead_json import ahead_json
@@ -101,11 +110,15 @@ def show_plan(
         click.echo(ahead_json(plan, show, now(), changes=moved))
         return
     from gddcast.handouts.ahead_text import ahead_text
+    from gddcast.hindsight import insects_seen, records
 
     # A record takes a moment a date: for a watch list it is worth it, for every card it is not.
     told = {} if plan.watches_all else records(plan)
-    plain = not prints_shapes()
-    click.echo(ahead_text(plan, show, ascii_only=plain, records=told, moved=moved))
+    text = ahead_text(
+        plan, show,
+        ascii_only=not prints_shapes(), records=told, moved=moved, seen=insects_seen(plan),
+    )  # fmt: skip
+    click.echo(text)
 
 
 def prints_shapes() -> bool:

@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
-import zoneinfo
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -41,10 +40,9 @@ class Record:
     show: Unit | None = None
     patch_up_to: int = 5
     forecasts: ForecastArchive | None = None
+    here: Here | None = None
     #: Days to start looking that a calendar was told, by organism, event and clock.
     in_calendar: Mapping[tuple[str, str, str], dt.date] = field(default_factory=dict)
-    #: The weather as a book knew it at a moment; nothing else remembers.
-    weather_at: Callable[[dt.date, dt.datetime], DailySeries | None] | None = None
 
     def plan(self, watch: Iterable[str] | None = None) -> SeasonPlan:
         """The season plan of the watch list named, else of the book's own."""
@@ -56,25 +54,6 @@ class Record:
             journal=self.journal, habits=self.habits, overrule=self.overrule,
             patch_up_to=self.patch_up_to, forecasts=self.forecasts,
         )  # fmt: skip
-
-    def as_it_stood(self, day: dt.date) -> DailySeries | None:
-        """The record as it stood in the evening of a day, made ready for an outlook.
-
-        None where no book remembers it, or it held no past season yet.
-        """
-        from gddcast.ensemble import past_seasons
-        from gddcast.plan import made_ready
-        from gddcast.series import season_of
-
-        if self.weather_at is None:
-            return None
-        zone = zoneinfo.ZoneInfo(self.series.place.timezone or "UTC")
-        evening = dt.datetime.combine(day, dt.time.max, zone)
-        then = self.weather_at(day, evening)
-        if then is None or then.first >= day:
-            return None
-        _, record, whole = made_ready(then, day, self.patch_up_to)
-        return whole if past_seasons(record, season_of(day, self.begins)) else None
 
     @property
     def begins(self) -> tuple[int, int]:
@@ -131,10 +110,9 @@ def record_of(here: Here, cards: Path | None = None) -> Record:
     return Record(
         here.book.series(here.today), here.today,
         here.cards() if cards is None else load_cards(own=cards),
-        here.book.journal(), here.book.overrule, has_book=True,
+        here.book.journal(), here.book.overrule, has_book=True, here=here,
         first_pick_days=rules.first_pick_days, picking_days=rules.picking_days_wanted,
         rules=here.book.rules, habits=here.book.habits, watch=here.book.watch, show=here.book.show,
         patch_up_to=here.book.settings.weather.patch_up_to_days, forecasts=here.book.forecasts(),
         in_calendar=here.book.days_told("calendar", here.season.name, here.today),
-        weather_at=lambda day, moment: here.book.weather(day, as_of=moment),
     )  # fmt: skip

@@ -11,8 +11,12 @@ import click
 from gddcast.cli import options
 
 if TYPE_CHECKING:
+    from collections.abc import Mapping
+
+    from gddcast.changes import Change
     from gddcast.cli.record import Record
     from gddcast.handouts.report import Beside
+    from gddcast.hindsight import Stage
     from gddcast.plan import SeasonPlan
 
 #: Without a day named, dates are held against those of so many days ago.
@@ -68,12 +72,16 @@ def report(
     target = output or Path(f"report-{plan.today}.html")
     write_text(target, report_page(plan, unit, _beside(plan, record, since)), force=force)
     click.echo(f"Wrote {target}: open it in a browser, or print it.", err=True)
+    if record.here is not None:
+        from gddcast.cli.remembered import NEAR, tell
+
+        tell(record.here, plan, [each for each in plan.windows if each.status in NEAR], "report")
 
 
 def _beside(plan: SeasonPlan, record: Record, since: dt.date | None) -> Beside:
     """What the book knows, how such dates did before, and what has moved."""
     from gddcast.handouts.report import Beside
-    from gddcast.hindsight import changes_since, records
+    from gddcast.hindsight import records
     from gddcast.sowing_courses import crop_courses
     from gddcast.sowings_today import sowings_today
 
@@ -90,6 +98,16 @@ def _beside(plan: SeasonPlan, record: Record, since: dt.date | None) -> Beside:
         there=sowings_today(record.journal, record.cards, plan.season, plan.today),
         records={} if plan.watches_all else records(plan),
         since=since,
-        changes={} if since is None else changes_since(plan, since, record.as_it_stood(since)),
+        changes=_changes(plan, record, since),
         in_calendar=record.in_calendar,
     )  # fmt: skip
+
+
+def _changes(plan: SeasonPlan, record: Record, since: dt.date | None) -> Mapping[Stage, Change]:
+    """What has moved since that day, held against the book as it was then where there is one."""
+    from gddcast.cli.remembered import moved
+    from gddcast.hindsight import changes_since
+
+    if since is None:
+        return {}
+    return moved(record.here, plan, since=since) if record.here else changes_since(plan, since)

@@ -12,13 +12,13 @@ from gddcast.cli import options
 from gddcast.errors import Refusal
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Iterator, Sequence
 
     from gddcast.cli.book_here import Here
     from gddcast.cli.record import Record
-    from gddcast.handouts.sheet.moved import ToldBefore
     from gddcast.plan import SeasonPlan
     from gddcast.scouting import ScoutingWindow
+    from gddcast.units import Unit
     from gddcast.walk_week import WalkWeek
 
 #: What sheets are remembered by in a book.
@@ -72,7 +72,6 @@ def sheet(
     from gddcast.cli.book_here import open_here
     from gddcast.cli.opening import shown_unit, watch_list
     from gddcast.cli.record import open_record, record_of
-    from gddcast.handouts.sheet.moved import moved_since
     from gddcast.handouts.sheet.page import MOST_ROWS, Sheet, scouting_sheet
     from gddcast.handouts.text_file import write_text
     from gddcast.scouting import Habits
@@ -91,7 +90,7 @@ def sheet(
     habits = record.habits or Habits()
     there = sowings_today(record.journal, record.cards, plan.season, record.today)
     due = due_in_week(plan, week, there, lead_days=habits.lead_days)
-    moved = tuple(moved_since(plan, due[:MOST_ROWS], _told(here, plan), unit))
+    moved = tuple(_moved(here, plan, due[:MOST_ROWS], unit))
     chores = chores_again(record.journal, habits, plan.season, max(record.today, week.last))
     water = water_days(record.journal, habits.water_every_days, plan.season, week.days)
     made = Sheet(week, due, there, habits, record.rules or Rules(), chores, water, moved)
@@ -101,61 +100,24 @@ def sheet(
     target = output or Path(f"sheet-{week.first}.html")
     write_text(target, page, force=force)
     click.echo(f"Wrote {target}: open it in a browser and print it.", err=True)
-    _tell(here, plan, due)
+    if here is not None:
+        from gddcast.cli.remembered import tell
+
+        tell(here, plan, due, _TOLD_BY)
 
 
-def _told(here: Here | None, plan: SeasonPlan) -> dict[tuple[str, str, str], ToldBefore]:
-    """What the last sheet before today said of each stage."""
-    from gddcast.handouts.sheet.moved import ToldBefore
+def _moved(
+    here: Here | None, plan: SeasonPlan, due: Sequence[ScoutingWindow], show: Unit
+) -> Iterator[tuple[ScoutingWindow, str]]:
+    """What moved since the last sheet before today, each in a sentence."""
+    from gddcast import sentences
+    from gddcast.cli.remembered import moved, moved_text
+    from gddcast.hindsight import beside
 
-    if here is None:
-        return {}
-    return {
-        (each.organism, each.event, each.clock): ToldBefore(
-            each.told_on, each.earliest, each.latest
-        )
-        for each in here.book.told(_TOLD_BY, plan.season.name)
-        if each.told_on < plan.today
-    }
-
-
-def _tell(here: Here | None, plan: SeasonPlan, due: Sequence[ScoutingWindow]) -> None:
-    """Let the book remember what this sheet says, so that the next can say what moved."""
-    from gddcast.book.announcements import Announcement
-    from gddcast.book.fingerprints import fingerprint
-    from gddcast.cli.clock import now
-    from gddcast.handouts.calendar_file import told_as
-
-    if here is None:
-        return
-    last = {
-        (each.organism, each.event, each.clock): (each.told_on, each.earliest, each.latest)
-        for each in here.book.told(_TOLD_BY, plan.season.name)
-    }
-    fresh = {
-        told_as(each): each
-        for each in due
-        if each.fastest is not None
-        and last.get(told_as(each)) != (plan.today, each.fastest, each.slowest)
-    }
-    if not fresh:
-        return
-    weather, moment = fingerprint(here.book.series()), now()
-    try:
-        with here.writing() as pen:
-            for key, each in fresh.items():
-                pen.announce(
-                    Announcement(
-                        _TOLD_BY, moment, plan.today, plan.season.name, *key, each.opens,
-                        each.fastest, each.slowest, weather,
-                    )
-                )  # fmt: skip
-    except Refusal as refusal:
-        click.echo(
-            f"The book could not be told ({refusal.found}): the next sheet will not say what "
-            "moved since this one.",
-            err=True,
-        )
+    changes = moved_text(moved(here, plan, told_by=_TOLD_BY)) if here is not None else {}
+    for window in due:
+        if change := beside(window, changes):
+            yield window, sentences.moved(change, show)
 
 
 def _week(day: dt.date | None, record: Record) -> WalkWeek:

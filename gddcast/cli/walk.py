@@ -18,12 +18,15 @@ from gddcast.cli import options
 def walk(on: dt.date | None, book_folder: Path | None, show: str | None, as_json: bool) -> None:
     r"""Say what to look for today, where on the plant, on how many, and how often.
 
+    The book remembers the dates a walk told, so that a later one can say what has moved, and why.
+
     \b
     gddcast walk
     gddcast walk --book larkhollow-patch --on 2026-06-11
     """
     from gddcast.cli.ahead import prints_shapes
     from gddcast.cli.book_here import open_here
+    from gddcast.cli.remembered import moved, moved_text, tell
     from gddcast.plants_ahead import plants_ahead
     from gddcast.sowings_today import chores_again, own_chores, sowings_today
     from gddcast.units import Unit
@@ -47,19 +50,22 @@ def walk(on: dt.date | None, book_folder: Path | None, show: str | None, as_json
         there, sown, here.today,
         side_dress_weeks=rules.side_dress_weeks, sow_next_weeks=rules.sow_next_weeks,
     ) + chores_again(journal, book.habits, here.season, here.today)  # fmt: skip
+    changes = moved(here, plan)
     if as_json:
         from gddcast.cli.clock import now
         from gddcast.handouts.walk_json import walk_json
 
-        click.echo(walk_json(plan, book.habits, there, ahead, chores, unit, now()))
+        click.echo(walk_json(plan, book.habits, there, ahead, chores, unit, now(), changes=changes))
         return
-    from gddcast.handouts.walk_text import walk_text
+    from gddcast.handouts.walk_text import grouped, walk_text
 
     ascii_only = not prints_shapes()
     told = book.days_told("calendar", here.season.name, here.today)
     click.echo(
         walk_text(
             plan, journal, book.habits, there, ahead, chores, unit,
-            picking_days=rules.picking_days, in_calendar=told, ascii_only=ascii_only,
+            picking_days=rules.picking_days, moved=moved_text(changes),
+            in_calendar=told, ascii_only=ascii_only,
         )
     )  # fmt: skip
+    tell(here, plan, [each for _, chosen in grouped(plan) for each in chosen], "walk")

@@ -8,12 +8,13 @@ from collections.abc import Mapping
 from typing import Any
 
 from gddcast import sentences
-from gddcast.changes import Change
+from gddcast.changes import Change, has_moved
 from gddcast.forecast import ENOUGH
-from gddcast.hindsight import Stage, Trust, forecast_trust, stage_of
+from gddcast.hindsight import Stage, Trust, beside, forecast_trust, insect_seen
 from gddcast.outlook import Outlook
 from gddcast.plan import SeasonPlan
 from gddcast.scouting import ScoutingWindow, inner_span
+from gddcast.sightings_ahead import Seen
 from gddcast.units import Unit, from_celsius, from_celsius_days
 
 Json = dict[str, Any]
@@ -24,15 +25,19 @@ def ahead_json(
     show: Unit,
     made: dt.datetime,
     *,
-    changes: tuple[dt.date, Mapping[Stage, Change]] | None = None,
+    changes: Mapping[Stage, Change] | None = None,
 ) -> str:
     """The whole answer as one object."""
+    changes = changes or {}
     answer = envelope("ahead", plan, made)
-    answer["items"] = [item(window, show) for window in plan.windows]
-    if changes is not None:
-        day, moved = changes
-        for window, told in zip(plan.windows, answer["items"], strict=True):
-            told["since"] = _change(moved.get(stage_of(window)), day)
+    answer["items"] = [
+        item(window, show)
+        | {
+            "insect_seen": seen_as_data(insect_seen(plan, window), show),
+            "since": change_as_data(beside(window, changes), show),
+        }
+        for window in plan.windows
+    ]
     answer["season"] = _season(plan, show)
     return json.dumps(answer, indent=2, ensure_ascii=False, allow_nan=False)
 
@@ -114,19 +119,55 @@ def item(window: ScoutingWindow, show: Unit) -> Json:
     }
 
 
-def _change(change: Change | None, day: dt.date) -> Json | None:
-    """What moved a date, each cause in days."""
-    if change is None:
+def seen_as_data(seen: Seen | None, show: Unit) -> Json | None:
+    """The second promise: when the insect itself is seen, by the spread printed for its number."""
+    if seen is None:
         return None
     return {
-        "day": day.isoformat(),
+        "spread": quantity(seen.spread, show),
+        "middle": _day(seen.middle),
+        "spans": [
+            {"share": share, "first": first.isoformat(), "last": _day(last)}
+            for share, (first, last) in sorted(seen.spans.items())
+        ],
+        "begun_by_now": round(seen.by_now, 3),
+        "this_season": round(seen.in_season, 3),
+    }
+
+
+def change_as_data(change: Change | None, show: Unit) -> Json | None:
+    """What moved a date since an earlier day, each cause in days; null where nothing is known."""
+    if change is None:
+        return None
+    came = change.new_days
+    return {
+        "day": change.day.isoformat(),
+        "told": change.told,
+        "moved": has_moved(change),
+        "says": sentences.moved(change, show),
         "fastest_then": _day(change.before.fastest),
         "slowest_then": _day(change.before.slowest),
+        "look_from_then": _day(change.opens[0]) if change.opens else None,
         "moves": [
             {"cause": move.cause, "fastest": move.fastest, "slowest": move.slowest}
             for move in change.moves
         ],
+        "weather_since": came
+        and {
+            "first": came[0].isoformat(),
+            "last": came[1].isoformat(),
+            "beside": "forecast" if change.foretold else "usual",
+            "warmer_by": quantity_of_difference(change.warmth, show),
+        },
+        "revised_days": [day.isoformat() for day in change.revised],
     }
+
+
+def quantity_of_difference(celsius: float | None, show: Unit) -> Json | None:
+    """A difference of temperatures: it scales, and has no 32."""
+    if celsius is None:
+        return None
+    return {"value": round(from_celsius_days(celsius, show), 1), "unit": f"deg{show}"}
 
 
 def _day(day: dt.date | None) -> str | None:

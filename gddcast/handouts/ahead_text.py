@@ -2,15 +2,15 @@
 
 from __future__ import annotations
 
-import datetime as dt
 import textwrap
 from collections.abc import Callable, Iterator, Mapping, Sequence
 
 from gddcast import sentences, words
 from gddcast.changes import Change
-from gddcast.hindsight import Stage, stage_of
+from gddcast.hindsight import Stage, beside
 from gddcast.plan import SeasonPlan
 from gddcast.scouting import ScoutingWindow, told_once
+from gddcast.sightings_ahead import Seen
 from gddcast.track_record import LeadRecord
 from gddcast.units import Unit
 from gddcast.words import Status
@@ -29,7 +29,8 @@ def ahead_text(
     *,
     ascii_only: bool = False,
     records: Mapping[Stage, LeadRecord] | None = None,
-    moved: tuple[dt.date, Mapping[Stage, Change]] | None = None,
+    moved: Mapping[Stage, Change] | None = None,
+    seen: Mapping[Stage, Seen] | None = None,
 ) -> str:
     """The whole answer, most pressing first.
 
@@ -41,10 +42,12 @@ def ahead_text(
         The terminal has no status shapes.
     records : mapping, optional
         How outlooks like each near date have done here.
-    moved : (date, mapping), optional
-        What has moved each date since that day.
+    moved : mapping, optional
+        What has moved each date since an earlier day.
+    seen : mapping, optional
+        When the insect itself is seen, where its source prints a spread.
     """
-    beside = _beside(records or {}, moved, show)
+    also = _beside(records or {}, moved or {}, seen or {}, show)
     lines = [sentences.weather_line(plan), *_about_record(plan)]
     for status in Status:
         chosen = told_once(window for window in plan.windows if window.status is status)
@@ -56,7 +59,7 @@ def ahead_text(
         waiting = [window for window in chosen if window.waits]
         for window in (each for each in chosen if not each.waits):
             lines += (
-                [*_full(window, plan, show, ascii_only), *beside(window)]
+                [*_full(window, plan, show, ascii_only), *also(window)]
                 if status in _IN_FULL
                 else _short(window, show, ascii_only)
             )
@@ -79,17 +82,20 @@ def _about_record(plan: SeasonPlan) -> Iterator[str]:
 
 def _beside(
     records: Mapping[Stage, LeadRecord],
-    moved: tuple[dt.date, Mapping[Stage, Change]] | None,
+    moved: Mapping[Stage, Change],
+    seen: Mapping[Stage, Seen],
     show: Unit,
 ) -> Callable[[ScoutingWindow], list[str]]:
-    """What stands beside one date: its own track record, and what moved it."""
+    """What stands beside one date: the insect itself, what moved the date, its track record."""
 
     def lines(window: ScoutingWindow) -> list[str]:
         said = []
-        if moved is not None and stage_of(window) in moved[1]:
-            said += _wrap(sentences.moved(moved[1][stage_of(window)], moved[0], show))
-        if stage_of(window) in records:
-            said += _wrap(f"Its record here: {records[stage_of(window)].sentence}")
+        if (insect := beside(window, seen)) is not None:
+            said += _wrap(sentences.insect_seen_briefly(insect, show))
+        if (change := beside(window, moved)) is not None:
+            said += _wrap(sentences.moved(change, show))
+        if (record := beside(window, records)) is not None:
+            said += _wrap(f"Its record here: {record.sentence}")
         return said
 
     return lines

@@ -4,10 +4,12 @@ from __future__ import annotations
 
 import datetime as dt
 import json
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
-from gddcast.handouts.ahead_json import Json, envelope, item
-from gddcast.handouts.walk_text import grouped, hosts_in_flower, plants_wanted
+from gddcast.changes import Change
+from gddcast.handouts.ahead_json import Json, change_as_data, envelope, item
+from gddcast.handouts.walk_text import grouped, hosts_in_flower, no_longer_near, plants_wanted
+from gddcast.hindsight import Stage, beside
 from gddcast.plan import SeasonPlan
 from gddcast.plants_ahead import PlantAhead
 from gddcast.scouting import Habits, ScoutingWindow
@@ -23,14 +25,19 @@ def walk_json(
     chores: Sequence[OwnChore],
     show: Unit,
     made: dt.datetime,
+    *,
+    changes: Mapping[Stage, Change] | None = None,
 ) -> str:
     """The whole walk as one object; stages that are not looked for today are left to ``ahead``."""
     answer = envelope("walk", plan, made)
     answer["watches_all"] = plan.watches_all
+    moved = changes or {}
+    told = [(heading, each) for heading, chosen in grouped(plan) for each in chosen]
+    told += [("no longer near", each) for each, _ in no_longer_near(plan, moved)]
     answer["items"] = [
         _item(heading, window, habits, sowings, show)
-        for heading, chosen in grouped(plan)
-        for window in chosen
+        | {"since": change_as_data(beside(window, moved), show)}
+        for heading, window in told
     ]
     answer["sowings"] = [_sowing(each, coming) for each, coming in zip(sowings, ahead, strict=True)]
     answer["chores"] = [

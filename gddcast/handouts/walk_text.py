@@ -7,13 +7,15 @@ import textwrap
 from collections.abc import Iterator, Mapping, Sequence
 
 from gddcast import sentences, words
+from gddcast.changes import Change, has_moved
 from gddcast.handouts.calendar_file import calendar_says, told_as
 from gddcast.handouts.tune_text import to_tune
 from gddcast.handouts.walk_plants import chore_lines, plant_lines
+from gddcast.hindsight import Stage, beside
 from gddcast.journal import Journal
 from gddcast.plan import SeasonPlan
 from gddcast.plants_ahead import PlantAhead
-from gddcast.scouting import Habits, ScoutingWindow, told_once
+from gddcast.scouting import NEAR_DAYS, Habits, ScoutingWindow, told_once
 from gddcast.sowings_today import OwnChore, SowingToday
 from gddcast.units import Unit
 from gddcast.words import Status, count, day
@@ -49,13 +51,14 @@ def walk_text(
     show: Unit,
     *,
     picking_days: int = 21,
+    moved: Mapping[Stage, Change] | None = None,
     in_calendar: Mapping[tuple[str, str, str], dt.date] | None = None,
     ascii_only: bool = False,
 ) -> str:
     """The whole walk, in the order of walking.
 
-    ``ahead`` has one item a sowing; ``in_calendar`` are the days to start looking that the
-    calendar was last told.
+    ``ahead`` has one item a sowing; ``moved`` is what moved dates since they were told;
+    ``in_calendar`` are the days to start looking that the calendar was last told.
     """
     lines = [*_wrap(sentences.weather_line(plan), ""), *_about_record(plan)]
     for heading, chosen in grouped(plan):
@@ -67,8 +70,11 @@ def walk_text(
             mark = window.status.ascii_shape if ascii_only else window.status.shape
             lines.append(f"{mark} {sentences.title(window)}")
             lines += _item(window, plan, journal, habits, sowings, show)
+            if change := beside(window, moved or {}):
+                lines += _wrap(sentences.moved(change, show))
             says = calendar_says(window, (in_calendar or {}).get(told_as(window)))
             lines += _wrap(says)
+    lines += _no_longer_near(plan, moved or {}, show, ascii_only)
     lines += _the_rest(plan)
     lines += plant_lines(sowings, ahead, picking_days, plan.today)
     lines += chore_lines(chores, sowings)
@@ -82,6 +88,36 @@ def grouped(plan: SeasonPlan) -> Iterator[tuple[str, list[ScoutingWindow]]]:
     """Every heading with what stands under it."""
     for heading, statuses in GROUPS.items():
         yield heading, told_once(each for each in plan.windows if each.status in statuses)
+
+
+def no_longer_near(
+    plan: SeasonPlan, moved: Mapping[Stage, Change]
+) -> Iterator[tuple[ScoutingWindow, Change]]:
+    """Stages that people were told are near, and are not: they would drop out in silence."""
+    shown = {status for statuses in GROUPS.values() for status in statuses}
+    soon = plan.today + dt.timedelta(days=NEAR_DAYS)
+    for window in plan.windows:
+        change = beside(window, moved)
+        if change is None or not change.told or not has_moved(change):
+            continue
+        if window.status in (*shown, Status.CLOSED):
+            continue
+        if change.before.fastest is not None and change.before.fastest <= soon:
+            yield window, change
+
+
+def _no_longer_near(
+    plan: SeasonPlan, moved: Mapping[Stage, Change], show: Unit, ascii_only: bool
+) -> Iterator[str]:
+    gone = list(no_longer_near(plan, moved))
+    if gone:
+        yield ""
+        yield "NO LONGER NEAR"
+    for window, change in gone:
+        mark = window.status.ascii_shape if ascii_only else window.status.shape
+        yield f"{mark} {sentences.title(window)}"
+        yield from _wrap(sentences.when(window, show))
+        yield from _wrap(sentences.moved(change, show))
 
 
 def _about_record(plan: SeasonPlan) -> Iterator[str]:

@@ -6,11 +6,10 @@ import datetime as dt
 import json
 from collections.abc import Sequence
 
-from gddcast.handouts.ahead_json import Json, envelope, item, quantity
+from gddcast.handouts.ahead_json import envelope, item, seen_as_data
 from gddcast.hindsight import insect_seen
 from gddcast.plan import SeasonPlan, other_readings
 from gddcast.scouting import ScoutingWindow
-from gddcast.sightings_ahead import Seen
 from gddcast.units import Unit
 
 
@@ -31,24 +30,8 @@ def why_json(
                 }
                 for move in other_readings(plan, window)
             ],
-            "insect_seen": _seen(insect_seen(plan, window), show),
+            "insect_seen": seen_as_data(insect_seen(plan, window), show),
         }
         for window in windows
     ]
     return json.dumps(answer, indent=2, ensure_ascii=False, allow_nan=False)
-
-
-def _seen(seen: Seen | None, show: Unit) -> Json | None:
-    """The second promise: when the insect itself is seen, by the spread printed for its number."""
-    if seen is None:
-        return None
-    return {
-        "spread": quantity(seen.spread, show),
-        "middle": seen.middle.isoformat() if seen.middle else None,
-        "spans": [
-            {"share": share, "first": first.isoformat(), "last": last.isoformat() if last else None}
-            for share, (first, last) in sorted(seen.spans.items())
-        ],
-        "begun_by_now": round(seen.by_now, 3),
-        "this_season": round(seen.in_season, 3),
-    }

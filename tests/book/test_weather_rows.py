@@ -9,7 +9,7 @@ import numpy as np
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from gddcast.book.fingerprints import changed_days, fingerprint
+from gddcast.book.fingerprints import fingerprint
 from gddcast.book.opening import Announcement, Book
 from gddcast.series import DailySeries, Origin
 from tests.book.places import FILE, NOW, TODAY, days, new_book
@@ -117,30 +117,28 @@ def test_halves_of_a_day_come_together(tmp_path: Path) -> None:
     )  # fmt: skip
 
 
-def test_days_replaced_since_an_announcement_are_named(tmp_path: Path) -> None:
-    """New days are news; a past day with another reading is what D14 warns of."""
+def test_the_book_of_an_earlier_moment_is_there_as_it_was(tmp_path: Path) -> None:
+    """What a date was told from can be read again, its forecast among it."""
     book = new_book(tmp_path)
-    bring(book, days("2026-06-01", [10, 11, 12], [20, 21, 22]))
-    told_on = dt.date(2026, 6, 4)
+    promised = [Origin.MEASURED] * 3 + [Origin.FORECAST]
+    bring(book, days("2026-06-22", [10, 11, 12, 9], [20, 21, 22, 19], origin=promised))
     told = Announcement(
-        "walk", NOW, told_on, "2026", "squash-bug", "eggs", "1 January", told_on, None, None,
-        fingerprint(book.series(told_on)),
+        "walk", NOW, TODAY, "2026", "squash-bug", "eggs", "", TODAY, None, None,
+        fingerprint(book.series()),
     )  # fmt: skip
     with book.writing(NOW, TODAY) as pen:
         pen.announce(told)
-    assert book.told("walk", "2026") == [told]
-    assert book.changed_since(told) == ()
+    assert book.told("walk", "2026") == book.told(None, "2026") == [told]
+    assert book.told("sheet", "2026") == []
     later = NOW + dt.timedelta(days=7)
-    bring(book, days("2026-06-04", [13], [23]), later)
-    assert book.changed_since(told) == ()
-    bring(book, days("2026-06-01", [10, 11.5], [20, 21]), later)
-    assert book.changed_since(told) == (dt.date(2026, 6, 2),)
-    assert book.weather(as_of=NOW).tmin.tolist() == [10, 11, 12]
-
-
-def test_changed_days_see_what_is_gone() -> None:
-    before = days("2026-06-01", [10, 11, 12], [20, 21, 22])
-    assert changed_days(before, before.before(dt.date(2026, 6, 3))) == (dt.date(2026, 6, 3),)
+    bring(book, days("2026-06-22", [10, 11.5], [20, 21]), later)
+    bring(book, days("2026-06-25", [13], [23], origin=[Origin.FORECAST]), later)
+    then = book.weather(TODAY, as_of=NOW)
+    assert then is not None
+    assert then.tmin.tolist() == [10, 11, 12, 9]
+    assert fingerprint(book.weather(as_of=NOW)) == told.fingerprint  # type: ignore[arg-type]
+    assert book.series(TODAY).tmin.tolist() == [10, 11.5, 12, 13]
+    assert len(book.forecasts(as_of=NOW)) == 1
 
 
 reading = st.none() | st.integers(-10, 30)

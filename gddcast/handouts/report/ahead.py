@@ -81,7 +81,7 @@ def _beside(window: ScoutingWindow, show: Unit, beside: Beside) -> Iterator[str]
     """What stands beside a date: what moved it, what a calendar says, its record here."""
     change = beside.changes.get(stage_of(window))
     if beside.since is not None and change is not None and has_moved(change):
-        yield sentences.moved(change, beside.since, show)
+        yield sentences.moved(change, show)
     if says := calendar_says(window, beside.in_calendar.get(told_as(window))):
         yield says
     if own := sentences.own_number(window, show):
