@@ -442,7 +442,9 @@ def _revised(days: Sequence[dt.date]) -> str:
     if len(days) <= 3:
         which = listed([day(each, weekday=False) for each in days])
         return f"{which} {'was' if len(days) == 1 else 'were'} revised"
-    return f"{count(len(days), 'past day')} of {span(days[0], days[-1])} were revised"
+    all_of_them = (days[-1] - days[0]).days == len(days) - 1
+    many = "" if all_of_them else f"{count(len(days), 'past day')} of "
+    return f"{many}{span(days[0], days[-1])} were revised"
 
 
 def insect_seen(answer: Seen, show: Unit, *, own: bool = False) -> str:

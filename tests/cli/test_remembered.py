@@ -167,7 +167,7 @@ def test_revised_days_are_named(book: Path, hand: Clock) -> None:
     bring("2026-06-12", off=("2026-05-20", "2026-05-25", -9.0))
     text = walk(hand, "2026-06-12")
     assert (
-        "Was 19–27 June, as told on Thu 11 June; now 22 June – 1 July: 6 past days of 20–25 May "
+        "Was 19–27 June, as told on Thu 11 June; now 22 June – 1 July: 20–25 May "
         "were revised and 11 June ran 1 °F warmer than usual. The day to start looking moved from "
         "Tue 16 June to Fri 19 June."
     ) in text
