@@ -139,7 +139,7 @@ def _stands(standing: Standing, show: Unit) -> str:
 
 
 def as_json(table: Comparison, show: Unit, start: dt.date, made: dt.datetime) -> str:
-    """The same for programs."""
+    """The same for programs; the schema stands in ``data/schemas``."""
     counting = table.counting
     answer = {
         "schema": "gddcast/seasons/1",

@@ -127,7 +127,7 @@ def as_json(
     show: Unit,
     made: dt.datetime,
 ) -> str:
-    """The same for programs."""
+    """The same for programs; the schema stands in ``data/schemas``."""
 
     def heat(value: float) -> float:
         return round(from_celsius_days(value, show), 3)

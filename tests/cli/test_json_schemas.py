@@ -52,6 +52,8 @@ LARK = str(SAMPLES / "larkhollow_2014_to_31aug2026_f.csv")
             ["sow", "last", LARK, "--crop", "cantaloupe", "--frost", "-40F", "--on", "2026-06-11"],
             0,
         ),
+        ("seasons", ["seasons", LARK, "--on", "2026-06-11"], 0),
+        ("seasons", ["seasons", LARK, "--pest", "squash-vine-borer", "--on", "2026-06-11"], 0),
         ("sow-first", ["sow", "first", LARK, "--on", "2026-06-11"], 0),
         ("backtest", ["backtest", LARK, "--pests", "squash-vine-borer"], 0),
         ("refusal", ["heat", str(SAMPLES / "02_celsius_no_unit.csv"), "--lower", "50F"], 3),
