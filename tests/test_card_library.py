@@ -14,7 +14,7 @@ from gddcast.card_library import called, evidence_counts, near, search
 from gddcast.cards import Card, Event, Number, Start
 from gddcast.daily import CUTOFFS, SHAPES
 from gddcast.emergence import heat_at
-from gddcast.handouts.card_overview import overview
+from gddcast.handouts.cards.card_overview import overview
 from gddcast.readers.card_checks import COMMON_PRACTICE
 from gddcast.readers.card_files import faults_between_cards, load_cards
 from gddcast.readers.packaged import data_folder

@@ -81,7 +81,7 @@ def _moved(
 
     if record.here is None:
         return {} if since is None else changes_since(plan, since)
-    changes = moved(record.here, plan, since=since)
+    changes = moved(record.here.book, plan, since=since)
     return changes if since or as_json else moved_text(changes)
 
 
@@ -105,11 +105,11 @@ def show_plan(
     """Print a plan for people or for programs."""
     if as_json:
         from gddcast.cli.clock import now
-        from gddcast.handouts.ahead_json import ahead_json
+        from gddcast.handouts.dates.ahead_json import ahead_json
 
         click.echo(ahead_json(plan, show, now(), changes=moved))
         return
-    from gddcast.handouts.ahead_text import ahead_text
+    from gddcast.handouts.dates.ahead_text import ahead_text
     from gddcast.hindsight import insects_seen, records
 
     # A record takes a moment a date: for a watch list it is worth it, for every card it is not.

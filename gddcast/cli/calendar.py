@@ -16,7 +16,7 @@ from gddcast.errors import Refusal
 if TYPE_CHECKING:
     from gddcast.book.announcements import Announcement
     from gddcast.cli.book_here import Here
-    from gddcast.handouts.calendar_file import Kind, Reminder, Reminders, Told
+    from gddcast.handouts.dates.calendar_file import Kind, Reminder, Reminders, Told
     from gddcast.plan import SeasonPlan
     from gddcast.units import Unit
 
@@ -62,7 +62,7 @@ def calendar(
     gddcast calendar garden.csv --watch squash-vine-borer -o reminders.ics
     """
     from gddcast.cli.clock import now
-    from gddcast.handouts.calendar_file import (
+    from gddcast.handouts.dates.calendar_file import (
         calendar_text,
         reminders,
         reminders_in,
@@ -138,7 +138,7 @@ def _history(here: Here | None, plan: SeasonPlan) -> History:
 
 def _last_told(plan: SeasonPlan, history: History, kind: Kind) -> dict[str, Told]:
     """The days last told, by UID; a find's are its own and keep nothing from moving."""
-    from gddcast.handouts.calendar_file import Told, uid_of
+    from gddcast.handouts.dates.calendar_file import Told, uid_of
 
     last = {names: each[-1] for names, each in history.items()}
     return {

@@ -134,7 +134,7 @@ def _overview(group: Group) -> click.Command:
     @click.option("-o", "--output", type=options.READABLE, metavar="FILE",
                   help="Write it to this file.")  # fmt: skip
     def overview(output: Path | None) -> None:
-        from gddcast.handouts.card_overview import overview as table
+        from gddcast.handouts.cards.card_overview import overview as table
         from gddcast.readers.card_files import load_cards
 
         _write(table(list(load_cards().values())), output, force=True)
@@ -163,13 +163,13 @@ def _write(text: str, output: Path | None, *, force: bool) -> None:
 
 
 def _print_page(card: Card, sources: bool) -> None:
-    from gddcast.handouts.card_page import card_page
+    from gddcast.handouts.cards.card_page import card_page
 
     click.echo(card_page(card, with_sources=sources))
 
 
 def _print_list(group: Group, cards: list[Card], wanted: str) -> None:
-    from gddcast.handouts.card_words import card_line
+    from gddcast.handouts.cards.card_words import card_line
 
     width = max(len(card.key) for card in cards)
     for card in cards:
@@ -182,7 +182,7 @@ def _print_list(group: Group, cards: list[Card], wanted: str) -> None:
 
 def _print_json(group: Group, cards: list[Card], *, whole: bool) -> None:
     from gddcast.card_library import notes_on_own
-    from gddcast.handouts.card_json import card_brief, card_whole
+    from gddcast.handouts.cards.card_json import card_brief, card_whole
 
     one = card_whole if whole else card_brief
     answer = {

@@ -99,7 +99,7 @@ def _day(
 ) -> tuple[Day, str, str]:  # fmt: skip
     """The day meant, its name, and the command that works it by hand."""
     from gddcast import words
-    from gddcast.handouts.lesson_page import day_title
+    from gddcast.handouts.lessons.lesson_page import day_title
     from gddcast.lessons.worked_day import Day
 
     typed = {"high": high, "low": low, "lower": lower, "upper": upper, "next-low": next_low}

@@ -29,6 +29,7 @@ def demo(
     """
     from gddcast.cli.ahead import show_plan
     from gddcast.cli.opening import watch_list
+    from gddcast.cli.remembered import moved, moved_text
     from gddcast.plan import season_plan
     from gddcast.readers.card_files import load_cards
 
@@ -49,4 +50,8 @@ def demo(
             watch=watched or book.watch,
             journal=book.journal(), habits=book.habits,
         )  # fmt: skip
-        show_plan(plan, "C" if show == "C" else "F", as_json)
+        changes = moved(book, plan)
+        show_plan(
+            plan, "C" if show == "C" else "F", as_json,
+            changes if as_json else moved_text(changes),
+        )  # fmt: skip

@@ -60,7 +60,7 @@ def heat(
         raise options.a_file_is_needed("heat --lower 50F")
     from gddcast.cli.opening import open_series, shown_unit
     from gddcast.daily import CUTOFFS, SHAPES
-    from gddcast.handouts import heat_table
+    from gddcast.handouts.weather import heat_table
     from gddcast.heat_days import heat_days
 
     low, high = _threshold(lower, allow_odd_threshold), _upper(upper)

@@ -60,8 +60,8 @@ def day(
     \b
     gddcast lesson day --high 72 --low 46 --lower 50 --unit F --steps
     """
-    from gddcast.handouts.lesson_page import day_page
-    from gddcast.handouts.lesson_text import day_text
+    from gddcast.handouts.lessons.lesson_page import day_page
+    from gddcast.handouts.lessons.lesson_text import day_text
     from gddcast.lessons.worked_day import Day
 
     typed = {"high": high, "low": low, "lower": lower, "upper": upper, "next-low": next_low}
@@ -137,7 +137,7 @@ def methods(
         raise options.a_file_is_needed("lesson methods")
     from gddcast.cli.opening import shown_unit
     from gddcast.daily import CUTOFFS
-    from gddcast.handouts.lesson_text import comparison_text
+    from gddcast.handouts.lessons.lesson_text import comparison_text
     from gddcast.lessons.comparison import compare_methods, on_days_of
     from gddcast.readers.temperature_file import read_temperatures
     from gddcast.units import temperature_named, to_celsius
@@ -176,7 +176,7 @@ def worksheet(
     gddcast lesson worksheet --seed 7 -o sheet.html
     gddcast lesson worksheet --seed 7 --answers -o key.html
     """
-    from gddcast.handouts import lesson_text, worksheet
+    from gddcast.handouts.lessons import lesson_text, worksheet
     from gddcast.lessons.worksheet import make_worksheet
 
     sheet = make_worksheet(seed, days, unit)
@@ -200,7 +200,7 @@ def errors(seed: int, answers: bool, output: Path | None, force: bool) -> None:
     gddcast lesson errors --seed 3 -o class.csv
     gddcast lesson errors --seed 3 --answers
     """
-    from gddcast.handouts.lesson_text import class_key_text
+    from gddcast.handouts.lessons.lesson_text import class_key_text
     from gddcast.lessons.planted import plant_faults
 
     planted = plant_faults(seed)
@@ -227,9 +227,9 @@ def season(
     \b
     gddcast lesson season --seed 4 -o year.csv
     """
-    from gddcast.handouts.lesson_text import story_text
-    from gddcast.handouts.temperature_csv import temperature_csv
+    from gddcast.handouts.lessons.lesson_text import story_text
     from gddcast.handouts.text_file import refuse_taken
+    from gddcast.handouts.weather.temperature_csv import temperature_csv
     from gddcast.lessons.invented import invent_year
 
     if output is not None:

@@ -19,6 +19,7 @@ from gddcast.words import Status
 
 if TYPE_CHECKING:
     from gddcast.book.announcements import Announcement
+    from gddcast.book.opening import Book
     from gddcast.changes import Change, Morning
     from gddcast.cli.book_here import Here
     from gddcast.hindsight import Stage, Told
@@ -35,13 +36,13 @@ _A_WEEK = dt.timedelta(days=7)
 
 
 def moved(
-    here: Here, plan: SeasonPlan, *, told_by: str | None = None, since: dt.date | None = None
+    book: Book, plan: SeasonPlan, *, told_by: str | None = None, since: dt.date | None = None
 ) -> dict[Stage, Change]:
     """What has moved each date since it was last told; the near ones else since a week ago.
 
     Parameters
     ----------
-    here : Here
+    book : Book
     plan : SeasonPlan
     told_by : str, optional
         Only what this surface told, and nothing where it told nothing. Default: any surface.
@@ -50,19 +51,19 @@ def moved(
     """
     from gddcast.hindsight import changes_since, stage_of
 
-    now = here.book.series()
+    now = book.series()
     if since is not None:
-        return changes_since(plan, since, before=_as_kept(here, plan, since, now))
+        return changes_since(plan, since, before=_as_kept(book, plan, since, now))
     found: dict[Stage, Change] = {}
-    for last in _last_told(here, plan, told_by):
+    for last in _last_told(book, plan, told_by):
         day = last[0].told_on
         told = {_stage(each): _told(each) for each in last}
-        before = _as_kept(here, plan, day, now, last[0])
+        before = _as_kept(book, plan, day, now, last[0])
         found |= changes_since(plan, day, before=before, told=told)
     untold = {stage_of(each) for each in plan.windows if each.status in NEAR} - found.keys()
     if told_by is None and untold:
         day = plan.today - _A_WEEK
-        before = _as_kept(here, plan, day, now)
+        before = _as_kept(book, plan, day, now)
         found = changes_since(plan, day, before=before, near=NEAR) | found
     return found
 
@@ -109,11 +110,11 @@ def tell(here: Here, plan: SeasonPlan, windows: Iterable[ScoutingWindow], told_b
         )
 
 
-def _last_told(here: Here, plan: SeasonPlan, told_by: str | None) -> list[list[Announcement]]:
+def _last_told(book: Book, plan: SeasonPlan, told_by: str | None) -> list[list[Announcement]]:
     """What was last told of each stage before today, those of one moment together."""
     told = [
         each
-        for each in here.book.told(told_by, plan.season.name)
+        for each in book.told(told_by, plan.season.name)
         if each.told_on < plan.today and each.earliest is not None
     ]
     last = {_stage(each): each for each in sorted(told, key=lambda each: each.told_on)}
@@ -136,7 +137,7 @@ def _told(told: Announcement) -> Told:
 
 
 def _as_kept(
-    here: Here,
+    book: Book,
     plan: SeasonPlan,
     day: dt.date,
     now: DailySeries,
@@ -150,24 +151,24 @@ def _as_kept(
     from gddcast.book.fingerprints import fingerprint
     from gddcast.hindsight import morning_of
 
-    moment = told.told_at if told else _evening(here, day)
-    then = here.book.weather(as_of=moment)
+    moment = told.told_at if told else _evening(book, day)
+    then = book.weather(as_of=moment)
     if told and then is not None and fingerprint(then) != told.fingerprint:
-        before = here.book.weather(as_of=moment - dt.timedelta(seconds=1))
+        before = book.weather(as_of=moment - dt.timedelta(seconds=1))
         if before is not None and fingerprint(before) == told.fingerprint:
             then = before
     return morning_of(
         plan, day,
         then=then, now=now,
-        forecasts=here.book.forecasts(as_of=None if then is None else moment),
-        patch_up_to=here.book.settings.weather.patch_up_to_days,
+        forecasts=book.forecasts(as_of=None if then is None else moment),
+        patch_up_to=book.settings.weather.patch_up_to_days,
     )  # fmt: skip
 
 
-def _evening(here: Here, day: dt.date) -> dt.datetime:
+def _evening(book: Book, day: dt.date) -> dt.datetime:
     """The end of a day at the place."""
     from zoneinfo import ZoneInfo
 
-    zone = ZoneInfo(here.book.place.timezone) if here.book.place.timezone else None
+    zone = ZoneInfo(book.place.timezone) if book.place.timezone else None
     late = dt.datetime.combine(day, dt.time(23, 59, 59))
     return late.replace(tzinfo=zone) if zone else late.astimezone()

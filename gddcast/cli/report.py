@@ -110,4 +110,4 @@ def _changes(plan: SeasonPlan, record: Record, since: dt.date | None) -> Mapping
 
     if since is None:
         return {}
-    return moved(record.here, plan, since=since) if record.here else changes_since(plan, since)
+    return moved(record.here.book, plan, since=since) if record.here else changes_since(plan, since)

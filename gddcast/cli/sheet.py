@@ -114,7 +114,7 @@ def _moved(
     from gddcast.cli.remembered import moved, moved_text
     from gddcast.hindsight import beside
 
-    changes = moved_text(moved(here, plan, told_by=_TOLD_BY)) if here is not None else {}
+    changes = moved_text(moved(here.book, plan, told_by=_TOLD_BY)) if here is not None else {}
     for window in due:
         if change := beside(window, changes):
             yield window, sentences.moved(change, show)

@@ -84,7 +84,7 @@ def last(
     from gddcast.cli.record import open_record
     from gddcast.crop_needs import need_of, start_of
     from gddcast.gaps import patch_short
-    from gddcast.handouts import sow_last_table
+    from gddcast.handouts.sowings import sow_last_table
     from gddcast.quality import judge
     from gddcast.series import season_of
     from gddcast.sowing import calendar_check, sown_by, that_differ, weekly
@@ -176,7 +176,7 @@ def first(
     from gddcast.cli.record import open_record
     from gddcast.frost import spring_frosts
     from gddcast.gaps import patch_short
-    from gddcast.handouts import sow_first_table
+    from gddcast.handouts.sowings import sow_first_table
     from gddcast.quality import judge
     from gddcast.series import season_of
     from gddcast.units import temperature_named, to_celsius
@@ -235,7 +235,7 @@ def plan(
     """
     from gddcast.cli.opening import shown_unit
     from gddcast.cli.record import open_record
-    from gddcast.handouts import sow_plan_table
+    from gddcast.handouts.sowings import sow_plan_table
     from gddcast.succession import Rules, plan_sowings, planned_on, sown_of
 
     record = open_record(file, book_folder, on, no_input=no_input, cards=cards_folder, **how)

@@ -41,8 +41,8 @@ def thresholds(
     gddcast thresholds jars.csv --unit C
     gddcast thresholds jars.csv --unit C --card dock-beetle.toml --name "dock leaf beetle"
     """
-    from gddcast.handouts.rate_page import rate_page
-    from gddcast.handouts.rate_text import rate_text
+    from gddcast.handouts.lessons.rate_page import rate_page
+    from gddcast.handouts.lessons.rate_text import rate_text
     from gddcast.handouts.text_file import refuse_taken
     from gddcast.orthogonal_line import second_opinion
     from gddcast.rate_curves import rate_curve
@@ -61,7 +61,7 @@ def thresholds(
         page = rate_page(jars, line, opinion, curve, up_to=limit, size=paper)
         _write(output, page, force, "the picture")
     if card is not None:
-        from gddcast.handouts.card_draft import About, card_draft
+        from gddcast.handouts.cards.card_draft import About, card_draft
 
         begins, _, ends = stage.partition(":")
         about = About(name or card.stem.replace("-", " "), latin, ends or "adults", begins)

@@ -52,7 +52,7 @@ def tune(
     from gddcast.cli.seasons import calendar_number, start_date
     from gddcast.counting import counting_of
     from gddcast.gaps import patch_short
-    from gddcast.handouts import tune_text
+    from gddcast.handouts.seasons import tune_text
     from gddcast.own_goals import method_of
     from gddcast.quality import judge
     from gddcast.tuning import tune as tune_to

@@ -24,7 +24,7 @@ def undo(entry: str | None, note: str | None, on: dt.date | None, book_folder: P
     """
     from gddcast.cli.book_here import open_here
     from gddcast.cli.clock import now
-    from gddcast.handouts.entry_words import said
+    from gddcast.handouts.entries.entry_words import said
 
     here = open_here(book_folder, on)
     # A clock set back must not keep anybody from taking back what it spoiled.

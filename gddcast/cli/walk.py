@@ -50,14 +50,14 @@ def walk(on: dt.date | None, book_folder: Path | None, show: str | None, as_json
         there, sown, here.today,
         side_dress_weeks=rules.side_dress_weeks, sow_next_weeks=rules.sow_next_weeks,
     ) + chores_again(journal, book.habits, here.season, here.today)  # fmt: skip
-    changes = moved(here, plan)
+    changes = moved(here.book, plan)
     if as_json:
         from gddcast.cli.clock import now
-        from gddcast.handouts.walk_json import walk_json
+        from gddcast.handouts.dates.walk_json import walk_json
 
         click.echo(walk_json(plan, book.habits, there, ahead, chores, unit, now(), changes=changes))
         return
-    from gddcast.handouts.walk_text import grouped, walk_text
+    from gddcast.handouts.dates.walk_text import grouped, walk_text
 
     ascii_only = not prints_shapes()
     told = book.days_told("calendar", here.season.name, here.today)

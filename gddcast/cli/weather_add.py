@@ -63,7 +63,7 @@ def add(
     """
     from gddcast.book.weather_rows import Source
     from gddcast.cli.book_here import open_here
-    from gddcast.handouts.brought_text import brought_text
+    from gddcast.handouts.weather.brought_text import brought_text
     from gddcast.quality import judge
     from gddcast.readers.forecast_file import says_when_issued
 
@@ -119,7 +119,7 @@ def _issued_later(where: str, issued: dt.date, today: dt.date) -> Refusal:
 def _add_forecasts(here: Here, file: Path) -> None:
     """Keep the past forecasts of a file that says when each was issued."""
     from gddcast.book.weather_rows import Source
-    from gddcast.handouts.brought_text import forecasts_text
+    from gddcast.handouts.weather.brought_text import forecasts_text
     from gddcast.readers.forecast_file import read_forecasts
 
     found = read_forecasts(file)

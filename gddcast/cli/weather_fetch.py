@@ -38,7 +38,7 @@ def stations(
     """
     from gddcast.cli.clock import today_at
     from gddcast.cli.weather_network import look_at_clock, weather_session
-    from gddcast.handouts.fetched_text import stations_text
+    from gddcast.handouts.weather.fetched_text import stations_text
     from gddcast.online.station_list import nearby
 
     look_at_clock(at[1])
@@ -92,8 +92,8 @@ def fetch(
     from gddcast.cli.progress import progress_bar
     from gddcast.cli.weather_network import look_at_clock, weather_session
     from gddcast.cli.weather_wanted import Flags, fetched_before, wanted_by
-    from gddcast.handouts.fetched_file import fetched_csv
     from gddcast.handouts.text_file import write_text
+    from gddcast.handouts.weather.fetched_file import fetched_csv
     from gddcast.online.joining import collect
 
     if at is not None:
@@ -117,7 +117,7 @@ def _tell(
     record: Sourced, earlier: DailySeries | None, output: Path, scale: Unit, sent: int
 ) -> None:
     """What was written, what moved, from whom it is and on what terms."""
-    from gddcast.handouts.fetched_text import fetched_text, revision_text
+    from gddcast.handouts.weather.fetched_text import fetched_text, revision_text
     from gddcast.provenance import revision
 
     click.echo(fetched_text(record, str(output)))

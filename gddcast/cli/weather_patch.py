@@ -76,8 +76,8 @@ def patch(
     from gddcast.cli.clock import now
     from gddcast.cli.opening import shown_unit
     from gddcast.cli.weather_files import open_measured, open_other
-    from gddcast.handouts.record_file import record_csv
     from gddcast.handouts.text_file import write_text
+    from gddcast.handouts.weather.record_file import record_csv
     from gddcast.mending import Wishes, mend
 
     series = open_measured(file, on=on, no_input=no_input, **how)
@@ -93,11 +93,11 @@ def patch(
     write_text(output, record_csv(mended, file.name, lent_by, now().date()), force=force)
     unit = shown_unit(show, series)
     if as_json:
-        from gddcast.handouts.record_json import mended_json
+        from gddcast.handouts.weather.record_json import mended_json
 
         click.echo(mended_json(mended, str(output), unit, now()))
     else:
-        from gddcast.handouts.record_text import mended_text
+        from gddcast.handouts.weather.record_text import mended_text
 
         click.echo(mended_text(mended, file.name, lent_by, str(output), unit))
 

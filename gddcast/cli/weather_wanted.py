@@ -49,7 +49,7 @@ class Earlier:
 
 def fetched_before(output: Path, *, force: bool, named: bool) -> Earlier | None:
     """The record of an earlier fetch in the same file; another file is not written over."""
-    from gddcast.handouts.fetched_file import MADE_BY
+    from gddcast.handouts.weather.fetched_file import MADE_BY
     from gddcast.readers.temperature_file import read_temperatures
 
     if not output.exists():
@@ -76,7 +76,7 @@ def fetched_before(output: Path, *, force: bool, named: bool) -> Earlier | None:
 
 
 def _earlier(series: DailySeries, said: dict[str, str]) -> Earlier:
-    from gddcast.handouts.fetched_file import station_in
+    from gddcast.handouts.weather.fetched_file import station_in
 
     point = None
     if "place" in said:

@@ -47,7 +47,7 @@ def why(
     from gddcast.card_library import notes_on_own
     from gddcast.cli.opening import card_named, event_named, shown_unit
     from gddcast.cli.record import open_record
-    from gddcast.handouts.why_text import why_text
+    from gddcast.handouts.dates.why_text import why_text
     from gddcast.hindsight import insect_seen, records, stage_of
     from gddcast.plan import other_readings
     from gddcast.words import Status
@@ -64,7 +64,7 @@ def why(
     windows = [window for window in plan.windows if key is None or window.event.key == key]
     if as_json:
         from gddcast.cli.clock import now
-        from gddcast.handouts.why_json import why_json
+        from gddcast.handouts.dates.why_json import why_json
 
         click.echo(why_json(plan, windows, unit, now()))
         return
@@ -73,7 +73,7 @@ def why(
         moves, seen = other_readings(plan, window), insect_seen(plan, window)
         click.echo(why_text(plan, window, moves, unit, told.get(stage_of(window)), seen))
         if with_days and window.counting is not None and window.clock is not None:
-            from gddcast.handouts.heat_table import as_text
+            from gddcast.handouts.weather.heat_table import as_text
             from gddcast.heat_days import days_behind
 
             first = window.clock.earliest or window.clock.latest

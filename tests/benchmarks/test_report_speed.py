@@ -11,7 +11,7 @@ from pathlib import Path
 
 import pytest
 
-from gddcast.handouts.year_dot_strip import has_year_dots
+from gddcast.handouts.drawings.year_dot_strip import has_year_dots
 from gddcast.plan import season_plan
 from gddcast.readers.card_files import load_cards
 from gddcast.readers.temperature_file import read_temperatures

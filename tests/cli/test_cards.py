@@ -11,9 +11,9 @@ import pytest
 from click.testing import CliRunner, Result
 
 from gddcast.cli import main
-from gddcast.handouts.card_json import card_whole
-from gddcast.handouts.card_page import card_page
-from gddcast.handouts.card_words import heat_both
+from gddcast.handouts.cards.card_json import card_whole
+from gddcast.handouts.cards.card_page import card_page
+from gddcast.handouts.cards.card_words import heat_both
 from gddcast.readers.card_files import card_template, load_cards
 
 

@@ -13,7 +13,7 @@ import vobject
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from gddcast.handouts.calendar_file import (
+from gddcast.handouts.dates.calendar_file import (
     Kind,
     Reminder,
     calendar_text,

@@ -7,7 +7,7 @@ import datetime as dt
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from gddcast.handouts.dotplot import dotplot
+from gddcast.handouts.dates.dotplot import dotplot
 
 days = st.lists(st.dates(dt.date(2026, 5, 20), dt.date(2026, 8, 10)), min_size=1, max_size=40)
 

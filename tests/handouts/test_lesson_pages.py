@@ -8,10 +8,11 @@ from xml.etree import ElementTree
 
 import pytest
 
-from gddcast.handouts import paper, svg
-from gddcast.handouts.day_picture import day_picture, g_picture
-from gddcast.handouts.lesson_page import day_page
-from gddcast.handouts.worksheet import key_page, sheet_page
+from gddcast.handouts import paper
+from gddcast.handouts.drawings import svg
+from gddcast.handouts.lessons.day_picture import day_picture, g_picture
+from gddcast.handouts.lessons.lesson_page import day_page
+from gddcast.handouts.lessons.worksheet import key_page, sheet_page
 from gddcast.lessons.day_waves import takeaway
 from gddcast.lessons.worked_day import Day
 from gddcast.lessons.worksheet import make_worksheet

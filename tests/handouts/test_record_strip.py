@@ -7,7 +7,7 @@ from xml.etree import ElementTree
 
 import pytest
 
-from gddcast.handouts.record_strip import MOST, in_words, record_strip, rows_of
+from gddcast.handouts.drawings.record_strip import MOST, in_words, record_strip, rows_of
 from gddcast.record_days import DayKind, Run, SeasonDays
 from gddcast.series import Season
 

@@ -15,10 +15,10 @@ import numpy as np
 import pytest
 
 from gddcast import sentences
+from gddcast.handouts.drawings.season_curve import curves_of, month_rows, shown
+from gddcast.handouts.drawings.year_dot_strip import dot_rows, has_year_dots, year_dot_strip
 from gddcast.handouts.report import report_page
 from gddcast.handouts.report.style import report_style
-from gddcast.handouts.season_curve import curves_of, month_rows, shown
-from gddcast.handouts.year_dot_strip import dot_rows, has_year_dots, year_dot_strip
 from gddcast.journal import Journal, Sighting
 from gddcast.plan import SeasonPlan, season_plan
 from gddcast.readers.card_files import load_cards

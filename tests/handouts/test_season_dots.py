@@ -6,7 +6,7 @@ from xml.etree import ElementTree
 
 import pytest
 
-from gddcast.handouts.season_dots import season_dots
+from gddcast.handouts.drawings.season_dots import season_dots
 from gddcast.units import celsius_days
 
 HEATS = [("2020", celsius_days(838)), ("2026", celsius_days(669)), ("2023", celsius_days(474)),

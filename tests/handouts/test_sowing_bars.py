@@ -9,8 +9,14 @@ from xml.etree import ElementTree
 import numpy as np
 import pytest
 
-from gddcast.handouts.day_axis import LEFT, RIGHT, WIDTH, DayScale
-from gddcast.handouts.sowing_bars import described, drawn_days, picks_of, sowing_bars, to_come
+from gddcast.handouts.drawings.day_axis import LEFT, RIGHT, WIDTH, DayScale
+from gddcast.handouts.drawings.sowing_bars import (
+    described,
+    drawn_days,
+    picks_of,
+    sowing_bars,
+    to_come,
+)
 from gddcast.journal import Job, Journal, Sighting, Sowing
 from gddcast.plan import season_plan
 from gddcast.readers.card_files import load_cards

@@ -14,7 +14,7 @@ import pytest
 from icalendar import Calendar
 
 from gddcast.cards import Card
-from gddcast.handouts.calendar_file import calendar_text, reminders, updated
+from gddcast.handouts.dates.calendar_file import calendar_text, reminders, updated
 from gddcast.handouts.report import Beside, report_page
 from gddcast.handouts.sheet.page import Sheet, scouting_sheet
 from gddcast.journal import Job, Journal, Sighting, Sowing

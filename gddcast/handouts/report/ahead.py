@@ -9,10 +9,10 @@ from html import escape
 from gddcast import sentences, words
 from gddcast.changes import has_moved
 from gddcast.handouts import paper
-from gddcast.handouts.calendar_file import calendar_says, told_as
+from gddcast.handouts.dates.calendar_file import calendar_says, told_as
+from gddcast.handouts.drawings.year_dot_strip import dot_rows, has_year_dots, year_dot_strip
 from gddcast.handouts.report.beside import Beside
 from gddcast.handouts.report.by_year import by_year
-from gddcast.handouts.year_dot_strip import dot_rows, has_year_dots, year_dot_strip
 from gddcast.hindsight import stage_of
 from gddcast.outlook import YearDot
 from gddcast.plan import SeasonPlan

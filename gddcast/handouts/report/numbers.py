@@ -9,8 +9,8 @@ import numpy as np
 from gddcast import sentences, words
 from gddcast.daily import no_cutoff
 from gddcast.handouts import paper
+from gddcast.handouts.drawings.season_curve import shown
 from gddcast.handouts.report.seasons import counted
-from gddcast.handouts.season_curve import shown
 from gddcast.lessons.worked_day import Day, steps
 from gddcast.plan import SeasonPlan
 from gddcast.scouting import ScoutingWindow

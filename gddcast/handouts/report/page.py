@@ -7,6 +7,7 @@ from html import escape
 
 from gddcast import sentences, words
 from gddcast.handouts import paper
+from gddcast.handouts.drawings.season_curve import curves_of
 from gddcast.handouts.report.ahead import still_to_come
 from gddcast.handouts.report.beside import Beside
 from gddcast.handouts.report.numbers import numbers, sources
@@ -16,7 +17,6 @@ from gddcast.handouts.report.seen import what_was_seen
 from gddcast.handouts.report.sowings import sowings
 from gddcast.handouts.report.style import report_style
 from gddcast.handouts.report.week import this_week
-from gddcast.handouts.season_curve import curves_of
 from gddcast.plan import SeasonPlan
 from gddcast.units import Unit
 

@@ -8,7 +8,13 @@ from collections.abc import Iterator
 from gddcast import words
 from gddcast.findings import effect_words
 from gddcast.handouts import paper
-from gddcast.handouts.record_strip import MOST, in_words, kinds_shown, record_strip, rows_of
+from gddcast.handouts.drawings.record_strip import (
+    MOST,
+    in_words,
+    kinds_shown,
+    record_strip,
+    rows_of,
+)
 from gddcast.plan import SeasonPlan
 from gddcast.record_days import season_days
 

@@ -8,13 +8,13 @@ import numpy as np
 
 from gddcast import sentences, words
 from gddcast.handouts import paper
-from gddcast.handouts.season_curve import (
+from gddcast.handouts.drawings.season_curve import (
     month_headings,
     month_rows,
     season_curve,
     shown,
 )
-from gddcast.handouts.season_dots import MOST, season_dots
+from gddcast.handouts.drawings.season_dots import MOST, season_dots
 from gddcast.plan import SeasonPlan
 from gddcast.seasons import SeasonCurves, whole_sum
 from gddcast.units import Unit

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from gddcast import sentences, words
 from gddcast.handouts import paper
-from gddcast.handouts.find_brackets import brackets_drawn, find_brackets
+from gddcast.handouts.drawings.find_brackets import brackets_drawn, find_brackets
 from gddcast.handouts.report.beside import Beside
 from gddcast.journal import Bracket, Sighting
 from gddcast.plan import SeasonPlan

@@ -7,11 +7,11 @@ from collections.abc import Iterator, Sequence
 
 from gddcast import words
 from gddcast.handouts import paper
-from gddcast.handouts.crop_words import takes
-from gddcast.handouts.day_axis import DayScale
+from gddcast.handouts.drawings.day_axis import DayScale
+from gddcast.handouts.drawings.sowing_bars import called, drawn_days, picks_of, sowing_bars, to_come
 from gddcast.handouts.report.beside import Beside
 from gddcast.handouts.report.by_year import by_year
-from gddcast.handouts.sowing_bars import called, drawn_days, picks_of, sowing_bars, to_come
+from gddcast.handouts.sowings.crop_words import takes
 from gddcast.plan import SeasonPlan
 from gddcast.series import date_in
 from gddcast.sowing_courses import Course, CropCourses, last_fits

@@ -8,8 +8,8 @@ from html import escape
 from gddcast import sentences, words
 from gddcast.changes import has_moved
 from gddcast.handouts import paper
+from gddcast.handouts.dates.walk_text import OLD_DAYS, grouped, hosts_in_flower
 from gddcast.handouts.report.beside import Beside
-from gddcast.handouts.walk_text import OLD_DAYS, grouped, hosts_in_flower
 from gddcast.plan import SeasonPlan
 from gddcast.scouting import ScoutingWindow
 from gddcast.units import Unit

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from math import cos, radians, sin
 
-from gddcast.handouts import svg
+from gddcast.handouts.drawings import svg
 
 #: 44 % ink: a copying machine still shows it.
 _GREY = "#8f8f8f"

@@ -10,14 +10,14 @@ from itertools import product
 
 from gddcast import sentences, words
 from gddcast.handouts import paper
+from gddcast.handouts.dates.walk_text import OLD_DAYS
+from gddcast.handouts.drawings.year_dot_strip import has_year_dots
 from gddcast.handouts.paper import Paper
 from gddcast.handouts.sheet.beds import chores, my_plants, weather_rows
 from gddcast.handouts.sheet.room import Block, height, line_height, lines, width
 from gddcast.handouts.sheet.rows import sheet_row, write_in
 from gddcast.handouts.sheet.strip import DayStrip, falls_into, strip_head, strip_line
 from gddcast.handouts.sheet.style import CLOSER, GAP, INSIDE, LARGE, ORDINARY, Print, sheet_style
-from gddcast.handouts.walk_text import OLD_DAYS
-from gddcast.handouts.year_dot_strip import has_year_dots
 from gddcast.plan import SeasonPlan
 from gddcast.scouting import Habits, ScoutingWindow, told_once
 from gddcast.sowings_today import OwnChore, SowingToday

@@ -7,9 +7,9 @@ from collections.abc import Iterator, Sequence
 from html import escape
 
 from gddcast import sentences, words
-from gddcast.handouts import svg
+from gddcast.handouts.drawings import svg
+from gddcast.handouts.drawings.year_dot_strip import described, dot_rows, has_year_dots
 from gddcast.handouts.sheet.room import POINT, Block, height
-from gddcast.handouts.year_dot_strip import described, dot_rows, has_year_dots
 from gddcast.outlook import YearDot
 from gddcast.scouting import ScoutingWindow
 from gddcast.units import Unit

@@ -7,8 +7,8 @@ from collections.abc import Sequence
 import numpy as np
 
 from gddcast import words
-from gddcast.handouts import svg
-from gddcast.handouts.day_axis import WIDTH
+from gddcast.handouts.drawings import svg
+from gddcast.handouts.drawings.day_axis import WIDTH
 from gddcast.units import Unit
 
 _ROW, _LEFT, _RIGHT, _SMALL = 17.0, 60.0, WIDTH - 58.0, 12

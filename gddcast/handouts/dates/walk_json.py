@@ -7,8 +7,8 @@ import json
 from collections.abc import Mapping, Sequence
 
 from gddcast.changes import Change
-from gddcast.handouts.ahead_json import Json, change_as_data, envelope, item
-from gddcast.handouts.walk_text import grouped, hosts_in_flower, no_longer_near, plants_wanted
+from gddcast.handouts.dates.ahead_json import Json, change_as_data, envelope, item
+from gddcast.handouts.dates.walk_text import grouped, hosts_in_flower, no_longer_near, plants_wanted
 from gddcast.hindsight import Stage, beside
 from gddcast.plan import SeasonPlan
 from gddcast.plants_ahead import PlantAhead

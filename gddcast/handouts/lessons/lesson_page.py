@@ -8,7 +8,7 @@ import numpy as np
 
 from gddcast.daily import CUTOFFS, no_cutoff, single_sine
 from gddcast.handouts import paper
-from gddcast.handouts.day_picture import day_picture
+from gddcast.handouts.lessons.day_picture import day_picture
 from gddcast.lessons.day_waves import takeaway
 from gddcast.lessons.worked_day import (
     IN_WORDS,

@@ -6,7 +6,8 @@ from collections.abc import Iterator
 
 import numpy as np
 
-from gddcast.handouts import paper, svg
+from gddcast.handouts import paper
+from gddcast.handouts.drawings import svg
 from gddcast.orthogonal_line import SecondOpinion
 from gddcast.rate_curves import NoCurve, RateCurve
 from gddcast.rearing import Rearing, ThresholdLine, split_at_optimum

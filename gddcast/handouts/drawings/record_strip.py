@@ -6,8 +6,8 @@ import datetime as dt
 from collections.abc import Iterator, Sequence
 
 from gddcast import words
-from gddcast.handouts import svg
-from gddcast.handouts.day_axis import WIDTH, DayScale, month_axis
+from gddcast.handouts.drawings import svg
+from gddcast.handouts.drawings.day_axis import WIDTH, DayScale, month_axis
 from gddcast.record_days import DayKind, Run, SeasonDays
 
 _ROW, _BOX, _THIN = 14.0, 8.0, 3.0

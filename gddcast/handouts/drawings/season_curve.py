@@ -9,7 +9,7 @@ from collections.abc import Iterator
 import numpy as np
 
 from gddcast import words
-from gddcast.handouts import svg
+from gddcast.handouts.drawings import svg
 from gddcast.plan import SeasonPlan
 from gddcast.seasons import SeasonCurves, SeasonHeat, season_curves
 from gddcast.units import Unit, from_celsius_days

@@ -12,7 +12,7 @@ from gddcast import words
 from gddcast.cards import Card
 from gddcast.crop_needs import From, Need
 from gddcast.frost import FREEZING_C
-from gddcast.handouts.crop_words import need_json, takes
+from gddcast.handouts.sowings.crop_words import need_json, takes
 from gddcast.series import date_in
 from gddcast.sowing import SownBy
 from gddcast.succession import LIFE, Due, Meets, Planned, Rules

@@ -9,7 +9,7 @@ from collections.abc import Sequence
 
 from gddcast import words
 from gddcast.crop_needs import Need
-from gddcast.handouts.crop_words import need_json, takes
+from gddcast.handouts.sowings.crop_words import need_json, takes
 from gddcast.series import date_in
 from gddcast.sowing import CUSHION_DAYS, CalendarCheck, SownBy
 from gddcast.units import Unit, from_celsius

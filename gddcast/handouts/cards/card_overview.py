@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 
 from gddcast.card_library import evidence_counts
 from gddcast.cards import Card, Days, Event, Number
-from gddcast.handouts import card_words as words
+from gddcast.handouts.cards import card_words as words
 from gddcast.words import count, listed
 
 _OPENING = """# All cards, and what each rests on

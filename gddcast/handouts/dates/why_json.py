@@ -6,7 +6,7 @@ import datetime as dt
 import json
 from collections.abc import Sequence
 
-from gddcast.handouts.ahead_json import envelope, item, seen_as_data
+from gddcast.handouts.dates.ahead_json import envelope, item, seen_as_data
 from gddcast.hindsight import insect_seen
 from gddcast.plan import SeasonPlan, other_readings
 from gddcast.scouting import ScoutingWindow

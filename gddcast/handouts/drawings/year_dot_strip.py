@@ -7,8 +7,8 @@ from collections.abc import Iterator, Sequence
 from html import escape
 
 from gddcast import words
-from gddcast.handouts import svg
-from gddcast.handouts.day_axis import AXIS_HEIGHT, LEFT, WIDTH, DayScale, day_axis, stacked
+from gddcast.handouts.drawings import svg
+from gddcast.handouts.drawings.day_axis import AXIS_HEIGHT, LEFT, WIDTH, DayScale, day_axis, stacked
 from gddcast.outlook import YearDot
 from gddcast.scouting import ScoutingWindow
 

@@ -6,8 +6,8 @@ import datetime as dt
 from collections.abc import Iterable, Iterator, Sequence
 
 from gddcast import words
-from gddcast.handouts import svg
-from gddcast.handouts.day_axis import LEFT, RIGHT, WIDTH, DayScale, month_axis, stacked
+from gddcast.handouts.drawings import svg
+from gddcast.handouts.drawings.day_axis import LEFT, RIGHT, WIDTH, DayScale, month_axis, stacked
 from gddcast.journal import Sowing
 from gddcast.outlook import YearDot
 from gddcast.sowing_courses import Age, AgeSpan, Course, CropCourses

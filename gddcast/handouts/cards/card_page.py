@@ -6,7 +6,7 @@ import textwrap
 from collections.abc import Iterator
 
 from gddcast.cards import Card, Days, Event, Number
-from gddcast.handouts import card_words as words
+from gddcast.handouts.cards import card_words as words
 from gddcast.words import CAUTIONS
 
 _WIDTH = 96

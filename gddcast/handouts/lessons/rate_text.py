@@ -7,7 +7,7 @@ from collections.abc import Iterator
 import numpy as np
 
 from gddcast import words
-from gddcast.handouts.rate_page import curve_words
+from gddcast.handouts.lessons.rate_page import curve_words
 from gddcast.orthogonal_line import SecondOpinion
 from gddcast.rate_curves import NoCurve, RateCurve
 from gddcast.rearing import Estimate, Rearing, ThresholdLine

@@ -6,7 +6,7 @@ import math
 from typing import Any
 
 from gddcast.cards import NOT_STATED, Card, Days, Event, Number, Start
-from gddcast.handouts.card_words import event_kind
+from gddcast.handouts.cards.card_words import event_kind
 
 
 def card_brief(card: Card) -> dict[str, Any]:

@@ -8,9 +8,9 @@ from collections.abc import Iterator, Mapping, Sequence
 
 from gddcast import sentences, words
 from gddcast.changes import Change, has_moved
-from gddcast.handouts.calendar_file import calendar_says, told_as
-from gddcast.handouts.tune_text import to_tune
-from gddcast.handouts.walk_plants import chore_lines, plant_lines
+from gddcast.handouts.dates.calendar_file import calendar_says, told_as
+from gddcast.handouts.dates.walk_plants import chore_lines, plant_lines
+from gddcast.handouts.seasons.tune_text import to_tune
 from gddcast.hindsight import Stage, beside
 from gddcast.journal import Journal
 from gddcast.plan import SeasonPlan

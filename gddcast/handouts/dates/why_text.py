@@ -9,7 +9,7 @@ import numpy as np
 
 from gddcast import sentences, words
 from gddcast.effects import Effect
-from gddcast.handouts.dotplot import dotplot
+from gddcast.handouts.dates.dotplot import dotplot
 from gddcast.hindsight import forecast_trust
 from gddcast.outlook import Outlook
 from gddcast.plan import SeasonPlan

@@ -6,8 +6,8 @@ import datetime as dt
 from collections.abc import Sequence
 
 from gddcast import sentences, words
-from gddcast.handouts import svg
-from gddcast.handouts.day_axis import AXIS_HEIGHT, LEFT, WIDTH, DayScale, day_axis
+from gddcast.handouts.drawings import svg
+from gddcast.handouts.drawings.day_axis import AXIS_HEIGHT, LEFT, WIDTH, DayScale, day_axis
 from gddcast.journal import Bracket
 from gddcast.scouting import ScoutingWindow
 

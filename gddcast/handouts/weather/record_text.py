@@ -10,7 +10,7 @@ import numpy as np
 from gddcast import words
 from gddcast.findings import Finding, effect_words, of_days
 from gddcast.gaps import LONG, share_patched
-from gddcast.handouts.record_file import signed
+from gddcast.handouts.weather.record_file import signed
 from gddcast.mending import Mended, Span
 from gddcast.quality import Verdict
 from gddcast.series import DailySeries, Origin

@@ -6,7 +6,7 @@ import datetime as dt
 from collections.abc import Iterator, Sequence
 
 from gddcast import words
-from gddcast.handouts import svg
+from gddcast.handouts.drawings import svg
 
 #: Width of the drawing, so that its words stay legible when it fills a phone.
 WIDTH = 360

@@ -8,8 +8,8 @@ import numpy as np
 
 from gddcast import words
 from gddcast.daily import CUTOFFS, no_cutoff, single_sine
-from gddcast.handouts.lesson_page import day_title
-from gddcast.handouts.worksheet import ROUNDING, day_steps, rules_of
+from gddcast.handouts.lessons.lesson_page import day_title
+from gddcast.handouts.lessons.worksheet import ROUNDING, day_steps, rules_of
 from gddcast.lessons.comparison import Comparison
 from gddcast.lessons.invented import InventedYear
 from gddcast.lessons.planted import ClassFile, line_words

@@ -1,0 +1,1 @@
+"""Dates of the plan: the walk, the weeks ahead, the reasons, the calendar."""

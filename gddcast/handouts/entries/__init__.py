@@ -1,0 +1,1 @@
+"""Entries of a book: what was written, in words."""

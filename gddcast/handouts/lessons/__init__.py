@@ -1,0 +1,1 @@
+"""Lessons: worked days, worksheets, rearing jars."""

@@ -1,0 +1,1 @@
+"""Past seasons: beside each other, against own finds, and how outlooks did in them."""

@@ -1,0 +1,1 @@
+"""Sowings: one after another, the first and the last worth it."""

@@ -1,0 +1,1 @@
+"""Weather records: judged, compared, mended, fetched, counted."""
