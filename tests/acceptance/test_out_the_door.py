@@ -17,6 +17,7 @@ import pytest
 import vobject
 
 from gddcast.book import weather_rows
+from tests import interrupts
 from tests.acceptance.second_opinion import DAY
 from tests.acceptance.terminal import (
     BORER,
@@ -158,10 +159,11 @@ def test_ctrl_c_while_a_file_is_read_leaves_the_book_as_it_was(book: Path) -> No
     before = (book / "book.sqlite").read_bytes()
     file = book.parent / "garden.csv"
     os.mkfifo(file)
-    process = subprocess.Popen(
-        [sys.executable, "-m", "gddcast", "weather", "add", "garden.csv", "--no-input"],
-        cwd=book.parent, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True,
-    )  # fmt: skip
+    with interrupts.heard():
+        process = subprocess.Popen(
+            [sys.executable, "-m", "gddcast", "weather", "add", "garden.csv", "--no-input"],
+            cwd=book.parent, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True,
+        )  # fmt: skip
     # Who opens a pipe waits for the other end, so inside it is being read.
     with file.open("w", encoding="utf-8") as pipe:
         pipe.write("date,max_f,min_f\n2026-09-01,80,60\n")

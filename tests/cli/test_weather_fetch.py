@@ -20,6 +20,7 @@ from gddcast.cli import main
 from gddcast.cli import weather_fetch as face
 from gddcast.readers.temperature_file import read_temperatures
 from gddcast.series import Origin
+from tests import interrupts
 from tests.online import played
 from tests.online.played import NEAR, Played, playing
 
@@ -228,7 +229,10 @@ def test_ctrl_c_ends_a_wait_at_once(town: Played, tmp_path: Path) -> None:
         "GDDCAST_WEATHER_FROM": town.address, "GDDCAST_WAIT": "30",
         "PYTHONPATH": str(Path(face.__file__).parents[2]),
     }  # fmt: skip
-    with subprocess.Popen(command, cwd=tmp_path, env=env, stderr=subprocess.PIPE) as process:
+    with (
+        interrupts.heard(),
+        subprocess.Popen(command, cwd=tmp_path, env=env, stderr=subprocess.PIPE) as process,
+    ):
         while not town.seen:
             time.sleep(0.02)
             assert process.poll() is None
