@@ -24,6 +24,7 @@ from gddcast.sightings_ahead import Seen
 from gddcast.units import Unit, from_celsius, from_celsius_days
 from gddcast.words import (
     Status,
+    any_day,
     count,
     day,
     heat,
@@ -196,8 +197,10 @@ def when_briefly(window: ScoutingWindow, show: Unit) -> str:
     never = sum(dot.day is None for dot in late.dots)
     tail = f"; not this season in {of_past_years(never, len(late.dots))}" if never else ""
     last = late.slowest or late.days[-1]
-    start = "Began" if early.reached else "May start"
-    return f"{start} {span(first, last)} ({many}: {span(inner.first, inner.last)}){tail}."
+    start = f"May start {any_day(first, last)}"
+    if early.reached:
+        start = f"Began {day(first, weekday=False)} at the earliest"
+    return f"{start} ({many}: {span(inner.first, inner.last)}){tail}."
 
 
 def look(window: ScoutingWindow, today: dt.date) -> str:
@@ -392,17 +395,20 @@ def _days(low: int, high: int) -> str:
 
 
 def moved(change: Change, show: Unit) -> str:
-    """What a date was on an earlier day, and why it is another now."""
-    when = f"{', as told ' if change.told else ' '}on {day(change.day)}"
+    """What a date was on an earlier day, and why it is another now.
+
+    A start is doubtful by days, it does not last them: "any day" stands before every span.
+    """
+    when = f"{'told ' if change.told else ''}on {day(change.day)}"
     opens = ""
     if change.opens is not None:  # once told it does not become later in silence
-        was, now = (day(each) for each in change.opens)
-        opens = f" The day to start looking moved from {was} to {now}."
+        opens = " The day to start looking moved from {} to {}.".format(*map(day, change.opens))
     if not has_moved(change):
-        return f"The same as{when.removeprefix(',')}.{opens}"
+        return f"The same as {when}.{opens}"
     causes = [move.cause for move in change.moves if move.moved]
     why = listed([_cause(cause, change, show) for cause in causes])
-    return f"Was {_dates(change.before)}{when}; now {_dates(change.after)}: {why}.{opens}"
+    then, now = _dates(change.before), _dates(change.after)
+    return f"{when[0].upper()}{when[1:]}: {then}; now {now}: {why}.{opens}"
 
 
 def _dates(dates: Dates) -> str:
@@ -414,7 +420,7 @@ def _dates(dates: Dates) -> str:
         return "no date"
     if dates.slowest is None:
         return f"{day(dates.fastest, weekday=False)} at the earliest, in some years not at all"
-    return span(dates.fastest, dates.slowest)
+    return any_day(dates.fastest, dates.slowest)
 
 
 def _cause(cause: Cause, change: Change, show: Unit) -> str:

@@ -96,6 +96,35 @@ def span(first: dt.date, last: dt.date, *, weekday: bool = False) -> str:
     return f"{first.day}–{last.day} {month(first.month)}"
 
 
+def any_day(first: dt.date, last: dt.date) -> str:
+    """A span on one day of which something may begin: it is doubtful by days, not days long.
+
+    Examples
+    --------
+    >>> any_day(dt.date(2026, 6, 18), dt.date(2026, 6, 26))
+    'any day 18–26 June'
+    >>> any_day(dt.date(2026, 6, 18), dt.date(2026, 6, 18))
+    '18 June'
+    """
+    return day(first, weekday=False) if first == last else f"any day {span(first, last)}"
+
+
+def between(first: dt.date, last: dt.date) -> str:
+    """A span on one day of which something was so.
+
+    Examples
+    --------
+    >>> between(dt.date(2026, 6, 18), dt.date(2026, 6, 26))
+    'between 18 and 26 June'
+    """
+    if first == last:
+        return f"on {day(first, weekday=False)}"
+    begin = str(first.day) if first.replace(day=1) == last.replace(day=1) else day(
+        first, weekday=False, year=first.year != last.year
+    )  # fmt: skip
+    return f"between {begin} and {day(last, weekday=False, year=first.year != last.year)}"
+
+
 def temperature(celsius: float, show: Unit, digits: int = 0) -> str:
     """A temperature in the reader's scale.
 

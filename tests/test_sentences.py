@@ -98,7 +98,11 @@ def test_effects_say_which_way(days: tuple[int, int] | None, said: str) -> None:
 @pytest.mark.parametrize(
     ("first_year", "today", "said"),
     [
-        (2014, TODAY, r"May start \d+–\d+ June \((?:\d+ of|all) 12 past years: \d+–\d+ June\)\."),
+        (
+            2014,
+            TODAY,
+            r"May start any day \d+–\d+ June \((?:\d+ of|all) 12 past years: \d+–\d+ June\)\.",
+        ),
         (2019, TODAY, r"Could begin as early as .* in 7 past years: .*"),
         (2023, TODAY, r"The 3 past years on file: .* Too few to call\."),
         (2014, dt.date(2026, 7, 2), r"Sum reached \w{3} \d+ June; 0 clean looks logged\."),

@@ -124,7 +124,10 @@ def told() -> list[tuple[str, ...]]:
 
 def test_a_date_never_told_is_held_against_a_week_ago(book: Path, hand: Clock) -> None:
     """On 4 June it said 19–30 June: the plan of that morning, made apart, says the same."""
-    said = "Was 19–30 June on Thu 4 June; now 19–27 June: 4–10 June ran 3 °F warmer than usual."
+    said = (
+        "On Thu 4 June: any day 19–30 June; now any day 19–27 June: 4–10 June ran 3 °F warmer than "
+        "usual."
+    )
     assert said in walk(hand, "2026-06-11")
     then = json.loads(run("ahead", "garden.csv", *WATCH, "--on", "2026-06-04", "--json").stdout)
     (moths,) = [
@@ -139,8 +142,10 @@ def test_a_date_never_told_is_held_against_a_week_ago(book: Path, hand: Clock) -
 
 def test_a_bare_file_says_what_moved_only_when_asked(book: Path) -> None:
     bare = ("ahead", "garden.csv", *WATCH, "--on", "2026-06-11")
-    assert "Was 19–30 June" not in done(*bare)
-    assert "Was 19–30 June on Thu 4 June; now 19–27 June" in done(*bare, "--since", "2026-06-04")
+    assert "any day 19–30 June" not in done(*bare)
+    assert "On Thu 4 June: any day 19–30 June; now any day 19–27 June" in done(
+        *bare, "--since", "2026-06-04"
+    )
 
 
 def test_weather_since_the_last_walk(book: Path, hand: Clock) -> None:
@@ -150,7 +155,7 @@ def test_weather_since_the_last_walk(book: Path, hand: Clock) -> None:
     bring("2026-06-17", off=("2026-06-11", "2026-06-16", -18.0))
     text = walk(hand, "2026-06-17")
     assert "NO LONGER NEAR ◔ Squash vine borer: first moths Could begin as early as" in text
-    assert "Was 19–27 June, as told on Thu 11 June; now " in text
+    assert "Told on Thu 11 June: any day 19–27 June; now " in text
     assert "11–16 June ran" in text
     assert "cooler than usual" in text
     assert "The day to start looking moved from Tue 16 June to " in text
@@ -167,7 +172,7 @@ def test_revised_days_are_named(book: Path, hand: Clock) -> None:
     bring("2026-06-12", off=("2026-05-20", "2026-05-25", -9.0))
     text = walk(hand, "2026-06-12")
     assert (
-        "Was 19–27 June, as told on Thu 11 June; now 22 June – 1 July: 20–25 May "
+        "Told on Thu 11 June: any day 19–27 June; now any day 22 June – 1 July: 20–25 May "
         "were revised and 11 June ran 1 °F warmer than usual. The day to start looking moved from "
         "Tue 16 June to Fri 19 June."
     ) in text
@@ -249,7 +254,7 @@ def test_who_looks_up_writes_nothing_and_who_tells_is_remembered(book: Path, han
     count = len(told())
     done("walk", "--book", "patch", "--on", "2026-06-11")  # twice on one morning is once
     assert len(told()) == count
-    assert "as told on" not in done("walk", "--book", "patch", "--on", "2026-06-11")
+    assert "Told on" not in done("walk", "--book", "patch", "--on", "2026-06-11")
 
 
 def test_a_sheet_is_held_against_the_last_sheet_alone(book: Path, hand: Clock) -> None:
@@ -259,12 +264,12 @@ def test_a_sheet_is_held_against_the_last_sheet_alone(book: Path, hand: Clock) -
         bring(on)
         done("walk", "--book", "patch", "--on", on)
         done("sheet", "--book", "patch", "--on", on, "-o", out)
-    assert "Was " not in Path("one.html").read_text(encoding="utf-8")
+    assert "Told on" not in Path("one.html").read_text(encoding="utf-8")
     hand.at += dt.timedelta(days=5)
     bring("2026-06-18", off=("2026-06-12", "2026-06-17", -9.0))
     done("sheet", "--book", "patch", "--on", "2026-06-18", "-o", "three.html")
     said = " ".join(Path("three.html").read_text(encoding="utf-8").split())
-    assert "as told on Fri 12 June; now" in said
+    assert "Told on Fri 12 June: " in said
 
 
 def test_a_book_that_takes_no_writing_is_walked_all_the_same(
@@ -287,7 +292,7 @@ def test_a_find_is_no_moved_date(book: Path, hand: Clock) -> None:
          "--on", "2026-06-12", "--no-input")  # fmt: skip
     text = walk(hand, "2026-06-12")
     assert "from your find" in text
-    assert "Was " not in text
+    assert "Told on" not in text
 
 
 def test_every_move_is_the_sum_of_its_causes(book: Path, hand: Clock) -> None:

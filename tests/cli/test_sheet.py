@@ -121,8 +121,8 @@ def test_a_book_remembers_and_the_next_sheet_says_what_moved(demo: str) -> None:
     assert {each.told_on.isoformat() for each in told} == {"2026-06-08"}
     assert run(*book, *ON, "-o", "2.html").exit_code == 0
     assert re.search(
-        r"Moved since the last sheet</\w+>\s*(?:<p[^>]*>)?\d: Was [\d–]+ June, "
-        r"as told on Mon 8 June; now [\d–]+ June: ",
+        r"Moved since the last sheet</\w+>\s*(?:<p[^>]*>)?\d: Told on Mon 8 June: "
+        r"any day [\d–]+ June; now any day [\d–]+ June: ",
         page_of("2.html"),
     )
     assert run(*book, *ON, "-o", "3.html").exit_code == 0

@@ -17,7 +17,7 @@ from gddcast import sentences, words
 from gddcast.plan import SeasonPlan
 from gddcast.scouting import ScoutingWindow
 from gddcast.units import Unit
-from gddcast.words import Status, day, span
+from gddcast.words import Status, any_day, between, day
 
 if TYPE_CHECKING:
     from icalendar import Calendar, Component
@@ -287,14 +287,14 @@ def _when(window: ScoutingWindow, days: Told) -> str:
     """The span in few words: a bar in a calendar is taken for a length of time, words are not."""
     first, last = days.earliest, days.latest
     if window.reached is not None and first is not None and last is not None:
-        return f"heat sum reached {span(first, last)}"
+        return f"heat sum reached {between(first, last)}"
     total = len(window.late.dots) if window.late else 0
     few = "; too few years to call" if total < sentences.FEW_YEARS else ""
     if first is None:
         return "no date yet"
     if last is None:
         return f"may begin from {day(first, weekday=False)}, in some years not at all{few}"
-    return f"may begin any day {span(first, last)}{few}"
+    return f"may begin {any_day(first, last)}{few}"
 
 
 def _about(window: ScoutingWindow, plan: SeasonPlan, show: Unit) -> str:

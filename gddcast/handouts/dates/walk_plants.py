@@ -11,7 +11,7 @@ from gddcast.chores import in_words
 from gddcast.plants_ahead import PlantAhead, Worn
 from gddcast.sowings_today import DUST_AGAIN, OwnChore, SowingToday
 from gddcast.succession import Due
-from gddcast.words import count, day, span
+from gddcast.words import any_day, count, day, span
 
 _WIDTH = 98
 _OF_DUST = "Label first; nothing on flowers, stem base and outer leaves only."
@@ -65,7 +65,7 @@ def _next(due: Due, known: str, today: dt.date) -> str:
     if due.last is None:
         return f"{words_} {day(due.first, weekday=False)} or later{share}, {known}"
     late = "; not on record" if due.last < today else ""
-    return f"{words_} {span(due.first, due.last)}{share}, {known}{late}"
+    return f"{words_} {any_day(due.first, due.last)}{share}, {known}{late}"
 
 
 def _worn(worn: Worn, picking_days: int) -> str:

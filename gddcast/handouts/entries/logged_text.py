@@ -14,7 +14,7 @@ from gddcast.plan import SeasonPlan
 from gddcast.reservations import last_promised
 from gddcast.scouting import ScoutingWindow
 from gddcast.second_broods import SecondBrood
-from gddcast.words import day, of_past_years, span
+from gddcast.words import any_day, between, day, of_past_years, span
 
 _WIDTH = 98
 _UNDO = "Undo:  gddcast undo"
@@ -129,12 +129,11 @@ def _expected(window: ScoutingWindow) -> str:
     if early is None or late is None or early.fastest is None:
         return f"The book had no date for it: {window.reason or 'it can not say one'}."
     if late.reached is not None and early.reached is not None:
-        both = "" if early.reached == late.reached else f"{day(early.reached)} to "
-        return f"The book expected them {both}{day(late.reached)}."
+        return f"The book expected them {between(early.reached, late.reached)}."
     years = of_past_years(len(late.days), len(late.dots))
     if late.slowest is None:
         return f"The book expected them from {day(early.fastest)} on; {years} got that far."
-    return f"The book expected them {span(early.fastest, late.slowest)} ({years})."
+    return f"The book expected them {any_day(early.fastest, late.slowest)} ({years})."
 
 
 def _second_find(card: Card, find: Sighting, first: Sighting) -> Iterator[str]:
@@ -215,7 +214,7 @@ def _may_start(window: ScoutingWindow) -> str:
     if early is None or late is None or early.fastest is None:
         return window.reason or "No date: days are missing since, or no past year is complete."
     if late.reached is not None:
-        return f"The sum was reached {span(early.fastest, late.reached)}: look now."
+        return f"The sum was reached {between(early.fastest, late.reached)}: look now."
     years = of_past_years(len(late.days), len(late.dots))
     if late.slowest is None:
         return f"may start {day(early.fastest)} at the earliest; {years} got that far."

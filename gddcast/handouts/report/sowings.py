@@ -103,9 +103,7 @@ def _due(due: Due | None) -> str:
     share = f" ({due.years[0]} of {due.years[1]})" if due.years and few else ""
     if due.first is None:
         return f"not this season{share}"
-    if due.first == due.last:
-        return _day(due.first)
-    when = words.span(due.first, due.last) if due.last else f"{_day(due.first)} or later"
+    when = words.any_day(due.first, due.last) if due.last else f"{_day(due.first)} or later"
     return when + share
 
 
@@ -116,12 +114,10 @@ def _clash_rows(crop: CropCourses) -> Iterator[list[str]]:
     clashes = [(clash, course) for course in crop.courses for clash in course.planned.clashes]
     clashes.sort(key=lambda pair: pair[0].span)
     for clash, course in clashes:
-        began = "began " if clash.began else ""
+        when = f"began {words.span(*clash.span)}" if clash.began else words.any_day(*clash.span)
         age = words.listed([said[each] for each in clash.meets], "or")
         stage = f"{_raised(clash.pest)}: {clash.stage}"
-        met.setdefault((stage, f"{began}{words.span(*clash.span)}", age), []).append(
-            called(course.sowing)
-        )
+        met.setdefault((stage, when, age), []).append(called(course.sowing))
     for (stage, when, age), sown in met.items():
         yield [stage, when, f"{crop.card.name}: {'; '.join(sown)}", age]
 

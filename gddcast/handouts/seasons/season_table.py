@@ -100,7 +100,7 @@ def _reached(day: dt.date | None, ahead: Outlook | None) -> str:
         return _NONE
     if ahead.slowest is None:
         return f"{words.day(ahead.fastest, weekday=False)} or later"
-    return words.span(ahead.fastest, ahead.slowest)
+    return words.any_day(ahead.fastest, ahead.slowest)
 
 
 def _find(row: SeasonRow) -> str:

@@ -87,7 +87,12 @@ def _meets(row: Planned) -> Iterator[str]:
         stages: dict[str, list[str]] = {}
         for clash in sorted(row.clashes, key=lambda each: each.span):
             if age in clash.meets:
-                said = f"{clash.stage} {words.span(*clash.span)}"
+                when = (
+                    f"began {words.span(*clash.span)}"
+                    if clash.began
+                    else words.any_day(*clash.span)
+                )
+                said = f"{clash.stage} {when}"
                 stages.setdefault(clash.pest, []).append(said)
         if stages:
             pests = (f"{pest}: {', '.join(each)}" for pest, each in stages.items())
@@ -114,7 +119,7 @@ def _due(due: Due, *, with_years: bool = False) -> str:
         share = f" ({words.of_past_years(*due.years)} reach it)"
     if due.first is None or due.middle is None:
         return f"not this season{share}"
-    when = words.span(due.first, due.last) if due.last else (
+    when = words.any_day(due.first, due.last) if due.last else (
         f"{words.day(due.first, weekday=False)} or later"
     )  # fmt: skip
     if due.first == due.last and due.years is None:
