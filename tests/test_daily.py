@@ -9,14 +9,13 @@ import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from numpy.typing import NDArray
 from scipy.integrate import quad
 
 import gddcast
 from gddcast.daily import CUTOFFS, SHAPES, Cutoff, Shape
 from gddcast.errors import ArgumentRefusal
 
-# 3,600 days for each of three shapes: more than 10,000 in every position and cut-off.
-MANY = settings(max_examples=3_600, deadline=None, derandomize=True)
 SOME = settings(max_examples=300, deadline=None, derandomize=True)
 
 # Readings and thresholds in 64ths of a degree: sums of them are exact, so a tie is a tie.
@@ -80,7 +79,7 @@ def drawn_and_added(shape: str, low: float, high: float, lower: float, upper: fl
 def test_closed_form_equals_the_drawn_curve(shape: str, cutoff: str) -> None:
     """The area under the day's curve, to 1e-12, in every position of day and thresholds."""
 
-    @MANY
+    @SOME
     @given(days())
     def check(day: tuple[float, float, float, float]) -> None:
         low, high, lower, upper = day
@@ -91,6 +90,65 @@ def test_closed_form_equals_the_drawn_curve(shape: str, cutoff: str) -> None:
         np.testing.assert_allclose(ours, expected, rtol=0, atol=1e-12)
 
     check()
+
+
+def ten_thousand_days() -> tuple[NDArray[np.float64], ...]:
+    """Days and thresholds of the same kinds as `days`, ties included. [64ths of a degree]"""
+    random = np.random.default_rng(2026)
+    low = random.integers(-40 * 64, 60 * 64, 10_000) / 64
+    high = low + random.integers(0, 40 * 64, low.size) / 64
+    of_the_day = random.integers(0, 8, (2, low.size))
+    lower = random.integers(-5 * 64, 25 * 64, low.size) / 64
+    lower = np.choose(np.minimum(of_the_day[0], 2), [low, high, lower])
+    upper = lower + random.integers(32, 40 * 64, low.size) / 64
+    upper = np.choose(np.minimum(of_the_day[1], 2), [low, high, upper])
+    return low, high, lower, np.where(upper <= lower, lower + 1.0, upper)
+
+
+def added_at_nodes(
+    shape: str, days: tuple[NDArray[np.float64], ...], cutoff: str
+) -> NDArray[np.float64]:
+    """The day's curve, added up at Gauss-Legendre nodes between the moments it crosses a level."""
+    low, high, lower, upper = days
+    middle, half = (low + high) / 2, np.maximum((high - low) / 2, 1e-300)
+    y = np.stack([(level - middle) / half for level in (lower, upper, 2 * upper - lower)])
+    y = np.clip(y, -1.0, 1.0)
+    moments = 0.5 + np.arcsin(y) / np.pi if shape == "single sine" else (1 + y) / 2
+    edges = np.sort(np.vstack([np.zeros_like(low), moments, np.ones_like(low)]), axis=0)
+    nodes, weights = np.polynomial.legendre.leggauss(24)
+    begin, width = edges[:-1, :, None], np.diff(edges, axis=0)[..., None]
+    at = begin + width * (nodes + 1) / 2
+    wave = np.sin(np.pi * (at - 0.5)) if shape == "single sine" else 2 * at - 1
+    heat = rates(middle[:, None] + half[:, None] * wave, lower[:, None], upper[:, None], cutoff)
+    return np.asarray((heat * weights * width / 2).sum(axis=(0, 2)))
+
+
+def rates(
+    temperature: NDArray[np.float64],
+    lower: NDArray[np.float64],
+    upper: NDArray[np.float64],
+    cutoff: str,
+) -> NDArray[np.float64]:
+    """`rate` of arrays."""
+    above = {
+        "none": temperature - lower,
+        "horizontal": upper - lower,
+        "intermediate": np.maximum(0.0, 2 * upper - lower - temperature),
+        "vertical": np.zeros_like(temperature),
+    }[cutoff]
+    heat = np.where(temperature < upper, temperature - lower, above)
+    return np.where(temperature <= lower, 0.0, heat)
+
+
+@pytest.mark.parametrize("shape", ["single sine", "single triangle"])
+@pytest.mark.parametrize("cutoff", ["none", "horizontal", "intermediate", "vertical"])
+def test_ten_thousand_days_equal_their_drawn_curves(shape: str, cutoff: str) -> None:
+    days = ten_thousand_days()
+    low, high, lower, upper = days
+    ours = gddcast.degree_days(
+        low, high, lower=lower, upper=upper, shape=SHAPES[shape], cutoff=CUTOFFS[cutoff]
+    )
+    np.testing.assert_allclose(ours, added_at_nodes(shape, days, cutoff), rtol=0, atol=1e-12)
 
 
 @SOME
