@@ -275,9 +275,13 @@ def _patched(judged: DailySeries, findings: tuple[Finding, ...]) -> Iterator[str
     struck = sum(each.days for each in findings if each.removed)
     if struck:
         yield f"{count(struck, 'day')} with impossible readings left out"
-    unknown = sum(each.days for each in findings if each.rule == "missing")
-    if unknown:
-        yield f"{unknown:,} of {count(len(judged), 'day')} missing"
+    missing = [each for each in findings if each.rule == "missing"]
+    if missing:
+        season = season_of(judged.last, judged.place.season_begins)
+        past = sum(each.days for each in missing if each.last < season.first)
+        share = f", {past:,} of them in past seasons" if past else ""
+        days = sum(each.days for each in missing)
+        yield f"{days:,} of {count(len(judged), 'day')} missing{share}"
     for origin, word in ((Origin.PATCHED, "patched"), (Origin.MODEL, "taken from a model")):
         days = judged.count(origin)
         if days:

@@ -509,8 +509,6 @@ def weather_line(plan: SeasonPlan) -> str:
 def known(plan: SeasonPlan) -> Iterator[str]:
     """How far the weather is known, and how much of it is forecast."""
     gaps = f"{count(plan.missing, 'day')} missing" if plan.missing else "nothing missing"
-    if not plan.series.before(plan.through).known.all():  # in past seasons at least
-        gaps += " this season"
     there = plan.through >= plan.series.first
     yield f"weather through {day(plan.through)}, {gaps}" if there else "no weather known yet"
     if plan.forecast:
