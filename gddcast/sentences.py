@@ -117,7 +117,9 @@ def _reached(window: ScoutingWindow, show: Unit) -> str:
         raise ValueError("nothing has been reached")
     first = "" if early.reached == late.reached else f"{day(early.reached)} and "
     total = _goal(window, show)
-    looks = f"You have logged {count(window.clean_looks, 'clean look')}."
+    looks = "No clean look is logged."
+    if window.clean_looks:
+        looks = f"You have logged {count(window.clean_looks, 'clean look')}."
     return f"The sum of {total} was reached on {first}{day(late.reached)}. {looks}"
 
 
@@ -186,7 +188,7 @@ def when_briefly(window: ScoutingWindow, show: Unit) -> str:
     if early is None or late is None or not told_by_years:
         return when(window, show)
     if late.reached is not None:
-        looks = count(window.clean_looks, "clean look")
+        looks = count(window.clean_looks, "clean look") if window.clean_looks else "no clean look"
         return f"Sum reached {day(late.reached)}; {looks} logged."
     inner, first = inner_span(late), early.reached or early.fastest
     if inner is None or inner.total < MANY_YEARS or first is None:

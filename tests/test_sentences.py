@@ -68,7 +68,7 @@ def test_a_sum_reached_says_its_day_and_the_clean_looks() -> None:
     """Overdue is told with what was looked at."""
     said = moths(lark(), dt.date(2026, 7, 6))
     assert "was reached on Thu 25 June" in said
-    assert "0 clean looks" in said
+    assert "No clean look is logged." in said
 
 
 def test_not_this_season_says_how_far_it_got() -> None:
@@ -105,7 +105,7 @@ def test_effects_say_which_way(days: tuple[int, int] | None, said: str) -> None:
         ),
         (2019, TODAY, r"Could begin as early as .* in 7 past years: .*"),
         (2023, TODAY, r"The 3 past years on file: .* Too few to call\."),
-        (2014, dt.date(2026, 7, 2), r"Sum reached \w{3} \d+ June; 0 clean looks logged\."),
+        (2014, dt.date(2026, 7, 2), r"Sum reached \w{3} \d+ June; no clean look logged\."),
     ],
 )
 def test_the_brief_sentence_still_carries_its_count(

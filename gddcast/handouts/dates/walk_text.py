@@ -209,8 +209,10 @@ def _looks(window: ScoutingWindow, plan: SeasonPlan, journal: Journal) -> str:
         and (each.event == window.event.key or not each.event)
         and plan.season.first <= each.seen_on <= plan.today
     ]
-    said = f"{count(window.clean_looks, 'clean look')} this season"
-    return f"{said}; last look {day(max(days))}." if days else f"{said}; no look on record."
+    if not days:
+        told = window.late is not None and window.late.reached is not None
+        return "" if told else "No look on record yet."
+    return f"{count(window.clean_looks, 'clean look')} this season; last look {day(max(days))}."
 
 
 def _the_rest(plan: SeasonPlan) -> Iterator[str]:
