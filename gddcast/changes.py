@@ -152,6 +152,8 @@ class Change:
         Day to start looking, as people were told, and now; where that became later.
     told : bool
         Whether ``before`` is what people were told.
+    forecast : bool
+        Whether there is a forecast now.
     """
 
     day: dt.date
@@ -164,6 +166,7 @@ class Change:
     revised: tuple[dt.date, ...] = ()
     opens: tuple[dt.date, dt.date] | None = None
     told: bool = False
+    forecast: bool = False
 
 
 def changed(
@@ -192,7 +195,7 @@ def changed(
     new_days, warmth, foretold = _new_weather(before, after)
     return Change(
         before.today, was, earlier, tuple(moves), new_days, warmth, foretold,
-        revised_days(before, after), told=then is not None,
+        revised_days(before, after), told=then is not None, forecast=bool(_forecast(after)),
     )  # fmt: skip
 
 

@@ -244,9 +244,10 @@ def insect_seen(plan: SeasonPlan, window: ScoutingWindow) -> Seen | None:
 
 
 def insects_seen(plan: SeasonPlan) -> dict[Stage, Seen]:
-    """The same of every date still to come."""
-    found = {stage_of(each): insect_seen(plan, each) for each in plan.windows if each.found is None}
-    return {stage: seen for stage, seen in found.items() if seen is not None}
+    """The same of every date still to come; a cue beside a date promises nothing of its own."""
+    ahead = (each for each in plan.windows if each.found is None)
+    answers = ((stage_of(each), insect_seen(plan, each)) for each in ahead)
+    return {stage: answer for stage, answer in answers if answer is not None}
 
 
 def _no_narrower(found: Seen, outlook: Outlook) -> Seen:

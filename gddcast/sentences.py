@@ -163,8 +163,8 @@ def years_say(start: str, early: Outlook, late: Outlook) -> str:
     first = early.reached or early.fastest
     if total < FEW_YEARS or first is None:
         days = [day(each, weekday=False) for each in late.days]
-        years = "year" if total == 1 else "years"
-        return f"The {total} past {years} on file: {listed(days)}. Too few to call."
+        years = "only past year" if total == 1 else f"{total} past years"
+        return f"The {years} on file: {listed(days)}. Too few to call."
     never = sum(dot.day is None for dot in late.dots)
     last = late.slowest or late.days[-1]
     start = start.format(day(first))
@@ -401,7 +401,9 @@ def moved(change: Change, show: Unit) -> str:
 
     A start is doubtful by days, it does not last them: "any day" stands before every span.
     """
-    when = f"{'told ' if change.told else ''}on {day(change.day)}"
+    dates = (change.after.fastest, change.after.reached, change.before.fastest)
+    other_year = change.day.year not in {each.year for each in dates if each is not None}
+    when = f"{'told ' if change.told else ''}on {day(change.day, year=other_year)}"
     opens = ""
     if change.opens is not None:  # once told it does not become later in silence
         opens = " The day to start looking moved from {} to {}.".format(*map(day, change.opens))
@@ -429,7 +431,7 @@ def _cause(cause: Cause, change: Change, show: Unit) -> str:
     if cause == "method or card":
         return "the method, the card or gddcast itself changed, not the weather"
     if cause == "forecast":
-        return "a new forecast"
+        return "there is a new forecast" if change.forecast else "the forecast has run out"
     if cause == "revised days":
         return _revised(change.revised)
     if change.new_days is None or change.warmth is None:
@@ -457,9 +459,7 @@ def _revised(days: Sequence[dt.date]) -> str:
 
 def insect_seen(answer: Seen, show: Unit, *, own: bool = False) -> str:
     """The second promise, kept apart from the first: not the sum, the insect."""
-    spread = f"printed spread of ± {heat(answer.spread, show)} between fields and years"
-    if own:
-        spread = f"spread of ± {heat(answer.spread, show)} of your own finds"
+    spread = _spread(answer, show, own)
     if answer.middle is None:
         return f"Not this season, by the {spread}."
     first, last = answer.spans.get(0.8, (answer.middle, None))
@@ -471,9 +471,16 @@ def insect_seen(answer: Seen, show: Unit, *, own: bool = False) -> str:
     )
 
 
-def insect_seen_briefly(answer: Seen, show: Unit) -> str:
+def _spread(answer: Seen, show: Unit, own: bool) -> str:
+    width = heat(answer.spread, show)
+    if own:
+        return f"spread of ± {width} of your own finds"
+    return f"printed spread of ± {width} between fields and years"
+
+
+def insect_seen_briefly(answer: Seen, show: Unit, *, own: bool = False) -> str:
     """The second promise in one line, its label first."""
-    spread = f"printed spread of ± {heat(answer.spread, show)} between fields and years"
+    spread = _spread(answer, show, own)
     if answer.middle is None:
         return f"The insect itself, by the {spread}: not this season."
     first, last = answer.spans.get(0.8, (answer.middle, None))
@@ -511,8 +518,11 @@ def weather_line(plan: SeasonPlan) -> str:
 def known(plan: SeasonPlan) -> Iterator[str]:
     """How far the weather is known, and how much of it is forecast."""
     gaps = f"{count(plan.missing, 'day')} missing" if plan.missing else "nothing missing"
+    if plan.through < plan.season.first:  # days of past seasons say nothing of this one
+        gaps = "none of this season"
+    through = day(plan.through, year=plan.through.year != plan.today.year)
     there = plan.through >= plan.series.first
-    yield f"weather through {day(plan.through)}, {gaps}" if there else "no weather known yet"
+    yield f"weather through {through}, {gaps}" if there else "no weather known yet"
     if plan.forecast:
         yield f"{count(plan.forecast, 'day')} of forecast, past years after that"
 

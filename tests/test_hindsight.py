@@ -9,7 +9,15 @@ import numpy as np
 
 from gddcast import sentences
 from gddcast.forecast_archive import ForecastArchive
-from gddcast.hindsight import beside, changes_since, insect_seen, morning_of, records, stage_of
+from gddcast.hindsight import (
+    beside,
+    changes_since,
+    insect_seen,
+    insects_seen,
+    morning_of,
+    records,
+    stage_of,
+)
 from gddcast.journal import Journal, Sowing
 from gddcast.plan import season_plan
 from gddcast.readers.card_files import load_cards
@@ -102,6 +110,41 @@ def test_without_a_printed_spread_nothing_is_promised_of_the_insect() -> None:
     """The vine borer's source prints none."""
     plan = season_plan(lark(), CARDS, TODAY, watch=["squash-vine-borer"])
     assert all(insect_seen(plan, window) is None for window in plan.windows)
+
+
+def test_a_cue_beside_a_date_does_not_hide_its_insect() -> None:
+    """Codling moths have a date and two cues of one stage; the promise stands beside the date."""
+    plan = season_plan(lark(), CARDS, dt.date(2026, 5, 2), watch=["codling-moth"])
+    moths = [each for each in plan.windows if each.event.key == "moths"]
+    assert len(moths) > 1
+    answers = insects_seen(plan)
+    (dated,) = (each for each in moths if each.late is not None)
+    assert beside(dated, answers) == insect_seen(plan, dated)
+    said = sentences.insect_seen_briefly(answers[stage_of(dated)], "C")
+    assert "printed spread of ± 14 °C-days" in said
+    own = sentences.insect_seen_briefly(answers[stage_of(dated)], "C", own=True)
+    assert "spread of ± 14 °C-days of your own finds" in own
+
+
+def test_a_forecast_that_is_gone_is_not_called_new() -> None:
+    """Ten warm days were foretold; today nothing is."""
+    series = lark()
+    now = season_plan(series, CARDS, TODAY, watch=["squash-vine-borer"])
+    begin = series.index(BEFORE)
+    how = np.zeros(len(series), dtype=np.int8)
+    how[begin : begin + 14] = Origin.FORECAST
+    low, high = series.tmin.copy(), series.tmax.copy()
+    low[begin : begin + 14] += 5.0
+    high[begin : begin + 14] += 5.0
+    foretold = DailySeries(
+        series.first, low[: begin + 14], high[: begin + 14],
+        origin=how[: begin + 14], place=series.place, unit="F",
+    )  # fmt: skip
+    before = dataclasses.replace(morning_of(now, BEFORE), series=foretold)
+    without = dataclasses.replace(now, series=series.before(TODAY), forecast=0)
+    said = sentences.moved(changes_since(without, BEFORE, before=before)[MOTHS], "F")
+    assert "the forecast has run out" in said
+    assert "new forecast" not in said
 
 
 def test_a_move_ends_where_the_plan_stands() -> None:

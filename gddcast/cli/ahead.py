@@ -16,6 +16,7 @@ from gddcast.units import Unit
 if TYPE_CHECKING:
     from gddcast.changes import Change
     from gddcast.cli.record import Record
+    from gddcast.errors import Refusal
     from gddcast.hindsight import Stage
     from gddcast.plan import SeasonPlan
 
@@ -79,10 +80,23 @@ def _moved(
     from gddcast.cli.remembered import moved, moved_text
     from gddcast.hindsight import changes_since
 
+    if since is not None and not plan.series.first <= since <= plan.today:
+        raise _not_since(plan, since)
     if record.here is None:
         return {} if since is None else changes_since(plan, since)
     changes = moved(record.here.book, plan, since=since)
     return changes if since or as_json else moved_text(changes)
+
+
+def _not_since(plan: SeasonPlan, since: dt.date) -> Refusal:
+    from gddcast.errors import Refusal
+
+    why = "today comes before it" if since > plan.today else "the record had not begun then"
+    return Refusal(
+        f"--since {since}", f"{why}, so nothing can have moved since",
+        f"The record begins on {plan.series.first}; today is {plan.today}.",
+        "Say a day between the two:  --since DATE", slug="not-since",
+    )  # fmt: skip
 
 
 def a_book_is_here() -> bool:

@@ -18,6 +18,9 @@ if TYPE_CHECKING:
     from gddcast.series import DailySeries
     from gddcast.track_record import LeadRecord
 
+# Five seasons are the fewest an outlook speaks for.
+_FEWEST = 5
+
 pests_tried = click.option(
     "--pests", metavar="NAME,…", help="Only these pests and crops (see gddcast pests)."
 )
@@ -126,7 +129,7 @@ def tried(record: Record, pests: str | None, *, leave_one_out: bool) -> Tried:
     forecasts = _run(series, targets, told_from)
     records = by_lead(forecasts)
     if not records:
-        raise _too_few(series, targets)
+        raise _too_few(series, targets, told_from)
     return Tried(series, targets, told_from, records, reached_score(forecasts))
 
 
@@ -135,13 +138,13 @@ def _run(series: DailySeries, targets: tuple[Target, ...], protocol: Protocol) -
     from gddcast.backtest import backtest as foretell
     from gddcast.cli.progress import progress_bar
 
-    # Five seasons are the fewest an outlook speaks for; long records can afford to wait for ten.
-    at_least = 10 if sum(1 for _ in series.seasons()) >= 20 else 5
+    # Long records can afford to wait for ten.
+    at_least = 10 if sum(1 for _ in series.seasons()) >= 20 else _FEWEST
     with progress_bar("Foretelling past seasons") as show:
         return foretell(series, targets, protocol=protocol, at_least=at_least, progress=show)
 
 
-def _too_few(series: DailySeries, targets: tuple[Target, ...]) -> Refusal:
+def _too_few(series: DailySeries, targets: tuple[Target, ...], protocol: Protocol) -> Refusal:
     if not targets:
         return Refusal(
             "these pests and crops",
@@ -150,11 +153,14 @@ def _too_few(series: DailySeries, targets: tuple[Target, ...]) -> Refusal:
             "Leave --pests away to try every card that starts on a date.",
             slug="no-calendar-sums",
         )
+    whole = sum(each.last <= series.last for each in series.seasons())
+    others = whole > _FEWEST and protocol == "past only"
     return Refusal(
         series.source,
         "it has too few whole seasons to foretell one from others",
         f"It runs from {series.first} to {series.last}. At least five seasons to be foretold are "
-        "needed, each with five others behind it.",
-        "Add older years, or try --leave-one-out.",
+        "needed, each with five others to learn from.",
+        "Add older years, or try --leave-one-out." if others else
+        "Add older years:  gddcast weather fetch  brings those of a station near by.",
         slug="too-few-seasons",
-    )
+    )  # fmt: skip

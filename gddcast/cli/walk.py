@@ -27,6 +27,7 @@ def walk(on: dt.date | None, book_folder: Path | None, show: str | None, as_json
     from gddcast.cli.ahead import prints_shapes
     from gddcast.cli.book_here import open_here
     from gddcast.cli.remembered import moved, moved_text, tell
+    from gddcast.hindsight import insects_seen
     from gddcast.plants_ahead import plants_ahead
     from gddcast.sowings_today import chores_again, own_chores, sowings_today
     from gddcast.units import Unit
@@ -64,7 +65,7 @@ def walk(on: dt.date | None, book_folder: Path | None, show: str | None, as_json
     click.echo(
         walk_text(
             plan, journal, book.habits, there, ahead, chores, unit,
-            picking_days=rules.picking_days, moved=moved_text(changes),
+            picking_days=rules.picking_days, moved=moved_text(changes), seen=insects_seen(plan),
             in_calendar=told, ascii_only=ascii_only,
         )
     )  # fmt: skip

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import json
+import subprocess
+import sys
 from pathlib import Path
 
 import pytest
@@ -181,3 +183,66 @@ def test_the_book_says_how_long_a_gap_is_patched(
     assert "patch_up_to_days = 5" in text
     settings.write_text(text.replace("patch_up_to_days = 5", "patch_up_to_days = 1"), "utf-8")
     assert "Can't say: 10–11 May missing" in run(*watch).stdout
+
+
+BORER = ("--watch", "squash-vine-borer")
+
+
+def test_weather_of_a_past_season_is_not_called_this_one_s() -> None:
+    """Four years on: the year is said, and last week's warmth is not this year's."""
+    text = run("ahead", LARK, "--on", "2030-06-11", *BORER).stdout
+    why = run("why", LARK, "squash-vine-borer", "moths", "--on", "2030-06-11").stdout
+    for said in (text, why):
+        assert "weather through Mon 31 August 2026, none of this season" in " ".join(said.split())
+        assert max(map(len, said.splitlines())) <= 98
+    assert "Still to go           1,000 °F-days.\n" in why
+    assert "This year's last 7 days" not in why
+    assert "This year's last 7 days" in run("why", LARK, "squash-vine-borer", "moths", "--on",
+                                            "2026-06-11").stdout  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("since", "said"),
+    [("2026-06-12", "today comes before it"), ("2006-06-11", "the record had not begun then")],
+)
+def test_since_a_day_that_says_nothing_is_refused(since: str, said: str) -> None:
+    result = run("ahead", LARK, "--on", "2026-06-11", "--since", since, *BORER)
+    assert result.exit_code == 3
+    assert said in result.stderr
+    assert not result.stdout
+
+
+def test_since_a_day_of_last_year_says_its_year() -> None:
+    text = run("ahead", LARK, "--on", "2026-06-11", "--since", "2025-06-20", *BORER).stdout
+    assert "On Fri 20 June 2025: any day" in text
+    this_year = run("ahead", LARK, "--on", "2026-06-11", "--since", "2026-06-04", *BORER).stdout
+    assert "On Thu 4 June: any day" in this_year
+
+
+def test_one_past_year_is_one_year(tmp_path: Path) -> None:
+    """Not "like 2025 … 2025"."""
+    head, *days = Path(LARK).read_text(encoding="utf-8").splitlines()
+    file = tmp_path / "one.csv"
+    lines = [head, *(day for day in days if day >= "2025")]
+    file.write_text("\n".join(lines), encoding="utf-8")
+    text = run("why", str(file), "squash-vine-borer", "moths", "--on", "2026-06-11").stdout
+    assert "The only past year on file: 23 June. Too few to call." in text
+    assert "ran like 2025: Tue 23 June (1 past year)" in text
+    assert "Spans, calibrated" not in text
+
+
+@pytest.mark.parametrize("command", ["walk", "ahead"])
+def test_nobody_waits_for_scipy(command: str, tmp_path: Path) -> None:
+    """It takes longer to load than the whole plan to make; the demo's finds and cards need none."""
+    folder = tmp_path / "patch"
+    assert run("demo", "--copy", str(folder)).exit_code == 0
+    arguments = [command, "--book", str(folder), "--on", "2026-06-11"]
+    program = (
+        f"import sys; from gddcast.cli import main; main({arguments!r}, standalone_mode=False); "
+        "print('scipy' in sys.modules, file=sys.stderr)"
+    )
+    done = subprocess.run(
+        [sys.executable, "-X", "utf8", "-c", program], capture_output=True, text=True,
+        check=True, encoding="utf-8",
+    )  # fmt: skip
+    assert done.stderr.splitlines()[-1] == "False"

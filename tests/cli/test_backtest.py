@@ -53,7 +53,15 @@ def test_too_few_seasons_is_refused_with_a_cure() -> None:
     short = str(SAMPLES / "01_clean_iso_f.csv")
     said = run("backtest", short, "--on", "2026-07-01", code=3)
     assert "too few whole seasons" in said
-    assert "--leave-one-out" in said
+    assert "gddcast weather fetch" in said
+    assert "--leave-one-out" not in said  # one season has no others
+
+
+def test_leave_one_out_is_only_offered_where_it_helps() -> None:
+    """Eight seasons, 2014 to 2021: three of them have five before them, each has seven others."""
+    some = ["backtest", LARKHOLLOW, *ONE[2:4], "--on", "2022-01-01"]
+    assert "try --leave-one-out" in run(*some, code=3)
+    assert run(*some, "--leave-one-out").splitlines()[0].count("past seasons") == 1
 
 
 def test_without_a_file_the_season_book_is_asked(

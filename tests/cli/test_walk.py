@@ -210,6 +210,17 @@ def test_for_programs(demo: Path) -> None:
     assert ages["cucumber 2026-1"] == (dt.date(2026, 6, 11) - dt.date(2026, 5, 26)).days
 
 
+def test_the_insect_is_promised_apart_from_its_sum(book: Path) -> None:
+    """In words and for programs, only where its source prints a spread."""
+    watching(book, "codling-moth", BORER)
+    text = flat(walk(book, "2026-05-02"))
+    assert text.count("The insect itself, by the printed spread of ± 26 °F-days") == 1
+    assert "The dates above are of its heat sum" in text
+    items = json.loads(walk(book, "2026-05-02", "--json"))["items"]
+    promised = {each["organism"] for each in items if each["insect_seen"]}
+    assert promised == {"codling-moth"}
+
+
 def test_a_find_on_a_cue_is_seen_and_its_clean_looks_count(book: Path) -> None:
     """A card without a heat sum follows the same rule: a find is still going, not due."""
     watching(book, "squash-bug")

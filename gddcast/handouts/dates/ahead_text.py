@@ -48,7 +48,7 @@ def ahead_text(
         When the insect itself is seen, where its source prints a spread.
     """
     also = _beside(records or {}, moved or {}, seen or {}, show)
-    lines = [sentences.weather_line(plan), *_about_record(plan)]
+    lines = [*_wrap(sentences.weather_line(plan), ""), *_about_record(plan)]
     for status in Status:
         chosen = told_once(window for window in plan.windows if window.status is status)
         if not chosen:
@@ -91,7 +91,7 @@ def _beside(
     def lines(window: ScoutingWindow) -> list[str]:
         said = []
         if (insect := beside(window, seen)) is not None:
-            said += _wrap(sentences.insect_seen_briefly(insect, show))
+            said += _wrap(sentences.insect_seen_briefly(insect, show, own=window.own is not None))
         if (change := beside(window, moved)) is not None:
             said += _wrap(sentences.moved(change, show))
         if (record := beside(window, records)) is not None:

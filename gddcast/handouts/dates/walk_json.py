@@ -7,9 +7,15 @@ import json
 from collections.abc import Mapping, Sequence
 
 from gddcast.changes import Change
-from gddcast.handouts.dates.ahead_json import Json, change_as_data, envelope, item
+from gddcast.handouts.dates.ahead_json import (
+    Json,
+    change_as_data,
+    envelope,
+    item,
+    seen_as_data,
+)
 from gddcast.handouts.dates.walk_text import grouped, hosts_in_flower, no_longer_near, plants_wanted
-from gddcast.hindsight import Stage, beside
+from gddcast.hindsight import Stage, beside, insect_seen
 from gddcast.plan import SeasonPlan
 from gddcast.plants_ahead import PlantAhead
 from gddcast.scouting import Habits, ScoutingWindow
@@ -36,7 +42,10 @@ def walk_json(
     told += [("no longer near", each) for each, _ in no_longer_near(plan, moved)]
     answer["items"] = [
         _item(heading, window, habits, sowings, show)
-        | {"since": change_as_data(beside(window, moved), show)}
+        | {
+            "insect_seen": seen_as_data(insect_seen(plan, window), show),
+            "since": change_as_data(beside(window, moved), show),
+        }
         for heading, window in told
     ]
     answer["sowings"] = [_sowing(each, coming) for each, coming in zip(sowings, ahead, strict=True)]

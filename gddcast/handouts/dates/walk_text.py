@@ -16,6 +16,7 @@ from gddcast.journal import Journal
 from gddcast.plan import SeasonPlan
 from gddcast.plants_ahead import PlantAhead
 from gddcast.scouting import NEAR_DAYS, Habits, ScoutingWindow, told_once
+from gddcast.sightings_ahead import Seen
 from gddcast.sowings_today import OwnChore, SowingToday
 from gddcast.units import Unit
 from gddcast.words import Status, count, day
@@ -52,12 +53,14 @@ def walk_text(
     *,
     picking_days: int = 21,
     moved: Mapping[Stage, Change] | None = None,
+    seen: Mapping[Stage, Seen] | None = None,
     in_calendar: Mapping[tuple[str, str, str], dt.date] | None = None,
     ascii_only: bool = False,
 ) -> str:
     """The whole walk, in the order of walking.
 
-    ``ahead`` has one item a sowing; ``moved`` is what moved dates since they were told;
+    ``ahead`` has one item a sowing; ``moved`` is what moved dates since they were told; ``seen``
+    when the insects themselves are seen, where a spread is known;
     ``in_calendar`` are the days to start looking that the calendar was last told.
     """
     lines = [*_wrap(sentences.weather_line(plan), ""), *_about_record(plan)]
@@ -70,6 +73,9 @@ def walk_text(
             mark = window.status.ascii_shape if ascii_only else window.status.shape
             lines.append(f"{mark} {sentences.title(window)}")
             lines += _item(window, plan, journal, habits, sowings, show)
+            if insect := beside(window, seen or {}):
+                own = window.own is not None
+                lines += _wrap(sentences.insect_seen_briefly(insect, show, own=own))
             if change := beside(window, moved or {}):
                 lines += _wrap(sentences.moved(change, show))
             says = calendar_says(window, (in_calendar or {}).get(told_as(window)))

@@ -31,7 +31,7 @@ def why_text(
     seen: Seen | None = None,
 ) -> str:
     """The whole answer."""
-    lines = [sentences.weather_line(plan), "", sentences.title(window)]
+    lines = [*textwrap.wrap(sentences.weather_line(plan), _WIDTH), "", sentences.title(window)]
     lines += _told("", sentences.when(window, show))
     if window.early is not None and window.late is not None:
         lines += _heat(plan, window, window.early, show)
@@ -73,9 +73,11 @@ def _heat(plan: SeasonPlan, window: ScoutingWindow, early: Outlook, show: Unit) 
         week = plan.series.before(plan.today)
         recent = window.counting.heat(week.tmin[-7:], week.tmax[-7:])
         left = words.heat(early.goal - early.heat, show)
-        if recent.size == 7 and not np.isnan(recent).any():
-            pace = words.heat_rate(float(recent.mean()), show)
-            yield from _told("Still to go", f"{left}. This year's last 7 days gave {pace} a day.")
+        pace = ""
+        if plan.through >= plan.season.first and recent.size == 7 and not np.isnan(recent).any():
+            a_day = words.heat_rate(float(recent.mean()), show)
+            pace = f" This year's last 7 days gave {a_day} a day."
+        yield from _told("Still to go", f"{left}.{pace}")
 
 
 def _years(early: Outlook, late: Outlook) -> Iterator[str]:
@@ -85,11 +87,10 @@ def _years(early: Outlook, late: Outlook) -> Iterator[str]:
             continue
         first = next(dot for dot in outlook.dots if dot.day == outlook.days[0])
         last = [dot for dot in outlook.dots if dot.day is not None][-1]
-        like = (
-            f"the rest of the season ran like {first.season}: {words.day(outlook.days[0])} … "
-            f"{last.season}: {words.day(outlook.days[-1])} "
-            f"({words.count(len(outlook.dots), 'past year')})"
-        )
+        like = f"the rest of the season ran like {first.season}: {words.day(outlook.days[0])}"
+        if last is not first:
+            like += f" … {last.season}: {words.day(outlook.days[-1])}"
+        like += f" ({words.count(len(outlook.dots), 'past year')})"
         yield from _told(f"If{f' ({name})' if name else ''}", like)
         yield dotplot(outlook.days, " " * _LABEL)
         never = [dot.season for dot in outlook.dots if dot.day is None]
