@@ -15,10 +15,14 @@ days = st.lists(st.dates(dt.date(2026, 5, 20), dt.date(2026, 8, 10)), min_size=1
 @given(days)
 @settings(max_examples=200, deadline=None, derandomize=True)
 def test_as_many_dots_as_years(dates: list[dt.date]) -> None:
-    """None lost, none drawn twice, whatever the months."""
-    *stacks, _, months = dotplot(dates).splitlines()
-    assert sum(line.count("o") for line in stacks) == len(dates)
-    assert months.rstrip().split("o = one past year")[0].strip()
+    """None lost, none drawn twice, whatever the months; and no line is longer than a page."""
+    lines = dotplot(dates, " " * 22).splitlines()
+    scale = next(at for at, line in enumerate(lines) if line.strip()[0].isdigit())
+    assert sum(line.count("o") for line in lines[:scale]) == len(dates)
+    months, key = " ".join(lines[scale + 1 :]).split("o = one past year")
+    assert months.strip()
+    assert ("days a column" in key) == (max(dates) - min(dates) >= dt.timedelta(days=16))
+    assert max(map(len, lines)) <= 98
 
 
 def test_dots_stand_over_their_days() -> None:

@@ -10,6 +10,7 @@ from gddcast.words import month
 
 #: Above this many days, one column holds several.
 _MOST_COLUMNS = 16
+_WIDTH = 98
 
 
 def dotplot(days: Sequence[dt.date], indent: str = "") -> str:
@@ -43,7 +44,9 @@ def dotplot(days: Sequence[dt.date], indent: str = "") -> str:
     ]
     lines.append("".join(f"{start.day:<4}" for start in starts))
     step = f", {width} days a column" if width > 1 else ""
-    lines.append(f"{_months(starts)}  o = one past year{step}")
+    months, key = _months(starts), f"o = one past year{step}"
+    fits = len(f"{indent}{months}  {key}") <= _WIDTH
+    lines += [f"{months}  {key}"] if fits else [months, key]
     return "\n".join(indent + line.rstrip() for line in lines)
 
 
