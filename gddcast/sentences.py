@@ -86,9 +86,7 @@ def _found(window: ScoutingWindow, bracket: Bracket) -> str:
     elif bracket.earliest == bracket.found_on:
         said = f"Seen {day(bracket.found_on)}, none the day before."
     else:
-        said = (
-            f"Began between {span(bracket.earliest, bracket.found_on, weekday=True)}: you saw it."
-        )
+        said = f"Began between {day(bracket.earliest)} and {day(bracket.found_on)}: you saw it."
     if window.goes_on_until is not None:
         until = window.goes_on_until
         said += f" By its card it goes on until {span(*until)}."

@@ -1,6 +1,7 @@
 """The outlook beats every simpler way and its spans hold: a thinned run of the skill table."""
 
 import datetime as dt
+from dataclasses import replace
 
 import numpy as np
 import pytest
@@ -8,7 +9,7 @@ import pytest
 from gddcast.backtest import WAYS, Forecasts, Target, backtest, targets_of
 from gddcast.counting import Counting
 from gddcast.daily import floor_the_mean, single_sine
-from gddcast.ensemble import PLAIN_GRAFT
+from gddcast.ensemble import FULL, PLAIN_GRAFT
 from gddcast.outlook import outlook
 from gddcast.readers.card_files import load_cards
 from gddcast.series import DailySeries, season_of
@@ -48,6 +49,23 @@ def test_spans_and_dots_hold_what_they_say(fresh: Forecasts) -> None:
         assert 0.86 <= each.held[0.9] <= 0.95
         # N dots hold (N − 1) of N + 1 in the long run, 0.90 for these 10 to 30 years.
         assert 0.86 <= each.dots[0] <= 0.95
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize(
+    ("step", "first", "last"),
+    [("trend", 60, 366), ("window", 0, 7), ("persistence", 0, 7), ("shrinkage", 30, 60)],
+)
+def test_every_step_brings_something(fresh: Forecasts, step: str, first: int, last: int) -> None:
+    """Without it the issued spans score worse at the lead it is for, clear of zero."""
+    came = np.isfinite(fresh.came)
+    near = came & (fresh.lead <= last) & (fresh.lead > (first or -np.inf))
+    whole = fresh.where(near)
+    less = foretold(FRESH, steps=replace(FULL, **{step: False})).where(near)
+    assert (less.issue == whole.issue).all()
+    lost, low, _ = gain(less.issued[:, 0], whole.issued[:, 0], whole.season)
+    assert lost > 0.01
+    assert low > 0.0, f"{step}: not clear of zero"
 
 
 def test_few_years_hold_too() -> None:

@@ -166,7 +166,7 @@ def test_a_stage_that_was_seen_is_put_away_when_it_has_lasted_its_time(
     assert there.status is Status.SEEN
     assert there.goes_on_until == (dt.date(2026, 7, 21), last)
     assert sentences.when(there, "F") == (
-        "Began between Tue 23 – Wed 24 June: you saw it. "
+        "Began between Tue 23 June and Wed 24 June: you saw it. "
         "By its card it goes on until 21 July – 4 August."
     )
     after = moths(planned(series, cards, journal, last + dt.timedelta(days=1)))

@@ -108,6 +108,19 @@ def test_a_terminal_that_wants_no_codes_gets_none(
 
 
 @posix
+def test_a_backtest_draws_its_bar_on_a_terminal_and_nowhere_else(here: Path) -> None:
+    words = ["backtest", str(TO_JUNE), "--pests", BORER, "--on", "2026-06-11"]
+    code, screen, _ = at_a_terminal(words, [], here, NO_COLOR="")
+    assert code == 0, screen
+    assert "Foretelling past seasons" in screen
+    assert "100%" in screen
+    piped = in_own_process(words, here)
+    assert piped.returncode == 0
+    assert piped.stderr == b""
+    assert b"Foretelling" not in piped.stdout
+
+
+@posix
 def test_a_refusal_on_a_terminal_and_down_a_pipe_has_no_codes(book: Path) -> None:
     code, screen, _ = at_a_terminal(["ahead", "none.csv"], [], book.parent)
     assert code == 3

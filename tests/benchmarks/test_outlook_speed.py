@@ -3,14 +3,18 @@
 from __future__ import annotations
 
 import datetime as dt
+import subprocess
+import sys
 import time
 from collections.abc import Callable
+from pathlib import Path
 
 import numpy as np
+import pytest
 
-from gddcast.backtest import Target, backtest, targets_of
+from gddcast.backtest import Forecasts, Target, backtest, targets_of
 from gddcast.counting import Counting
-from gddcast.ensemble import PLAIN_GRAFT, climate_of
+from gddcast.ensemble import FULL, PLAIN_GRAFT, Steps, climate_of
 from gddcast.outlook import outlooks
 from gddcast.readers.card_files import load_cards
 from gddcast.series import season_of
@@ -57,19 +61,41 @@ def test_all_cards_at_one_place() -> None:
     assert took / yardstick < 15.0
 
 
-def test_backtest_of_forty_goals() -> None:
-    """Thirty years, weekly, forty goals on ten pairs of thresholds, against the plain graft's."""
-    record = station("Champion")
+def foretell_thirty_seasons(steps: Steps = FULL) -> Forecasts:
+    """Thirty seasons, weekly, forty goals on ten pairs of thresholds."""
     targets = [
         Target(f"{lower}/{part}", Counting(lower=float(lower)), part * 120.0 * (24.0 - lower))
         for lower in range(2, 12)
         for part in (0.15, 0.35, 0.6, 0.9)
     ]
-    full = _best(lambda: backtest(record, targets), 1)
-    plain = _best(lambda: backtest(record, targets, steps=PLAIN_GRAFT), 1)
+    return backtest(station("Champion"), targets, steps=steps, at_least=3)
+
+
+def test_backtest_of_forty_goals() -> None:
+    """Against the plain graft's, which needs neither normals nor persistence."""
+    assert np.unique(foretell_thirty_seasons().season).size == 30
+    full = _best(foretell_thirty_seasons, 1)
+    plain = _best(lambda: foretell_thirty_seasons(PLAIN_GRAFT), 1)
     yardstick = _cumsum()
     print(
-        f"\n23 seasons foretold weekly, 40 goals: {full:.1f} s, {full / plain:.1f} × the plain "
+        f"\n30 seasons foretold weekly, 40 goals: {full:.1f} s, {full / plain:.1f} × the plain "
         f"graft's, {full / yardstick:.0f} × a running sum of ten million"
     )
     assert full / yardstick < 600.0
+
+
+def test_memory_of_a_backtest() -> None:
+    """The most a process of its own ever held, libraries included."""
+    pytest.importorskip("resource")  # not on Windows
+    program = (
+        "import resource; from tests.benchmarks.test_outlook_speed import *; "
+        "foretell_thirty_seasons(); print(resource.getrusage(resource.RUSAGE_SELF).ru_maxrss)"
+    )
+    done = subprocess.run(
+        [sys.executable, "-c", program], capture_output=True, text=True, check=True,
+        cwd=Path(__file__).parents[2],
+    )  # fmt: skip
+    # Kilobytes on Linux, bytes on macOS.
+    most = int(done.stdout) / (1e6 if sys.platform == "darwin" else 1e3)
+    print(f"\n30 seasons foretold weekly, 40 goals: {most:.0f} MB at most")
+    assert most < 500.0

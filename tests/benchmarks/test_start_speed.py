@@ -46,7 +46,10 @@ def test_commands_in_units_of_importing_numpy(capsys: pytest.CaptureFixture[str]
 def test_a_walk_in_units_of_importing_numpy(
     tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    """Twelve years of weather: a watch list of more than twenty stages, then every card."""
+    """Twelve years of weather: a watch list of more than twenty stages, then every card.
+
+    The book was walked a week before: what has moved each date since is worked out as well.
+    """
     book, on = str(tmp_path / "patch"), ("--on", "2026-06-11")
     for words in (
         ("setup", "--book", book, "--name", "Patch", "--at", "41.2,-89.4", "--timezone", "UTC",
@@ -57,6 +60,9 @@ def test_a_walk_in_units_of_importing_numpy(
     ):  # fmt: skip
         subprocess.run([sys.executable, "-m", "gddcast", *words], check=True, capture_output=True)
     walk = ("-m", "gddcast", "walk", "--book", book, *on)
+    subprocess.run([sys.executable, *walk[:-1], "2026-06-04"], check=True, capture_output=True)
+    said = subprocess.run([sys.executable, *walk], check=True, capture_output=True).stdout
+    assert b"Told on Thu 4 June" in said
     numpy, every = seconds("-c", "import numpy"), seconds(*walk)
     settings = tmp_path / "patch" / "book.toml"
     text = settings.read_text(encoding="utf-8")
