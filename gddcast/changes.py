@@ -152,8 +152,8 @@ class Change:
         Day to start looking, as people were told, and now; where that became later.
     told : bool
         Whether ``before`` is what people were told.
-    forecast : bool
-        Whether there is a forecast now.
+    forecast : {"none", "old", "new"}
+        Whether there is one now, and whether it says anything that was not said then.
     """
 
     day: dt.date
@@ -166,7 +166,7 @@ class Change:
     revised: tuple[dt.date, ...] = ()
     opens: tuple[dt.date, dt.date] | None = None
     told: bool = False
-    forecast: bool = False
+    forecast: Literal["none", "old", "new"] = "none"
 
 
 def changed(
@@ -195,7 +195,7 @@ def changed(
     new_days, warmth, foretold = _new_weather(before, after)
     return Change(
         before.today, was, earlier, tuple(moves), new_days, warmth, foretold,
-        revised_days(before, after), told=then is not None, forecast=bool(_forecast(after)),
+        revised_days(before, after), told=then is not None, forecast=_news(before, after),
     )  # fmt: skip
 
 
@@ -268,6 +268,13 @@ def _forecast(morning: Morning) -> list[tuple[dt.date, float, float]]:
     series = morning.series
     at = np.flatnonzero((series.origin == Origin.FORECAST) & series.known)
     return [(series.date(int(day)), series.tmin[day], series.tmax[day]) for day in at]
+
+
+def _news(before: Morning, after: Morning) -> Literal["none", "old", "new"]:
+    now = set(_forecast(after))
+    if not now:
+        return "none"
+    return "old" if now <= set(_forecast(before)) else "new"
 
 
 def _move(cause: Cause, before: Dates, after: Dates) -> Move:

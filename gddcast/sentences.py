@@ -394,6 +394,15 @@ def _days(low: int, high: int) -> str:
     return count(high, "day") if low == high else f"{low}–{count(high, 'day')}"
 
 
+_METHOD: Cause = "method or card"
+#: Why a forecast moved a date.
+_FORECASTS = {
+    "none": "the forecast has run out",
+    "old": "foretold days went by and their weather is not in yet",
+    "new": "there is a new forecast",
+}
+
+
 def moved(change: Change, show: Unit) -> str:
     """What a date was on an earlier day, and why it is another now.
 
@@ -409,6 +418,8 @@ def moved(change: Change, show: Unit) -> str:
         return f"The same as {when}.{opens}"
     causes = [move.cause for move in change.moves if move.moved]
     why = listed([_cause(cause, change, show) for cause in causes])
+    if causes == [_METHOD]:
+        why += ", not the weather"
     then, now = _dates(change.before), _dates(change.after)
     return f"{when[0].upper()}{when[1:]}: {then}; now {now}: {why}.{opens}"
 
@@ -426,10 +437,10 @@ def _dates(dates: Dates) -> str:
 
 
 def _cause(cause: Cause, change: Change, show: Unit) -> str:
-    if cause == "method or card":
-        return "the method, the card or gddcast itself changed, not the weather"
+    if cause == _METHOD:
+        return "the method, the card or gddcast itself changed"
     if cause == "forecast":
-        return "there is a new forecast" if change.forecast else "the forecast has run out"
+        return _FORECASTS[change.forecast]
     if cause == "revised days":
         return _revised(change.revised)
     if change.new_days is None or change.warmth is None:

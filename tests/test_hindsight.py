@@ -8,7 +8,7 @@ import datetime as dt
 import numpy as np
 
 from gddcast import sentences
-from gddcast.forecast_archive import ForecastArchive
+from gddcast.forecast_archive import ForecastArchive, laid_behind
 from gddcast.hindsight import (
     beside,
     changes_since,
@@ -19,7 +19,7 @@ from gddcast.hindsight import (
     stage_of,
 )
 from gddcast.journal import Journal, Sowing
-from gddcast.plan import season_plan
+from gddcast.plan import SeasonPlan, season_plan
 from gddcast.readers.card_files import load_cards
 from gddcast.readers.temperature_file import read_temperatures
 from gddcast.series import DailySeries, Origin
@@ -145,6 +145,30 @@ def test_a_forecast_that_is_gone_is_not_called_new() -> None:
     said = sentences.moved(changes_since(without, BEFORE, before=before)[MOTHS], "F")
     assert "the forecast has run out" in said
     assert "new forecast" not in said
+
+
+def test_a_forecast_a_day_older_is_not_called_new() -> None:
+    """Nothing was brought in: one foretold day has gone by, and past years stand in for it."""
+    series = lark().before(TODAY)
+    archive = ForecastArchive(
+        issued=np.full(7, np.datetime64(TODAY)),
+        day=np.datetime64(TODAY) + np.arange(7),
+        tmin=np.full(7, 2.0),
+        tmax=np.full(7, 9.0),
+    )
+    day = dt.timedelta(days=1)
+
+    def plan(today: dt.date) -> SeasonPlan:
+        behind = laid_behind(series, archive, today)
+        return season_plan(
+            behind, CARDS, today, watch=["squash-vine-borer"], forecasts=archive
+        )  # fmt: skip
+
+    now = plan(TODAY + 2 * day)
+    before = morning_of(now, TODAY, forecasts=archive)
+    change = changes_since(now, TODAY, before=before)[MOTHS]
+    assert [move.cause for move in change.moves if move.moved] == ["forecast"]
+    assert "foretold days went by and their weather is not in yet" in sentences.moved(change, "F")
 
 
 def test_a_move_ends_where_the_plan_stands() -> None:
