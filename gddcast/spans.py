@@ -2,9 +2,6 @@
 
 from __future__ import annotations
 
-import functools
-import math
-
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
@@ -102,48 +99,6 @@ def usual_width(
     return np.asarray(width * np.where(np.asarray(years) < ENOUGH, held, 1.0))
 
 
-@functools.lru_cache(maxsize=4096)
-def students_t(freedom: int, share: float) -> float:
-    """Quantile of Student's t, so that no command waits for SciPy to load.
-
-    Parameters
-    ----------
-    freedom : int
-        Degrees of freedom, at least 1.
-    share : float
-        0…1, both excluded.
-
-    Notes
-    -----
-    The distribution has a closed form in θ = atan(t/√ν) for whole ν (Abramowitz & Stegun 1964,
-    26.7.3 and 26.7.4; from memory, the tests hold it against SciPy). It bends down in θ, so
-    Newton's steps from nought come up to the answer and never pass it.
-
-    Examples
-    --------
-    >>> round(students_t(15, 0.9), 4)
-    1.3406
-    """
-    odd = freedom % 2
-    wanted = abs(2.0 * share - 1.0)
-    steepest = 2.0 / math.sqrt(math.pi)
-    steepest *= math.exp(math.lgamma((freedom + 1) / 2.0) - math.lgamma(freedom / 2.0))
-    angle = 0.0
-    for _ in range(200):
-        sine, cosine = math.sin(angle), math.cos(angle)
-        term = cosine if odd else 1.0
-        total = term if freedom > 1 else 0.0
-        for each in range(2 + odd, freedom - 1, 2):
-            term *= cosine * cosine * (each - 1) / each
-            total += term
-        held = 2.0 / math.pi * (angle + sine * total) if odd else sine * total
-        step = (wanted - held) / (steepest * cosine ** (freedom - 1))
-        angle += step
-        if step <= 1e-16 * angle:
-            break
-    return math.copysign(math.sqrt(freedom) * math.tan(angle), share - 0.5)
-
-
 def shrunk(times: Array, usual: ArrayLike, share: ArrayLike) -> Array:
     """Student's t about the mean of few years, its width steadied by the usual one.
 
@@ -161,6 +116,8 @@ def shrunk(times: Array, usual: ArrayLike, share: ArrayLike) -> Array:
     ndarray, shape (..., shares)
         Time by which each share of seasons has reached the goal. [d]
     """
+    from scipy.special import stdtrit
+
     own, steadied = unshifted(times), middle(times)
     known = ~np.isnan(own)
     count = np.maximum(np.count_nonzero(known, axis=-1), 1)
@@ -171,10 +128,8 @@ def shrunk(times: Array, usual: ArrayLike, share: ArrayLike) -> Array:
     squares = np.where(known, own - mean[..., None], 0.0) ** 2
     variance = (4.0 * np.asarray(usual) ** 2 + squares.sum(axis=-1)) / (count + 3.0)
     scale = np.sqrt(variance * (1.0 + 1.0 / count))
-    counts, at = np.unique(count, return_inverse=True)
-    wanted = np.atleast_1d(np.asarray(share, dtype=np.float64)).tolist()
-    t = np.array([[students_t(int(each) + 3, part) for part in wanted] for each in counts])
-    return np.asarray(centre[..., None] + scale[..., None] * t[at.reshape(count.shape)])
+    t = stdtrit((count + 3.0)[..., None], np.asarray(share, dtype=np.float64))
+    return np.asarray(centre[..., None] + scale[..., None] * t)
 
 
 def foretold(

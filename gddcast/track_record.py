@@ -10,7 +10,6 @@ from numpy.typing import NDArray
 
 from gddcast import scores
 from gddcast.backtest import LEADS, SHARES, WAYS, Forecasts
-from gddcast.spans import students_t
 from gddcast.words import count
 
 Array = NDArray[np.float64]
@@ -197,6 +196,8 @@ def share_interval(held: NDArray[np.bool_], cluster: NDArray[np.int64]) -> tuple
     >>> round(low, 2), round(high, 2)
     (0.48, 1.0)
     """
+    from scipy.special import stdtrit
+
     _, place = np.unique(cluster, return_inverse=True)
     size, hits = np.bincount(place), np.bincount(place, held)
     forecasts, seasons = len(held), len(size)
@@ -204,7 +205,7 @@ def share_interval(held: NDArray[np.bool_], cluster: NDArray[np.int64]) -> tuple
     scatter = seasons / max(seasons - 1, 1) * ((hits - share * size) ** 2).sum() / forecasts**2
     alone = share * (1.0 - share) / scatter if scatter > 0.0 else seasons
     count = min(max(alone, 1.0), forecasts)
-    t = students_t(max(seasons - 1, 1), 0.975) ** 2 / count
+    t = float(stdtrit(max(seasons - 1, 1), 0.975)) ** 2 / count
     half = np.sqrt(t * share * (1.0 - share) + t * t / 4.0)
     low, high = ((share + t / 2.0 + side * half) / (1.0 + t) for side in (-1.0, 1.0))
     return float(max(low, 0.0)), float(min(high, 1.0))
