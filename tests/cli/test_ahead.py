@@ -3,8 +3,6 @@
 from __future__ import annotations
 
 import json
-import subprocess
-import sys
 from pathlib import Path
 
 import pytest
@@ -229,20 +227,3 @@ def test_one_past_year_is_one_year(tmp_path: Path) -> None:
     assert "The only past year on file: 23 June. Too few to call." in text
     assert "ran like 2025: Tue 23 June (1 past year)" in text
     assert "Spans, calibrated" not in text
-
-
-@pytest.mark.parametrize("command", ["walk", "ahead"])
-def test_nobody_waits_for_scipy(command: str, tmp_path: Path) -> None:
-    """It takes longer to load than the whole plan to make; the demo's finds and cards need none."""
-    folder = tmp_path / "patch"
-    assert run("demo", "--copy", str(folder)).exit_code == 0
-    arguments = [command, "--book", str(folder), "--on", "2026-06-11"]
-    program = (
-        f"import sys; from gddcast.cli import main; main({arguments!r}, standalone_mode=False); "
-        "print('scipy' in sys.modules, file=sys.stderr)"
-    )
-    done = subprocess.run(
-        [sys.executable, "-X", "utf8", "-c", program], capture_output=True, text=True,
-        check=True, encoding="utf-8",
-    )  # fmt: skip
-    assert done.stderr.splitlines()[-1] == "False"
