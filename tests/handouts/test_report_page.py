@@ -230,6 +230,27 @@ def test_first_comes_what_to_look_for_today(plan: SeasonPlan, html: str) -> None
     assert html.index("<h1>") < html.index("This week</h2>")
 
 
+def test_where_nothing_is_due_the_top_says_why(series: DailySeries) -> None:
+    """What comes next; a stage that can't be said, with its reason; or that no date is left."""
+
+    def top(first: dt.date, today: dt.date) -> str:
+        plan = season_plan(
+            series.between(first, today - dt.timedelta(days=1)), load_cards(), today,
+            watch=["squash-vine-borer"],
+        )  # fmt: skip
+        html = report_page(plan, "F")
+        return unescape(re.sub(r"<[^>]+>", " ", html[html.index("<h1") : html.index("<nav")]))
+
+    assert "Next: Squash vine borer: first moths. Look from" in top(
+        series.first, TODAY.replace(month=5)
+    )
+    unsaid = top(dt.date(2026, 1, 1), TODAY)
+    assert "? Squash vine borer: first moths. Can't say: no past year on file" in unsaid
+    assert "has a date still to come" not in unsaid
+    left = top(series.first, dt.date(2026, 7, 30))
+    assert "No stage on your list has a date still to come this season." in left
+
+
 def test_a_find_is_told_and_drawn_between_its_two_looks(series: DailySeries) -> None:
     """None on the 7th, eggs on the 10th: they were laid on the 8th, 9th or 10th."""
     find = Sighting("squash-vine-borer", "eggs", dt.date(2026, 6, 10), clean_on=dt.date(2026, 6, 7))

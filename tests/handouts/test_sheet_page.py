@@ -341,6 +341,60 @@ def test_too_many_sowings_go_on_overleaf(series: DailySeries, tmp_path: Path) ->
 
 @pytest.mark.browser
 @pytest.mark.parametrize("large", [False, True])
+@pytest.mark.parametrize("name", ["garden_record_of_the_upper_terrace_2014_to_2026", LONG])
+def test_a_long_name_does_not_make_the_print_smaller(
+    series: DailySeries, name: str, tmp_path: Path, *, large: bool
+) -> None:
+    """A browser shrinks what is wider than the paper, and boxes and words with it."""
+    new_year = dt.date(2026, 1, 2)
+    place = replace(series.place, name=name)
+    plan = season_plan(replace(series.before(new_year), place=place), CARDS, new_year, watch=WATCH)
+    page = made(plan, Journal(), large=large)
+    assert "week Mon 29 December 2025 – Sun 4 January 2026" in text_of(page)
+    assert "2026 2026" not in page
+    file = tmp_path / "sheet.html"
+    file.write_text(page, encoding="utf-8")
+    with sync_playwright() as playwright:
+        browser = playwright.chromium.launch(executable_path=chromium(), args=["--no-sandbox"])
+        opened = browser.new_page(viewport={"width": 703, "height": 1032})
+        opened.emulate_media(media="print")
+        opened.goto(file.as_uri())
+        wide = opened.evaluate("document.documentElement.scrollWidth")
+        browser.close()
+    assert wide <= 703
+
+
+def test_an_empty_sheet_says_what_comes_next_or_why_nothing_can_be_said(
+    series: DailySeries,
+) -> None:
+    """Nothing on a list is no news of the insects."""
+    early = dt.date(2026, 5, 4)
+    ahead = season_plan(series.before(early), CARDS, early, watch=["squash-vine-borer"])
+    text = text_of(made(ahead, Journal()))
+    assert re.search(
+        r"Nothing on your list is due this week\. Next: Squash vine borer: first moths\. "
+        r"Look from \w{3} \d+ June\.", text
+    )  # fmt: skip
+    only = season_plan(
+        series.between(dt.date(2026, 1, 1), series.last), CARDS, TODAY, watch=["squash-vine-borer"]
+    )
+    text = text_of(made(only, Journal()))
+    assert "? Squash vine borer: first moths. Can't say: no past year on file" in text
+
+
+def test_what_a_gap_hides_is_named_below_the_rows(series: DailySeries) -> None:
+    """Cues need no sums and have their rows; the stage that needs them is not left out silently."""
+    only = season_plan(
+        series.between(dt.date(2026, 1, 1), series.last), CARDS, TODAY,
+        watch=["squash-vine-borer", "striped-cucumber-beetle"],
+    )  # fmt: skip
+    page = made(only, Journal())
+    assert rows_of(page)
+    assert "Can't say of: squash vine borer; see gddcast walk." in text_of(page)
+
+
+@pytest.mark.browser
+@pytest.mark.parametrize("large", [False, True])
 def test_sizes_as_printed(plan: SeasonPlan, tmp_path: Path, *, large: bool) -> None:
     """Measured in a browser, in print: boxes, words, and lines to write on."""
     file = tmp_path / "sheet.html"

@@ -93,7 +93,7 @@ def _beside(window: ScoutingWindow, show: Unit, beside: Beside) -> Iterator[str]
 
 def _due_row(window: ScoutingWindow) -> list[str]:
     late = window.late
-    status = f"{window.status.shape} {window.status.word}"
+    status = f"{window.status.shape}\u00a0{window.status.word}"
     row = [sentences.title(window), status, _day(window.opens)]
     if late is not None and len(late.dots) < sentences.FEW_YEARS:
         days = words.listed([_day(each) for each in late.days])

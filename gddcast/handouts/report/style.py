@@ -43,8 +43,12 @@ ul, ol { padding-left: 5mm; }
 li { margin-bottom: 1mm; }
 @media print {
   nav, .skip { display: none; }
-  details { break-after: avoid; }
+  details { break-after: avoid; break-inside: avoid; }
+  /* A grid does not keep with the line before it: the line asks for the room of a first row. */
+  details:has(+ .fold > .strips) { padding-bottom: 62mm; margin-bottom: -62mm; }
   .fold, .fold > .strips { break-before: avoid; }
+  tbody tr:first-child { break-after: avoid; }
+  tbody tr:last-child { break-before: avoid; }
   .side { display: grid; grid-template-columns: 72mm 1fr; gap: 4mm; }
   .side table, .wide table { font-size: 10pt; }
   .wide table:not(.words) td { white-space: normal; }

@@ -8,6 +8,7 @@ from html import escape
 from gddcast import sentences, words
 from gddcast.changes import has_moved
 from gddcast.handouts import paper
+from gddcast.handouts.dates.nothing_due import nothing_due
 from gddcast.handouts.dates.walk_text import OLD_DAYS, grouped, hosts_in_flower
 from gddcast.handouts.report.beside import Beside
 from gddcast.plan import SeasonPlan
@@ -30,7 +31,8 @@ def this_week(plan: SeasonPlan, show: Unit, beside: Beside) -> Iterator[str]:
         if heading in _OPEN and chosen:
             yield paper.heading(f"{heading[0].upper()}{heading[1:]}", 3)
             yield from _items(chosen, _OPEN[heading], heading, plan, show, beside)
-    yield from _next(plan, groups)
+    if not any(groups[heading] for heading in _OPEN):
+        yield from map(paper.paragraph, nothing_due(plan, show))
     moved = sum(map(has_moved, beside.changes.values()))
     if beside.since is not None and beside.changes:
         many = words.count(moved, "date") if moved else "no date"
@@ -104,15 +106,3 @@ def _item(window: ScoutingWindow, plan: SeasonPlan, show: Unit, beside: Beside) 
             escape(f"In flower: {names}. Nothing on flowers; stem base and outer leaves only.")
         )
     return f"{lines[0]}<br>{lines[1]} {'<br>'.join(lines[2:])}"
-
-
-def _next(plan: SeasonPlan, groups: dict[str, list[ScoutingWindow]]) -> Iterator[str]:
-    """Where nothing is due and nothing comes up: what comes first, and when to look for it."""
-    if any(groups[heading] for heading in _OPEN):
-        return
-    ahead = [each for each in plan.windows if each.opens is not None and each.opens > plan.today]
-    first = min(ahead, key=lambda each: each.opens or plan.season.last, default=None)
-    if first is not None and first.opens is not None:
-        yield paper.paragraph(
-            f"Next: {sentences.title(first)}. Look from {words.day(first.opens)}."
-        )

@@ -10,6 +10,7 @@ from itertools import product
 
 from gddcast import sentences, words
 from gddcast.handouts import paper
+from gddcast.handouts.dates.nothing_due import nothing_due
 from gddcast.handouts.dates.walk_text import OLD_DAYS
 from gddcast.handouts.drawings.year_dot_strip import has_year_dots
 from gddcast.handouts.paper import Paper
@@ -117,9 +118,8 @@ def scouting_sheet(
     else:
         frame, count = _fitting(plan, sheet, show, size)
     body = "".join(each.html for each in _blocks(plan, sheet, count, show, frame))
-    week = words.span(sheet.week.first, sheet.week.last)
     return paper.page(
-        f"{plan.place.name}, walks of {week} {sheet.week.last.year}", [body],
+        f"{plan.place.name}, walks of {_week_of(sheet)}", [body],
         paper=size, style=sheet_style(size, frame.size, sentences.weather_line(plan)),
     )  # fmt: skip
 
@@ -158,7 +158,8 @@ def _blocks(
         text = f"{_MOVED}: {moved}"
         tall = height(f"{text}iii", frame.wide, frame.size.words)  # its lead is bold
         yield Block(f"<p><b>{_MOVED}</b> {escape(moved)}</p>", tall)
-    yield _also(plan, left_out, frame)
+    if items:
+        yield _also(plan, left_out, frame)
     day = max(plan.today, sheet.week.first)
     yield my_plants(sheet.there, day, plan.today, sheet.rules, frame.size, frame.wide)
     water = sheet.week.days if sheet.water is None else sheet.water
@@ -168,8 +169,8 @@ def _blocks(
 
 def _band(plan: SeasonPlan, sheet: Sheet, frame: _Frame) -> Block:
     """Place and week, how far the weather is known and how far to trust it, and who walks."""
-    size, week = frame.size, sheet.week
-    span = f"week {words.span(week.first, week.last, weekday=True)} {week.last.year}"
+    size = frame.size
+    span = f"week {_week_of(sheet, weekday=True)}"
     said = " · ".join([f"printed {words.day(plan.today, year=True)}", *sentences.known(plan)])
     trust = plan.verdict.trust
     said += f" · record {trust}"
@@ -180,13 +181,24 @@ def _band(plan: SeasonPlan, sheet: Sheet, frame: _Frame) -> Block:
     old = (plan.today - plan.through).days - 1
     if old >= OLD_DAYS:
         said += f" · the last {words.count(old, 'day')} are not on record, past years stand in"
-    html = (
-        f'<header class="top"><div><h1>{escape(plan.place.name)}</h1><b class="week">{span}</b>'
-        f'<div class="fill scout">{write_in("scout")}</div></div><p>{escape(said)}</p></header>'
-    )
+    name = f"<h1>{escape(plan.place.name)}</h1>"
+    rest = f'<b class="week">{span}</b><div class="fill scout">{write_in("scout")}</div>'
     room = frame.wide - width(span, size.head, bold=True) - 52
-    named = height(plan.place.name, room, size.head, bold=True)
-    return Block(html, named + height(said, frame.wide, size.words) + 3.5)
+    longest = max(width(each, size.head, bold=True) for each in plan.place.name.split() or [""])
+    if longest > room:  # it stands above, or the printer would make the whole sheet smaller
+        top, tall = f"{name}<div>{rest}</div>", line_height(size.head)
+        tall += height(plan.place.name, frame.wide, size.head, bold=True)
+    else:
+        top, tall = f"<div>{name}{rest}</div>", height(plan.place.name, room, size.head, bold=True)
+    html = f'<header class="top">{top}<p>{escape(said)}</p></header>'
+    return Block(html, tall + height(said, frame.wide, size.words) + 3.5)
+
+
+def _week_of(sheet: Sheet, *, weekday: bool = False) -> str:
+    """Days of the week with its year, or with both where it has two."""
+    first, last = sheet.week.first, sheet.week.last
+    year = f" {last.year}" if first.year == last.year else ""
+    return f"{words.span(first, last, weekday=weekday)}{year}"
 
 
 def _walk(
@@ -194,7 +206,13 @@ def _walk(
 ) -> Block:
     """Rows on the left, and on the right when: the strip of days, what moved, weather."""
     rows = _rows(plan, sheet, items, frame)
-    left = "\n".join(row.html for row in rows) or "<p>Nothing on your list is due this week.</p>"
+    if not rows:
+        said = ["Nothing on your list is due this week.", *nothing_due(plan, show)]
+        wide = frame.rows
+        rows = [
+            Block(paper.paragraph(each), height(each, wide, frame.size.words) + 3) for each in said
+        ]
+    left = "\n".join(row.html for row in rows)
     room = frame.high * 0.85 if frame.size.large else sum(row.height for row in rows)
     beside = _beside(plan, sheet, items, show, frame, room)
     right = "\n".join(each.html for each in beside)
@@ -280,12 +298,19 @@ def _moved(sheet: Sheet, items: Sequence[ScoutingWindow]) -> str:
 
 
 def _also(plan: SeasonPlan, left_out: Sequence[ScoutingWindow], frame: _Frame) -> Block:
-    """One line that names what has no row: due but not fitting, and what goes on already."""
+    """One line that names what has no row: due but not fitting, going on, or not to be said."""
     going = told_once(each for each in plan.windows if each.status is Status.SEEN)
     on = list(dict.fromkeys(each.card.name for each in going))
+    # What no air record could ever say is no news of this week.
+    unsaid = (
+        each.card.name
+        for each in plan.windows
+        if each.status is Status.CANT_SAY and each.reason is None
+    )
+    unknown = _named("can't say of", list(dict.fromkeys(unsaid)), 1)
     text = ""
     for due, shown, kept in _shortened(left_out, len(on)):
-        parts = (_named("also due", due, shown), _named("still going", on, kept))
+        parts = (_named("also due", due, shown), _named("still going", on, kept), unknown)
         said = "; ".join(filter(None, parts))
         text = f"{said[:1].upper()}{said[1:]}; see  gddcast walk." if said else ""
         if lines(text, frame.wide, frame.size.words) == 1:

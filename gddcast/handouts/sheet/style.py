@@ -98,6 +98,7 @@ footer { border-top: 0.3mm solid #000; margin-top: 2mm; padding-top: 1mm; break-
 #: Big print: two items a page, everything else after them.
 _LARGE = """
 .top > div { flex-wrap: wrap; }
+.week { white-space: normal; }
 .walk { display: block; }
 .item:nth-of-type(2n) { break-after: page; border-bottom: 0; }
 .ahead, .my { break-before: page; }

@@ -1,0 +1,29 @@
+"""What to say where nothing is to be looked for: what can't be said and why, what comes next."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from gddcast import sentences, words
+from gddcast.plan import SeasonPlan
+from gddcast.scouting import told_once
+from gddcast.units import Unit
+from gddcast.words import Status
+
+#: So many stages that can't be said are told with their reason.
+_MOST = 3
+
+
+def nothing_due(plan: SeasonPlan, show: Unit) -> Iterator[str]:
+    """Sentences instead of items: an empty list alone would read as "no pest is about"."""
+    unsaid = told_once(each for each in plan.windows if each.status is Status.CANT_SAY)
+    for each in unsaid[:_MOST]:
+        yield f"{each.status.shape} {sentences.title(each)}. {sentences.when(each, show)}"
+    if len(unsaid) > _MOST:
+        yield f"Of {len(unsaid) - _MOST} more nothing can be said."
+    ahead = [each for each in plan.windows if each.opens is not None and each.opens > plan.today]
+    first = min(ahead, key=lambda each: each.opens or plan.season.last, default=None)
+    if first is not None and first.opens is not None:
+        yield f"Next: {sentences.title(first)}. Look from {words.day(first.opens)}."
+    elif not unsaid:
+        yield "No stage on your list has a date still to come this season."
