@@ -18,6 +18,7 @@ from numpy.typing import NDArray
 
 from gddcast import scores, spans
 from gddcast.cards import Card
+from gddcast.clocks import date_here
 from gddcast.counting import Counting, counting_of
 from gddcast.daily import Cutoff, Shape
 from gddcast.ensemble import (
@@ -99,9 +100,7 @@ def targets_of(
                 continue
             if card.comes_from_elsewhere or number.lower is None:
                 continue
-            start = number.starts_from
-            stated = start.date if start else None
-            day = begin or stated or (season.first.month, season.first.day)
+            day = begin or date_here(number, season) or (season.first.month, season.first.day)
             name = f"{card.name}: {event.words}"
             counting = counting_of(number, shape=shape, cutoff=cutoff)
             ends = dict.fromkeys(number.goal_c)

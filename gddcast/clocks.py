@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+import calendar
 import datetime as dt
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
 from gddcast.cards import Card, Number, Start
 from gddcast.journal import Bracket, Journal
-from gddcast.series import Season
+from gddcast.series import Season, date_in
 from gddcast.words import day
 
 ONE_DAY = dt.timedelta(days=1)
@@ -53,7 +54,13 @@ def clocks_of(
     """
     start = number.starts_from
     if start is None or start.date is not None:
-        return [calendar_clock(start, season, overrule)]
+        here = date_here(number, season)
+        clock = calendar_clock(Start(date=here) if here else None, season, overrule)
+        if start and start.date and start.date != here and overrule is None:
+            printed = day(date_in(season.first.year, *start.date), weekday=False)
+            side = "north" if _is_south(season) else "south"
+            clock = replace(clock, words=f"{clock.words} ({printed} {side} of the equator)")
+        return [clock]
     if start.event is not None:
         bracket = first_find(card, start.event, season, today, journal)
         return [] if bracket is None else [find_clock(bracket)]
@@ -79,6 +86,25 @@ def calendar_clock(
         return Clock(first, first, words, "stand-in")
     first = season.on(*start.date)
     return Clock(first, first, day(first, weekday=False), "date")
+
+
+def date_here(number: Number, season: Season) -> tuple[int, int] | None:
+    """Month and day a number counts from; half a year on where it was found beyond the equator.
+
+    "1 January" of a northern source means the dead of winter; taken by the letter it would stand
+    at midsummer in the south. None where the source states no date.
+    """
+    printed = number.starts_from.date if number.starts_from else None
+    found_south = number.latitude is not None and number.latitude < 0.0
+    if printed is None or found_south == _is_south(season):
+        return printed
+    month = (printed[0] + 5) % 12 + 1
+    return month, min(printed[1], calendar.monthrange(2023, month)[1])
+
+
+def _is_south(season: Season) -> bool:
+    """Seasons begin on 1 July south of the equator."""
+    return (season.first.month, season.first.day) == (7, 1)
 
 
 def find_clock(bracket: Bracket) -> Clock:

@@ -116,9 +116,11 @@ def asked_of(
 ) -> Asked:
     """What the flags ask for: a card's event as it is counted, or a threshold of one's own."""
     from gddcast.cli.opening import card_named
+    from gddcast.clocks import date_here
     from gddcast.counting import Counting, counting_of
     from gddcast.own_goals import is_counted_alike
     from gddcast.plan import Overrule
+    from gddcast.series import season_of
     from gddcast.units import temperature_named, to_celsius, to_celsius_days
 
     if pest and (lower or goal):
@@ -137,7 +139,9 @@ def asked_of(
     card = record.cards[card_named(record.cards, named)]
     event, number = calendar_number(card, stage)
     counting = counting_of(number, shape=overrule.shape, cutoff=overrule.cutoff)
-    start = overrule.start or start_date(number) or record.begins
+    start = (
+        overrule.start or date_here(number, season_of(record.today, record.begins)) or record.begins
+    )
     own = record.journal.own_goal(card.key, event.key)
     if own and not is_counted_alike(own, counting, start):
         own = None
@@ -200,8 +204,3 @@ def calendar_number(card: Card, stage: str | None) -> tuple[Event, Number]:
         f"Read the card:  gddcast {card.group}s {card.key}     Or:  gddcast seasons --lower 50F",
         slug="no-calendar-sum",
     )
-
-
-def start_date(number: Number) -> tuple[int, int] | None:
-    """Month and day a number counts from, where its source states it."""
-    return number.starts_from.date if number.starts_from else None

@@ -49,7 +49,8 @@ def tune(
     """
     from gddcast.cli.book_here import open_here
     from gddcast.cli.opening import card_named
-    from gddcast.cli.seasons import calendar_number, start_date
+    from gddcast.cli.seasons import calendar_number
+    from gddcast.clocks import date_here
     from gddcast.counting import counting_of
     from gddcast.gaps import patch_short
     from gddcast.handouts.seasons import tune_text
@@ -67,7 +68,7 @@ def tune(
         _drop(here, card, event)
         return
     counting = counting_of(number, shape=overrule.shape, cutoff=overrule.cutoff)
-    start = overrule.start or start_date(number)
+    start = overrule.start or date_here(number, here.season)
     verdict = judge(here.book.series(here.today).before(here.today))
     tuning = tune_to(
         patch_short(verdict.judged, here.book.settings.weather.patch_up_to_days),
