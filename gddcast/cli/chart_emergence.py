@@ -42,7 +42,7 @@ def emergence(
     """
     from gddcast.cli.opening import card_named
     from gddcast.emergence_ahead import emergence_of
-    from gddcast.figures.emergence import draw_emergence, emergence_takeaway
+    from gddcast.figures.emergence import draw_emergence, emergence_takeaway, known_points
     from gddcast.figures.notes import emergence_note, weather_note
     from gddcast.figures.sheet import Words
 
@@ -54,11 +54,13 @@ def emergence(
     window, ahead = emergence_of(plan, card, event, record.journal)
     curves = [each for each in card.events if any(n.emergence for n in each.numbers)]
     name = f"{card.name} ({event.key.replace('-', ' ')})" if len(curves) > 1 else card.name
+    begun = bool(known_points(ahead))
+    note = emergence_note(window, unit_shown(record, show), begun=begun)
     target.write(
         lambda fig: draw_emergence(fig.add_subplot(), ahead, room=target.labels(28)),
         Words(f"Emergence, {record.series.place.name}",
               emergence_takeaway(ahead, name[:1].upper() + name[1:]),
-              f"{weather_note(plan)} {emergence_note(window, unit_shown(record, show))}"),
+              f"{weather_note(plan)} {note}"),
         height=90, numbers=with_file("why", file, how["book_folder"], card.key, event.key),
     )  # fmt: skip
 

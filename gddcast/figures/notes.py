@@ -41,12 +41,16 @@ def card_note(window: ScoutingWindow, show: Unit) -> str:
     return " ".join(part for part in parts if part)
 
 
-def emergence_note(window: ScoutingWindow, show: Unit) -> str:
-    """How an emergence curve is counted, what its source says of it, how far it may be trusted."""
+def emergence_note(window: ScoutingWindow, show: Unit, *, begun: bool = True) -> str:
+    """How an emergence curve is counted, what its source says of it, how far it may be trusted.
+
+    ``begun`` where this season's own line is drawn.
+    """
     number, clock, early, late = window.number, window.clock, window.early, window.late
     curve = number.emergence if number else None
     said = [
-        "Bold: this season so far. Dots: one a past year, if the rest ran like it.",
+        ("Bold: this season so far. " if begun else "")
+        + "Dots: one a past year, if the rest ran like it.",
         card_note(window, show),
     ]
     if curve is not None:
