@@ -271,6 +271,9 @@ def test_sizes_are_those_of_paper(size: Paper, rule: str, print_: object) -> Non
     assert INSIDE[size] == pytest.approx((wide - 24, high - 24), rel=0, abs=0.05)
     style = sheet_style(size, print_, "x")  # type: ignore[arg-type]
     assert f"@page {{ size: {rule}; margin: 12mm;" in style
+    (inside,) = re.findall(r"^body \{ max-width: ([\d.]+)mm", style, re.MULTILINE)
+    dots = int((wide - 24) / 25.4 * 96)  # of a screen, whole ones only: 1/96 inch (CSS)
+    assert float(inside) / 25.4 * 96 <= dots - 0.5
     assert min(float(each) for each in re.findall(r"([\d.]+)pt", style)) >= 10
     assert re.search(r"\.box \{[^}]*width: ([\d.]+)mm; height: \1mm", style)
     greys = re.findall(r"#([0-9a-f]{3}(?:[0-9a-f]{3})?)\b", style.lower())

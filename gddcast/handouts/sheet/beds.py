@@ -127,7 +127,8 @@ def chores(
         f"<b>Water</b>{days}{write_in('hand-picked')}",
         (
             f"<b>Cover</b>{BOX}{write_in('on', 18)}{BOX}{write_in('off', 18)}"
-            f"<b>Dust again</b>{BOX}{write_in('on', 18)}{BOX}<span>rained</span>"
+            f"<b>Dust again</b>{BOX}{write_in('on', 18)}"
+            f'<span class="pair">{BOX}<span>rained</span></span>'
         ),
     ]
     told = " ".join([f"Dust: {_DUST}.", *_asked(due), *_about(there)])

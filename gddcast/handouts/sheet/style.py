@@ -70,6 +70,7 @@ svg { font-family: inherit; }
 .shape { display: inline-block; width: 0.8em; height: 0.8em; margin-right: 1mm; }
 .fill { clear: both; display: flex; align-items: flex-end; gap: 1.2mm; height: %(write)gmm;
   line-height: 1; white-space: nowrap; }
+.pair { display: inline-flex; align-items: flex-end; gap: 1.2mm; }
 .tick { height: auto; padding-top: 1.2mm; }
 .boxes { display: flex; flex-wrap: wrap; gap: %(between)gmm; width: %(across)gmm; }
 .boxes .box:nth-child(10n+5):not(:last-child) { margin-right: 1.2mm; }
@@ -114,7 +115,8 @@ def sheet_style(paper: Paper, size: Print, foot: str) -> str:
     measures = {
         "size": "A4" if paper == "a4" else "letter",
         "foot": in_style(foot),
-        "width": wide,
+        # Paper is whole dots of a screen wide: a line on its very edge would be cut off.
+        "width": round(wide - 0.4, 1),
         "screen": wide + 12,
         "narrow": wide + 16,
         "words": size.words,
