@@ -161,15 +161,18 @@ def card_named(cards: dict[str, Card], name: str) -> str:
 
 
 def event_named(card: Card, name: str) -> str:
-    """Key of the stage a person means, or a refusal that lists them all."""
+    """Key of the stage a person means, or a refusal with the nearest that lists them all."""
+    from difflib import get_close_matches
+
     plain = name.lower().replace(" ", "-").replace("_", "-")
     keys = [event.key for event in card.events]
     if plain in keys:
         return plain
+    near = get_close_matches(plain, keys, n=1)
     raise Refusal(
         f"the stage '{name}' of {card.name}",
         "its card has no such stage",
         f"It has: {', '.join(keys) or 'none, only a cue'}.",
-        f"Read the card:  gddcast {card.group}s {card.key}",
+        f"Did you mean {near[0]}?" if near else f"Read the card:  gddcast {card.group}s {card.key}",
         slug="no-such-stage",
     )

@@ -290,6 +290,14 @@ def test_finds_that_cannot_be_are_refused_and_not_written(weathered: Path) -> No
     assert trap.exit_code == 0
 
 
+def test_a_stage_nearly_right_is_suggested_and_not_logged(weathered: Path) -> None:
+    before = len(open_book(weathered).entries())
+    for near, meant in (("moth", "moths"), ("egg hatching", "egg-hatch"), ("pupa", "pupae")):
+        words = ("saw", BORER, near, "--on", "2026-06-25")
+        refused(run(*words), "its card has no such stage", f"Did you mean {meant}?")
+    assert len(open_book(weathered).entries()) == before
+
+
 def test_the_same_find_twice_is_asked_about(weathered: Path) -> None:
     words = ("saw", BORER, "moths", "--seen", "2026-06-24", "--on", "2026-06-25")
     run(*words)
