@@ -98,7 +98,7 @@ def not_both(file: Path | None) -> None:
     """
     typed = click.get_current_context().get_parameter_source("book_folder")
     if file is not None and typed is click.core.ParameterSource.COMMANDLINE:
-        raise click.UsageError("Name a FILE or a --book, not both.")
+        raise click.UsageError(f"Name a FILE or a --book, not both: '{file}' is taken for a FILE.")
 
 
 def _book_meant(ctx: click.Context, _: click.Parameter, folder: Path | None) -> Path | None:

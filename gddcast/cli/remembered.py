@@ -104,8 +104,8 @@ def tell(here: Here, plan: SeasonPlan, windows: Iterable[ScoutingWindow], told_b
                 pen.announce(announcement)
     except Refusal as refusal:
         click.echo(
-            f"The book could not be told ({refusal.found}): the next {told_by} will not know what "
-            "this one said.",
+            f"The next {told_by} will not know what this one said: {refusal.where}, "
+            f"{refusal.found}.",
             err=True,
         )
 

@@ -134,4 +134,4 @@ def test_a_folder_that_is_not_there(book: Path, tmp_path: Path) -> None:
 def test_a_file_and_a_book_are_one_too_many(book: Path, tmp_path: Path) -> None:
     answer = run("calendar", str(WHOLE), "--book", str(book), "-o", str(tmp_path / "a.ics"))
     assert answer.exit_code == 2
-    assert "not both" in answer.stderr
+    assert f"not both: '{WHOLE}' is taken for a FILE" in answer.stderr

@@ -282,7 +282,7 @@ def test_a_book_that_takes_no_writing_is_walked_all_the_same(
     answer = run("walk", "--book", "patch", "--on", "2026-06-11")
     assert answer.exit_code == 0
     assert "Squash vine borer: first moths" in answer.stdout
-    assert "The book could not be told" in answer.stderr
+    assert "The next walk will not know what this one said" in answer.stderr
     assert told() == []
 
 
