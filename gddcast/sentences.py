@@ -449,9 +449,18 @@ def _cause(cause: Cause, change: Change, show: Unit) -> str:
     degrees = round(abs(from_celsius_days(change.warmth, show)))
     if not degrees:
         return f"{days} came about as {beside}"
-    return (
-        f"{days} ran {degrees} °{show} {'warmer' if change.warmth > 0 else 'cooler'} than {beside}"
-    )
+    warmer = change.warmth > 0
+    if not _explains(warmer, change):
+        one = change.new_days[0] == change.new_days[1]
+        return f"{days} {'is' if one else 'are'} known now"
+    return f"{days} ran {degrees} °{show} {'warmer' if warmer else 'cooler'} than {beside}"
+
+
+def _explains(warmer: bool, change: Change) -> bool:
+    """Whether warmth moved dates earlier, or cold later: days known may also just narrow a span."""
+    (move,) = (each for each in change.moves if each.cause == "weather")
+    later = (move.fastest or 0) + (move.slowest or 0)
+    return later < 0 if warmer else later > 0
 
 
 def _revised(days: Sequence[dt.date]) -> str:

@@ -8,6 +8,7 @@ import re
 import pytest
 
 from gddcast import sentences
+from gddcast.changes import Change, Dates, Move
 from gddcast.effects import Effect
 from gddcast.plan import season_plan
 from gddcast.readers.card_files import load_cards
@@ -114,3 +115,31 @@ def test_the_brief_sentence_still_carries_its_count(
     plan = season_plan(lark(first_year).before(today), CARDS, today, watch=["squash-vine-borer"])
     window = next(each for each in plan.windows if each.event.key == "moths" and each.number)
     assert re.fullmatch(said, sentences.when_briefly(window, "F"))
+
+
+@pytest.mark.parametrize(
+    ("fastest", "slowest", "warmth", "said"),
+    [
+        (9, 12, 2.0, "8–10 June ran 4 °F warmer than usual"),  # a day earlier at the end
+        (9, 12, -2.0, "8–10 June are known now"),  # cold, and yet no later
+        (10, 14, -2.0, "8–10 June ran 4 °F cooler than usual"),
+        (11, 13, 2.0, "8–10 June are known now"),
+        (10, 12, -2.0, "8–10 June are known now"),  # narrower at both ends
+    ],
+)
+def test_weather_is_a_cause_only_of_what_it_can_do(
+    fastest: int, slowest: int, warmth: float, said: str
+) -> None:
+    """Warm days bring dates forward; where they came later all the same, less is in doubt."""
+
+    def june(first: int, last: int) -> Dates:
+        days = (dt.date(2026, 6, first), dt.date(2026, 6, last))
+        return Dates(days[0], days[0], days[1], days[1])
+
+    move = Move("weather", fastest - 9, 0, slowest - 13)
+    change = Change(
+        dt.date(2026, 6, 8), june(9, 13), june(fastest, slowest), (move,),
+        new_days=(dt.date(2026, 6, 8), dt.date(2026, 6, 10)), warmth=warmth,
+    )  # fmt: skip
+    end = f"any day {fastest}–{slowest} June: {said}."
+    assert sentences.moved(change, "F") == f"On Mon 8 June: any day 9–13 June; now {end}"
