@@ -13,11 +13,10 @@ from gddcast.backtest import Target, backtest
 from gddcast.changes import Change, Dates, Morning, Question, changed, same_record
 from gddcast.forecast import usual_errors
 from gddcast.forecast_archive import ForecastArchive, errors_on, laid_behind
-from gddcast.gaps import SHORT, patch_short
+from gddcast.gaps import SHORT
 from gddcast.outlook import Outlook
 from gddcast.own_goals import spread_of
-from gddcast.plan import SeasonPlan, record_on
-from gddcast.quality import judge
+from gddcast.plan import SeasonPlan, made_ready, record_on
 from gddcast.scouting import ScoutingWindow
 from gddcast.season_so_far import forecast_behind
 from gddcast.series import DailySeries
@@ -122,7 +121,7 @@ def morning_of(
     if then is not None and now is not None:
         kept = record_on(then, day)
         if not same_record(kept, record_on(now, kept.last + dt.timedelta(days=1))):
-            record, climate = patch_short(judge(kept).judged, patch_up_to), None
+            record, climate = made_ready(then, day, patch_up_to)[1], None
         else:  # as it reads today, as far as it went then
             record = record.between(record.first, kept.last)
     errors = None

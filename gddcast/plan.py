@@ -167,8 +167,7 @@ def season_plan(
     -------
     SeasonPlan
     """
-    verdict = judge(record_on(series, today))
-    record = patch_short(verdict.judged, patch_up_to)
+    verdict, record = made_ready(series, today, patch_up_to)
     whole = behind_again(record, series)
     season = season_of(today, series.place.season_begins)
     climate = climate_of(whole, season) if past_seasons(whole, season) else None
@@ -217,6 +216,14 @@ def other_readings(plan: SeasonPlan, window: ScoutingWindow) -> tuple[Effect, ..
         plan.series, window.counting, window.clock, window.late, plan.season, plan.today,
         climate=plan.climate, errors=plan.errors,
     )  # fmt: skip
+
+
+def made_ready(
+    series: DailySeries, today: dt.date, patch_up_to: int = SHORT
+) -> tuple[Verdict, DailySeries]:
+    """What a record is worth on a morning, and its days as a plan takes them, short gaps filled."""
+    verdict = judge(record_on(series, today))
+    return verdict, patch_short(verdict.judged, patch_up_to)
 
 
 def record_on(series: DailySeries, today: dt.date) -> DailySeries:
