@@ -31,7 +31,7 @@ from gddcast.ensemble import (
 )
 from gddcast.forecast import ForecastErrors
 from gddcast.graft import Continued, FirstDays, continued, first_days
-from gddcast.series import DailySeries, Season
+from gddcast.series import DailySeries, Place, Season
 from gddcast.thermal_time import day_reached
 
 Array = NDArray[np.float64]
@@ -72,7 +72,7 @@ class Target:
 
 def targets_of(
     cards: Iterable[Card],
-    season: Season,
+    place: Place,
     *,
     shape: Shape | None = None,
     cutoff: Cutoff | None = None,
@@ -85,8 +85,8 @@ def targets_of(
     Parameters
     ----------
     cards : iterable of Card
-    season : Season
-        Any one of the place: sums whose start is not stated start with it.
+    place : Place
+        Sums whose start is not stated start with its seasons.
     shape, cutoff, begin : Shape, Cutoff, (int, int), optional
         What a person overrules the cards with.
     """
@@ -100,7 +100,7 @@ def targets_of(
                 continue
             if card.comes_from_elsewhere or number.lower is None:
                 continue
-            day = begin or date_here(number, season) or (season.first.month, season.first.day)
+            day = begin or date_here(number, place) or place.season_begins
             name = f"{card.name}: {event.words}"
             counting = counting_of(number, shape=shape, cutoff=cutoff)
             ends = dict.fromkeys(number.goal_c)

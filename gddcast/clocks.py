@@ -9,7 +9,7 @@ from typing import Literal
 
 from gddcast.cards import Card, Number, Start
 from gddcast.journal import Bracket, Journal
-from gddcast.series import Season, date_in
+from gddcast.series import Place, Season, date_in
 from gddcast.words import day
 
 ONE_DAY = dt.timedelta(days=1)
@@ -32,6 +32,7 @@ class Clock:
 def clocks_of(
     card: Card,
     number: Number,
+    place: Place,
     season: Season,
     today: dt.date,
     journal: Journal,
@@ -44,6 +45,7 @@ def clocks_of(
     card : Card
     number : Number
         A number of the card.
+    place : Place
     season : Season
     today : datetime.date
     journal : Journal
@@ -54,11 +56,11 @@ def clocks_of(
     """
     start = number.starts_from
     if start is None or start.date is not None:
-        here = date_here(number, season)
+        here = date_here(number, place)
         clock = calendar_clock(Start(date=here) if here else None, season, overrule)
         if start and start.date and start.date != here and overrule is None:
             printed = day(date_in(season.first.year, *start.date), weekday=False)
-            side = "north" if _is_south(season) else "south"
+            side = "north" if place.is_south else "south"
             clock = replace(clock, words=f"{clock.words} ({printed} {side} of the equator)")
         return [clock]
     if start.event is not None:
@@ -88,23 +90,20 @@ def calendar_clock(
     return Clock(first, first, day(first, weekday=False), "date")
 
 
-def date_here(number: Number, season: Season) -> tuple[int, int] | None:
+def date_here(number: Number, place: Place) -> tuple[int, int] | None:
     """Month and day a number counts from; half a year on where it was found beyond the equator.
 
     "1 January" of a northern source means the dead of winter; taken by the letter it would stand
-    at midsummer in the south. None where the source states no date.
+    at midsummer in the south (our own rule, no source: the half year is said beside the date). A
+    source whose latitude is not stated is taken for a northern one. None where
+    the source states no date.
     """
     printed = number.starts_from.date if number.starts_from else None
     found_south = number.latitude is not None and number.latitude < 0.0
-    if printed is None or found_south == _is_south(season):
+    if printed is None or found_south == place.is_south:
         return printed
     month = (printed[0] + 5) % 12 + 1
     return month, min(printed[1], calendar.monthrange(2023, month)[1])
-
-
-def _is_south(season: Season) -> bool:
-    """Seasons begin on 1 July south of the equator."""
-    return (season.first.month, season.first.day) == (7, 1)
 
 
 def find_clock(bracket: Bracket) -> Clock:

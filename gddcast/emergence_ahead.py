@@ -140,7 +140,7 @@ def emergence_of(
     """
     number = number_with_curve(card, event)
     overrule, season, today = plan.overrule, plan.season, plan.today
-    clocks = clocks_of(card, number, season, today, journal, overrule.start)
+    clocks = clocks_of(card, number, plan.series.place, season, today, journal, overrule.start)
     if not clocks:
         raise _not_started(card, event, number)
     clock = clocks[0]

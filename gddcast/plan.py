@@ -101,7 +101,8 @@ class _Garden:
 
     def clocks(self, card: Card, number: Number) -> list[Clock]:
         start = self.overrule.start
-        return clocks_of(card, number, self.season, self.today, self.journal, start)
+        place = self.series.place
+        return clocks_of(card, number, place, self.season, self.today, self.journal, start)
 
 
 @dataclass(frozen=True, slots=True)

@@ -55,6 +55,13 @@ class Place:
     timezone: str | None = None
     season_begins: tuple[int, int] = (1, 1)
 
+    @property
+    def is_south(self) -> bool:
+        """Whether it lies south of the equator; where nobody said, by its seasons' first day."""
+        if self.latitude is not None:
+            return self.latitude < 0.0
+        return self.season_begins == (7, 1)
+
 
 @dataclass(frozen=True, slots=True)
 class Season:

@@ -12,7 +12,7 @@ from gddcast.daily import floor_the_mean, single_sine
 from gddcast.ensemble import FULL, PLAIN_GRAFT
 from gddcast.outlook import outlook
 from gddcast.readers.card_files import load_cards
-from gddcast.series import DailySeries, season_of
+from gddcast.series import DailySeries, Place, season_of
 from gddcast.track_record import by_lead, gain, of_lead, reached_score
 from tests.skill_table import FRESH, foretold, goals_of, station
 
@@ -94,9 +94,9 @@ def test_a_row_is_the_outlook_of_that_morning() -> None:
 
 def test_a_person_s_method_is_the_one_that_is_tried() -> None:
     card = load_cards()["squash-vine-borer"]
-    season = season_of(dt.date(2026, 1, 1))
-    (own,) = targets_of([card], season)
-    (overruled,) = targets_of([card], season, shape=single_sine, begin=(3, 1))
+    place = Place("here")
+    (own,) = targets_of([card], place)
+    (overruled,) = targets_of([card], place, shape=single_sine, begin=(3, 1))
     assert own.counting.shape is floor_the_mean
     assert overruled.counting.shape is single_sine
     assert (own.start, overruled.start) == ((1, 1), (3, 1))
@@ -168,7 +168,7 @@ def test_sentence_counts_dates() -> None:
 
 def test_targets_are_calendar_sums_of_the_cards() -> None:
     cards = load_cards()
-    found = targets_of(cards.values(), season_of(dt.date(2026, 1, 1)))
+    found = targets_of(cards.values(), Place("here"))
     assert len(found) >= 40
     moths = next(each for each in found if each.name.startswith("squash vine borer"))
     np.testing.assert_allclose(moths.goal, 1000 / 1.8, rtol=0, atol=1e-9)

@@ -11,17 +11,20 @@ from gddcast.clocks import clocks_of, date_here
 from gddcast.journal import Journal
 from gddcast.plan import season_plan
 from gddcast.readers.card_files import load_cards
-from gddcast.series import DailySeries, Place, Season, season_of
+from gddcast.series import DailySeries, Place, season_of
 
 CARD = load_cards()["codling-moth"]
 #: Washington State, 1 January.
 NUMBER = CARD.event("moths").default
-NORTH = season_of(dt.date(2026, 1, 20))
-SOUTH = season_of(dt.date(2026, 1, 20), (7, 1))
+NORTH, SOUTH = Place("north", 40.0), Place("south", -40.0, season_begins=(7, 1))
+#: Files without coordinates tell their side by their seasons alone.
+UNSAID = Place("south", season_begins=(7, 1))
+#: A grower of winter crops in the north, and one in the south who begins in June.
+WINTER, JUNE = Place("n", 40.0, season_begins=(7, 1)), Place("s", -40.0, season_begins=(6, 1))
 
 
 @pytest.mark.parametrize(
-    ("latitude", "season", "printed", "here"),
+    ("latitude", "place", "printed", "here"),
     [
         (47.0, NORTH, (1, 1), (1, 1)),
         (47.0, SOUTH, (1, 1), (7, 1)),
@@ -29,24 +32,28 @@ SOUTH = season_of(dt.date(2026, 1, 20), (7, 1))
         (47.0, SOUTH, (8, 31), (2, 28)),
         (-37.0, SOUTH, (9, 1), (9, 1)),
         (-37.0, NORTH, (9, 1), (3, 1)),
+        (47.0, UNSAID, (1, 1), (7, 1)),
+        (47.0, WINTER, (1, 1), (1, 1)),
+        (47.0, JUNE, (1, 1), (7, 1)),
     ],
 )
 def test_half_a_year_lies_between_the_two_sides(
-    latitude: float | None, season: Season, printed: tuple[int, int], here: tuple[int, int]
+    latitude: float | None, place: Place, printed: tuple[int, int], here: tuple[int, int]
 ) -> None:
     start = dataclasses.replace(NUMBER.starts_from, date=printed)
     number = dataclasses.replace(NUMBER, latitude=latitude, starts_from=start)
-    assert date_here(number, season) == here
+    assert date_here(number, place) == here
 
 
 def test_it_is_said_where_it_is_done() -> None:
     today, journal = dt.date(2026, 1, 20), Journal()
-    (south,) = clocks_of(CARD, NUMBER, SOUTH, today, journal)
+    season = season_of(today, SOUTH.season_begins)
+    (south,) = clocks_of(CARD, NUMBER, SOUTH, season, today, journal)
     assert south.latest == dt.date(2025, 7, 1)
     assert south.words == "1 July (1 January north of the equator)"
-    (north,) = clocks_of(CARD, NUMBER, NORTH, today, journal)
+    (north,) = clocks_of(CARD, NUMBER, NORTH, season_of(today), today, journal)
     assert (north.latest, north.words) == (dt.date(2026, 1, 1), "1 January")
-    (own,) = clocks_of(CARD, NUMBER, SOUTH, today, journal, (8, 1))
+    (own,) = clocks_of(CARD, NUMBER, SOUTH, season, today, journal, (8, 1))
     assert own.words == "1 August (your choice)"
 
 

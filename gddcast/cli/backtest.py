@@ -115,14 +115,13 @@ def tried(record: Record, pests: str | None, *, leave_one_out: bool) -> Tried:
     from gddcast.cli.opening import watch_list
     from gddcast.gaps import patch_short
     from gddcast.plan import Overrule
-    from gddcast.series import season_of
     from gddcast.track_record import by_lead, reached_score
 
     series = patch_short(record.series.before(record.today), record.patch_up_to)
     keys = watch_list(record.cards, pests) or list(record.cards)
     overrule = record.overrule or Overrule()
     targets = targets_of(
-        (record.cards[key] for key in keys), season_of(series.first, record.begins),
+        (record.cards[key] for key in keys), series.place,
         shape=overrule.shape, cutoff=overrule.cutoff, begin=overrule.start,
     )  # fmt: skip
     told_from: Protocol = "leave one out" if leave_one_out else "past only"

@@ -120,7 +120,6 @@ def asked_of(
     from gddcast.counting import Counting, counting_of
     from gddcast.own_goals import is_counted_alike
     from gddcast.plan import Overrule
-    from gddcast.series import season_of
     from gddcast.units import temperature_named, to_celsius, to_celsius_days
 
     if pest and (lower or goal):
@@ -139,9 +138,7 @@ def asked_of(
     card = record.cards[card_named(record.cards, named)]
     event, number = calendar_number(card, stage)
     counting = counting_of(number, shape=overrule.shape, cutoff=overrule.cutoff)
-    start = (
-        overrule.start or date_here(number, season_of(record.today, record.begins)) or record.begins
-    )
+    start = overrule.start or date_here(number, record.series.place) or record.begins
     own = record.journal.own_goal(card.key, event.key)
     if own and not is_counted_alike(own, counting, start):
         own = None

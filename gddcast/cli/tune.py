@@ -68,7 +68,7 @@ def tune(
         _drop(here, card, event)
         return
     counting = counting_of(number, shape=overrule.shape, cutoff=overrule.cutoff)
-    start = overrule.start or date_here(number, here.season)
+    start = overrule.start or date_here(number, here.book.place)
     verdict = judge(here.book.series(here.today).before(here.today))
     tuning = tune_to(
         patch_short(verdict.judged, here.book.settings.weather.patch_up_to_days),

@@ -44,7 +44,7 @@ def test_all_cards_at_one_place() -> None:
     record = whole.before(dt.date(2018, 6, 1))
     season = season_of(record.last)
     groups: dict[tuple[Counting, tuple[int, int]], list[float]] = {}
-    for each in targets_of(load_cards().values(), season):
+    for each in targets_of(load_cards().values(), record.place):
         groups.setdefault((each.counting, each.start), []).append(each.goal)
 
     def every_card() -> None:
