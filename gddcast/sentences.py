@@ -480,12 +480,10 @@ def insect_seen(answer: Seen, show: Unit, *, own: bool = False) -> str:
     spread = _spread(answer, show, own)
     if answer.middle is None:
         return f"Not this season, by the {spread}."
-    first, last = answer.spans.get(0.8, (answer.middle, None))
-    late = span(first, last) if last else f"{day(first, weekday=False)} or later"
     return (
-        f"by the {spread}, 8 times in 10 on one day "
-        f"of {late}; as likely as not by {day(answer.middle)}. The dots above say only when the "
-        "sum is reached."
+        f"by the {spread}, 8 times in 10 on one day of {_eight_in_ten(answer, answer.middle)}; "
+        f"as likely as not by {day(answer.middle)}. The dots above say only when the sum is "
+        "reached."
     )
 
 
@@ -501,12 +499,15 @@ def insect_seen_briefly(answer: Seen, show: Unit, *, own: bool = False) -> str:
     spread = _spread(answer, show, own)
     if answer.middle is None:
         return f"The insect itself, by the {spread}: not this season."
-    first, last = answer.spans.get(0.8, (answer.middle, None))
-    late = span(first, last) if last else f"{day(first, weekday=False)} or later"
     return (
-        f"The insect itself, by the {spread}: seen 8 times in 10 on one day of {late}. The dates "
-        "above are of its heat sum."
+        f"The insect itself, by the {spread}: seen 8 times in 10 on one day of "
+        f"{_eight_in_ten(answer, answer.middle)}. The dates above are of its heat sum."
     )
+
+
+def _eight_in_ten(answer: Seen, middle: dt.date) -> str:
+    first, last = answer.spans.get(0.8, (middle, None))
+    return span(first, last) if last else f"{day(first, weekday=False)} or later"
 
 
 def forecast_errors(trust: Trust) -> str:

@@ -9,19 +9,14 @@ import click
 
 from gddcast.cli import options
 from gddcast.cli.backtest import Tried, pests_tried, protocol, tried
-from gddcast.cli.chart_file import Target, open_meant, picture_options, with_file
+from gddcast.cli.chart_file import Target, of_the_weather, open_meant, with_file
 
 
 @click.command()
 @options.file_argument
 @pests_tried
 @protocol
-@picture_options
-@options.on
-@options.book
-@options.file_options
-@options.cards
-@options.no_input
+@of_the_weather
 def calibration(
     file: Path | None, pests: str | None, leave_one_out: bool, output: Path, force: bool,
     width: int, **how: Any,

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from gddcast.cli import options
-from gddcast.cli.chart_file import Target, open_meant, picture_options, unit_shown, with_file
+from gddcast.cli.chart_file import Target, of_the_weather, open_meant, unit_shown, with_file
 from gddcast.errors import Refusal
 
 if TYPE_CHECKING:
@@ -21,13 +21,8 @@ if TYPE_CHECKING:
     "--pest", metavar="NAME", required=True, help="Whose emergence (a card with a curve)."
 )
 @click.option("--stage", metavar="STAGE", help="Which of its stages; default the first.")
-@picture_options
-@options.on
-@options.book
-@options.file_options
+@of_the_weather
 @options.show
-@options.cards
-@options.no_input
 def emergence(
     file: Path | None, pest: str, stage: str | None, output: Path, force: bool, width: int,
     show: str | None, **how: Any,

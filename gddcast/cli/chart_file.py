@@ -44,6 +44,16 @@ def picture_options(command: Command) -> Command:
     return command
 
 
+def of_the_weather(command: Command) -> Command:
+    """The picture, and the FILE or the book whose weather is drawn."""
+    for option in (
+        options.no_input, options.cards, options.file_options, options.book, options.on,
+        picture_options,
+    ):  # fmt: skip
+        command = option(command)
+    return command
+
+
 @dataclass(frozen=True, slots=True)
 class Target:
     """A picture file that can be written."""

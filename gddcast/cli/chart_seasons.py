@@ -8,7 +8,14 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from gddcast.cli import options
-from gddcast.cli.chart_file import Target, open_meant, picture_options, unit_shown, with_file
+from gddcast.cli.chart_file import (
+    Command,
+    Target,
+    of_the_weather,
+    open_meant,
+    unit_shown,
+    with_file,
+)
 from gddcast.cli.seasons import Asked, asked_of, compared
 from gddcast.errors import Refusal
 
@@ -18,25 +25,23 @@ if TYPE_CHECKING:
     from gddcast.seasons import SeasonCurves
     from gddcast.units import Unit
 
-_PEST = click.option("--pest", metavar="NAME", help="Count as the card of this pest does.")
-_STAGE = click.option("--stage", metavar="STAGE", help="Which of its stages; default the first.")
-_LOWER = click.option("--lower", metavar="50F", help="Count above this instead; 50F by default.")
-_GOAL = click.option("--goal", metavar="1000F", help="A sum of your own, in F- or C-days.")
+
+def _what_is_counted(command: Command) -> Command:
+    for flag, metavar, said in (
+        ("--goal", "1000F", "A sum of your own, in F- or C-days."),
+        ("--lower", "50F", "Count above this instead; 50F by default."),
+        ("--stage", "STAGE", "Which of its stages; default the first."),
+        ("--pest", "NAME", "Count as the card of this pest does."),
+    ):
+        command = click.option(flag, metavar=metavar, help=said)(command)
+    return command
 
 
 @click.command()
 @options.file_argument
-@_PEST
-@_STAGE
-@_LOWER
-@_GOAL
-@picture_options
-@options.on
-@options.book
-@options.file_options
+@_what_is_counted
+@of_the_weather
 @options.show
-@options.cards
-@options.no_input
 def season(
     file: Path | None, pest: str | None, stage: str | None, lower: str | None, goal: str | None,
     output: Path, force: bool, width: int, show: str | None, **how: Any,
@@ -82,17 +87,9 @@ def season(
 
 @click.command()
 @options.file_argument
-@_PEST
-@_STAGE
-@_LOWER
-@_GOAL
-@picture_options
-@options.on
-@options.book
-@options.file_options
+@_what_is_counted
+@of_the_weather
 @options.show
-@options.cards
-@options.no_input
 def compare(
     file: Path | None, pest: str | None, stage: str | None, lower: str | None, goal: str | None,
     output: Path, force: bool, width: int, show: str | None, **how: Any,
