@@ -271,14 +271,22 @@ def basis(window: ScoutingWindow, show: Unit) -> str:
     if number is None or number.goal is None:
         return ""
     so_far = sum_so_far(window, show)
-    low, high = number.goal
-    amount = f"{low:,g}" if low == high else f"{low:,g} to {high:,g}"
-    checked = {"compiled": "compiled, may be refitted"}.get(number.evidence, number.evidence)
-    printed = f"Printed: {amount} °{number.unit}-days, {number.found_in}"
     start = f"{so_far}. " if so_far else ""
     if own := own_number(window, show):
         start += f"{own} "
-    return f"{start}{printed} ({_cited(window, number.source)}; {checked})."
+    return f"{start}{printed(window)}"
+
+
+def printed(window: ScoutingWindow) -> str:
+    """The number as printed, who printed it, and how far it was checked."""
+    number = window.number
+    if number is None or number.goal is None:
+        return ""
+    low, high = number.goal
+    amount = f"{low:,g}" if low == high else f"{low:,g} to {high:,g}"
+    checked = {"compiled": "compiled, may be refitted"}.get(number.evidence, number.evidence)
+    cited = f"{_cited(window, number.source)}; {checked}"
+    return f"Printed: {amount} °{number.unit}-days, {number.found_in} ({cited})."
 
 
 def as_printed(number: Number) -> str:

@@ -31,11 +31,10 @@ def counting_note(counting: Counting, start: tuple[int, int], show: Unit) -> str
 def card_note(window: ScoutingWindow, show: Unit) -> str:
     """How a card's number is counted, who printed it, what is not stated and what that does."""
     start = window.clock.words if window.clock else "?"
-    printed = sentences.basis(window, show).partition("Printed: ")[2]
     parts = (
         _sentence(f"{sentences.method(window, show)}, from {start}"),
         sentences.own_number(window, show),
-        f"Printed: {printed}" if printed else "",
+        sentences.printed(window),
         sentences.stand_ins(window, window.moves),
     )
     return " ".join(part for part in parts if part)

@@ -14,6 +14,7 @@ from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING, Literal
 
 from gddcast import sentences, words
+from gddcast.hindsight import stage_of
 from gddcast.plan import SeasonPlan
 from gddcast.scouting import ScoutingWindow
 from gddcast.units import Unit
@@ -116,7 +117,7 @@ def reminders(
     told = told or {}
     found: dict[str, Reminder] = {}
     for window in plan.windows:
-        uid = uid_of(plan, told_as(window), kind)
+        uid = uid_of(plan, stage_of(window), kind)
         reminder = _reminder(window, plan, show, kind, told.get(uid))
         if reminder is not None:
             found.setdefault(reminder.uid, reminder)
@@ -237,7 +238,7 @@ def _reminder(
     window: ScoutingWindow, plan: SeasonPlan, show: Unit, kind: Kind, told: Told | None
 ) -> Reminder | None:
     bracket, title = window.found, sentences.title(window)
-    names = told_as(window)
+    names = stage_of(window)
     blank = Reminder(
         uid_of(plan, names, kind), kind, plan.today, plan.today, title,
         _about(window, plan, show), "TENTATIVE" if kind == "VEVENT" else "NEEDS-ACTION", names,
@@ -274,13 +275,6 @@ def uid_of(plan: SeasonPlan, told: tuple[str, str, str], kind: Kind) -> str:
     """The lasting name of one stage at one place in one season."""
     parts = (plan.place.name, plan.season.name, *told, kind)
     return f"{uuid.uuid5(_OURS, chr(31).join(parts))}@gddcast.invalid"
-
-
-def told_as(window: ScoutingWindow) -> tuple[str, str, str]:
-    """Organism, stage, and the day of the sowing where each sowing has a clock of its own."""
-    clock = window.clock
-    sown = clock.latest.isoformat() if clock is not None and clock.kind == "sowing" else ""
-    return window.card.key, window.event.key, sown
 
 
 def _when(window: ScoutingWindow, days: Told) -> str:

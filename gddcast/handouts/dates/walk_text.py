@@ -8,10 +8,10 @@ from collections.abc import Iterator, Mapping, Sequence
 
 from gddcast import sentences, words
 from gddcast.changes import Change, has_moved
-from gddcast.handouts.dates.calendar_file import calendar_says, told_as
+from gddcast.handouts.dates.calendar_file import calendar_says
 from gddcast.handouts.dates.walk_plants import chore_lines, plant_lines
 from gddcast.handouts.seasons.tune_text import to_tune
-from gddcast.hindsight import Stage, beside
+from gddcast.hindsight import Stage, beside, stage_of
 from gddcast.journal import Journal
 from gddcast.plan import SeasonPlan
 from gddcast.plants_ahead import PlantAhead
@@ -78,7 +78,7 @@ def walk_text(
                 lines += _wrap(sentences.insect_seen_briefly(insect, show, own=own))
             if change := beside(window, moved or {}):
                 lines += _wrap(sentences.moved(change, show))
-            says = calendar_says(window, (in_calendar or {}).get(told_as(window)))
+            says = calendar_says(window, (in_calendar or {}).get(stage_of(window)))
             lines += _wrap(says)
     lines += _no_longer_near(plan, moved or {}, show, ascii_only)
     lines += _the_rest(plan)

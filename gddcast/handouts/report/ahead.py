@@ -9,7 +9,7 @@ from html import escape
 from gddcast import sentences, words
 from gddcast.changes import has_moved
 from gddcast.handouts import paper
-from gddcast.handouts.dates.calendar_file import calendar_says, told_as
+from gddcast.handouts.dates.calendar_file import calendar_says
 from gddcast.handouts.drawings.year_dot_strip import dot_rows, has_year_dots, year_dot_strip
 from gddcast.handouts.report.beside import Beside
 from gddcast.handouts.report.by_year import by_year
@@ -82,7 +82,7 @@ def _beside(window: ScoutingWindow, show: Unit, beside: Beside) -> Iterator[str]
     change = beside.changes.get(stage_of(window))
     if beside.since is not None and change is not None and has_moved(change):
         yield sentences.moved(change, show)
-    if says := calendar_says(window, beside.in_calendar.get(told_as(window))):
+    if says := calendar_says(window, beside.in_calendar.get(stage_of(window))):
         yield says
     if own := sentences.own_number(window, show):
         yield own
