@@ -13,6 +13,7 @@ import numpy as np
 
 from gddcast.book.entries import standing_at
 from gddcast.errors import Refusal
+from gddcast.limits import COLDEST_AIR, HOTTEST_AIR
 from gddcast.outlook.forecast_archive import ForecastArchive
 from gddcast.weather.series import DailySeries, Origin
 
@@ -21,8 +22,6 @@ Row = tuple[str, str, float, float]
 
 # Closer than this two readings are the same, whatever scale they came in. [°C]
 _SAME = 1e-6
-#: What air has been, as the table demands it. [°C]
-COLDEST, HOTTEST = -90.0, 60.0
 
 
 def read(connection: sqlite3.Connection, *, as_of: dt.datetime | None = None) -> ForecastArchive:
@@ -56,7 +55,7 @@ def new_rows(connection: sqlite3.Connection, coming: DailySeries, issued: dt.dat
     chosen &= coming.dates >= np.datetime64(issued, "D")
     days, low, high = (each[chosen] for each in (coming.dates, coming.tmin, coming.tmax))
     for day, least, most in zip(days, low, high, strict=True):
-        if not COLDEST <= least <= most <= HOTTEST:
+        if not COLDEST_AIR <= least <= most <= HOTTEST_AIR:
             raise _impossible(str(day), float(least), float(most))
     return unknown_rows(connection, [
         (issued.isoformat(), str(day), least, most)
@@ -92,8 +91,8 @@ def _impossible(day: str, least: float, most: float) -> Refusal:
     return Refusal(
         f"the forecast for {day}",
         f"it says {least:.0f} to {most:.0f} °C",
-        f"Air stays between {COLDEST:.0f} and {HOTTEST:.0f} °C, and no minimum lies above its "
-        "maximum.".replace("-", "−"),
+        f"Air stays between {COLDEST_AIR:.0f} and {HOTTEST_AIR:.0f} °C, and no minimum lies "
+        "above its maximum.".replace("-", "−"),
         "Mend that row, or take it out of the file; nothing was written.",
         slug="impossible-forecast",
     )

@@ -220,7 +220,7 @@ def _record_find(
 ) -> None:
     """Check, write, and say what it changed."""
     from gddcast.handouts.entries.logged_text import logged_find
-    from gddcast.journal.entries import finds
+    from gddcast.journal import finds
     from gddcast.weather.series import season_of
 
     card, journal = cards[draft.organism], here.book.journal()

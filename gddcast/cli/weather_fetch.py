@@ -118,7 +118,7 @@ def _tell(
 ) -> None:
     """What was written, what moved, from whom it is and on what terms."""
     from gddcast.handouts.weather.fetched_text import fetched_text, revision_text
-    from gddcast.weather.provenance import revision
+    from gddcast.quality.revisions import revision
 
     click.echo(fetched_text(record, str(output)))
     if earlier is not None:

@@ -5,12 +5,10 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
+from gddcast.limits import COLDEST_AIR, HOTTEST_AIR
 from gddcast.online.trouble import Trouble
 
 Array = NDArray[np.float64]
-
-#: Coldest and hottest air ever measured, rounded outwards (WMO). [°C]
-COLDEST, HOTTEST = -90.0, 57.0
 
 
 def check_temperatures(low: Array, high: Array, what: str) -> None:
@@ -23,14 +21,14 @@ def check_temperatures(low: Array, high: Array, what: str) -> None:
     gddcast.online.trouble.Trouble: this file is not in °C
     """
     with np.errstate(invalid="ignore"):
-        outside = (low < COLDEST) | (high > HOTTEST)
+        outside = (low < COLDEST_AIR) | (high > HOTTEST_AIR)
         swapped = low > high
     known = max(int(np.count_nonzero(~np.isnan(low) & ~np.isnan(high))), 1)
     if np.count_nonzero(outside) > 0.1 * known:
         worst = float(np.nanmax(np.abs(np.concatenate([low, high]))))
         raise Trouble(
             f"{what} is not in °C",
-            f"It has {worst:g}; air lies between {COLDEST:g} and {HOTTEST:g} °C.",
+            f"It has {worst:g}; air lies between {COLDEST_AIR:g} and {HOTTEST_AIR:g} °C.",
             slug="wrong-unit",
         )
     if np.count_nonzero(swapped) > 0.1 * known:
@@ -44,5 +42,5 @@ def check_temperatures(low: Array, high: Array, what: str) -> None:
 def cleaned(low: Array, high: Array) -> tuple[Array, Array, int]:
     """The few impossible days made unknown, and their number."""
     with np.errstate(invalid="ignore"):
-        bad = (low > high) | (low < COLDEST) | (high > HOTTEST)
+        bad = (low > high) | (low < COLDEST_AIR) | (high > HOTTEST_AIR)
     return np.where(bad, np.nan, low), np.where(bad, np.nan, high), int(bad.sum())

@@ -11,8 +11,8 @@ from numpy.typing import NDArray
 
 from gddcast.heat.counting import Counting
 from gddcast.heat.thermal_time import day_reached
+from gddcast.outlook import spans
 from gddcast.outlook.continuation import continued, first_days
-from gddcast.outlook.dates import spans
 from gddcast.outlook.ensemble import (
     FULL,
     Climate,

@@ -15,7 +15,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from gddcast.heat.counting import Counting
-from gddcast.outlook.dates import persistence
+from gddcast.outlook import persistence
 from gddcast.weather.normals import Normals, normals_of, warming, yearly_means
 from gddcast.weather.series import DailySeries, Origin, Season
 

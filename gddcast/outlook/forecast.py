@@ -8,7 +8,7 @@ from functools import cache
 import numpy as np
 from numpy.typing import NDArray
 
-from gddcast.outlook.dates import spans
+from gddcast.outlook import spans
 
 Array = NDArray[np.float64]
 

@@ -14,7 +14,8 @@ from numpy.typing import NDArray
 
 from gddcast.quality.checks import day_of_year
 from gddcast.units import Unit, celsius, fahrenheit, from_celsius
-from gddcast.weather.normals import normals_of
+from gddcast.weather.normals import A_YEARLY_COURSE, normals_of
+from gddcast.weather.series import runs
 
 Array = NDArray[np.float64]
 Days = NDArray[np.datetime64]
@@ -35,8 +36,6 @@ _SUN_NEAR = 45
 _SUN_PAST = 1700
 #: Days that must be nearer to the usual once they are read in the other scale.
 _BREAK_PROOF = 60
-#: Known days from which a yearly course can be told from a season: a year and a half.
-A_YEARLY_COURSE = 540
 #: Least jump of both readings at a change of unit: what the mix-up makes of a day near freezing
 #: (0.44·t + 17.8 where °C were read as °F, 0.8·t + 32 where °F were read as °C). [°C]
 _BREAK_JUMP: dict[Unit, float] = {"F": 16.0, "C": 22.0}
@@ -56,18 +55,6 @@ class Run:
         return self.end - self.begin
 
 
-def runs_of(mask: Mask) -> list[tuple[int, int]]:
-    """First day, and day after the last, of every stretch that is True.
-
-    Examples
-    --------
-    >>> runs_of(np.array([True, False, True, True]))
-    [(0, 1), (2, 4)]
-    """
-    edges = np.flatnonzero(np.diff(np.concatenate(([False], mask, [False])).astype(np.int8)))
-    return [(int(begin), int(end)) for begin, end in edges.reshape(-1, 2)]
-
-
 def streaks(readings: Array) -> list[Run]:
     """Runs of at least ``STUCK`` equal minima, or maxima; a missing day ends a run.
 
@@ -79,7 +66,7 @@ def streaks(readings: Array) -> list[Run]:
     """
     found = []
     for row, values in enumerate(readings):
-        for begin, end in runs_of(values[1:] == values[:-1]):
+        for begin, end in runs(values[1:] == values[:-1]):
             if end - begin + 1 >= STUCK:
                 found.append(Run(row, begin, end + 1))
     return found
@@ -208,7 +195,7 @@ def unit_break(readings: Array, read_as: Unit, dates: Days | None = None) -> Uni
     drops = (before.min(axis=2) - after.max(axis=2)).min(axis=0)
     rises = (after.min(axis=2) - before.max(axis=2)).min(axis=0)
     apart = np.fmax(drops, rises)
-    for begin, end in runs_of(apart > 0.0):
+    for begin, end in runs(apart > 0.0):
         at = begin + int(np.argmax(apart[begin:end]))
         later_is = _other_scale(before[:, at], after[:, at], read_as)
         if later_is is None:

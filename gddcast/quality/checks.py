@@ -23,15 +23,13 @@ from functools import partial
 import numpy as np
 from numpy.typing import NDArray
 
+from gddcast.limits import COLDEST_GARDEN, HOTTEST_GARDEN
 from gddcast.units import Unit
 
 Array = NDArray[np.float64]
 Days = NDArray[np.datetime64]
 Mask = NDArray[np.bool_]
 
-#: No garden is colder or hotter. Narrower at the cold end than the world's records, which
-#: Durre et al. use (−89.4 and 57.7 °C, from memory): nobody plants at −60 °C. [°C]
-COLDEST, HOTTEST = -60.0, 57.7
 #: What a blank becomes when somebody fills it: nought in the file's own scale. A °C file may have
 #: been °F once; in a °F file two readings of 32 are an icy day. [°C]
 NOUGHTS: dict[Unit, tuple[float, ...]] = {"C": (0.0, -160.0 / 9.0), "F": (-160.0 / 9.0,)}
@@ -70,7 +68,7 @@ def bounds(readings: Array, dates: Days) -> Mask:  # noqa: ARG001
     >>> bounds(np.array([[-5.0, -70.0], [68.3, np.nan]]), np.empty(2)).tolist()
     [[False, True], [True, False]]
     """
-    return np.asarray((readings < COLDEST) | (readings > HOTTEST))
+    return np.asarray((readings < COLDEST_GARDEN) | (readings > HOTTEST_GARDEN))
 
 
 def swapped(readings: Array, dates: Days) -> Mask:  # noqa: ARG001

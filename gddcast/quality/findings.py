@@ -9,11 +9,11 @@ from typing import Literal
 import numpy as np
 from numpy.typing import NDArray
 
+from gddcast.quality import breaks, shifts
 from gddcast.quality.checks import Check, in_order
-from gddcast.quality.verdict import breaks, shifts
 from gddcast.units import Unit, from_celsius_days
 from gddcast.weather.gaps import LONG, SHORT, gaps_of
-from gddcast.weather.series import DailySeries, season_of
+from gddcast.weather.series import DailySeries, runs, season_of
 from gddcast.words import count, listed, span, temperature
 
 Array = NDArray[np.float64]
@@ -114,7 +114,7 @@ def impossible(series: DailySeries, readings: Array) -> list[Finding]:
         if failed.any():
             found += [
                 _struck(series, readings, check, failed, begin, end)
-                for begin, end in breaks.runs_of(failed[0] | failed[1])
+                for begin, end in runs(failed[0] | failed[1])
             ]
             readings[failed] = np.nan
     return found

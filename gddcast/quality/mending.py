@@ -13,12 +13,11 @@ from dataclasses import dataclass, field, replace
 import numpy as np
 from numpy.typing import NDArray
 
-from gddcast.quality.breaks import runs_of
 from gddcast.quality.shifts import maxima_a_day_earlier
 from gddcast.quality.siting import moved_by
 from gddcast.quality.verdict import Verdict, judge
 from gddcast.weather.gaps import Loan, knows_the_usual, patch_from, patch_long, patch_short
-from gddcast.weather.series import DailySeries, Origin
+from gddcast.weather.series import DailySeries, Origin, runs
 
 Span = tuple[dt.date, dt.date]
 
@@ -139,4 +138,4 @@ def _as_wished(series: DailySeries, wishes: Wishes) -> DailySeries:
 
 
 def _spans(series: DailySeries, mask: NDArray[np.bool_]) -> tuple[Span, ...]:
-    return tuple((series.date(begin), series.date(end - 1)) for begin, end in runs_of(mask))
+    return tuple((series.date(begin), series.date(end - 1)) for begin, end in runs(mask))

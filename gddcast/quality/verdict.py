@@ -29,10 +29,10 @@ from enum import StrEnum
 import numpy as np
 from numpy.typing import NDArray
 
+from gddcast.quality import findings as found_in
 from gddcast.quality.consequence import PLAIN, Effect, Yardstick, yardstick
 from gddcast.quality.findings import Finding
 from gddcast.quality.shifts import maxima_a_day_earlier
-from gddcast.quality.verdict import findings as found_in
 from gddcast.weather.gaps import SHORT, gaps_of
 from gddcast.weather.series import DailySeries, Origin, Season, season_of
 from gddcast.words import count

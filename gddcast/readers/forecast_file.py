@@ -12,6 +12,7 @@ import re
 from pathlib import Path
 
 from gddcast.errors import Refusal
+from gddcast.limits import COLDEST_AIR, HOTTEST_AIR
 from gddcast.outlook.forecast_archive import ForecastArchive
 from gddcast.readers.decoding import decoded
 from gddcast.units import Unit, to_celsius
@@ -26,8 +27,6 @@ _NAMES = {
 _WORDS = {
     "issued": "day of issue", "day": "day foretold", "max": "maximum", "min": "minimum",
 }  # fmt: skip
-# What air has been. [°C]
-_COLDEST, _HOTTEST = -90.0, 60.0
 
 Row = tuple[str, str, float, float]
 
@@ -110,7 +109,7 @@ def _row(cells: list[str], unit: Unit) -> Row:
     high, low = (float(to_celsius(float(cell), unit)) for cell in cells[2:])
     if day < issued:
         raise ValueError("the day lies before the day it was issued")
-    if not _COLDEST <= low <= high <= _HOTTEST:
+    if not COLDEST_AIR <= low <= high <= HOTTEST_AIR:
         raise ValueError("no day of that minimum and maximum")
     return issued.isoformat(), day.isoformat(), low, high
 

@@ -1,1 +1,6 @@
-"""scouting."""
+"""From dates to looking: which days, where on the plant, how often, until when.
+
+``windows`` is the window of one stage; ``reservations`` what a careful reader should hear beside
+it, ``day_length`` the date on which days are too short for another brood, ``second_broods``
+whether heat allows one, ``own_sums`` how a published sum fits one's own finds.
+"""

@@ -1,1 +1,4 @@
-"""skill."""
+"""How good outlooks have been: every past season foretold from the others, and scored.
+
+``backtest`` foretells, ``scores`` are the measures, ``track_record`` the sentence by lead time.
+"""

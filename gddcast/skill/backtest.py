@@ -21,8 +21,8 @@ from gddcast.heat.counting import Counting, counting_of
 from gddcast.heat.daily import Cutoff, Shape
 from gddcast.heat.thermal_time import day_reached
 from gddcast.journal.clocks import date_here
+from gddcast.outlook import spans
 from gddcast.outlook.continuation import Continued, FirstDays, continued, first_days
-from gddcast.outlook.dates import spans
 from gddcast.outlook.ensemble import (
     FULL,
     PLAIN_GRAFT,

@@ -1,1 +1,1 @@
-"""text."""
+"""The words people read, each sentence worded once for every surface."""

@@ -189,7 +189,7 @@ def season_plan(
         place=series.place,
         season=season,
         today=today,
-        through=_last_known(record),
+        through=record.last_known or record.date(-1),
         series=whole,
         verdict=verdict,
         windows=tuple(sorted(windows, key=_pressing)),
@@ -229,18 +229,8 @@ def made_ready(
 
 def record_on(series: DailySeries, today: dt.date) -> DailySeries:
     """Days before today through the last known one; nothing foretold or measured later is in it."""
-    past = series.before(today)
-    foretold = past.origin == Origin.FORECAST
-    known = np.flatnonzero(past.known & ~foretold)
-    low, high = (np.where(foretold, np.nan, each) for each in (past.tmin, past.tmax))
-    origin = np.where(foretold, np.int8(Origin.UNKNOWN), past.origin)
-    record = replace(past, tmin=low, tmax=high, origin=origin)
-    return record.between(past.first, past.date(int(known[-1]) if known.size else -1))
-
-
-def _last_known(record: DailySeries) -> dt.date:
-    known = np.flatnonzero(record.known)
-    return record.date(int(known[-1])) if known.size else record.first - dt.timedelta(days=1)
+    record = series.before(today).without(Origin.FORECAST)
+    return record.between(record.first, record.last_known or record.date(-1))
 
 
 def _stages(card: Card, garden: _Garden) -> Iterator[_Stage]:

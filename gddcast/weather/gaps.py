@@ -26,9 +26,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from gddcast.errors import Refusal
-from gddcast.quality.breaks import A_YEARLY_COURSE, runs_of
-from gddcast.weather.normals import normals_of
-from gddcast.weather.series import DailySeries, Origin
+from gddcast.weather.normals import A_YEARLY_COURSE, normals_of
+from gddcast.weather.series import DailySeries, Origin, runs
 from gddcast.words import count
 
 Array = NDArray[np.float64]
@@ -163,7 +162,7 @@ def knows_the_usual(series: DailySeries) -> bool:
 
 def gaps_of(series: DailySeries) -> list[tuple[int, int]]:
     """Runs of unknown days: first day, day after the last."""
-    return runs_of(~series.known)
+    return runs(~series.known)
 
 
 def share_patched(series: DailySeries) -> float:
@@ -193,7 +192,7 @@ def _rows(series: DailySeries) -> tuple[Array, Array]:
 def _inner(unknown: Mask, shortest: int, longest: int) -> Mask:
     """Unknown runs of the wanted length with a known reading on either side."""
     wanted = np.zeros(unknown.size, dtype=bool)
-    for begin, end in runs_of(unknown):
+    for begin, end in runs(unknown):
         if begin > 0 and end < unknown.size and shortest <= end - begin <= longest:
             wanted[begin:end] = True
     return wanted
@@ -210,7 +209,7 @@ def _straight(values: Array, wanted: Mask) -> Array:
 def _from_the_usual(values: Array, usual: Array, wanted: Mask) -> Array:
     anomaly = _straight(values - usual, wanted)
     filled = values.copy()
-    for begin, end in runs_of(wanted):
+    for begin, end in runs(wanted):
         distance = np.minimum(np.arange(1, end - begin + 1), np.arange(end - begin, 0, -1))
         filled[begin:end] = usual[begin:end] + anomaly[begin:end] * FADES**distance
     return filled

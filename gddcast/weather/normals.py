@@ -12,6 +12,8 @@ Array = NDArray[np.float64]
 
 # One turn of the sun in days; day numbers count from 1970-01-01.
 _YEAR = 365.2425
+#: Known days from which a yearly course can be told from a season: a year and a half.
+A_YEARLY_COURSE = 540
 _HARMONICS = 3
 
 #: Warming taken for granted where a record is too short to show its own, and how sure we are:

@@ -110,6 +110,22 @@ def season_of(day: dt.date, begins: tuple[int, int] = (1, 1)) -> Season:
     return Season(first, following - dt.timedelta(days=1))
 
 
+def runs(mask: ArrayLike) -> list[tuple[int, int]]:
+    """First position, and the one after the last, of every stretch that is True.
+
+    Parameters
+    ----------
+    mask : array_like of bool, shape (days,)
+
+    Examples
+    --------
+    >>> runs([True, False, True, True])
+    [(0, 1), (2, 4)]
+    """
+    edges = np.diff(np.concatenate(([False], mask, [False])).astype(np.int8))
+    return [(int(begin), int(end)) for begin, end in np.flatnonzero(edges).reshape(-1, 2)]
+
+
 def _frozen(values: ArrayLike, dtype: type, days: int, name: str) -> NDArray[Any]:
     array: NDArray[Any] = np.array(values, dtype=dtype)
     if array.shape != (days,):
@@ -211,6 +227,19 @@ class DailySeries:
             tmax=self.tmax[begin:end],
             origin=self.origin[begin:end],
         )
+
+    @property
+    def last_known(self) -> dt.date | None:
+        """The last day of which both readings are known; None where there is none."""
+        known = np.flatnonzero(self.known)
+        return self.date(int(known[-1])) if known.size else None
+
+    def without(self, origin: Origin) -> DailySeries:
+        """The series with all days of one origin unknown."""
+        dropped = self.origin == origin
+        low, high = (np.where(dropped, np.nan, each) for each in (self.tmin, self.tmax))
+        kept = np.where(dropped, np.int8(Origin.UNKNOWN), self.origin)
+        return replace(self, tmin=low, tmax=high, origin=kept)
 
     def before(self, day: dt.date) -> DailySeries:
         """What was on record on the morning of ``day``: later days are not known yet."""

@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 
 from gddcast.lessons.planted import HEADER, Fault, line_words, plant_faults
-from gddcast.quality.verdict import breaks
+from gddcast.quality import breaks
 from gddcast.units import celsius
 
 SEEDS = range(25)

@@ -8,8 +8,8 @@ import pytest
 from gddcast.heat.counting import Counting
 from gddcast.heat.daily import double_sine
 from gddcast.heat.thermal_time import day_reached
+from gddcast.outlook import persistence
 from gddcast.outlook.continuation import continued, first_days
-from gddcast.outlook.dates import persistence
 from gddcast.outlook.ensemble import PLAIN_GRAFT, Steps, climate_of, past_seasons, same_days
 from gddcast.weather.normals import USUAL_WARMING, normals_of, warming, yearly_means
 from gddcast.weather.series import DailySeries, season_of

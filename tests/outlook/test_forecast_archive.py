@@ -11,8 +11,8 @@ from scipy.stats import binom
 
 from gddcast.heat.counting import Counting
 from gddcast.heat.thermal_time import day_reached
+from gddcast.outlook import spans
 from gddcast.outlook.continuation import continued, first_days
-from gddcast.outlook.dates import spans
 from gddcast.outlook.ensemble import Climate, climate_of
 from gddcast.outlook.forecast import ENOUGH, LONGEST, ForecastErrors, usual_errors
 from gddcast.outlook.forecast_archive import (

@@ -7,8 +7,8 @@ import datetime as dt
 import numpy as np
 import pytest
 
+from gddcast.quality import breaks
 from gddcast.quality.breaks import Run
-from gddcast.quality.verdict import breaks
 from gddcast.units import celsius, fahrenheit
 from tests.real_records import champion, clean_stations, clemson, cordoba, sample
 

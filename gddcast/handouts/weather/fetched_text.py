@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from gddcast import words
+from gddcast.quality.revisions import Revision
 from gddcast.units import Unit, from_celsius_days
-from gddcast.weather.provenance import Revision, Sourced
+from gddcast.weather.provenance import Sourced
 from gddcast.weather.series import Origin
 from gddcast.weather.stations import RULE, Near
 
