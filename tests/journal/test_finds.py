@@ -9,7 +9,8 @@ import pytest
 
 from gddcast.cards.model import Card, Event, Look, Number, Start
 from gddcast.errors import Refusal
-from gddcast.journal.entries import Journal, Sighting, Sowing, finds
+from gddcast.journal import finds
+from gddcast.journal.entries import Journal, Sighting, Sowing
 from gddcast.weather.series import DailySeries, season_of
 
 TODAY = dt.date(2026, 7, 25)

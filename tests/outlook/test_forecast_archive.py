@@ -23,7 +23,7 @@ from gddcast.outlook.forecast_archive import (
     laid_behind,
 )
 from gddcast.weather.series import DailySeries, Origin
-from tests.test_forecast import errors_drawn
+from tests.outlook.test_forecast import errors_drawn
 
 JUNE = dt.date(2026, 6, 1)
 

@@ -2,7 +2,7 @@
 
 Each fault is planted forty times, one at a time and seeded, in ten-year pieces of three stations
 (Champion NE, Córdoba, Clemson 1940-1975 before its readings moved to the morning). The table is
-printed with the tests; ``python -m tests.test_planted_faults`` prints it as Markdown.
+printed with the tests; ``python -m tests.quality.test_planted_faults`` prints it as Markdown.
 """
 
 from __future__ import annotations

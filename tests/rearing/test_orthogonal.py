@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 
 from gddcast.rearing.orthogonal import second_opinion
-from tests.test_rearing import jars_of, simulated_jars
+from tests.rearing.test_fit import jars_of, simulated_jars
 
 
 def test_second_opinion_does_not_care_which_axis_is_which() -> None:
