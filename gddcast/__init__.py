@@ -29,33 +29,34 @@ __version__ = "0.1.0"
 # Where each public name lives. Names load on first use, so that `gddcast --help` need not wait
 # for NumPy and a calculator need not wait for pandas.
 _ROOMS = {
-    "degree_days": "frames",
-    "hourly_degree_days": "daily",
-    "floor_the_mean": "daily",
-    "floor_the_readings": "daily",
-    "single_triangle": "daily",
-    "single_sine": "daily",
-    "double_triangle": "daily",
-    "double_sine": "daily",
-    "no_cutoff": "daily",
-    "horizontal": "daily",
-    "intermediate": "daily",
-    "vertical": "daily",
-    "cap_the_readings": "daily",
-    "running_heat": "thermal_time",
-    "day_reached": "thermal_time",
-    "DailySeries": "series",
-    "Place": "series",
+    "degree_days": "heat.frames",
+    "hourly_degree_days": "heat.daily",
+    "floor_the_mean": "heat.daily",
+    "floor_the_readings": "heat.daily",
+    "single_triangle": "heat.daily",
+    "single_sine": "heat.daily",
+    "double_triangle": "heat.daily",
+    "double_sine": "heat.daily",
+    "no_cutoff": "heat.daily",
+    "horizontal": "heat.daily",
+    "intermediate": "heat.daily",
+    "vertical": "heat.daily",
+    "cap_the_readings": "heat.daily",
+    "running_heat": "heat.thermal_time",
+    "day_reached": "heat.thermal_time",
+    "DailySeries": "weather.series",
+    "Place": "weather.series",
     "Refusal": "errors",
     "read_temperatures": "readers.temperature_file",
     "load_cards": "readers.card_files",
-    "season_plan": "plan",
+    "season_plan": "today.plan",
 }
 
 __all__ = sorted(_ROOMS)
 
 if TYPE_CHECKING:
-    from gddcast.daily import (
+    from gddcast.errors import Refusal
+    from gddcast.heat.daily import (
         cap_the_readings,
         double_sine,
         double_triangle,
@@ -69,13 +70,12 @@ if TYPE_CHECKING:
         single_triangle,
         vertical,
     )
-    from gddcast.errors import Refusal
-    from gddcast.frames import degree_days
-    from gddcast.plan import season_plan
+    from gddcast.heat.frames import degree_days
+    from gddcast.heat.thermal_time import day_reached, running_heat
     from gddcast.readers.card_files import load_cards
     from gddcast.readers.temperature_file import read_temperatures
-    from gddcast.series import DailySeries, Place
-    from gddcast.thermal_time import day_reached, running_heat
+    from gddcast.today.plan import season_plan
+    from gddcast.weather.series import DailySeries, Place
 
 
 def __getattr__(name: str) -> Any:

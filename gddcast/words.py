@@ -16,7 +16,7 @@ _MONTHS = (
 
 
 class Status(Enum):
-    """Where a stage stands today; each word has an exact rule in ``gddcast.scouting``."""
+    """Where a stage stands today; each word has an exact rule in ``gddcast.scouting.windows``."""
 
     LOOK_NOW = ("look now", "●", "#")
     OVERDUE = ("overdue", "▲", "!")

@@ -17,8 +17,8 @@ import numpy as np
 import pandas as pd
 import pytest
 
-from gddcast.series import DailySeries
 from gddcast.units import Unit
+from gddcast.weather.series import DailySeries
 
 SAMPLES = Path(__file__).parent / "samples"
 

@@ -18,12 +18,12 @@ import numpy as np
 import pandas as pd
 import pytest
 
-from gddcast.backtest import Forecasts, Target, backtest, joined
-from gddcast.counting import Counting
-from gddcast.ensemble import FULL, Steps
-from gddcast.gaps import patch_short
-from gddcast.series import DailySeries, Place
-from gddcast.track_record import LeadRecord, by_lead, gain
+from gddcast.heat.counting import Counting
+from gddcast.outlook.ensemble import FULL, Steps
+from gddcast.skill.backtest import Forecasts, Target, backtest, joined
+from gddcast.skill.track_record import LeadRecord, by_lead, gain
+from gddcast.weather.gaps import patch_short
+from gddcast.weather.series import DailySeries, Place
 
 TUNED = ("Champion", "Clemson")
 FRESH = ("Brussels", "Tunis", "Córdoba", "Cambridge", "Northumberland")

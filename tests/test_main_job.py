@@ -13,12 +13,12 @@ import numpy as np
 import pytest
 from scipy.integrate import quad
 
-from gddcast.gaps import patch_short
-from gddcast.plan import SeasonPlan, season_plan
-from gddcast.quality import judge
+from gddcast.quality.verdict import judge
 from gddcast.readers.card_files import load_cards
-from gddcast.scouting import ScoutingWindow
-from gddcast.series import DailySeries
+from gddcast.scouting.windows import ScoutingWindow
+from gddcast.today.plan import SeasonPlan, season_plan
+from gddcast.weather.gaps import patch_short
+from gddcast.weather.series import DailySeries
 from gddcast.words import Status
 from tests.real_records import champion, clemson
 

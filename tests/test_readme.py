@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 from click.testing import CliRunner
 
-from gddcast.card_library import evidence_counts
+from gddcast.cards.library import evidence_counts
 from gddcast.cli import _ROOMS, main
 from gddcast.readers.card_files import load_cards
 from tests.real_records import SAMPLES

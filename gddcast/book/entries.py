@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from typing import Any, TypeVar
 
 from gddcast.errors import Refusal
-from gddcast.journal import Closing, Job, Journal, OwnGoal, Sighting, Sowing
+from gddcast.journal.entries import Closing, Job, Journal, OwnGoal, Sighting, Sowing
 
 #: What one entry can be about.
 Item = Sighting | Sowing | Job | OwnGoal | Closing

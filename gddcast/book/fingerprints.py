@@ -2,7 +2,7 @@
 
 Weather services revise past days, and people correct files: a date that moved because its data
 were replaced must not pass for a date that moved with the weather. Which days those are,
-`gddcast.changes` tells from two records.
+`gddcast.outlook.changes` tells from two records.
 """
 
 from __future__ import annotations
@@ -11,7 +11,7 @@ import hashlib
 
 import numpy as np
 
-from gddcast.series import DailySeries
+from gddcast.weather.series import DailySeries
 
 
 def fingerprint(series: DailySeries) -> str:

@@ -13,8 +13,8 @@ import numpy as np
 
 from gddcast.book.entries import standing_at
 from gddcast.errors import Refusal
-from gddcast.forecast_archive import ForecastArchive
-from gddcast.series import DailySeries, Origin
+from gddcast.outlook.forecast_archive import ForecastArchive
+from gddcast.weather.series import DailySeries, Origin
 
 #: One row: issued, day, minimum, maximum.
 Row = tuple[str, str, float, float]

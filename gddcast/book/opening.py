@@ -16,15 +16,15 @@ from gddcast.book.entries import Entry, Item
 from gddcast.book.settings import Settings, read_settings
 from gddcast.book.weather_rows import Brought, Source
 from gddcast.errors import Refusal
-from gddcast.forecast_archive import ForecastArchive
-from gddcast.journal import Journal
-from gddcast.scouting import Habits
-from gddcast.series import DailySeries, Place
+from gddcast.journal.entries import Journal
+from gddcast.outlook.forecast_archive import ForecastArchive
+from gddcast.scouting.windows import Habits
 from gddcast.units import Unit
+from gddcast.weather.series import DailySeries, Place
 
 if TYPE_CHECKING:
-    from gddcast.plan import Overrule
-    from gddcast.succession import Rules
+    from gddcast.crops.succession import Rules
+    from gddcast.today.plan import Overrule
 
 SETTINGS, RECORDS = "book.toml", "book.sqlite"
 #: A clock may be that much slow against the last entry; another computer wrote it, perhaps.
@@ -98,7 +98,7 @@ class Book:
     @property
     def rules(self) -> Rules:
         """The grower's own rules for one sowing after another."""
-        from gddcast.succession import Rules
+        from gddcast.crops.succession import Rules
 
         own = self.settings.succession
         return Rules(

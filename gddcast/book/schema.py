@@ -71,7 +71,7 @@ CREATE TABLE weather_day (        -- only days that were new or differed
     day    TEXT NOT NULL CHECK (day IS date(day)),
     tmin   REAL,                  -- °C; NULL where this source did not know it
     tmax   REAL,
-    origin INTEGER NOT NULL CHECK (origin BETWEEN 0 AND 4),  -- as gddcast.series.Origin
+    origin INTEGER NOT NULL CHECK (origin BETWEEN 0 AND 4),  -- as gddcast.weather.series.Origin
     PRIMARY KEY (entry, day),
     -- A row without readings strikes what was there: somebody found it wrong.
     CHECK ((origin = 0) = (tmin IS NULL AND tmax IS NULL))

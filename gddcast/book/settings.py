@@ -12,12 +12,12 @@ from typing import TYPE_CHECKING, Any
 from gddcast.book import setting_values as values
 from gddcast.book.setting_values import Fault, Wrong
 from gddcast.errors import Refusal
-from gddcast.scouting import Habits
-from gddcast.series import Place
+from gddcast.scouting.windows import Habits
 from gddcast.units import Unit
+from gddcast.weather.series import Place
 
 if TYPE_CHECKING:
-    from gddcast.plan import Overrule
+    from gddcast.today.plan import Overrule
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,8 +58,8 @@ class Settings:
 
     def overrule(self) -> Overrule:
         """What stands in for the cards' methods."""
-        from gddcast import daily
-        from gddcast.plan import Overrule
+        from gddcast.heat import daily
+        from gddcast.today.plan import Overrule
 
         def named(words: str) -> Any:
             return None if words == "card" else getattr(daily, values.METHODS[words])

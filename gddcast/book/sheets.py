@@ -15,7 +15,7 @@ from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, replace
 from typing import Any
 
-from gddcast.series import Origin
+from gddcast.weather.series import Origin
 from gddcast.words import listed
 
 #: Columns whose name alone would leave a unit open.

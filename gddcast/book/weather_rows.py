@@ -16,9 +16,9 @@ from numpy.typing import NDArray
 
 from gddcast.book import forecast_rows
 from gddcast.book.entries import STANDING, add_entry, standing_at
-from gddcast.forecast_archive import ForecastArchive, laid_behind
-from gddcast.series import DailySeries, Origin, Place
+from gddcast.outlook.forecast_archive import ForecastArchive, laid_behind
 from gddcast.units import Unit
+from gddcast.weather.series import DailySeries, Origin, Place
 
 Mask = NDArray[np.bool_]
 

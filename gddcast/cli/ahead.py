@@ -14,11 +14,11 @@ from gddcast.cli.failures import NEEDS_YOUR_EYE
 from gddcast.units import Unit
 
 if TYPE_CHECKING:
-    from gddcast.changes import Change
     from gddcast.cli.record import Record
     from gddcast.errors import Refusal
-    from gddcast.hindsight import Stage
-    from gddcast.plan import SeasonPlan
+    from gddcast.outlook.changes import Change
+    from gddcast.today.hindsight import Stage
+    from gddcast.today.plan import SeasonPlan
 
 
 @click.command()
@@ -57,7 +57,7 @@ def ahead(
     gddcast ahead garden.csv --watch squash-vine-borer,squash-bug
     gddcast ahead garden.csv --on 2026-06-11 --show C
     """
-    from gddcast.card_library import notes_on_own
+    from gddcast.cards.library import notes_on_own
     from gddcast.cli.opening import shown_unit, watch_list
     from gddcast.cli.record import open_record
 
@@ -78,7 +78,7 @@ def _moved(
 ) -> dict[Stage, Change]:
     """What has moved: since the day named; in a book else since each date was last told."""
     from gddcast.cli.remembered import moved, moved_text
-    from gddcast.hindsight import changes_since
+    from gddcast.today.hindsight import changes_since
 
     if since is not None and not plan.series.first <= since <= plan.today:
         raise _not_since(plan, since)
@@ -124,7 +124,7 @@ def show_plan(
         click.echo(ahead_json(plan, show, now(), changes=moved))
         return
     from gddcast.handouts.dates.ahead_text import ahead_text
-    from gddcast.hindsight import insects_seen, records
+    from gddcast.today.hindsight import insects_seen, records
 
     # A record takes a moment a date: for a watch list it is worth it, for every card it is not.
     told = {} if plan.watches_all else records(plan)

@@ -13,10 +13,10 @@ from gddcast.cli import options
 from gddcast.errors import Refusal
 
 if TYPE_CHECKING:
-    from gddcast.backtest import Forecasts, Protocol, Target
     from gddcast.cli.record import Record
-    from gddcast.series import DailySeries
-    from gddcast.track_record import LeadRecord
+    from gddcast.skill.backtest import Forecasts, Protocol, Target
+    from gddcast.skill.track_record import LeadRecord
+    from gddcast.weather.series import DailySeries
 
 # Five seasons are the fewest an outlook speaks for.
 _FEWEST = 5
@@ -111,11 +111,11 @@ class Tried:
 
 def tried(record: Record, pests: str | None, *, leave_one_out: bool) -> Tried:
     """Foretell the past seasons of a record."""
-    from gddcast.backtest import targets_of
     from gddcast.cli.opening import watch_list
-    from gddcast.gaps import patch_short
-    from gddcast.plan import Overrule
-    from gddcast.track_record import by_lead, reached_score
+    from gddcast.skill.backtest import targets_of
+    from gddcast.skill.track_record import by_lead, reached_score
+    from gddcast.today.plan import Overrule
+    from gddcast.weather.gaps import patch_short
 
     series = patch_short(record.series.before(record.today), record.patch_up_to)
     keys = watch_list(record.cards, pests) or list(record.cards)
@@ -134,8 +134,8 @@ def tried(record: Record, pests: str | None, *, leave_one_out: bool) -> Tried:
 
 def _run(series: DailySeries, targets: tuple[Target, ...], protocol: Protocol) -> Forecasts:
     """Foretell, with a bar on the terminal while it takes its seconds."""
-    from gddcast.backtest import backtest as foretell
     from gddcast.cli.progress import progress_bar
+    from gddcast.skill.backtest import backtest as foretell
 
     # Long records can afford to wait for ten.
     at_least = 10 if sum(1 for _ in series.seasons()) >= 20 else _FEWEST

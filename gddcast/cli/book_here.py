@@ -17,9 +17,9 @@ from gddcast.errors import Refusal
 
 if TYPE_CHECKING:
     from gddcast.book.opening import Book, Pen
-    from gddcast.cards import Card
-    from gddcast.plan import SeasonPlan
-    from gddcast.series import Season
+    from gddcast.cards.model import Card
+    from gddcast.today.plan import SeasonPlan
+    from gddcast.weather.series import Season
 
 
 def can_ask(*, no_input: bool = False) -> bool:
@@ -69,7 +69,7 @@ class Here:
     @property
     def season(self) -> Season:
         """Season of today."""
-        from gddcast.series import season_of
+        from gddcast.weather.series import season_of
 
         return season_of(self.today, self.book.place.season_begins)
 
@@ -88,7 +88,7 @@ class Here:
 
     def plan(self, cards: dict[str, Card], watch: list[str] | None = None) -> SeasonPlan | None:
         """The season plan as the book stands; None where there is no weather yet."""
-        from gddcast.plan import season_plan
+        from gddcast.today.plan import season_plan
 
         series = self.book.weather(self.today)
         if series is None:

@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     from gddcast.book.announcements import Announcement
     from gddcast.cli.book_here import Here
     from gddcast.handouts.dates.calendar_file import Kind, Reminder, Reminders, Told
-    from gddcast.plan import SeasonPlan
+    from gddcast.today.plan import SeasonPlan
     from gddcast.units import Unit
 
     #: Announcements of each stage, oldest first.
@@ -94,8 +94,8 @@ def _plan(
 
     show, cards_folder, no_input = how.pop("show"), how.pop("cards_folder"), how.pop("no_input")
     if file is not None:
-        from gddcast.plan import season_plan
         from gddcast.readers.card_files import load_cards
+        from gddcast.today.plan import season_plan
 
         series, today = open_series(file, on=on, no_input=no_input, **how)
         cards = load_cards(own=cards_folder)

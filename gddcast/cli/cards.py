@@ -12,7 +12,7 @@ from gddcast.cli import options
 from gddcast.cli.clock import now
 
 if TYPE_CHECKING:
-    from gddcast.cards import Card
+    from gddcast.cards.model import Card
 
 Group = Literal["pest", "crop"]
 
@@ -68,7 +68,7 @@ def _show(group: Group) -> click.Command:
     def show(
         words: tuple[str, ...], sources: bool, as_json: bool, cards_folder: Path | None
     ) -> None:
-        from gddcast.card_library import called, search
+        from gddcast.cards.library import called, search
 
         cards = _cards(group, cards_folder)
         wanted = " ".join(words)
@@ -94,7 +94,7 @@ def _check(group: Group) -> click.Command:
     @click.argument("file", type=options.READABLE)
     @options.cards
     def check(file: Path, cards_folder: Path | None) -> None:
-        from gddcast.card_library import evidence_counts
+        from gddcast.cards.library import evidence_counts
         from gddcast.readers.card_files import check_card_file
         from gddcast.words import count, listed
 
@@ -143,7 +143,7 @@ def _overview(group: Group) -> click.Command:
 
 
 def _cards(group: Group, own: Path | None) -> list[Card]:
-    from gddcast.card_library import notes_on_own
+    from gddcast.cards.library import notes_on_own
     from gddcast.readers.card_files import load_cards
 
     cards = [card for card in load_cards(own=own).values() if card.group == group]
@@ -181,7 +181,7 @@ def _print_list(group: Group, cards: list[Card], wanted: str) -> None:
 
 
 def _print_json(group: Group, cards: list[Card], *, whole: bool) -> None:
-    from gddcast.card_library import notes_on_own
+    from gddcast.cards.library import notes_on_own
     from gddcast.handouts.cards.card_json import card_brief, card_whole
 
     one = card_whole if whole else card_brief
@@ -195,7 +195,7 @@ def _print_json(group: Group, cards: list[Card], *, whole: bool) -> None:
 
 
 def _no_such_card(group: Group, cards: list[Card], wanted: str) -> Exception:
-    from gddcast.card_library import near
+    from gddcast.cards.library import near
     from gddcast.errors import Refusal
     from gddcast.words import listed
 

@@ -38,7 +38,7 @@ def draw_tried(target: Target, found: Tried, *, numbers: str | None = None) -> N
     """Draw what a backtest found."""
     from gddcast.figures.calibration import calibration_note, draw_calibration
     from gddcast.figures.sheet import Words
-    from gddcast.track_record import headline
+    from gddcast.skill.track_record import headline
 
     target.write(
         lambda fig: draw_calibration(fig, found.records),

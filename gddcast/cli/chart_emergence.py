@@ -12,7 +12,7 @@ from gddcast.cli.chart_file import Target, of_the_weather, open_meant, unit_show
 from gddcast.errors import Refusal
 
 if TYPE_CHECKING:
-    from gddcast.cards import Card, Event
+    from gddcast.cards.model import Card, Event
 
 
 @click.command()
@@ -36,10 +36,10 @@ def emergence(
     gddcast chart emergence garden.csv --pest apple-maggot -o flies.svg
     """
     from gddcast.cli.opening import card_named
-    from gddcast.emergence_ahead import emergence_of
     from gddcast.figures.emergence import draw_emergence, emergence_takeaway, known_points
     from gddcast.figures.notes import emergence_note, weather_note
     from gddcast.figures.sheet import Words
+    from gddcast.today.emergence_ahead import emergence_of
 
     target = Target.at(output, force=force, width=width)
     record = open_meant(file, **how)
@@ -62,7 +62,7 @@ def emergence(
 
 def _event_with_curve(card: Card, stage: str | None) -> Event:
     from gddcast.cli.opening import event_named
-    from gddcast.emergence_ahead import number_with_curve
+    from gddcast.today.emergence_ahead import number_with_curve
 
     if stage is None:
         for event in card.events:

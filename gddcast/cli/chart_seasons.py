@@ -21,8 +21,8 @@ from gddcast.errors import Refusal
 
 if TYPE_CHECKING:
     from gddcast.cli.record import Record
-    from gddcast.plan import SeasonPlan
-    from gddcast.seasons import SeasonCurves
+    from gddcast.outlook.seasons import SeasonCurves
+    from gddcast.today.plan import SeasonPlan
     from gddcast.units import Unit
 
 
@@ -60,7 +60,7 @@ def season(
         whole_takeaway,
     )
     from gddcast.figures.sheet import Words
-    from gddcast.sentences import standing_line
+    from gddcast.text.sentences import standing_line
 
     target = Target.at(output, force=force, width=width)
     record = open_meant(file, **how)
@@ -108,7 +108,7 @@ def compare(
         sums_takeaway,
     )
     from gddcast.figures.sheet import Words
-    from gddcast.sentences import standing_line
+    from gddcast.text.sentences import standing_line
 
     target = Target.at(output, force=force, width=width)
     record = open_meant(file, **how)
@@ -141,7 +141,7 @@ def _curves(plan: SeasonPlan, asked: Asked) -> SeasonCurves:
     """The seasons' running sums, from the same days the table of seasons is made of."""
     import numpy as np
 
-    from gddcast.seasons import season_curves
+    from gddcast.outlook.seasons import season_curves
 
     known, goal = plan.series.before(plan.today), asked.goals[-1] if asked.goals else None
     curves = season_curves(known, asked.counting, plan.season, start=asked.start, goal=goal)

@@ -6,7 +6,7 @@ import datetime as dt
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from gddcast.series import Place
+    from gddcast.weather.series import Place
 
 
 def today_at(place: Place | None = None) -> dt.date:

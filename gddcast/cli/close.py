@@ -33,7 +33,7 @@ def close(
     """
     from gddcast.cli.book_here import open_here
     from gddcast.cli.opening import card_named, event_named
-    from gddcast.journal import Closing
+    from gddcast.journal.entries import Closing
 
     here = open_here(book_folder, on)
     cards = here.cards()

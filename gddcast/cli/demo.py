@@ -30,8 +30,8 @@ def demo(
     from gddcast.cli.ahead import show_plan
     from gddcast.cli.opening import watch_list
     from gddcast.cli.remembered import moved, moved_text
-    from gddcast.plan import season_plan
     from gddcast.readers.card_files import load_cards
+    from gddcast.today.plan import season_plan
 
     today = on or DEMO_TODAY
     if copied_to is not None:

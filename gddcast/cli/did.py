@@ -15,7 +15,7 @@ from gddcast.errors import Refusal
 
 if TYPE_CHECKING:
     from gddcast.cli.book_here import Here
-    from gddcast.journal import Job, Journal, Sowing
+    from gddcast.journal.entries import Job, Journal, Sowing
 
 
 @click.command()
@@ -49,9 +49,9 @@ def did(
     gddcast did scraped "row 3"          eggs scraped off, bugs picked by hand
     gddcast did rained
     """  # noqa: D205
-    from gddcast.chores import OF_A_CROP, job_named
     from gddcast.cli.book_here import open_here
-    from gddcast.journal import Job
+    from gddcast.crops.chores import OF_A_CROP, job_named
+    from gddcast.journal.entries import Job
 
     kind = job_named(job)
     here = open_here(book_folder, on)
@@ -78,9 +78,9 @@ def _sow(
     note: str | None,
 ) -> None:
     """Put a crop into the ground."""
-    from gddcast.chores import new_name, refuse_impossible_sowing
-    from gddcast.journal import Sowing
-    from gddcast.series import season_of
+    from gddcast.crops.chores import new_name, refuse_impossible_sowing
+    from gddcast.journal.entries import Sowing
+    from gddcast.weather.series import season_of
     from gddcast.words import day as said
 
     key, called = _crop_named(here, kind, crop)
@@ -108,8 +108,8 @@ def _crop_named(here: Here, kind: str, crop: str | None) -> tuple[str, str | Non
     """
     from difflib import get_close_matches
 
-    from gddcast.chores import plain
     from gddcast.cli.opening import card_named
+    from gddcast.crops.chores import plain
 
     if not crop:
         raise Refusal(
@@ -133,14 +133,14 @@ def _crop_named(here: Here, kind: str, crop: str | None) -> tuple[str, str | Non
 
 def _do(here: Here, job: Job, what: str | None) -> None:
     """Record a job of a sowing, of all sowings of a crop, of a bed or of the whole place."""
-    from gddcast.chores import (
+    from gddcast.crops.chores import (
         OF_THE_PLACE,
         in_flower,
         in_words,
         refuse_impossible_job,
         standing,
     )
-    from gddcast.series import season_of
+    from gddcast.weather.series import season_of
     from gddcast.words import day, listed
 
     if job.job in OF_THE_PLACE and what:
@@ -175,8 +175,8 @@ def _placed(
     here: Here, job: Job, what: str | None, journal: Journal
 ) -> list[tuple[Sowing | None, Job]]:
     """The job with the sowing it is about, once for each of a crop's; or with the bed."""
-    from gddcast.chores import OF_A_SOWING, plants_meant, sowing_meant
-    from gddcast.series import season_of
+    from gddcast.crops.chores import OF_A_SOWING, plants_meant, sowing_meant
+    from gddcast.weather.series import season_of
 
     season = season_of(job.done_on, here.book.place.season_begins)
     meant: tuple[Sowing, ...] = ()
@@ -227,7 +227,7 @@ def _looks_again(here: Here, job: Job) -> list[str]:
 
 def _winters_here(here: Here, journal: Journal, crop: str) -> list[str]:
     """Where the crop's pests, watched or seen this season, pass the winter."""
-    from gddcast.cards import crop_names
+    from gddcast.cards.model import crop_names
 
     cards = here.cards()
     seen = {each.organism for each in journal.sightings

@@ -136,8 +136,8 @@ def methods(
     if file is None:
         raise options.a_file_is_needed("lesson methods")
     from gddcast.cli.opening import shown_unit
-    from gddcast.daily import CUTOFFS
     from gddcast.handouts.lessons.lesson_text import comparison_text
+    from gddcast.heat.daily import CUTOFFS
     from gddcast.lessons.comparison import compare_methods, on_days_of
     from gddcast.readers.temperature_file import read_temperatures
     from gddcast.units import temperature_named, to_celsius

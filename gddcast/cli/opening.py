@@ -15,9 +15,9 @@ from gddcast.errors import Refusal
 from gddcast.units import Unit
 
 if TYPE_CHECKING:
-    from gddcast.cards import Card
+    from gddcast.cards.model import Card
     from gddcast.readers.reading import Reading
-    from gddcast.series import DailySeries, Place
+    from gddcast.weather.series import DailySeries, Place
 
 
 #: Questions a refusal can be turned into: its slug, the flag that answers it, the choices.
@@ -73,7 +73,7 @@ def open_reading(
 
 def _as_of(series: DailySeries, on: dt.date) -> DailySeries:
     """What was on record on the evening of a day; days the file itself calls forecast stay."""
-    from gddcast.season_so_far import known_on
+    from gddcast.outlook.season_so_far import known_on
 
     if on < series.first:
         raise Refusal(
@@ -104,7 +104,7 @@ def read_asking(file: Path, *, no_input: bool, **how: Any) -> Any:
 def _place(
     file: Path, at: tuple[float, float] | None, season_begins: tuple[int, int] | None
 ) -> Place:
-    from gddcast.series import Place
+    from gddcast.weather.series import Place
 
     latitude, longitude = at if at is not None else (None, None)
     begins = season_begins or ((7, 1) if latitude is not None and latitude < 0 else (1, 1))
@@ -151,7 +151,7 @@ def watch_list(cards: dict[str, Card], names: str | None) -> list[str] | None:
 
 def card_named(cards: dict[str, Card], name: str) -> str:
     """Key of the card a person means, or a refusal that lists the near ones."""
-    from gddcast.card_library import called
+    from gddcast.cards.library import called
     from gddcast.readers.card_files import no_such_card
 
     card = called(cards.values(), name)

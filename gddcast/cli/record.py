@@ -11,15 +11,15 @@ from typing import TYPE_CHECKING, Any
 from gddcast.errors import Refusal
 
 if TYPE_CHECKING:
-    from gddcast.cards import Card
+    from gddcast.cards.model import Card
     from gddcast.cli.book_here import Here
-    from gddcast.forecast_archive import ForecastArchive
-    from gddcast.journal import Journal
-    from gddcast.plan import Overrule, SeasonPlan
-    from gddcast.scouting import Habits
-    from gddcast.series import DailySeries
-    from gddcast.succession import Rules
+    from gddcast.crops.succession import Rules
+    from gddcast.journal.entries import Journal
+    from gddcast.outlook.forecast_archive import ForecastArchive
+    from gddcast.scouting.windows import Habits
+    from gddcast.today.plan import Overrule, SeasonPlan
     from gddcast.units import Unit
+    from gddcast.weather.series import DailySeries
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,7 +46,7 @@ class Record:
 
     def plan(self, watch: Iterable[str] | None = None) -> SeasonPlan:
         """The season plan of the watch list named, else of the book's own."""
-        from gddcast.plan import season_plan
+        from gddcast.today.plan import season_plan
 
         return season_plan(
             self.series, self.cards, self.today,
@@ -72,7 +72,7 @@ def open_record(
     **how: Any,
 ) -> Record:
     """The file named, with the past forecasts of another, else the book meant."""
-    from gddcast.journal import Journal
+    from gddcast.journal.entries import Journal
     from gddcast.readers.card_files import load_cards
 
     if file is None:
@@ -86,7 +86,7 @@ def open_record(
     series, today = open_series(file, on=on, no_input=no_input, **how)
     kept = None
     if forecasts is not None:
-        from gddcast.forecast_archive import laid_behind
+        from gddcast.outlook.forecast_archive import laid_behind
         from gddcast.readers.forecast_file import read_forecasts
 
         kept = read_forecasts(forecasts)

@@ -20,12 +20,12 @@ from gddcast.words import Status
 if TYPE_CHECKING:
     from gddcast.book.announcements import Announcement
     from gddcast.book.opening import Book
-    from gddcast.changes import Change, Morning
     from gddcast.cli.book_here import Here
-    from gddcast.hindsight import Stage, Told
-    from gddcast.plan import SeasonPlan
-    from gddcast.scouting import ScoutingWindow
-    from gddcast.series import DailySeries
+    from gddcast.outlook.changes import Change, Morning
+    from gddcast.scouting.windows import ScoutingWindow
+    from gddcast.today.hindsight import Stage, Told
+    from gddcast.today.plan import SeasonPlan
+    from gddcast.weather.series import DailySeries
 
 #: Statuses whose dates are near enough for a move to matter.
 NEAR = (
@@ -49,7 +49,7 @@ def moved(
     since : datetime.date, optional
         Hold every date against that day instead.
     """
-    from gddcast.hindsight import changes_since, stage_of
+    from gddcast.today.hindsight import changes_since, stage_of
 
     now = book.series()
     if since is not None:
@@ -70,7 +70,7 @@ def moved(
 
 def moved_text(changes: Mapping[Stage, Change]) -> dict[Stage, Change]:
     """Those that people should hear of."""
-    from gddcast.changes import has_moved
+    from gddcast.outlook.changes import has_moved
 
     return {stage: each for stage, each in changes.items() if has_moved(each) or each.opens}
 
@@ -80,7 +80,7 @@ def tell(here: Here, plan: SeasonPlan, windows: Iterable[ScoutingWindow], told_b
     from gddcast.book.announcements import Announcement
     from gddcast.book.fingerprints import fingerprint
     from gddcast.cli.clock import now
-    from gddcast.hindsight import stage_of
+    from gddcast.today.hindsight import stage_of
 
     last = {_stage(each): each for each in here.book.told(told_by, plan.season.name)}
     weather, moment = fingerprint(here.book.series()), now()
@@ -129,8 +129,8 @@ def _stage(told: Announcement) -> Stage:
 
 
 def _told(told: Announcement) -> Told:
-    from gddcast.changes import Dates
-    from gddcast.hindsight import Told
+    from gddcast.outlook.changes import Dates
+    from gddcast.today.hindsight import Told
 
     came = told.latest if told.latest is not None and told.latest < told.told_on else None
     return Told(told.opens, Dates(told.earliest, None, told.latest, told.latest, came))
@@ -149,7 +149,7 @@ def _as_kept(
     whether it had been read when it was told.
     """
     from gddcast.book.fingerprints import fingerprint
-    from gddcast.hindsight import morning_of
+    from gddcast.today.hindsight import morning_of
 
     moment = told.told_at if told else _evening(book, day)
     then = book.weather(as_of=moment)

@@ -13,11 +13,11 @@ from gddcast.cli import options
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
-    from gddcast.changes import Change
     from gddcast.cli.record import Record
     from gddcast.handouts.report import Beside
-    from gddcast.hindsight import Stage
-    from gddcast.plan import SeasonPlan
+    from gddcast.outlook.changes import Change
+    from gddcast.today.hindsight import Stage
+    from gddcast.today.plan import SeasonPlan
 
 #: Without a day named, dates are held against those of so many days ago.
 _A_WEEK = dt.timedelta(days=7)
@@ -80,10 +80,10 @@ def report(
 
 def _beside(plan: SeasonPlan, record: Record, since: dt.date | None) -> Beside:
     """What the book knows, how such dates did before, and what has moved."""
+    from gddcast.crops.standing import sowings_today
     from gddcast.handouts.report import Beside
-    from gddcast.hindsight import records
-    from gddcast.sowing_courses import crop_courses
-    from gddcast.sowings_today import sowings_today
+    from gddcast.today.hindsight import records
+    from gddcast.today.sowing_courses import crop_courses
 
     # Both take a moment a date: for a watch list it is worth it, for every card it is not.
     if since is None and not plan.watches_all:
@@ -106,7 +106,7 @@ def _beside(plan: SeasonPlan, record: Record, since: dt.date | None) -> Beside:
 def _changes(plan: SeasonPlan, record: Record, since: dt.date | None) -> Mapping[Stage, Change]:
     """What has moved since that day, held against the book as it was then where there is one."""
     from gddcast.cli.remembered import moved
-    from gddcast.hindsight import changes_since
+    from gddcast.today.hindsight import changes_since
 
     if since is None:
         return {}

@@ -13,12 +13,12 @@ from gddcast.cli import options
 from gddcast.errors import Refusal
 
 if TYPE_CHECKING:
-    from gddcast.cards import Card
+    from gddcast.cards.model import Card
     from gddcast.cli.book_here import Here
-    from gddcast.finds import WayBack
-    from gddcast.journal import Sighting
-    from gddcast.plan import SeasonPlan
-    from gddcast.second_broods import SecondBrood
+    from gddcast.journal.entries import Sighting
+    from gddcast.journal.finds import WayBack
+    from gddcast.scouting.second_broods import SecondBrood
+    from gddcast.today.plan import SeasonPlan
 
 
 class Plants(click.ParamType):  # type: ignore[type-arg]
@@ -86,7 +86,7 @@ def saw(
     gddcast saw none squash-bug --plants 0/10
     """
     from gddcast.cli.book_here import open_here
-    from gddcast.journal import Sighting
+    from gddcast.journal.entries import Sighting
 
     here = open_here(book_folder, on, no_input=no_input)
     with_, looked = plants or (None, None)
@@ -129,7 +129,7 @@ def heard(
     """
     from gddcast.cli.book_here import open_here
     from gddcast.handouts.entries.logged_text import logged_report
-    from gddcast.journal import Sighting
+    from gddcast.journal.entries import Sighting
 
     here = open_here(book_folder, on)
     card, event = _meant(here.cards(), organism, stage)
@@ -187,7 +187,7 @@ def _record_clean_look(here: Here, draft: Sighting, organism: str | None, again:
 
 def _written(here: Here, sighting: Sighting, *, again: bool) -> str:
     """Write it, checked from inside the transaction."""
-    from gddcast.finds import refuse_impossible
+    from gddcast.journal.finds import refuse_impossible
 
     refuse_impossible(sighting, here.today)
     if not again:
@@ -198,7 +198,7 @@ def _written(here: Here, sighting: Sighting, *, again: bool) -> str:
 
 def _refuse_same(here: Here, sighting: Sighting) -> None:
     """Ask, or refuse, where the same find is on record."""
-    from gddcast.finds import same_find
+    from gddcast.journal.finds import same_find
 
     same = same_find(sighting, here.book.journal())
     if same is None:
@@ -219,9 +219,9 @@ def _record_find(
     here: Here, cards: dict[str, Card], draft: Sighting, *, elsewhere: bool, again: bool
 ) -> None:
     """Check, write, and say what it changed."""
-    from gddcast import finds
     from gddcast.handouts.entries.logged_text import logged_find
-    from gddcast.series import season_of
+    from gddcast.journal import finds
+    from gddcast.weather.series import season_of
 
     card, journal = cards[draft.organism], here.book.journal()
     season = season_of(draft.seen_on, here.book.place.season_begins)
@@ -247,8 +247,8 @@ def _record_find(
 
 def _second_brood(card: Card, find: Sighting, plan: SeasonPlan | None) -> SecondBrood | None:
     """Whether heat alone allows one, where this find started a clock."""
-    from gddcast.counting import counting_of
-    from gddcast.second_broods import round_of, second_brood
+    from gddcast.heat.counting import counting_of
+    from gddcast.scouting.second_broods import round_of, second_brood
 
     round_ = round_of(card, find.event)
     brackets = [each.found for each in plan.windows if each.found] if plan else []
@@ -271,7 +271,7 @@ def _to_tune(here: Here, card: Card, find: Sighting) -> str:
 
 def _asked_about(here: Here, find: Sighting, *, first: bool) -> Sighting:
     """The find with what only its finder knows; a single stray insect starts no clock."""
-    from gddcast.finds import WANDERING
+    from gddcast.journal.finds import WANDERING
 
     if here.asks and first and find.count is None and find.event in WANDERING:
         choices = click.Choice(["one", "several"])
@@ -289,7 +289,7 @@ def _asked_about(here: Here, find: Sighting, *, first: bool) -> Sighting:
 
 def _way_back(card: Card, find: Sighting, plan: SeasonPlan | None) -> WayBack | None:
     """The stage before, counted back, where nobody saw that one begin."""
-    from gddcast.finds import way_back
+    from gddcast.journal.finds import way_back
 
     event = card.event(find.event)
     number = event.default if event else None

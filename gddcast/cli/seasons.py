@@ -13,13 +13,13 @@ from gddcast.cli import options
 from gddcast.errors import ArgumentRefusal, Refusal
 
 if TYPE_CHECKING:
-    from gddcast.cards import Card, Event, Number
+    from gddcast.cards.model import Card, Event, Number
     from gddcast.cli.record import Record
-    from gddcast.counting import Counting
-    from gddcast.journal import Bracket, OwnGoal
-    from gddcast.plan import SeasonPlan
-    from gddcast.seasons import Comparison
-    from gddcast.series import Season
+    from gddcast.heat.counting import Counting
+    from gddcast.journal.entries import Bracket, OwnGoal
+    from gddcast.outlook.seasons import Comparison
+    from gddcast.today.plan import SeasonPlan
+    from gddcast.weather.series import Season
 
 
 @click.command()
@@ -116,10 +116,10 @@ def asked_of(
 ) -> Asked:
     """What the flags ask for: a card's event as it is counted, or a threshold of one's own."""
     from gddcast.cli.opening import card_named
-    from gddcast.clocks import date_here
-    from gddcast.counting import Counting, counting_of
-    from gddcast.own_goals import is_counted_alike
-    from gddcast.plan import Overrule
+    from gddcast.heat.counting import Counting, counting_of
+    from gddcast.journal.clocks import date_here
+    from gddcast.journal.own_goals import is_counted_alike
+    from gddcast.today.plan import Overrule
     from gddcast.units import temperature_named, to_celsius, to_celsius_days
 
     if pest and (lower or goal):
@@ -158,7 +158,7 @@ def _no_sum(goal: str) -> ArgumentRefusal:
 
 def compared(record: Record, asked: Asked, plan: SeasonPlan) -> Comparison:
     """The seasons of a plan's weather beside each other, with what was seen in them."""
-    from gddcast.seasons import compare_seasons
+    from gddcast.outlook.seasons import compare_seasons
 
     card, event, journal = asked.card, asked.event, record.journal
 

@@ -122,7 +122,7 @@ def _settings(
     from gddcast.book.setting_values import Wrong
     from gddcast.book.setting_values import timezone as known_zone
     from gddcast.book.settings import Settings, WeatherHabits
-    from gddcast.series import Place
+    from gddcast.weather.series import Place
 
     name = name or _asked("name", asks, "Place name?")
     if at is None and asks:

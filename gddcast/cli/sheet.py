@@ -16,10 +16,10 @@ if TYPE_CHECKING:
 
     from gddcast.cli.book_here import Here
     from gddcast.cli.record import Record
-    from gddcast.plan import SeasonPlan
-    from gddcast.scouting import ScoutingWindow
+    from gddcast.scouting.windows import ScoutingWindow
+    from gddcast.today.plan import SeasonPlan
+    from gddcast.today.walk_week import WalkWeek
     from gddcast.units import Unit
-    from gddcast.walk_week import WalkWeek
 
 #: What sheets are remembered by in a book.
 _TOLD_BY = "sheet"
@@ -72,12 +72,12 @@ def sheet(
     from gddcast.cli.book_here import open_here
     from gddcast.cli.opening import shown_unit, watch_list
     from gddcast.cli.record import open_record, record_of
+    from gddcast.crops.standing import chores_again, sowings_today, water_days
+    from gddcast.crops.succession import Rules
     from gddcast.handouts.sheet.page import MOST_ROWS, Sheet, scouting_sheet
     from gddcast.handouts.text_file import write_text
-    from gddcast.scouting import Habits
-    from gddcast.sowings_today import chores_again, sowings_today, water_days
-    from gddcast.succession import Rules
-    from gddcast.walk_week import due_in_week
+    from gddcast.scouting.windows import Habits
+    from gddcast.today.walk_week import due_in_week
 
     here = open_here(book_folder, on, no_input=no_input) if file is None else None
     if here is None:
@@ -110,9 +110,9 @@ def _moved(
     here: Here | None, plan: SeasonPlan, due: Sequence[ScoutingWindow], show: Unit
 ) -> Iterator[tuple[ScoutingWindow, str]]:
     """What moved since the last sheet before today, each in a sentence."""
-    from gddcast import sentences
     from gddcast.cli.remembered import moved, moved_text
-    from gddcast.hindsight import beside
+    from gddcast.text import sentences
+    from gddcast.today.hindsight import beside
 
     changes = moved_text(moved(here.book, plan, told_by=_TOLD_BY)) if here is not None else {}
     for window in due:
@@ -127,8 +127,8 @@ def _week(day: dt.date | None, record: Record) -> WalkWeek:
     ------
     Refusal
     """
-    from gddcast.series import season_of
-    from gddcast.walk_week import WalkWeek
+    from gddcast.today.walk_week import WalkWeek
+    from gddcast.weather.series import season_of
     from gddcast.words import day as said
 
     week = WalkWeek.of(day or record.today)

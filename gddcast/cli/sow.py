@@ -13,13 +13,13 @@ from gddcast.cli import options
 from gddcast.errors import Refusal
 
 if TYPE_CHECKING:
-    from gddcast.cards import Card
+    from gddcast.cards.model import Card
     from gddcast.cli.record import Record
-    from gddcast.crop_needs import From, Need
-    from gddcast.plan import SeasonPlan
-    from gddcast.series import Season
-    from gddcast.sowing import SownBy
-    from gddcast.succession import Planned, Rules
+    from gddcast.crops.last_sowing import SownBy
+    from gddcast.crops.needs import From, Need
+    from gddcast.crops.succession import Planned, Rules
+    from gddcast.today.plan import SeasonPlan
+    from gddcast.weather.series import Season
 
 
 @click.group(context_settings={"help_option_names": ["-h", "--help"]})
@@ -82,13 +82,13 @@ def last(
     """
     from gddcast.cli.opening import shown_unit
     from gddcast.cli.record import open_record
-    from gddcast.crop_needs import need_of, start_of
-    from gddcast.gaps import patch_short
+    from gddcast.crops.last_sowing import calendar_check, sown_by, that_differ, weekly
+    from gddcast.crops.needs import need_of, start_of
     from gddcast.handouts.sowings import sow_last_table
-    from gddcast.quality import judge
-    from gddcast.series import season_of
-    from gddcast.sowing import calendar_check, sown_by, that_differ, weekly
+    from gddcast.quality.verdict import judge
     from gddcast.units import temperature_named, to_celsius, to_celsius_days
+    from gddcast.weather.gaps import patch_short
+    from gddcast.weather.series import season_of
 
     record = open_record(file, book_folder, on, no_input=no_input, cards=cards_folder, **how)
     card = _crop_named(record.cards, crop)
@@ -174,12 +174,12 @@ def first(
     """
     from gddcast.cli.opening import shown_unit
     from gddcast.cli.record import open_record
-    from gddcast.frost import spring_frosts
-    from gddcast.gaps import patch_short
+    from gddcast.crops.frost import spring_frosts
     from gddcast.handouts.sowings import sow_first_table
-    from gddcast.quality import judge
-    from gddcast.series import season_of
+    from gddcast.quality.verdict import judge
     from gddcast.units import temperature_named, to_celsius
+    from gddcast.weather.gaps import patch_short
+    from gddcast.weather.series import season_of
 
     record = open_record(file, book_folder, on, no_input=no_input, **how)
     at = to_celsius(*temperature_named(frost))
@@ -235,8 +235,8 @@ def plan(
     """
     from gddcast.cli.opening import shown_unit
     from gddcast.cli.record import open_record
+    from gddcast.crops.succession import Rules, plan_sowings, planned_on, sown_of
     from gddcast.handouts.sowings import sow_plan_table
-    from gddcast.succession import Rules, plan_sowings, planned_on, sown_of
 
     record = open_record(file, book_folder, on, no_input=no_input, cards=cards_folder, **how)
     card = _crop_named(record.cards, crop)
@@ -285,8 +285,8 @@ def _needs(
     record: Record, season: SeasonPlan, card: Card, starts: set[From], heat: str | None
 ) -> dict[From, dict[str, Need]]:
     """What the crop takes, from seed and from planting out as the sowings ask for."""
-    from gddcast.crop_needs import start_of
-    from gddcast.succession import needs_of
+    from gddcast.crops.needs import start_of
+    from gddcast.crops.succession import needs_of
     from gddcast.units import temperature_named, to_celsius_days
 
     given = to_celsius_days(*temperature_named(heat)) if heat else None
@@ -307,7 +307,7 @@ def _before_frost(
     rows: tuple[Planned, ...],
 ) -> tuple[list[Planned], tuple[SownBy, ...]]:
     """Each sowing with the past years that left it its picking days; the last day that would."""
-    from gddcast.sowing import last_safe, sown_by, weekly
+    from gddcast.crops.last_sowing import last_safe, sown_by, weekly
 
     found, last = [], None
     for row in rows:

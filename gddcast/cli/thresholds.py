@@ -44,10 +44,10 @@ def thresholds(
     from gddcast.handouts.lessons.rate_page import rate_page
     from gddcast.handouts.lessons.rate_text import rate_text
     from gddcast.handouts.text_file import refuse_taken
-    from gddcast.orthogonal_line import second_opinion
-    from gddcast.rate_curves import rate_curve
     from gddcast.readers.rearing_file import read_rearing
-    from gddcast.rearing import threshold_line
+    from gddcast.rearing.curves import rate_curve
+    from gddcast.rearing.fit import threshold_line
+    from gddcast.rearing.orthogonal import second_opinion
     from gddcast.units import temperature_named, to_celsius
 
     for path in filter(None, (output, card)):

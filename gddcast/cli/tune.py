@@ -14,10 +14,10 @@ from gddcast.cli import options
 from gddcast.errors import Refusal
 
 if TYPE_CHECKING:
-    from gddcast.cards import Card, Event, Number
+    from gddcast.cards.model import Card, Event, Number
     from gddcast.cli.book_here import Here
-    from gddcast.journal import OwnGoal
-    from gddcast.tuning import Tuning
+    from gddcast.journal.entries import OwnGoal
+    from gddcast.scouting.own_sums import Tuning
     from gddcast.units import Unit
 
 
@@ -50,13 +50,13 @@ def tune(
     from gddcast.cli.book_here import open_here
     from gddcast.cli.opening import card_named
     from gddcast.cli.seasons import calendar_number
-    from gddcast.clocks import date_here
-    from gddcast.counting import counting_of
-    from gddcast.gaps import patch_short
     from gddcast.handouts.seasons import tune_text
-    from gddcast.own_goals import method_of
-    from gddcast.quality import judge
-    from gddcast.tuning import tune as tune_to
+    from gddcast.heat.counting import counting_of
+    from gddcast.journal.clocks import date_here
+    from gddcast.journal.own_goals import method_of
+    from gddcast.quality.verdict import judge
+    from gddcast.scouting.own_sums import tune as tune_to
+    from gddcast.weather.gaps import patch_short
 
     if keep is not None and drop:
         raise click.UsageError("--keep and --drop are one too many.")
@@ -129,7 +129,7 @@ def _rounded(
     organism: str, event: str, keep: str, tuning: Tuning, today: dt.date, show: Unit
 ) -> OwnGoal:
     """The sum and its interval in whole tens: more digits would promise too much."""
-    from gddcast.journal import OwnGoal
+    from gddcast.journal.entries import OwnGoal
     from gddcast.units import from_celsius_days, temperature_named, to_celsius_days
     from gddcast.words import heat
 

@@ -27,9 +27,9 @@ def walk(on: dt.date | None, book_folder: Path | None, show: str | None, as_json
     from gddcast.cli.ahead import prints_shapes
     from gddcast.cli.book_here import open_here
     from gddcast.cli.remembered import moved, moved_text, tell
-    from gddcast.hindsight import insects_seen
-    from gddcast.plants_ahead import plants_ahead
-    from gddcast.sowings_today import chores_again, own_chores, sowings_today
+    from gddcast.crops.standing import chores_again, own_chores, sowings_today
+    from gddcast.today.hindsight import insects_seen
+    from gddcast.today.plants_ahead import plants_ahead
     from gddcast.units import Unit
 
     here = open_here(book_folder, on)

@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     from gddcast.book.weather_rows import Brought
     from gddcast.cli.book_here import Here
     from gddcast.readers.reading import Reading
-    from gddcast.series import DailySeries
+    from gddcast.weather.series import DailySeries
 
 
 @click.command("add")
@@ -64,7 +64,7 @@ def add(
     from gddcast.book.weather_rows import Source
     from gddcast.cli.book_here import open_here
     from gddcast.handouts.weather.brought_text import brought_text
-    from gddcast.quality import judge
+    from gddcast.quality.verdict import judge
     from gddcast.readers.forecast_file import says_when_issued
 
     here = open_here(book_folder, on, no_input=no_input)
@@ -203,8 +203,8 @@ def _noted(
     """The reading as days: one, or two where a morning's maximum belongs to the day before."""
     import numpy as np
 
-    from gddcast.series import DailySeries
     from gddcast.units import to_celsius
+    from gddcast.weather.series import DailySeries
 
     if high is None and low is None:
         raise Refusal(

@@ -46,7 +46,7 @@ def check(
         raise options.a_file_is_needed("weather check")
     from gddcast.cli.opening import open_reading, shown_unit
     from gddcast.cli.weather_files import without_forecast
-    from gddcast.quality import judge
+    from gddcast.quality.verdict import judge
 
     reading, _ = open_reading(file, on=on, no_input=no_input, **how)
     measured = without_forecast(reading.series)

@@ -43,7 +43,7 @@ def compare(
     """
     from gddcast.cli.opening import shown_unit
     from gddcast.cli.weather_files import open_measured, open_other
-    from gddcast.siting import compare as held_against
+    from gddcast.quality.siting import compare as held_against
 
     ours = open_measured(first, on=on, no_input=no_input, **how)
     theirs = open_other(second, on=on, no_input=no_input, unit=other_unit, like=ours)

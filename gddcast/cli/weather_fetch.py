@@ -11,9 +11,9 @@ import click
 from gddcast.cli import options
 
 if TYPE_CHECKING:
-    from gddcast.provenance import Sourced
-    from gddcast.series import DailySeries
     from gddcast.units import Unit
+    from gddcast.weather.provenance import Sourced
+    from gddcast.weather.series import DailySeries
 
 _within = click.option("--within", type=click.FloatRange(1, 500), default=50.0, show_default=True,
                        metavar="KM", help="How far to look for a station.")  # fmt: skip
@@ -118,7 +118,7 @@ def _tell(
 ) -> None:
     """What was written, what moved, from whom it is and on what terms."""
     from gddcast.handouts.weather.fetched_text import fetched_text, revision_text
-    from gddcast.provenance import revision
+    from gddcast.weather.provenance import revision
 
     click.echo(fetched_text(record, str(output)))
     if earlier is not None:

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Any
 from gddcast.cli.opening import open_series
 
 if TYPE_CHECKING:
-    from gddcast.series import DailySeries
+    from gddcast.weather.series import DailySeries
 
 
 def open_measured(file: Path, *, on: dt.date | None, no_input: bool, **how: Any) -> DailySeries:
@@ -29,7 +29,7 @@ def without_forecast(series: DailySeries) -> DailySeries:
     """The record up to its last day that is no forecast."""
     import numpy as np
 
-    from gddcast.series import Origin
+    from gddcast.weather.series import Origin
 
     told = np.flatnonzero(series.origin != Origin.FORECAST)
     return series.between(series.first, series.date(int(told[-1]) if told.size else -1))

@@ -78,7 +78,7 @@ def patch(
     from gddcast.cli.weather_files import open_measured, open_other
     from gddcast.handouts.text_file import write_text
     from gddcast.handouts.weather.record_file import record_csv
-    from gddcast.mending import Wishes, mend
+    from gddcast.quality.mending import Wishes, mend
 
     series = open_measured(file, on=on, no_input=no_input, **how)
     other = None

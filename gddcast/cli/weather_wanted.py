@@ -14,8 +14,8 @@ from gddcast.errors import Refusal
 if TYPE_CHECKING:
     from gddcast.online.joining import Wanted
     from gddcast.online.session import WeatherSession
-    from gddcast.series import DailySeries, Place
-    from gddcast.stations import Near, Station
+    from gddcast.weather.series import DailySeries, Place
+    from gddcast.weather.stations import Near, Station
 
 Point = tuple[float, float]
 #: Past years fetched unless told.
@@ -92,7 +92,7 @@ def wanted_by(flags: Flags, earlier: Earlier | None, session: WeatherSession) ->
     """What is to be fetched."""
     from gddcast.cli.clock import today_at
     from gddcast.online.joining import Wanted
-    from gddcast.series import season_of
+    from gddcast.weather.series import season_of
 
     station, second = _stations(flags, earlier, session)
     place = _place(flags, station, earlier)
@@ -113,7 +113,7 @@ def _stations(
     """The station to ask, and the one to ask for what it lacks."""
     from gddcast.cli.clock import today_at
     from gddcast.online import climate_data, station_list
-    from gddcast.stations import Station
+    from gddcast.weather.stations import Station
 
     if flags.grid:
         if flags.at is None and earlier is None:
@@ -137,7 +137,7 @@ def _stations(
 
 
 def _place(flags: Flags, station: Station | None, earlier: Earlier | None) -> Place:
-    from gddcast.series import Place
+    from gddcast.weather.series import Place
 
     latitude, longitude = flags.at or (earlier.point if earlier else None) or (None, None)
     if latitude is None and station is not None:

@@ -44,12 +44,12 @@ def why(
     gddcast why garden.csv squash-vine-borer moths
     gddcast why garden.csv squash-vine-borer moths --days
     """
-    from gddcast.card_library import notes_on_own
+    from gddcast.cards.library import notes_on_own
     from gddcast.cli.opening import card_named, event_named, shown_unit
     from gddcast.cli.record import open_record
     from gddcast.handouts.dates.why_text import why_text
-    from gddcast.hindsight import insect_seen, records, stage_of
-    from gddcast.plan import other_readings
+    from gddcast.today.hindsight import insect_seen, records, stage_of
+    from gddcast.today.plan import other_readings
     from gddcast.words import Status
 
     file, organism, stage = _meant(words, named)
@@ -74,7 +74,7 @@ def why(
         click.echo(why_text(plan, window, moves, unit, told.get(stage_of(window)), seen))
         if with_days and window.counting is not None and window.clock is not None:
             from gddcast.handouts.weather.heat_table import as_text
-            from gddcast.heat_days import days_behind
+            from gddcast.heat.heat_days import days_behind
 
             first = window.clock.earliest or window.clock.latest
             table = days_behind(plan.series, window.counting, first, plan.through)

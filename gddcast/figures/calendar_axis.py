@@ -6,7 +6,7 @@ import datetime as dt
 from typing import TYPE_CHECKING
 
 from gddcast import words
-from gddcast.series import season_of
+from gddcast.weather.series import season_of
 
 if TYPE_CHECKING:
     from matplotlib.axis import Axis

@@ -8,10 +8,10 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from gddcast import words
-from gddcast.backtest import SHARES
 from gddcast.figures import BLUE, GREY, INK, PALE_BLUE
-from gddcast.series import DailySeries
-from gddcast.track_record import LeadRecord
+from gddcast.skill.backtest import SHARES
+from gddcast.skill.track_record import LeadRecord
+from gddcast.weather.series import DailySeries
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes

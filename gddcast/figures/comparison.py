@@ -7,12 +7,13 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from gddcast import sentences, words
+from gddcast import words
 from gddcast.figures import BLUE, GREY, INK
 from gddcast.figures.calendar_axis import Calendar
 from gddcast.figures.line_ends import End, name_ends
-from gddcast.journal import Bracket
-from gddcast.seasons import Comparison, SeasonRow
+from gddcast.journal.entries import Bracket
+from gddcast.outlook.seasons import Comparison, SeasonRow
+from gddcast.text import sentences
 from gddcast.units import Unit, from_celsius_days
 
 if TYPE_CHECKING:

@@ -6,9 +6,9 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from gddcast.daily import Shape, double_sine, floor_the_readings, single_sine, single_triangle
 from gddcast.figures import BLUE, GREY, INK, PALE_BLUE, VERMILLION
 from gddcast.figures.line_ends import End, name_ends
+from gddcast.heat.daily import Shape, double_sine, floor_the_readings, single_sine, single_triangle
 from gddcast.lessons.curve_table import g_at
 from gddcast.lessons.day_waves import wave
 from gddcast.lessons.worked_day import Day

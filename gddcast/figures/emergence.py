@@ -9,10 +9,10 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from gddcast import words
-from gddcast.emergence_ahead import EmergenceAhead
 from gddcast.figures import GREY, INK
 from gddcast.figures.calendar_axis import days_between
-from gddcast.sentences import years_say
+from gddcast.text.sentences import years_say
+from gddcast.today.emergence_ahead import EmergenceAhead
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes

@@ -7,9 +7,9 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from gddcast.daily import horizontal, no_cutoff
 from gddcast.figures import BLUE, GREEN, GREY, INK, VERMILLION
 from gddcast.figures.day_curve import draw_wave
+from gddcast.heat.daily import horizontal, no_cutoff
 from gddcast.lessons.worked_day import Day
 
 if TYPE_CHECKING:

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import datetime as dt
 
-from gddcast import sentences, words
-from gddcast.counting import Counting
-from gddcast.plan import SeasonPlan
-from gddcast.scouting import ScoutingWindow
+from gddcast import words
+from gddcast.heat.counting import Counting
+from gddcast.scouting.windows import ScoutingWindow
+from gddcast.text import sentences
+from gddcast.today.plan import SeasonPlan
 from gddcast.units import Unit
 
 

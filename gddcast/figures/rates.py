@@ -7,8 +7,8 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from gddcast.figures import BLUE, INK
-from gddcast.rate_curves import NoCurve, RateCurve
-from gddcast.rearing import Rearing, ThresholdLine
+from gddcast.rearing.curves import NoCurve, RateCurve
+from gddcast.rearing.fit import Rearing, ThresholdLine
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes

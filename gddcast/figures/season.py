@@ -12,7 +12,7 @@ from gddcast import words
 from gddcast.figures import BLUE, GREY, INK
 from gddcast.figures.calendar_axis import Calendar
 from gddcast.figures.line_ends import End, name_ends
-from gddcast.seasons import SeasonCurves, SeasonHeat, whole_sum
+from gddcast.outlook.seasons import SeasonCurves, SeasonHeat, whole_sum
 from gddcast.units import Unit, from_celsius_days
 
 if TYPE_CHECKING:

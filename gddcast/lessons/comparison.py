@@ -8,10 +8,17 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from gddcast.daily import SHAPES, Cutoff, degree_days, horizontal, hourly_degree_days, no_cutoff
 from gddcast.errors import Refusal
-from gddcast.series import DailySeries
-from gddcast.thermal_time import day_reached, running_heat
+from gddcast.heat.daily import (
+    SHAPES,
+    Cutoff,
+    degree_days,
+    horizontal,
+    hourly_degree_days,
+    no_cutoff,
+)
+from gddcast.heat.thermal_time import day_reached, running_heat
+from gddcast.weather.series import DailySeries
 
 Array = NDArray[np.float64]
 

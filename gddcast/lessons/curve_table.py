@@ -10,7 +10,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from gddcast.daily import Shape
+from gddcast.heat.daily import Shape
 
 #: Rows of the table: y = 0, 0.05 … 1.
 ROWS = tuple(round(0.05 * row, 2) for row in range(21))
@@ -23,7 +23,7 @@ def g_at(shape: Shape, y: float) -> float:
 
     Examples
     --------
-    >>> from gddcast.daily import single_sine
+    >>> from gddcast.heat.daily import single_sine
     >>> round(g_at(single_sine, 0.0), 4), g_at(single_sine, 1.0)
     (0.3183, 0.0)
     """

@@ -7,7 +7,7 @@ from collections.abc import Callable
 import numpy as np
 from numpy.typing import NDArray
 
-from gddcast.daily import (
+from gddcast.heat.daily import (
     Shape,
     double_sine,
     double_triangle,

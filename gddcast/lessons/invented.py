@@ -13,10 +13,10 @@ import numpy as np
 from numpy.typing import NDArray
 
 from gddcast import words
-from gddcast.counting import Counting
-from gddcast.series import DailySeries, Place
-from gddcast.thermal_time import day_index, day_reached, running_heat
+from gddcast.heat.counting import Counting
+from gddcast.heat.thermal_time import day_index, day_reached, running_heat
 from gddcast.units import Unit, celsius, from_celsius
+from gddcast.weather.series import DailySeries, Place
 
 Array = NDArray[np.float64]
 

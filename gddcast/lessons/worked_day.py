@@ -7,7 +7,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from gddcast.daily import (
+from gddcast.errors import ArgumentRefusal
+from gddcast.heat.daily import (
     CUTOFFS,
     SHAPES,
     Cutoff,
@@ -21,7 +22,6 @@ from gddcast.daily import (
     single_sine,
     single_triangle,
 )
-from gddcast.errors import ArgumentRefusal
 from gddcast.lessons.curve_table import g_at
 from gddcast.units import Unit
 

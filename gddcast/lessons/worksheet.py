@@ -12,8 +12,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from gddcast.daily import Shape, floor_the_mean, floor_the_readings, single_sine
 from gddcast.errors import ArgumentRefusal
+from gddcast.heat.daily import Shape, floor_the_mean, floor_the_readings, single_sine
 from gddcast.lessons.curve_table import on_a_row, printed_g
 from gddcast.lessons.worked_day import Day, mean_excess
 from gddcast.units import Unit, from_celsius

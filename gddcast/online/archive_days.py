@@ -14,8 +14,8 @@ from gddcast.online import open_meteo
 from gddcast.online.modelled import Daily
 from gddcast.online.session import NEVER, Answer, WeatherSession
 from gddcast.online.trouble import Trouble
-from gddcast.provenance import Sourced
-from gddcast.series import Place
+from gddcast.weather.provenance import Sourced
+from gddcast.weather.series import Place
 
 KEY = "open-meteo-archive"
 MODEL = "era5_land"

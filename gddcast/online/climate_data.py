@@ -17,9 +17,9 @@ from gddcast.online.plausible import check_temperatures, cleaned
 from gddcast.online.session import NEVER, Answer, WeatherSession
 from gddcast.online.station_days import GROWING
 from gddcast.online.trouble import Trouble, of_page
-from gddcast.provenance import Provenance, Sourced
-from gddcast.series import DailySeries, Place
-from gddcast.stations import Station
+from gddcast.weather.provenance import Provenance, Sourced
+from gddcast.weather.series import DailySeries, Place
+from gddcast.weather.stations import Station
 
 SERVICE = "NCEI"
 TERMS = "NOAA National Centers for Environmental Information, daily summaries; public domain"

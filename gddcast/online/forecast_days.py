@@ -8,8 +8,8 @@ from dataclasses import replace
 from gddcast.online import open_meteo
 from gddcast.online.session import WeatherSession
 from gddcast.online.trouble import Trouble
-from gddcast.provenance import Provenance, Sourced
-from gddcast.series import Place
+from gddcast.weather.provenance import Provenance, Sourced
+from gddcast.weather.series import Place
 
 KEY = "open-meteo"
 #: What is always asked for, so that tomorrow's request finds today's answer when offline.

@@ -19,13 +19,13 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from gddcast.errors import ArgumentRefusal, Refusal
-from gddcast.gaps import on_days_of, patch_from
 from gddcast.online import archive_days, climate_data, forecast_days, station_days, weather_service
 from gddcast.online.session import WeatherSession
-from gddcast.provenance import NOBODY, Sourced
-from gddcast.series import DailySeries, Origin, Place
-from gddcast.siting import compare
-from gddcast.stations import Station
+from gddcast.quality.siting import compare
+from gddcast.weather.gaps import on_days_of, patch_from
+from gddcast.weather.provenance import NOBODY, Sourced
+from gddcast.weather.series import DailySeries, Origin, Place
+from gddcast.weather.stations import Station
 from gddcast.words import count
 
 #: A gap this long is worth asking a second station. [d]

@@ -13,8 +13,8 @@ from numpy.typing import NDArray
 
 from gddcast.online.plausible import check_temperatures, cleaned
 from gddcast.online.trouble import Trouble, of_page
-from gddcast.series import DailySeries, Origin, Place
 from gddcast.units import Unit, to_celsius
+from gddcast.weather.series import DailySeries, Origin, Place
 
 Array = NDArray[np.float64]
 

@@ -9,8 +9,8 @@ from gddcast.online import modelled
 from gddcast.online.modelled import Daily
 from gddcast.online.session import Answer
 from gddcast.online.trouble import Trouble
-from gddcast.provenance import Provenance
-from gddcast.series import Place
+from gddcast.weather.provenance import Provenance
+from gddcast.weather.series import Place
 
 SERVICE = "Open-Meteo"
 TERMS = (

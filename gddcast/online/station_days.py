@@ -21,9 +21,9 @@ from gddcast.online.plausible import check_temperatures, cleaned
 from gddcast.online.session import NEVER, Answer, WeatherSession
 from gddcast.online.station_list import model_labels
 from gddcast.online.trouble import Trouble, of_page
-from gddcast.provenance import Provenance, Sourced
-from gddcast.series import DailySeries, Origin, Place
-from gddcast.stations import Station
+from gddcast.weather.provenance import Provenance, Sourced
+from gddcast.weather.series import DailySeries, Origin, Place
+from gddcast.weather.stations import Station
 
 SERVICE = "Meteostat"
 TERMS = "{attribution}; data under CC BY 4.0, meteostat.net"

@@ -12,7 +12,7 @@ from gddcast.errors import Refusal
 from gddcast.online.mirror import list_in, meteostat_reading, put
 from gddcast.online.session import WeatherSession
 from gddcast.online.trouble import Trouble, of_page
-from gddcast.stations import Near, Station, ranked
+from gddcast.weather.stations import Near, Station, ranked
 
 #: A new list is got after this.
 LIST_KEPT = dt.timedelta(days=30)

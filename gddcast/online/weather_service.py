@@ -18,8 +18,8 @@ from gddcast.online import modelled
 from gddcast.online.modelled import Daily
 from gddcast.online.session import Answer, WeatherSession
 from gddcast.online.trouble import Trouble
-from gddcast.provenance import Provenance, Sourced
-from gddcast.series import Place
+from gddcast.weather.provenance import Provenance, Sourced
+from gddcast.weather.series import Place
 
 KEY = "us-nws"
 SERVICE = "US National Weather Service"

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Literal
 
-from gddcast.cards import (
+from gddcast.cards.model import (
     ActionFigure,
     Card,
     Cue,

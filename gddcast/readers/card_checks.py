@@ -8,7 +8,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
-from gddcast.cards import Start
+from gddcast.cards.model import Start
 from gddcast.errors import Refusal
 from gddcast.readers.card_building import build_emergence
 from gddcast.readers.card_faults import Fault, near
@@ -300,7 +300,7 @@ def unusable_emergence(card: CardTable) -> Iterator[Fault]:
 
     Asked of a file that is checked, not of every card that is loaded: the curves need SciPy.
     """
-    from gddcast.emergence import heat_at
+    from gddcast.heat.emergence import heat_at
 
     for position, event in enumerate(card.event):
         for place, number in enumerate(event.number):

@@ -9,7 +9,7 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Literal
 
-from gddcast.cards import Card
+from gddcast.cards.model import Card
 from gddcast.errors import Refusal
 from gddcast.readers.card_faults import CardRefusal, Fault, near, place_in_words
 from gddcast.readers.card_pack import Pack

@@ -15,7 +15,7 @@ from dataclasses import asdict
 from pathlib import Path
 from typing import Any
 
-from gddcast.cards import (
+from gddcast.cards.model import (
     ActionFigure,
     Card,
     Cue,

@@ -10,7 +10,7 @@ from typing import Annotated, Literal
 
 from pydantic import AfterValidator, BaseModel, BeforeValidator, ConfigDict, PlainValidator
 
-from gddcast.cards import Evidence, Kind, Range, Start
+from gddcast.cards.model import Evidence, Kind, Range, Start
 from gddcast.readers import card_values as values
 from gddcast.units import Unit
 

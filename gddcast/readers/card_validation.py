@@ -8,7 +8,7 @@ from typing import Any, get_args
 
 from pydantic import ValidationError
 
-from gddcast.cards import NOT_STATED
+from gddcast.cards.model import NOT_STATED
 from gddcast.readers.card_checks import COMMON_PRACTICE, faults_between_keys
 from gddcast.readers.card_faults import Fault, near, one_of
 from gddcast.readers.card_schema import CardTable, CueTable, Table

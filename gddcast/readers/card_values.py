@@ -13,7 +13,7 @@ from typing import Any
 
 from pydantic_core import PydanticCustomError
 
-from gddcast.cards import NOT_STATED, Range, Start
+from gddcast.cards.model import NOT_STATED, Range, Start
 from gddcast.readers.card_faults import near, one_of
 
 CUTOFFS = ("none", "horizontal", "intermediate", "vertical", "cap the readings")

@@ -12,7 +12,7 @@ import re
 from pathlib import Path
 
 from gddcast.errors import Refusal
-from gddcast.forecast_archive import ForecastArchive
+from gddcast.outlook.forecast_archive import ForecastArchive
 from gddcast.readers.decoding import decoded
 from gddcast.units import Unit, to_celsius
 

@@ -11,7 +11,7 @@ from gddcast.errors import Refusal
 from gddcast.readers.reading import Array, Days, HourlySeries, Integers, Note, Told
 from gddcast.readers.rows import Rows
 from gddcast.readers.standard_time import StandardTime, standard_time
-from gddcast.series import Place
+from gddcast.weather.series import Place
 
 #: Hours of the 24 that must hold a reading, and the hours around the day's two extremes of which
 #: all but one must: common practice, no source.

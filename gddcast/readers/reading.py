@@ -9,8 +9,8 @@ from typing import Literal
 import numpy as np
 from numpy.typing import NDArray
 
-from gddcast.daily import Cutoff, horizontal, hourly_degree_days
-from gddcast.series import DailySeries, Place
+from gddcast.heat.daily import Cutoff, horizontal, hourly_degree_days
+from gddcast.weather.series import DailySeries, Place
 
 Array = NDArray[np.float64]
 Days = NDArray[np.datetime64]

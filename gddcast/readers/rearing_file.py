@@ -11,7 +11,7 @@ import re
 from pathlib import Path
 
 from gddcast.errors import Refusal
-from gddcast.rearing import Rearing
+from gddcast.rearing.fit import Rearing
 from gddcast.units import Unit, to_celsius
 
 _TEMPERATURE = re.compile(r"^t(emp(erature)?)?\b[\s_(\[°]*(deg)?[\s_]*([cf])?(elsius|ahrenheit)?\b")

@@ -14,8 +14,8 @@ from gddcast.readers.reading import Array, FileUnit, Note, named_lines
 from gddcast.readers.roles import Roles
 from gddcast.readers.tables import Table
 from gddcast.readers.values import Values, values_of
-from gddcast.series import Origin
 from gddcast.units import celsius, fahrenheit
+from gddcast.weather.series import Origin
 
 
 @dataclass(frozen=True, slots=True)

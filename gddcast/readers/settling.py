@@ -12,8 +12,8 @@ from gddcast.readers import days as calendar
 from gddcast.readers import log_days, scale
 from gddcast.readers.reading import Array, Days, FileUnit, Note, Reading, Told, said
 from gddcast.readers.rows import Rows
-from gddcast.series import DailySeries, Origin, Place
 from gddcast.units import Unit
+from gddcast.weather.series import DailySeries, Origin, Place
 
 Origins = NDArray[np.int8]
 

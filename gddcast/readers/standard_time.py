@@ -12,7 +12,7 @@ from numpy.typing import NDArray
 from gddcast.errors import Refusal
 from gddcast.readers.reading import Integers, Note, Told, said
 from gddcast.readers.rows import Rows
-from gddcast.series import Place
+from gddcast.weather.series import Place
 
 
 @dataclass(frozen=True, slots=True)

@@ -25,7 +25,7 @@ from pathlib import Path
 from gddcast.errors import Refusal
 from gddcast.readers import decoding, ghcn, table_reading
 from gddcast.readers.reading import DateOrder, FileUnit, Reading, StampsFollow, Told
-from gddcast.series import Place
+from gddcast.weather.series import Place
 
 
 def read_temperatures(

@@ -8,10 +8,10 @@ from pathlib import Path
 import pandas as pd
 import pytest
 
-from gddcast.counting import Counting
-from gddcast.daily import SHAPES
-from gddcast.ensemble import PLAIN_GRAFT
-from gddcast.outlook import outlook
+from gddcast.heat.counting import Counting
+from gddcast.heat.daily import SHAPES
+from gddcast.outlook.dates import outlook
+from gddcast.outlook.ensemble import PLAIN_GRAFT
 from gddcast.readers.temperature_file import read_temperatures
 from gddcast.units import celsius, celsius_days
 from tests.acceptance import second_opinion

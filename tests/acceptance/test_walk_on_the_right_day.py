@@ -9,11 +9,11 @@ from pathlib import Path
 import pandas as pd
 import pytest
 
-from gddcast.counting import Counting
-from gddcast.ensemble import PLAIN_GRAFT
-from gddcast.outlook import outlook
+from gddcast.heat.counting import Counting
+from gddcast.outlook.dates import outlook
+from gddcast.outlook.ensemble import PLAIN_GRAFT
 from gddcast.readers.temperature_file import read_temperatures
-from gddcast.scouting import status_of
+from gddcast.scouting.windows import status_of
 from gddcast.units import celsius, celsius_days
 from tests.acceptance import second_opinion
 from tests.acceptance.second_opinion import CARD, SINE, Way

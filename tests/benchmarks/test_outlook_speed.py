@@ -12,12 +12,12 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from gddcast.backtest import Forecasts, Target, backtest, targets_of
-from gddcast.counting import Counting
-from gddcast.ensemble import FULL, PLAIN_GRAFT, Steps, climate_of
-from gddcast.outlook import outlooks
+from gddcast.heat.counting import Counting
+from gddcast.outlook.dates import outlooks
+from gddcast.outlook.ensemble import FULL, PLAIN_GRAFT, Steps, climate_of
 from gddcast.readers.card_files import load_cards
-from gddcast.series import season_of
+from gddcast.skill.backtest import Forecasts, Target, backtest, targets_of
+from gddcast.weather.series import season_of
 from tests.skill_table import station
 
 

@@ -8,7 +8,7 @@ from collections.abc import Callable
 import pandas as pd
 import pytest
 
-from gddcast.quality import judge
+from gddcast.quality.verdict import judge
 from tests.real_records import clemson
 
 

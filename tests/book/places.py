@@ -11,7 +11,7 @@ from gddcast.book.founding import found_book
 from gddcast.book.opening import Book
 from gddcast.book.settings import Settings
 from gddcast.book.weather_rows import Source
-from gddcast.series import DailySeries, Place
+from gddcast.weather.series import DailySeries, Place
 
 NOW = dt.datetime(2026, 6, 25, 19, 30, tzinfo=dt.timezone(dt.timedelta(hours=-5)))
 TODAY = dt.date(2026, 6, 25)

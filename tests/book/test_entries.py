@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 from gddcast.errors import Refusal
-from gddcast.journal import Closing, Job, Journal, OwnGoal, Sighting, Sowing
+from gddcast.journal.entries import Closing, Job, Journal, OwnGoal, Sighting, Sowing
 from tests.book.places import FILE, NOW, TODAY, days, new_book
 
 ITEMS = (

@@ -14,7 +14,7 @@ from gddcast.book import announcements
 from gddcast.book.exchange import ImportRefusal, export_book, import_book
 from gddcast.book.opening import Announcement, Book, open_book
 from gddcast.errors import Refusal
-from gddcast.journal import Closing, Job, OwnGoal, Sighting, Sowing
+from gddcast.journal.entries import Closing, Job, OwnGoal, Sighting, Sowing
 from gddcast.readers.packaged import data_folder
 from tests.book.places import FILE, HERE, NOW, TODAY, days, new_book
 

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 
 from gddcast.book.exchange import export_book, import_book
 from gddcast.book.opening import Book, open_book
-from gddcast.journal import Job, Sighting, Sowing
+from gddcast.journal.entries import Job, Sighting, Sowing
 from tests.book.places import NOW, TODAY, new_book
 
 # The beginnings that OWASP's page on CSV injection names (from memory).

@@ -18,10 +18,10 @@ from gddcast.book.settings import (
     read_settings,
     settings_in,
 )
-from gddcast.daily import SHAPES as KNOWN_SHAPES
 from gddcast.errors import Refusal
-from gddcast.scouting import Habits
-from gddcast.series import Place
+from gddcast.heat.daily import SHAPES as KNOWN_SHAPES
+from gddcast.scouting.windows import Habits
+from gddcast.weather.series import Place
 
 WHOLE = """\
 [place]

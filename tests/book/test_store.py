@@ -20,7 +20,7 @@ from gddcast.book.founding import found_book, with_new_record
 from gddcast.book.opening import Book, open_book
 from gddcast.book.settings import Settings
 from gddcast.errors import Refusal
-from gddcast.journal import Closing, Job, OwnGoal, Sighting
+from gddcast.journal.entries import Closing, Job, OwnGoal, Sighting
 from tests.book.places import HERE, NOW, TODAY, new_book
 
 FIND = Sighting("squash-bug", "eggs", TODAY)
@@ -244,7 +244,7 @@ def test_who_finds_the_book_busy_waits_and_then_says_so(tmp_path: Path) -> None:
 WRITER = """
 import datetime as dt, sys
 from gddcast.book.opening import Book, open_book
-from gddcast.journal import Job
+from gddcast.journal.entries import Job
 book = open_book(sys.argv[1], wait=60)
 for number in range(int(sys.argv[3])):
     now = dt.datetime.now().astimezone()
@@ -294,7 +294,7 @@ READ_ONLY = textwrap.dedent("""
     import datetime as dt, os, sys
     from gddcast.book.opening import Book, open_book
     from gddcast.errors import Refusal
-    from gddcast.journal import Job
+    from gddcast.journal.entries import Job
     open_book(sys.argv[1]).entries()  # loads what Python itself may not read any more
     if os.getuid() == 0:
         os.setuid(65534)  # the owner of everything may write everywhere

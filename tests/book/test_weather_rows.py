@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 
 from gddcast.book.fingerprints import fingerprint
 from gddcast.book.opening import Announcement, Book
-from gddcast.series import DailySeries, Origin
+from gddcast.weather.series import DailySeries, Origin
 from tests.book.places import FILE, NOW, TODAY, days, new_book
 
 NAN = float("nan")

@@ -16,8 +16,8 @@ from click.testing import CliRunner, Result
 from gddcast.book.opening import open_book
 from gddcast.book.weather_rows import Source
 from gddcast.cli import main
-from gddcast.forecast import ENOUGH
-from gddcast.series import DailySeries, Origin
+from gddcast.outlook.forecast import ENOUGH
+from gddcast.weather.series import DailySeries, Origin
 
 WHOLE = Path(__file__).parents[1] / "samples" / "larkhollow_2014_to_31aug2026_f.csv"
 BORER = "squash-vine-borer"
@@ -193,8 +193,8 @@ def test_every_surface_uses_what_was_learnt(book: Path) -> None:
     assert ahead == spans(book, today, ("why", BORER, "moths"))
     done("report", "--book", "patch", "--watch", BORER, "--on", str(today), "-o", "r.html")
     done("calendar", "--book", "patch", "--watch", BORER, "--on", str(today), "-o", "r.ics")
-    from gddcast.plan import season_plan
     from gddcast.readers.card_files import load_cards
+    from gddcast.today.plan import season_plan
 
     kept = open_book(book)
     plans = [

@@ -14,7 +14,7 @@ from click.testing import CliRunner, Result
 from gddcast.cli import main
 from gddcast.readers.packaged import data_folder
 from gddcast.readers.temperature_file import read_temperatures
-from gddcast.series import Origin
+from gddcast.weather.series import Origin
 
 SAMPLES = Path(__file__).parents[1] / "samples"
 

@@ -19,7 +19,7 @@ from gddcast.book.opening import open_book
 from gddcast.cli import main
 from gddcast.cli import weather_fetch as face
 from gddcast.readers.temperature_file import read_temperatures
-from gddcast.series import Origin
+from gddcast.weather.series import Origin
 from tests import interrupts
 from tests.online import played
 from tests.online.played import NEAR, Played, playing

@@ -31,8 +31,8 @@ from gddcast.book.founding import found_book
 from gddcast.book.opening import Book, Pen, open_book
 from gddcast.book.settings import Settings
 from gddcast.book.weather_rows import Source
-from gddcast.journal import Sighting
-from gddcast.series import DailySeries, Place
+from gddcast.journal.entries import Sighting
+from gddcast.weather.series import DailySeries, Place
 
 TODAY = dt.date(2026, 6, 25)
 PLACE = Place("Larkhollow Patch", 41.2, -89.4, None, "America/Chicago")

@@ -5,9 +5,9 @@ from __future__ import annotations
 import datetime as dt
 from functools import cache
 
-from gddcast.gaps import patch_short
-from gddcast.quality import judge
-from gddcast.series import DailySeries
+from gddcast.quality.verdict import judge
+from gddcast.weather.gaps import patch_short
+from gddcast.weather.series import DailySeries
 from tests.real_records import champion, sample, seattle
 
 #: A record and the day it is looked at.

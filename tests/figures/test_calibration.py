@@ -11,15 +11,15 @@ pytest.importorskip("matplotlib", reason="figures need the extra [charts]")
 
 from matplotlib.figure import Figure
 
-from gddcast.backtest import Target, backtest
-from gddcast.counting import Counting
 from gddcast.figures.calibration import (
     calibration_note,
     draw_calibration,
     draw_held,
     draw_tenths,
 )
-from gddcast.track_record import LeadRecord, by_lead
+from gddcast.heat.counting import Counting
+from gddcast.skill.backtest import Target, backtest
+from gddcast.skill.track_record import LeadRecord, by_lead
 from tests.figures.looks import colours, contrast, laid_out, marks, meetings, text_colours
 from tests.figures.records import known
 

@@ -13,15 +13,15 @@ pytest.importorskip("matplotlib", reason="figures need the extra [charts]")
 from matplotlib.axes import Axes
 from matplotlib.figure import Figure
 
-from gddcast.counting import Counting
 from gddcast.figures.comparison import (
     comparison_note,
     comparison_takeaway,
     draw_comparison,
 )
-from gddcast.journal import Bracket, Sighting
-from gddcast.seasons import Comparison, compare_seasons
-from gddcast.series import DailySeries
+from gddcast.heat.counting import Counting
+from gddcast.journal.entries import Bracket, Sighting
+from gddcast.outlook.seasons import Comparison, compare_seasons
+from gddcast.weather.series import DailySeries
 from tests.figures.looks import (
     colours,
     contrast,

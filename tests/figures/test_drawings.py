@@ -18,7 +18,7 @@ from gddcast.figures.day_curve import draw_day, draw_g  # noqa: E402
 from gddcast.figures.methods import draw_misses  # noqa: E402
 from gddcast.figures.rates import draw_rates  # noqa: E402
 from gddcast.figures.year_dots import draw_year_dots  # noqa: E402
-from gddcast.rearing import Rearing, threshold_line  # noqa: E402
+from gddcast.rearing.fit import Rearing, threshold_line  # noqa: E402
 
 DAYS = [dt.date(2026, 6, day) for day in (18, 20, 20, 20, 21, 22, 22, 24, 24, 25, 25, 26)]
 JARS = Rearing([15, 20, 25, 30, 35], [33.0, 18.2, 12.5, 9.6, 12.0])

@@ -13,10 +13,10 @@ pytest.importorskip("matplotlib", reason="figures need the extra [charts]")
 from matplotlib.axes import Axes
 from matplotlib.figure import Figure
 
-from gddcast.counting import counting_of
-from gddcast.emergence_ahead import EmergenceAhead, emergence_ahead
 from gddcast.figures.emergence import draw_emergence, emergence_takeaway
+from gddcast.heat.counting import counting_of
 from gddcast.readers.card_files import load_cards
+from gddcast.today.emergence_ahead import EmergenceAhead, emergence_ahead
 from tests.figures.looks import colours, contrast, laid_out, marks, meetings, text_colours
 from tests.figures.records import RECORDS, known, today_of
 

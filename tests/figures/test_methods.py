@@ -9,9 +9,9 @@ pytest.importorskip("matplotlib", reason="figures need the extra [charts]")
 
 from matplotlib.figure import Figure
 
-from gddcast.daily import horizontal, no_cutoff
 from gddcast.figures.day_curve import draw_day
 from gddcast.figures.methods import draw_methods, methods_takeaway
+from gddcast.heat.daily import horizontal, no_cutoff
 from gddcast.lessons.worked_day import Day
 from tests.figures.looks import laid_out, meetings, text_colours
 

@@ -12,11 +12,11 @@ pytest.importorskip("matplotlib", reason="figures need the extra [charts]")
 from matplotlib.axes import Axes
 from matplotlib.figure import Figure
 
-from gddcast.counting import Counting
 from gddcast.figures.season import draw_season, season_takeaway
-from gddcast.seasons import SeasonCurves, season_curves
-from gddcast.series import season_of
+from gddcast.heat.counting import Counting
+from gddcast.outlook.seasons import SeasonCurves, season_curves
 from gddcast.units import from_celsius_days
+from gddcast.weather.series import season_of
 from tests.figures.looks import (
     colours,
     contrast,

@@ -22,11 +22,11 @@ from gddcast.handouts.dates.calendar_file import (
     told_in,
     updated,
 )
-from gddcast.journal import Journal, Sighting
-from gddcast.plan import SeasonPlan, season_plan
+from gddcast.journal.entries import Journal, Sighting
 from gddcast.readers.card_files import load_cards
 from gddcast.readers.temperature_file import read_temperatures
-from gddcast.series import Place
+from gddcast.today.plan import SeasonPlan, season_plan
+from gddcast.weather.series import Place
 
 WHOLE = Path(__file__).parents[1] / "samples" / "larkhollow_2014_to_31aug2026_f.csv"
 PLACE = Place("Larkhollow Patch; row 2, north", 41.2, -89.4, timezone="America/Chicago")

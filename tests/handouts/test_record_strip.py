@@ -8,8 +8,8 @@ from xml.etree import ElementTree
 import pytest
 
 from gddcast.handouts.drawings.record_strip import MOST, in_words, record_strip, rows_of
-from gddcast.record_days import DayKind, Run, SeasonDays
-from gddcast.series import Season
+from gddcast.quality.record_days import DayKind, Run, SeasonDays
+from gddcast.weather.series import Season
 
 
 def year(number: int, *runs: Run, lends: bool | None = True) -> SeasonDays:

@@ -14,16 +14,16 @@ from xml.etree import ElementTree
 import numpy as np
 import pytest
 
-from gddcast import sentences
 from gddcast.handouts.drawings.season_curve import curves_of, month_rows, shown
 from gddcast.handouts.drawings.year_dot_strip import dot_rows, has_year_dots, year_dot_strip
 from gddcast.handouts.report import report_page
 from gddcast.handouts.report.style import report_style
-from gddcast.journal import Journal, Sighting
-from gddcast.plan import SeasonPlan, season_plan
+from gddcast.journal.entries import Journal, Sighting
 from gddcast.readers.card_files import load_cards
 from gddcast.readers.temperature_file import read_temperatures
-from gddcast.series import DailySeries, Place
+from gddcast.text import sentences
+from gddcast.today.plan import SeasonPlan, season_plan
+from gddcast.weather.series import DailySeries, Place
 
 SAMPLES = Path(__file__).parents[1] / "samples"
 TODAY = dt.date(2026, 6, 11)

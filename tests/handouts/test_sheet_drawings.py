@@ -8,12 +8,12 @@ from xml.etree import ElementTree
 
 import pytest
 
-from gddcast.cards import Card, Event, Look
+from gddcast.cards.model import Card, Event, Look
 from gddcast.handouts.sheet.boxes import PlantBoxes, plant_boxes
 from gddcast.handouts.sheet.drawings import place_words, plant_drawing
 from gddcast.handouts.sheet.places import ANYWHERE, PLACES, drawing_of, places_named
 from gddcast.readers.card_files import load_cards
-from gddcast.scouting import ScoutingWindow
+from gddcast.scouting.windows import ScoutingWindow
 from gddcast.words import Status
 
 CARDS = load_cards()

@@ -12,17 +12,17 @@ from xml.etree import ElementTree
 import pytest
 from playwright.sync_api import sync_playwright
 
+from gddcast.crops.standing import OwnChore, sowings_today
 from gddcast.handouts.paper import Paper
 from gddcast.handouts.sheet.page import MOST_ROWS, Sheet, scouting_sheet
 from gddcast.handouts.sheet.style import INSIDE, LARGE, ORDINARY, sheet_style
-from gddcast.journal import Job, Journal, Sighting, Sowing
-from gddcast.plan import SeasonPlan, season_plan
+from gddcast.journal.entries import Job, Journal, Sighting, Sowing
 from gddcast.readers.card_files import load_cards
 from gddcast.readers.temperature_file import read_temperatures
-from gddcast.scouting import Habits
-from gddcast.series import DailySeries, Place
-from gddcast.sowings_today import OwnChore, sowings_today
-from gddcast.walk_week import WalkWeek, due_in_week
+from gddcast.scouting.windows import Habits
+from gddcast.today.plan import SeasonPlan, season_plan
+from gddcast.today.walk_week import WalkWeek, due_in_week
+from gddcast.weather.series import DailySeries, Place
 from tests.browser import chromium, printed_pages
 from tests.real_records import SAMPLES
 

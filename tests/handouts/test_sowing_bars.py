@@ -9,6 +9,7 @@ from xml.etree import ElementTree
 import numpy as np
 import pytest
 
+from gddcast.crops.succession import Rules
 from gddcast.handouts.drawings.day_axis import LEFT, RIGHT, WIDTH, DayScale
 from gddcast.handouts.drawings.sowing_bars import (
     described,
@@ -17,12 +18,11 @@ from gddcast.handouts.drawings.sowing_bars import (
     sowing_bars,
     to_come,
 )
-from gddcast.journal import Job, Journal, Sighting, Sowing
-from gddcast.plan import season_plan
+from gddcast.journal.entries import Job, Journal, Sighting, Sowing
 from gddcast.readers.card_files import load_cards
 from gddcast.readers.temperature_file import read_temperatures
-from gddcast.sowing_courses import CropCourses, crop_courses
-from gddcast.succession import Rules
+from gddcast.today.plan import season_plan
+from gddcast.today.sowing_courses import CropCourses, crop_courses
 
 FILE = Path(__file__).parents[1] / "samples" / "larkhollow_2014_to_31aug2026_f.csv"
 TODAY = dt.date(2026, 6, 11)

@@ -13,17 +13,17 @@ from xml.etree import ElementTree
 import pytest
 from icalendar import Calendar
 
-from gddcast.cards import Card
+from gddcast.cards.model import Card
+from gddcast.crops.standing import OwnChore, sowings_today
 from gddcast.handouts.dates.calendar_file import calendar_text, reminders, updated
 from gddcast.handouts.report import Beside, report_page
 from gddcast.handouts.sheet.page import Sheet, scouting_sheet
-from gddcast.journal import Job, Journal, Sighting, Sowing
-from gddcast.plan import SeasonPlan, season_plan
+from gddcast.journal.entries import Job, Journal, Sighting, Sowing
 from gddcast.readers.card_files import load_cards
 from gddcast.readers.temperature_file import read_temperatures
-from gddcast.sowing_courses import crop_courses
-from gddcast.sowings_today import OwnChore, sowings_today
-from gddcast.walk_week import WalkWeek, due_in_week
+from gddcast.today.plan import SeasonPlan, season_plan
+from gddcast.today.sowing_courses import crop_courses
+from gddcast.today.walk_week import WalkWeek, due_in_week
 from tests.markup import Markup
 
 FILE = Path(__file__).parents[1] / "samples" / "larkhollow_2014_to_31aug2026_f.csv"

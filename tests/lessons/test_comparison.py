@@ -9,7 +9,7 @@ import pytest
 
 from gddcast.errors import Refusal
 from gddcast.lessons.comparison import compare_methods, on_days_of
-from gddcast.series import DailySeries
+from gddcast.weather.series import DailySeries
 
 FIRST = dt.date(2026, 5, 4)
 

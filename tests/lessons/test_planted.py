@@ -5,8 +5,8 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from gddcast import breaks
 from gddcast.lessons.planted import HEADER, Fault, line_words, plant_faults
+from gddcast.quality import breaks
 from gddcast.units import celsius
 
 SEEDS = range(25)

@@ -10,7 +10,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy.integrate import quad
 
-from gddcast.daily import (
+from gddcast.errors import ArgumentRefusal
+from gddcast.heat.daily import (
     CUTOFFS,
     floor_the_mean,
     floor_the_readings,
@@ -20,7 +21,6 @@ from gddcast.daily import (
     single_triangle,
     vertical,
 )
-from gddcast.errors import ArgumentRefusal
 from gddcast.lessons.curve_table import ROWS, table
 from gddcast.lessons.worked_day import Day, moral, short_sum, side_by_side, steps
 

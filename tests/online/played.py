@@ -21,8 +21,8 @@ from zoneinfo import ZoneInfo
 
 import numpy as np
 
-from gddcast.series import DailySeries
-from gddcast.stations import Station
+from gddcast.weather.series import DailySeries
+from gddcast.weather.stations import Station
 from tests.real_records import champion
 
 TODAY = dt.date(2018, 6, 1)

@@ -18,9 +18,9 @@ from gddcast.online import (
     weather_service,
 )
 from gddcast.online.session import WeatherSession
-from gddcast.provenance import NOBODY, Sourced
-from gddcast.series import Origin, Place
-from gddcast.stations import Station
+from gddcast.weather.provenance import NOBODY, Sourced
+from gddcast.weather.series import Origin, Place
+from gddcast.weather.stations import Station
 from tests.online import played
 from tests.online.conftest import age
 from tests.online.played import NEAR, TODAY, ZONE, Played

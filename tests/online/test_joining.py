@@ -11,9 +11,9 @@ import pytest
 from gddcast.errors import Refusal
 from gddcast.online.joining import Wanted, collect
 from gddcast.online.session import WeatherSession
-from gddcast.provenance import NOBODY
-from gddcast.series import DailySeries, Origin
-from gddcast.stations import Station
+from gddcast.weather.provenance import NOBODY
+from gddcast.weather.series import DailySeries, Origin
+from gddcast.weather.stations import Station
 from tests.online import played
 from tests.online.conftest import age
 from tests.online.played import BESIDE, NEAR, TODAY, Played

@@ -15,7 +15,7 @@ from gddcast.errors import Refusal
 from gddcast.online import archive_days, forecast_days, weather_service
 from gddcast.online.modelled import off_the_sun
 from gddcast.online.session import WeatherSession
-from gddcast.series import Place
+from gddcast.weather.series import Place
 from tests.online import played
 from tests.online.conftest import age
 from tests.online.played import TODAY, ZONE, Played

@@ -14,9 +14,9 @@ from gddcast.errors import Refusal
 from gddcast.online import station_days
 from gddcast.online.mirror import year_file
 from gddcast.online.session import WeatherSession
-from gddcast.provenance import Sourced
-from gddcast.series import Origin
-from gddcast.stations import Station
+from gddcast.weather.provenance import Sourced
+from gddcast.weather.series import Origin
+from gddcast.weather.stations import Station
 from tests.online import played
 from tests.online.conftest import age
 from tests.online.played import NEAR, TODAY, Played

@@ -16,7 +16,7 @@ import pytest
 from gddcast.errors import Refusal
 from gddcast.online import station_list
 from gddcast.online.session import WeatherSession
-from gddcast.stations import Station
+from gddcast.weather.stations import Station
 from tests.online import played
 from tests.online.played import BESIDE, NEAR, PLACE, TODAY, Played, list_of
 

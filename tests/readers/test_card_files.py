@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from gddcast.cards import Start
+from gddcast.cards.model import Start
 from gddcast.errors import Refusal
 from gddcast.readers.card_faults import CardRefusal
 from gddcast.readers.card_files import (

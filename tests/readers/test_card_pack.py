@@ -12,7 +12,7 @@ from pathlib import Path
 
 import pytest
 
-from gddcast.cards import Card, Start
+from gddcast.cards.model import Card, Start
 from gddcast.readers.card_files import cards_with_texts, load_card, load_cards
 from gddcast.readers.card_pack import PACK, Pack, pack_text, packed, unpacked
 from gddcast.readers.packaged import data_folder

@@ -7,7 +7,7 @@ import numpy as np
 import pytest
 
 from gddcast.errors import Refusal
-from gddcast.series import Place
+from gddcast.weather.series import Place
 from tests.readers.readings import (
     day,
     fahrenheit_of,

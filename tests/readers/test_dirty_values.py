@@ -5,7 +5,7 @@ import pytest
 
 from gddcast.errors import Refusal
 from gddcast.readers.values import cell_value
-from gddcast.series import Origin
+from gddcast.weather.series import Origin
 from tests.readers.readings import (
     THREE_DAYS,
     day,

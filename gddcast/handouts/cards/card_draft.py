@@ -5,8 +5,8 @@ from __future__ import annotations
 import json
 from dataclasses import dataclass
 
-from gddcast.rate_curves import NoCurve, RateCurve
-from gddcast.rearing import Rearing, ThresholdLine
+from gddcast.rearing.curves import NoCurve, RateCurve
+from gddcast.rearing.fit import Rearing, ThresholdLine
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from typing import Any
 
-from gddcast.cards import NOT_STATED, Card, Days, Event, Number, Start
+from gddcast.cards.model import NOT_STATED, Card, Days, Event, Number, Start
 from gddcast.handouts.cards.card_words import event_kind
 
 

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from gddcast.card_library import evidence_counts
-from gddcast.cards import Card, Days, Event, Number
+from gddcast.cards.library import evidence_counts
+from gddcast.cards.model import Card, Days, Event, Number
 from gddcast.handouts.cards import card_words as words
 from gddcast.words import count, listed
 

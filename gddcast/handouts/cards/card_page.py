@@ -5,7 +5,7 @@ from __future__ import annotations
 import textwrap
 from collections.abc import Iterator
 
-from gddcast.cards import Card, Days, Event, Number
+from gddcast.cards.model import Card, Days, Event, Number
 from gddcast.handouts.cards import card_words as words
 from gddcast.words import CAUTIONS
 

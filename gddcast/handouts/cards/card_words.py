@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 
-from gddcast.cards import NOT_STATED, Card, Event, Evidence, Kind, Number, Range, Start
+from gddcast.cards.model import NOT_STATED, Card, Event, Evidence, Kind, Number, Range, Start
 from gddcast.units import Unit, from_celsius, from_celsius_days, to_celsius, to_celsius_days
 from gddcast.words import month
 

@@ -7,14 +7,14 @@ import json
 from collections.abc import Mapping
 from typing import Any
 
-from gddcast import sentences
-from gddcast.changes import Change, has_moved
-from gddcast.forecast import ENOUGH
-from gddcast.hindsight import Stage, Trust, beside, forecast_trust, insect_seen
-from gddcast.outlook import Outlook
-from gddcast.plan import SeasonPlan
-from gddcast.scouting import ScoutingWindow, inner_span
-from gddcast.sightings_ahead import Seen
+from gddcast.outlook.changes import Change, has_moved
+from gddcast.outlook.dates import Outlook
+from gddcast.outlook.forecast import ENOUGH
+from gddcast.outlook.sightings import Seen
+from gddcast.scouting.windows import ScoutingWindow, inner_span
+from gddcast.text import sentences
+from gddcast.today.hindsight import Stage, Trust, beside, forecast_trust, insect_seen
+from gddcast.today.plan import SeasonPlan
 from gddcast.units import Unit, from_celsius, from_celsius_days
 
 Json = dict[str, Any]

@@ -5,13 +5,14 @@ from __future__ import annotations
 import textwrap
 from collections.abc import Callable, Iterator, Mapping, Sequence
 
-from gddcast import sentences, words
-from gddcast.changes import Change
-from gddcast.hindsight import Stage, beside
-from gddcast.plan import SeasonPlan
-from gddcast.scouting import ScoutingWindow, told_once
-from gddcast.sightings_ahead import Seen
-from gddcast.track_record import LeadRecord
+from gddcast import words
+from gddcast.outlook.changes import Change
+from gddcast.outlook.sightings import Seen
+from gddcast.scouting.windows import ScoutingWindow, told_once
+from gddcast.skill.track_record import LeadRecord
+from gddcast.text import sentences
+from gddcast.today.hindsight import Stage, beside
+from gddcast.today.plan import SeasonPlan
 from gddcast.units import Unit
 from gddcast.words import Status
 

@@ -13,10 +13,11 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING, Literal
 
-from gddcast import sentences, words
-from gddcast.hindsight import stage_of
-from gddcast.plan import SeasonPlan
-from gddcast.scouting import ScoutingWindow
+from gddcast import words
+from gddcast.scouting.windows import ScoutingWindow
+from gddcast.text import sentences
+from gddcast.today.hindsight import stage_of
+from gddcast.today.plan import SeasonPlan
 from gddcast.units import Unit
 from gddcast.words import Status, any_day, between, day
 

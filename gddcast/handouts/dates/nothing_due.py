@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from gddcast import sentences, words
-from gddcast.plan import SeasonPlan
-from gddcast.scouting import told_once
+from gddcast import words
+from gddcast.scouting.windows import told_once
+from gddcast.text import sentences
+from gddcast.today.plan import SeasonPlan
 from gddcast.units import Unit
 from gddcast.words import Status
 

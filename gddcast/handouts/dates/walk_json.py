@@ -6,7 +6,7 @@ import datetime as dt
 import json
 from collections.abc import Mapping, Sequence
 
-from gddcast.changes import Change
+from gddcast.crops.standing import OwnChore, SowingToday
 from gddcast.handouts.dates.ahead_json import (
     Json,
     change_as_data,
@@ -15,11 +15,11 @@ from gddcast.handouts.dates.ahead_json import (
     seen_as_data,
 )
 from gddcast.handouts.dates.walk_text import grouped, hosts_in_flower, no_longer_near, plants_wanted
-from gddcast.hindsight import Stage, beside, insect_seen
-from gddcast.plan import SeasonPlan
-from gddcast.plants_ahead import PlantAhead
-from gddcast.scouting import Habits, ScoutingWindow
-from gddcast.sowings_today import OwnChore, SowingToday
+from gddcast.outlook.changes import Change
+from gddcast.scouting.windows import Habits, ScoutingWindow
+from gddcast.today.hindsight import Stage, beside, insect_seen
+from gddcast.today.plan import SeasonPlan
+from gddcast.today.plants_ahead import PlantAhead
 from gddcast.units import Unit
 
 

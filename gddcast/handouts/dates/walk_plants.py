@@ -7,10 +7,10 @@ import textwrap
 from collections.abc import Iterator, Sequence
 
 from gddcast import words
-from gddcast.chores import in_words
-from gddcast.plants_ahead import PlantAhead, Worn
-from gddcast.sowings_today import DUST_AGAIN, OwnChore, SowingToday
-from gddcast.succession import Due
+from gddcast.crops.chores import in_words
+from gddcast.crops.standing import DUST_AGAIN, OwnChore, SowingToday
+from gddcast.crops.succession import Due
+from gddcast.today.plants_ahead import PlantAhead, Worn
 from gddcast.words import any_day, count, day, span
 
 _WIDTH = 98

@@ -6,18 +6,19 @@ import datetime as dt
 import textwrap
 from collections.abc import Iterator, Mapping, Sequence
 
-from gddcast import sentences, words
-from gddcast.changes import Change, has_moved
+from gddcast import words
+from gddcast.crops.standing import OwnChore, SowingToday
 from gddcast.handouts.dates.calendar_file import calendar_says
 from gddcast.handouts.dates.walk_plants import chore_lines, plant_lines
 from gddcast.handouts.seasons.tune_text import to_tune
-from gddcast.hindsight import Stage, beside, stage_of
-from gddcast.journal import Journal
-from gddcast.plan import SeasonPlan
-from gddcast.plants_ahead import PlantAhead
-from gddcast.scouting import NEAR_DAYS, Habits, ScoutingWindow, told_once
-from gddcast.sightings_ahead import Seen
-from gddcast.sowings_today import OwnChore, SowingToday
+from gddcast.journal.entries import Journal
+from gddcast.outlook.changes import Change, has_moved
+from gddcast.outlook.sightings import Seen
+from gddcast.scouting.windows import NEAR_DAYS, Habits, ScoutingWindow, told_once
+from gddcast.text import sentences
+from gddcast.today.hindsight import Stage, beside, stage_of
+from gddcast.today.plan import SeasonPlan
+from gddcast.today.plants_ahead import PlantAhead
 from gddcast.units import Unit
 from gddcast.words import Status, count, day
 

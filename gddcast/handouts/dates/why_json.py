@@ -7,9 +7,9 @@ import json
 from collections.abc import Sequence
 
 from gddcast.handouts.dates.ahead_json import envelope, item, seen_as_data
-from gddcast.hindsight import insect_seen
-from gddcast.plan import SeasonPlan, other_readings
-from gddcast.scouting import ScoutingWindow
+from gddcast.scouting.windows import ScoutingWindow
+from gddcast.today.hindsight import insect_seen
+from gddcast.today.plan import SeasonPlan, other_readings
 from gddcast.units import Unit
 
 

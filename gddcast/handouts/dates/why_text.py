@@ -7,15 +7,16 @@ from collections.abc import Iterator
 
 import numpy as np
 
-from gddcast import sentences, words
-from gddcast.effects import Effect
+from gddcast import words
 from gddcast.handouts.dates.dotplot import dotplot
-from gddcast.hindsight import forecast_trust
-from gddcast.outlook import Outlook
-from gddcast.plan import SeasonPlan
-from gddcast.scouting import ScoutingWindow
-from gddcast.sightings_ahead import Seen
-from gddcast.track_record import LeadRecord
+from gddcast.outlook.dates import Outlook
+from gddcast.outlook.effects import Effect
+from gddcast.outlook.sightings import Seen
+from gddcast.scouting.windows import ScoutingWindow
+from gddcast.skill.track_record import LeadRecord
+from gddcast.text import sentences
+from gddcast.today.hindsight import forecast_trust
+from gddcast.today.plan import SeasonPlan
 from gddcast.units import Unit
 
 _LABEL = 22

@@ -5,11 +5,12 @@ from __future__ import annotations
 import datetime as dt
 from collections.abc import Sequence
 
-from gddcast import sentences, words
+from gddcast import words
 from gddcast.handouts.drawings import svg
 from gddcast.handouts.drawings.day_axis import AXIS_HEIGHT, LEFT, WIDTH, DayScale, day_axis
-from gddcast.journal import Bracket
-from gddcast.scouting import ScoutingWindow
+from gddcast.journal.entries import Bracket
+from gddcast.scouting.windows import ScoutingWindow
+from gddcast.text import sentences
 
 _ROW = 34.0
 

@@ -8,7 +8,7 @@ from collections.abc import Iterator, Sequence
 from gddcast import words
 from gddcast.handouts.drawings import svg
 from gddcast.handouts.drawings.day_axis import WIDTH, DayScale, month_axis
-from gddcast.record_days import DayKind, Run, SeasonDays
+from gddcast.quality.record_days import DayKind, Run, SeasonDays
 
 _ROW, _BOX, _THIN = 14.0, 8.0, 3.0
 _AT_LEFT, _SMALL = 52.0, 11

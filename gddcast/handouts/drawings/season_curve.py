@@ -10,8 +10,8 @@ import numpy as np
 
 from gddcast import words
 from gddcast.handouts.drawings import svg
-from gddcast.plan import SeasonPlan
-from gddcast.seasons import SeasonCurves, SeasonHeat, season_curves
+from gddcast.outlook.seasons import SeasonCurves, SeasonHeat, season_curves
+from gddcast.today.plan import SeasonPlan
 from gddcast.units import Unit, from_celsius_days
 
 WIDTH, HEIGHT = 360, 260

@@ -6,12 +6,12 @@ import datetime as dt
 from collections.abc import Iterable, Iterator, Sequence
 
 from gddcast import words
+from gddcast.crops.succession import Clash
 from gddcast.handouts.drawings import svg
 from gddcast.handouts.drawings.day_axis import LEFT, RIGHT, WIDTH, DayScale, month_axis, stacked
-from gddcast.journal import Sowing
-from gddcast.outlook import YearDot
-from gddcast.sowing_courses import Age, AgeSpan, Course, CropCourses
-from gddcast.succession import Clash
+from gddcast.journal.entries import Sowing
+from gddcast.outlook.dates import YearDot
+from gddcast.today.sowing_courses import Age, AgeSpan, Course, CropCourses
 
 _RADIUS, _PITCH, _SMALL = 1.9, 4.4, 11
 _LETTER = 5.9  # width of one, about, in the small size

@@ -9,8 +9,8 @@ from html import escape
 from gddcast import words
 from gddcast.handouts.drawings import svg
 from gddcast.handouts.drawings.day_axis import AXIS_HEIGHT, LEFT, WIDTH, DayScale, day_axis, stacked
-from gddcast.outlook import YearDot
-from gddcast.scouting import ScoutingWindow
+from gddcast.outlook.dates import YearDot
+from gddcast.scouting.windows import ScoutingWindow
 
 _RADIUS, _PITCH = 4.0, 10.0  # 8 px dots, 2 px apart
 

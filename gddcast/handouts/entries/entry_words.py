@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from typing import Protocol
 
-from gddcast.chores import in_words
-from gddcast.journal import Closing, Job, OwnGoal, Sighting, Sowing
+from gddcast.crops.chores import in_words
+from gddcast.journal.entries import Closing, Job, OwnGoal, Sighting, Sowing
 from gddcast.units import Unit
 from gddcast.words import day, heat
 

@@ -7,13 +7,13 @@ import textwrap
 from collections.abc import Iterator
 
 from gddcast import words
-from gddcast.cards import Card
-from gddcast.finds import WANDERING, WayBack
-from gddcast.journal import Sighting
-from gddcast.plan import SeasonPlan
-from gddcast.reservations import last_promised
-from gddcast.scouting import ScoutingWindow
-from gddcast.second_broods import SecondBrood
+from gddcast.cards.model import Card
+from gddcast.journal.entries import Sighting
+from gddcast.journal.finds import WANDERING, WayBack
+from gddcast.scouting.reservations import last_promised
+from gddcast.scouting.second_broods import SecondBrood
+from gddcast.scouting.windows import ScoutingWindow
+from gddcast.today.plan import SeasonPlan
 from gddcast.words import any_day, between, day, of_past_years, span
 
 _WIDTH = 98

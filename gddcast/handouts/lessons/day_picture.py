@@ -7,8 +7,8 @@ from collections.abc import Callable, Iterator
 import numpy as np
 from numpy.typing import NDArray
 
-from gddcast.daily import double_sine, floor_the_readings, single_sine
 from gddcast.handouts.drawings import svg
+from gddcast.heat.daily import double_sine, floor_the_readings, single_sine
 from gddcast.lessons.curve_table import g_at, printed_g
 from gddcast.lessons.day_waves import takeaway, wave
 from gddcast.lessons.worked_day import Day

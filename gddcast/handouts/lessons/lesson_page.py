@@ -6,9 +6,9 @@ from collections.abc import Iterator
 
 import numpy as np
 
-from gddcast.daily import CUTOFFS, no_cutoff, single_sine
 from gddcast.handouts import paper
 from gddcast.handouts.lessons.day_picture import day_picture
+from gddcast.heat.daily import CUTOFFS, no_cutoff, single_sine
 from gddcast.lessons.day_waves import takeaway
 from gddcast.lessons.worked_day import (
     IN_WORDS,

@@ -7,9 +7,9 @@ from collections.abc import Iterator, Sequence
 import numpy as np
 
 from gddcast import words
-from gddcast.daily import CUTOFFS, no_cutoff, single_sine
 from gddcast.handouts.lessons.lesson_page import day_title
 from gddcast.handouts.lessons.worksheet import ROUNDING, day_steps, rules_of
+from gddcast.heat.daily import CUTOFFS, no_cutoff, single_sine
 from gddcast.lessons.comparison import Comparison
 from gddcast.lessons.invented import InventedYear
 from gddcast.lessons.planted import ClassFile, line_words

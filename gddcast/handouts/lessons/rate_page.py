@@ -8,9 +8,9 @@ import numpy as np
 
 from gddcast.handouts import paper
 from gddcast.handouts.drawings import svg
-from gddcast.orthogonal_line import SecondOpinion
-from gddcast.rate_curves import NoCurve, RateCurve
-from gddcast.rearing import Rearing, ThresholdLine, split_at_optimum
+from gddcast.rearing.curves import NoCurve, RateCurve
+from gddcast.rearing.fit import Rearing, ThresholdLine, split_at_optimum
+from gddcast.rearing.orthogonal import SecondOpinion
 
 _WIDTH, _HEIGHT, _LEFT, _RIGHT, _TOP, _FLOOR = 640, 380, 64, 610, 20, 318
 

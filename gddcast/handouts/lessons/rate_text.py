@@ -8,9 +8,9 @@ import numpy as np
 
 from gddcast import words
 from gddcast.handouts.lessons.rate_page import curve_words
-from gddcast.orthogonal_line import SecondOpinion
-from gddcast.rate_curves import NoCurve, RateCurve
-from gddcast.rearing import Estimate, Rearing, ThresholdLine
+from gddcast.rearing.curves import NoCurve, RateCurve
+from gddcast.rearing.fit import Estimate, Rearing, ThresholdLine
+from gddcast.rearing.orthogonal import SecondOpinion
 from gddcast.units import fahrenheit, fahrenheit_days
 
 

@@ -6,9 +6,9 @@ from collections.abc import Iterator
 from html import escape
 
 from gddcast import words
-from gddcast.daily import floor_the_mean, floor_the_readings, single_sine
 from gddcast.handouts import paper
 from gddcast.handouts.lessons.day_picture import g_picture
+from gddcast.heat.daily import floor_the_mean, floor_the_readings, single_sine
 from gddcast.lessons.curve_table import table as curve_rows
 from gddcast.lessons.worked_day import Day
 from gddcast.lessons.worksheet import SHEET_METHODS, Worksheet, heat_by_hand, y_of

@@ -6,17 +6,18 @@ import datetime as dt
 from collections.abc import Iterator, Sequence
 from html import escape
 
-from gddcast import sentences, words
-from gddcast.changes import has_moved
+from gddcast import words
 from gddcast.handouts import paper
 from gddcast.handouts.dates.calendar_file import calendar_says
 from gddcast.handouts.drawings.year_dot_strip import dot_rows, has_year_dots, year_dot_strip
 from gddcast.handouts.report.beside import Beside
 from gddcast.handouts.report.by_year import by_year
-from gddcast.hindsight import stage_of
-from gddcast.outlook import YearDot
-from gddcast.plan import SeasonPlan
-from gddcast.scouting import ScoutingWindow, inner_span
+from gddcast.outlook.changes import has_moved
+from gddcast.outlook.dates import YearDot
+from gddcast.scouting.windows import ScoutingWindow, inner_span
+from gddcast.text import sentences
+from gddcast.today.hindsight import stage_of
+from gddcast.today.plan import SeasonPlan
 from gddcast.units import Unit
 from gddcast.words import Status
 

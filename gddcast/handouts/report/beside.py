@@ -6,12 +6,12 @@ import datetime as dt
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
-from gddcast.changes import Change
-from gddcast.hindsight import Stage
-from gddcast.journal import Journal
-from gddcast.sowing_courses import CropCourses
-from gddcast.sowings_today import SowingToday
-from gddcast.track_record import LeadRecord
+from gddcast.crops.standing import SowingToday
+from gddcast.journal.entries import Journal
+from gddcast.outlook.changes import Change
+from gddcast.skill.track_record import LeadRecord
+from gddcast.today.hindsight import Stage
+from gddcast.today.sowing_courses import CropCourses
 
 
 @dataclass(frozen=True, slots=True)

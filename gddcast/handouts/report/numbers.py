@@ -6,17 +6,18 @@ from collections.abc import Iterator
 
 import numpy as np
 
-from gddcast import sentences, words
-from gddcast.daily import no_cutoff
+from gddcast import words
 from gddcast.handouts import paper
 from gddcast.handouts.drawings.season_curve import shown
 from gddcast.handouts.report.seasons import counted
+from gddcast.heat.daily import no_cutoff
+from gddcast.heat.thermal_time import running_heat
 from gddcast.lessons.worked_day import Day, steps
-from gddcast.plan import SeasonPlan
-from gddcast.scouting import ScoutingWindow
-from gddcast.series import Origin
-from gddcast.thermal_time import running_heat
+from gddcast.scouting.windows import ScoutingWindow
+from gddcast.text import sentences
+from gddcast.today.plan import SeasonPlan
 from gddcast.units import Unit, from_celsius
+from gddcast.weather.series import Origin
 
 _DAYS_BEHIND = 14
 _FORMULA = (

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from html import escape
 
-from gddcast import sentences, words
+from gddcast import words
 from gddcast.handouts import paper
 from gddcast.handouts.drawings.season_curve import curves_of
 from gddcast.handouts.report.ahead import still_to_come
@@ -17,7 +17,8 @@ from gddcast.handouts.report.seen import what_was_seen
 from gddcast.handouts.report.sowings import sowings
 from gddcast.handouts.report.style import report_style
 from gddcast.handouts.report.week import this_week
-from gddcast.plan import SeasonPlan
+from gddcast.text import sentences
+from gddcast.today.plan import SeasonPlan
 from gddcast.units import Unit
 
 _SECTIONS = {

@@ -6,7 +6,6 @@ import datetime as dt
 from collections.abc import Iterator
 
 from gddcast import words
-from gddcast.findings import effect_words
 from gddcast.handouts import paper
 from gddcast.handouts.drawings.record_strip import (
     MOST,
@@ -15,8 +14,9 @@ from gddcast.handouts.drawings.record_strip import (
     record_strip,
     rows_of,
 )
-from gddcast.plan import SeasonPlan
-from gddcast.record_days import season_days
+from gddcast.quality.findings import effect_words
+from gddcast.quality.record_days import season_days
+from gddcast.today.plan import SeasonPlan
 
 _NOTES = 5
 _MOST_BESIDE = 6

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 import numpy as np
 
-from gddcast import sentences, words
+from gddcast import words
 from gddcast.handouts import paper
 from gddcast.handouts.drawings.season_curve import (
     month_headings,
@@ -15,8 +15,9 @@ from gddcast.handouts.drawings.season_curve import (
     shown,
 )
 from gddcast.handouts.drawings.season_dots import MOST, season_dots
-from gddcast.plan import SeasonPlan
-from gddcast.seasons import SeasonCurves, whole_sum
+from gddcast.outlook.seasons import SeasonCurves, whole_sum
+from gddcast.text import sentences
+from gddcast.today.plan import SeasonPlan
 from gddcast.units import Unit
 
 

@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from gddcast import sentences, words
+from gddcast import words
 from gddcast.handouts import paper
 from gddcast.handouts.drawings.find_brackets import brackets_drawn, find_brackets
 from gddcast.handouts.report.beside import Beside
-from gddcast.journal import Bracket, Sighting
-from gddcast.plan import SeasonPlan
-from gddcast.scouting import ScoutingWindow
+from gddcast.journal.entries import Bracket, Sighting
+from gddcast.scouting.windows import ScoutingWindow
+from gddcast.text import sentences
+from gddcast.today.plan import SeasonPlan
 from gddcast.units import Unit
 
 

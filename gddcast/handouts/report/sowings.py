@@ -6,17 +6,17 @@ import datetime as dt
 from collections.abc import Iterator, Sequence
 
 from gddcast import words
+from gddcast.crops.succession import Due
 from gddcast.handouts import paper
 from gddcast.handouts.drawings.day_axis import DayScale
 from gddcast.handouts.drawings.sowing_bars import called, drawn_days, picks_of, sowing_bars, to_come
 from gddcast.handouts.report.beside import Beside
 from gddcast.handouts.report.by_year import by_year
 from gddcast.handouts.sowings.crop_words import takes
-from gddcast.plan import SeasonPlan
-from gddcast.series import date_in
-from gddcast.sowing_courses import Course, CropCourses, last_fits
-from gddcast.succession import Due
+from gddcast.today.plan import SeasonPlan
+from gddcast.today.sowing_courses import Course, CropCourses, last_fits
 from gddcast.units import Unit
+from gddcast.weather.series import date_in
 
 _OWN_RULES = (
     "Side-dressing and the next sowing go by your own rules, counted from the first pick, or from "

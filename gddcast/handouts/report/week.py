@@ -5,14 +5,15 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from html import escape
 
-from gddcast import sentences, words
-from gddcast.changes import has_moved
+from gddcast import words
 from gddcast.handouts import paper
 from gddcast.handouts.dates.nothing_due import nothing_due
 from gddcast.handouts.dates.walk_text import OLD_DAYS, grouped, hosts_in_flower
 from gddcast.handouts.report.beside import Beside
-from gddcast.plan import SeasonPlan
-from gddcast.scouting import ScoutingWindow
+from gddcast.outlook.changes import has_moved
+from gddcast.scouting.windows import ScoutingWindow
+from gddcast.text import sentences
+from gddcast.today.plan import SeasonPlan
 from gddcast.units import Unit
 from gddcast.words import Status
 

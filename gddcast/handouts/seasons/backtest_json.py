@@ -7,9 +7,9 @@ import json
 from collections.abc import Sequence
 from dataclasses import asdict
 
-from gddcast.backtest import Target
-from gddcast.series import DailySeries
-from gddcast.track_record import LeadRecord
+from gddcast.skill.backtest import Target
+from gddcast.skill.track_record import LeadRecord
+from gddcast.weather.series import DailySeries
 
 
 def backtest_json(

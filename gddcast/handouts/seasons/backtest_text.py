@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from gddcast.series import DailySeries
-from gddcast.track_record import LeadRecord, headline
+from gddcast.skill.track_record import LeadRecord, headline
+from gddcast.weather.series import DailySeries
 from gddcast.words import count
 
 _FROM = {

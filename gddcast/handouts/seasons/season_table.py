@@ -7,9 +7,9 @@ import json
 import math
 
 from gddcast import words
-from gddcast.counting import Counting
-from gddcast.outlook import Outlook
-from gddcast.seasons import Comparison, SeasonRow, Standing
+from gddcast.heat.counting import Counting
+from gddcast.outlook.dates import Outlook
+from gddcast.outlook.seasons import Comparison, SeasonRow, Standing
 from gddcast.units import Unit, from_celsius, from_celsius_days
 
 _NONE = "–"

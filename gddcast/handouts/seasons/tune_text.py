@@ -6,12 +6,12 @@ import datetime as dt
 import json
 
 from gddcast import words
-from gddcast.cards import Card, Event, Number
-from gddcast.counting import Counting
-from gddcast.journal import Journal, OwnGoal
-from gddcast.series import Season
-from gddcast.tuning import ENOUGH_SEASONS, Fit, HeatBracket, Tuning, ripe
+from gddcast.cards.model import Card, Event, Number
+from gddcast.heat.counting import Counting
+from gddcast.journal.entries import Journal, OwnGoal
+from gddcast.scouting.own_sums import ENOUGH_SEASONS, Fit, HeatBracket, Tuning, ripe
 from gddcast.units import Unit, from_celsius, from_celsius_days
+from gddcast.weather.series import Season
 
 _HEAD = ("season", "last clean look", "first seen", "heat then")
 

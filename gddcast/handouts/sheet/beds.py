@@ -7,14 +7,14 @@ from collections.abc import Iterator, Sequence
 from html import escape
 
 from gddcast import words
+from gddcast.crops.standing import OwnChore, SowingToday, own_days
+from gddcast.crops.succession import Rules
 from gddcast.handouts import paper
 from gddcast.handouts.sheet.room import LEADING, Block, height, line_height
 from gddcast.handouts.sheet.rows import BOX, write_in
 from gddcast.handouts.sheet.style import Print
-from gddcast.sowings_today import OwnChore, SowingToday, own_days
-from gddcast.succession import Rules
+from gddcast.today.walk_week import WalkWeek
 from gddcast.units import Unit
-from gddcast.walk_week import WalkWeek
 
 #: Rows left blank for plants where no sowing is on record.
 _BLANK = 2

@@ -8,7 +8,9 @@ from dataclasses import dataclass, field
 from html import escape
 from itertools import product
 
-from gddcast import sentences, words
+from gddcast import words
+from gddcast.crops.standing import OwnChore, SowingToday
+from gddcast.crops.succession import Rules
 from gddcast.handouts import paper
 from gddcast.handouts.dates.nothing_due import nothing_due
 from gddcast.handouts.dates.walk_text import OLD_DAYS
@@ -19,12 +21,11 @@ from gddcast.handouts.sheet.room import Block, height, line_height, lines, width
 from gddcast.handouts.sheet.rows import sheet_row, write_in
 from gddcast.handouts.sheet.strip import DayStrip, falls_into, strip_head, strip_line
 from gddcast.handouts.sheet.style import CLOSER, GAP, INSIDE, LARGE, ORDINARY, Print, sheet_style
-from gddcast.plan import SeasonPlan
-from gddcast.scouting import Habits, ScoutingWindow, told_once
-from gddcast.sowings_today import OwnChore, SowingToday
-from gddcast.succession import Rules
+from gddcast.scouting.windows import Habits, ScoutingWindow, told_once
+from gddcast.text import sentences
+from gddcast.today.plan import SeasonPlan
+from gddcast.today.walk_week import WalkWeek
 from gddcast.units import Unit
-from gddcast.walk_week import WalkWeek
 from gddcast.words import Status
 
 #: Rows at most, on however many sides.

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 
-from gddcast.scouting import ScoutingWindow
+from gddcast.scouting.windows import ScoutingWindow
 
 #: Drawings by the words that call for them, more particular words first.
 _WORDS: tuple[tuple[str, str], ...] = (

@@ -6,14 +6,15 @@ import datetime as dt
 from html import escape
 from math import ceil
 
-from gddcast import sentences, words
+from gddcast import words
 from gddcast.handouts.dates.walk_text import plants_wanted
 from gddcast.handouts.sheet.boxes import plant_boxes
 from gddcast.handouts.sheet.drawings import plant_drawing
 from gddcast.handouts.sheet.places import drawing_of
 from gddcast.handouts.sheet.room import Block, height, line_height, lines
 from gddcast.handouts.sheet.style import ACROSS, BESIDE, BETWEEN_BOXES, Print
-from gddcast.scouting import Habits, ScoutingWindow
+from gddcast.scouting.windows import Habits, ScoutingWindow
+from gddcast.text import sentences
 from gddcast.words import Status
 
 BOX = '<span class="box"></span>'

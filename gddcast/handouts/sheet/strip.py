@@ -6,12 +6,13 @@ import datetime as dt
 from collections.abc import Iterator, Sequence
 from html import escape
 
-from gddcast import sentences, words
+from gddcast import words
 from gddcast.handouts.drawings import svg
 from gddcast.handouts.drawings.year_dot_strip import described, dot_rows, has_year_dots
 from gddcast.handouts.sheet.room import POINT, Block, height
-from gddcast.outlook import YearDot
-from gddcast.scouting import ScoutingWindow
+from gddcast.outlook.dates import YearDot
+from gddcast.scouting.windows import ScoutingWindow
+from gddcast.text import sentences
 from gddcast.units import Unit
 
 #: Days shown.

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from gddcast import words
-from gddcast.crop_needs import Need
+from gddcast.crops.needs import Need
 from gddcast.units import Unit, from_celsius_days
 
 _START = {"sowing": "seed", "transplanting": "planting out"}

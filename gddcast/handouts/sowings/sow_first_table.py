@@ -6,9 +6,9 @@ import datetime as dt
 import json
 
 from gddcast import words
-from gddcast.frost import SpringFrosts
-from gddcast.series import Season
+from gddcast.crops.frost import SpringFrosts
 from gddcast.units import Unit, from_celsius
+from gddcast.weather.series import Season
 
 
 def as_text(frosts: SpringFrosts, season: Season, at: float, show: Unit) -> str:

@@ -8,11 +8,11 @@ import textwrap
 from collections.abc import Sequence
 
 from gddcast import words
-from gddcast.crop_needs import Need
+from gddcast.crops.last_sowing import CUSHION_DAYS, CalendarCheck, SownBy
+from gddcast.crops.needs import Need
 from gddcast.handouts.sowings.crop_words import need_json, takes
-from gddcast.series import date_in
-from gddcast.sowing import CUSHION_DAYS, CalendarCheck, SownBy
 from gddcast.units import Unit, from_celsius
+from gddcast.weather.series import date_in
 
 _WIDTH = 98
 

@@ -9,14 +9,14 @@ from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
 from gddcast import words
-from gddcast.cards import Card
-from gddcast.crop_needs import From, Need
-from gddcast.frost import FREEZING_C
+from gddcast.cards.model import Card
+from gddcast.crops.frost import FREEZING_C
+from gddcast.crops.last_sowing import SownBy
+from gddcast.crops.needs import From, Need
+from gddcast.crops.succession import LIFE, Due, Meets, Planned, Rules
 from gddcast.handouts.sowings.crop_words import need_json, takes
-from gddcast.series import date_in
-from gddcast.sowing import SownBy
-from gddcast.succession import LIFE, Due, Meets, Planned, Rules
 from gddcast.units import Unit
+from gddcast.weather.series import date_in
 
 _WIDTH = 98
 _AGES: dict[Meets, str] = {

@@ -8,10 +8,10 @@ from typing import Protocol
 
 import numpy as np
 
-from gddcast.forecast_archive import ForecastArchive
-from gddcast.quality import Verdict
-from gddcast.series import DailySeries, Origin
+from gddcast.outlook.forecast_archive import ForecastArchive
+from gddcast.quality.verdict import Verdict
 from gddcast.units import Unit
+from gddcast.weather.series import DailySeries, Origin
 from gddcast.words import count, day, span, temperature
 
 

@@ -9,10 +9,10 @@ from zoneinfo import ZoneInfo
 
 import numpy as np
 
-from gddcast.provenance import Provenance, Sourced
-from gddcast.series import Origin
-from gddcast.stations import Station
 from gddcast.units import Unit, from_celsius
+from gddcast.weather.provenance import Provenance, Sourced
+from gddcast.weather.series import Origin
+from gddcast.weather.stations import Station
 
 #: First words of every such file; how a later fetch knows its own.
 MADE_BY = "gddcast weather fetch"

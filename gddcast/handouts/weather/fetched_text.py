@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from gddcast import words
-from gddcast.provenance import Revision, Sourced
-from gddcast.series import Origin
-from gddcast.stations import RULE, Near
 from gddcast.units import Unit, from_celsius_days
+from gddcast.weather.provenance import Revision, Sourced
+from gddcast.weather.series import Origin
+from gddcast.weather.stations import RULE, Near
 
 _ORIGINS = (Origin.MEASURED, Origin.PATCHED, Origin.MODEL, Origin.FORECAST, Origin.UNKNOWN)
 

@@ -7,9 +7,9 @@ import json
 import math
 
 from gddcast import words
-from gddcast.heat_days import HeatDays
-from gddcast.series import Origin
+from gddcast.heat.heat_days import HeatDays
 from gddcast.units import Unit, from_celsius, from_celsius_days
+from gddcast.weather.series import Origin
 
 
 def heading(table: HeatDays, show: Unit) -> str:

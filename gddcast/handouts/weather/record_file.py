@@ -7,10 +7,10 @@ import math
 from collections.abc import Iterator
 
 from gddcast import words
-from gddcast.findings import of_days
-from gddcast.mending import Mended
-from gddcast.series import DailySeries, Origin
+from gddcast.quality.findings import of_days
+from gddcast.quality.mending import Mended
 from gddcast.units import Unit, from_celsius, from_celsius_days
+from gddcast.weather.series import DailySeries, Origin
 
 
 def record_csv(mended: Mended, source: str, lender: str | None, made: dt.date) -> str:

@@ -8,14 +8,14 @@ from typing import Any
 
 import numpy as np
 
-from gddcast.consequence import Effect
-from gddcast.findings import Finding
-from gddcast.gaps import share_patched
-from gddcast.mending import Mended
-from gddcast.quality import Verdict
-from gddcast.series import DailySeries, Place
-from gddcast.siting import Comparison
+from gddcast.quality.consequence import Effect
+from gddcast.quality.findings import Finding
+from gddcast.quality.mending import Mended
+from gddcast.quality.siting import Comparison
+from gddcast.quality.verdict import Verdict
 from gddcast.units import Unit, from_celsius, from_celsius_days
+from gddcast.weather.gaps import share_patched
+from gddcast.weather.series import DailySeries, Place
 
 Json = dict[str, Any]
 Notes = list[tuple[str, str]]

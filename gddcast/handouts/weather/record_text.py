@@ -8,14 +8,14 @@ from collections.abc import Iterator, Sequence
 import numpy as np
 
 from gddcast import words
-from gddcast.findings import Finding, effect_words, of_days
-from gddcast.gaps import LONG, share_patched
 from gddcast.handouts.weather.record_file import signed
-from gddcast.mending import Mended, Span
-from gddcast.quality import Verdict
-from gddcast.series import DailySeries, Origin
-from gddcast.siting import Comparison
+from gddcast.quality.findings import Finding, effect_words, of_days
+from gddcast.quality.mending import Mended, Span
+from gddcast.quality.siting import Comparison
+from gddcast.quality.verdict import Verdict
 from gddcast.units import Unit
+from gddcast.weather.gaps import LONG, share_patched
+from gddcast.weather.series import DailySeries, Origin
 
 _WIDTH = 98
 #: Findings told in full; programs get all of them.

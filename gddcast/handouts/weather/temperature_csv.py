@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import math
 
-from gddcast.series import DailySeries
 from gddcast.units import from_celsius
+from gddcast.weather.series import DailySeries
 
 
 def temperature_csv(series: DailySeries) -> str:

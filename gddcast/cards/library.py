@@ -1,0 +1,65 @@
+"""All cards together: finding one by what a person calls it, and counting what they rest on."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable
+from difflib import get_close_matches
+from typing import get_args
+
+from gddcast.cards.model import Card, Evidence
+
+
+def called(cards: Iterable[Card], name: str) -> Card | None:
+    """The card a person means by key, common, Latin or other name; None where none is meant.
+
+    Upper and lower case, hyphens and the author of a Latin name make no difference. Another name
+    that several cards share, such as squash, means none of them.
+    """
+    wanted, cards = _plain(name), list(cards)
+    first = next((card for card in cards if wanted in _names(card)), None)
+    others = [card for card in cards if wanted in map(_plain, card.also)]
+    return first or (others[0] if len(others) == 1 else None)
+
+
+def search(cards: Iterable[Card], words: str) -> list[Card]:
+    """Cards that have every one of the words in their names, hosts or events."""
+    wanted = _plain(words).split()
+    return [card for card in cards if all(word in _all_words(card) for word in wanted)]
+
+
+def near(cards: Iterable[Card], name: str, most: int = 3) -> list[Card]:
+    """Cards whose key, common or Latin name is most like the name given, the most alike first."""
+    by_name = {known: card for card in cards for known in (*_names(card), *map(_plain, card.also))}
+    alike = get_close_matches(_plain(name), by_name, n=2 * most, cutoff=0.6)
+    return list({by_name[known].key: by_name[known] for known in alike}.values())[:most]
+
+
+def evidence_counts(cards: Iterable[Card]) -> dict[Evidence, int]:
+    """How many published numbers rest on each kind of evidence, the best kind first."""
+    counts = Counter(
+        number.evidence for card in cards for event in card.events for number in event.numbers
+    )
+    return {kind: counts[kind] for kind in get_args(Evidence)}
+
+
+def notes_on_own(cards: Iterable[Card]) -> list[str]:
+    """One sentence a card of the user's own that is used in place of a packaged one."""
+    return [
+        f"{card.key}: your own card {card.own_file} is used in place of the packaged one."
+        for card in cards
+        if card.replaces_packaged
+    ]
+
+
+def _names(card: Card) -> tuple[str, ...]:
+    latin = _plain(card.latin)
+    return _plain(card.key), _plain(card.name), latin, " ".join(latin.split()[:2])
+
+
+def _all_words(card: Card) -> str:
+    return " ".join((*_names(card), *map(_plain, (*card.also, *card.hosts))))
+
+
+def _plain(name: str) -> str:
+    return " ".join(name.lower().replace("-", " ").split())

@@ -1,0 +1,97 @@
+"""One way of counting heat: thresholds, day shape and cut-off, kept together so none is swapped.
+
+Every sum can say what it is, and what stood in for something its source does not state.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from gddcast.cards.model import Number
+from gddcast.errors import Refusal
+from gddcast.heat.daily import CUTOFFS, SHAPES, Cutoff, Shape, degree_days, no_cutoff, single_sine
+from gddcast.weather.series import DailySeries
+
+Array = NDArray[np.float64]
+
+
+@dataclass(frozen=True, slots=True)
+class Counting:
+    """Thresholds in °C with the day shape and cut-off that belong to them.
+
+    Parameters
+    ----------
+    lower, upper : float
+        Developmental thresholds; ``upper`` is infinite where there is none. [°C]
+    shape : Shape
+    cutoff : Cutoff
+    stand_ins : tuple of str
+        Fields the source does not state: single sine, no cut-off, no upper threshold stand in,
+        and every date made with them says so.
+    """
+
+    lower: float
+    upper: float = np.inf
+    shape: Shape = single_sine
+    cutoff: Cutoff = no_cutoff
+    stand_ins: tuple[str, ...] = ()
+
+    def daily(self, series: DailySeries) -> Array:
+        """Degree-days of each day of a series. [°C·d]"""
+        return self.heat(series.tmin, series.tmax)
+
+    def heat(self, tmin: Array, tmax: Array) -> Array:
+        """Degree-days of any array of days, last axis days. [°C·d]"""
+        return np.asarray(
+            degree_days(
+                tmin, tmax,
+                lower=self.lower, upper=self.upper, shape=self.shape, cutoff=self.cutoff,
+            ),
+            dtype=np.float64,
+        )  # fmt: skip
+
+
+def counting_of(
+    number: Number, *, shape: Shape | None = None, cutoff: Cutoff | None = None
+) -> Counting:
+    """The counting a published number belongs to.
+
+    Parameters
+    ----------
+    number : Number
+        A number of a card.
+    shape, cutoff : Shape, Cutoff, optional
+        What a person overrules the card with.
+
+    Raises
+    ------
+    Refusal
+        If the number was not found on air temperatures, or states no lower threshold.
+    """
+    if number.of != "air":
+        raise Refusal(
+            f"the number {number.goal} found on {number.of}",
+            "it does not belong to air temperatures",
+            f"It was published for temperatures of {number.of}.",
+            "Use another number of the card, or temperatures taken there.",
+            slug="not-air",
+        )
+    if number.lower_c is None:
+        raise Refusal(
+            f"the number {number.goal} of {number.source}",
+            "its lower threshold is not stated",
+            "Heat can only be counted above a stated threshold.",
+            "Use another number of the card.",
+            slug="lower-not-stated",
+        )
+    upper = number.upper_c
+    return Counting(
+        lower=number.lower_c,
+        upper=np.inf if upper is None else upper,
+        shape=shape or SHAPES.get(number.shape or "", single_sine),
+        cutoff=cutoff or CUTOFFS.get(number.cutoff or "", no_cutoff),
+        stand_ins=number.not_stated,
+    )

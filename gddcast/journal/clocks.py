@@ -1,0 +1,121 @@
+"""Where a sum starts: a date, a find with its bracket, or a sowing."""
+
+from __future__ import annotations
+
+import calendar
+import datetime as dt
+from dataclasses import dataclass, replace
+from typing import Literal
+
+from gddcast.cards.model import Card, Number, Start
+from gddcast.journal.entries import Bracket, Journal
+from gddcast.weather.series import Place, Season, date_in
+from gddcast.words import day
+
+ONE_DAY = dt.timedelta(days=1)
+
+
+@dataclass(frozen=True, slots=True)
+class Clock:
+    """The first day counted: one day, or the two ends of a find's bracket.
+
+    ``earliest`` is None where a find has no clean look before it.
+    """
+
+    earliest: dt.date | None
+    latest: dt.date
+    words: str
+    kind: Literal["date", "find", "sowing", "stand-in"]
+    bracket: Bracket | None = None
+
+
+def clocks_of(
+    card: Card,
+    number: Number,
+    place: Place,
+    season: Season,
+    today: dt.date,
+    journal: Journal,
+    overrule: tuple[int, int] | None = None,
+) -> list[Clock]:
+    """The clocks a published number runs on in a season; empty while none has started.
+
+    Parameters
+    ----------
+    card : Card
+    number : Number
+        A number of the card.
+    place : Place
+    season : Season
+    today : datetime.date
+    journal : Journal
+        A find of the event the number starts from starts its clock; so does each sowing, whose
+        own day counts.
+    overrule : tuple of int, optional
+        Month and day a person counts from instead of the card's date.
+    """
+    start = number.starts_from
+    if start is None or start.date is not None:
+        here = date_here(number, place)
+        clock = calendar_clock(Start(date=here) if here else None, season, overrule)
+        if start and start.date and start.date != here and overrule is None:
+            printed = day(date_in(season.first.year, *start.date), weekday=False)
+            side = "north" if place.is_south else "south"
+            clock = replace(clock, words=f"{clock.words} ({printed} {side} of the equator)")
+        return [clock]
+    if start.event is not None:
+        bracket = first_find(card, start.event, season, today, journal)
+        return [] if bracket is None else [find_clock(bracket)]
+    return [
+        Clock(sown, sown, f"sown {day(sown, weekday=False)}", "sowing")
+        for sowing in journal.sowings
+        if sowing.crop == card.key
+        and start.crop == ("transplanting" if sowing.planted_out else "sowing")
+        for sown in [sowing.sown_on]
+    ]
+
+
+def calendar_clock(
+    start: Start | None, season: Season, overrule: tuple[int, int] | None = None
+) -> Clock:
+    """The clock of a date in the season; its first day where the source states none."""
+    if overrule is not None:
+        first = season.on(*overrule)
+        return Clock(first, first, f"{day(first, weekday=False)} (your choice)", "date")
+    if start is None or start.date is None:
+        first = season.first
+        words = f"{day(first, weekday=False)} (start not stated)"
+        return Clock(first, first, words, "stand-in")
+    first = season.on(*start.date)
+    return Clock(first, first, day(first, weekday=False), "date")
+
+
+def date_here(number: Number, place: Place) -> tuple[int, int] | None:
+    """Month and day a number counts from; half a year on where it was found beyond the equator.
+
+    "1 January" of a northern source means the dead of winter; taken by the letter it would stand
+    at midsummer in the south (our own rule, no source: the half year is said beside the date). A
+    source whose latitude is not stated is taken for a northern one. None where
+    the source states no date.
+    """
+    printed = number.starts_from.date if number.starts_from else None
+    found_south = number.latitude is not None and number.latitude < 0.0
+    if printed is None or found_south == place.is_south:
+        return printed
+    month = (printed[0] + 5) % 12 + 1
+    return month, min(printed[1], calendar.monthrange(2023, month)[1])
+
+
+def find_clock(bracket: Bracket) -> Clock:
+    """From the day after the last clean look to the day after the find, both counted."""
+    words = f"your find of {day(bracket.found_on, weekday=False)}"
+    return Clock(bracket.earliest, bracket.found_on + ONE_DAY, words, "find", bracket)
+
+
+def first_find(
+    card: Card, key: str, season: Season, today: dt.date, journal: Journal
+) -> Bracket | None:
+    """First sure find this season of an event, or of one a find of which stands for it."""
+    event = card.event(key)
+    keys = [key, *([event.same_time_as] if event and event.same_time_as else [])]
+    return journal.bracket(card.key, keys, season.first, today)

@@ -1,0 +1,286 @@
+"""Dates on which a goal may be reached: one dot a past year, spans, and the chance of it at all."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+import numpy as np
+from numpy.typing import NDArray
+
+from gddcast.heat.counting import Counting
+from gddcast.heat.thermal_time import day_reached
+from gddcast.outlook import spans
+from gddcast.outlook.continuation import continued, first_days
+from gddcast.outlook.ensemble import (
+    FULL,
+    Climate,
+    Steps,
+    climate_of,
+    past_seasons,
+    same_days,
+    taken,
+)
+from gddcast.outlook.forecast import ForecastErrors
+from gddcast.outlook.season_so_far import SoFar, first_run, forecast_behind, known_on, so_far
+from gddcast.weather.series import DailySeries, Season
+
+Array = NDArray[np.float64]
+Span = tuple[dt.date, dt.date | None]
+
+#: Shares of the central spans worked out.
+SHARES = (0.5, 0.8, 0.9)
+
+
+@dataclass(frozen=True, slots=True)
+class YearDot:
+    """When the goal is reached if the rest of the season runs like one past season.
+
+    ``day`` is None where it is not reached before the season ends; ``time`` is then +∞.
+    """
+
+    season: str
+    day: dt.date | None
+    time: float  # days from the start of the season's first day
+    heat: float  # where that season's sum ends; NaN where later days are unknown. [°C·d]
+
+
+@dataclass(frozen=True, slots=True)
+class Outlook:
+    """What past years make of this season's heat so far.
+
+    Parameters
+    ----------
+    goal : float
+        Heat wanted. [°C·d]
+    heat : float
+        Sum through ``through``; NaN where an unknown day hides it. [°C·d]
+    through : datetime.date
+        Last day the weather is known.
+    reached : datetime.date or None
+        Day on which the goal was reached, when that has happened.
+    dots : tuple of YearDot
+        One for each usable past season, earliest first; not reached last. Empty once the goal
+        is reached, and where an unknown day hides the answer.
+    left_out : tuple of (str, str)
+        Past seasons not used, and why.
+    unknown : tuple of (date, date) or None
+        First run of unknown days between start and today: dates that cross it can't be said.
+    spans : dict of float to (date, date or None)
+        Calibrated central spans: 0.5, 0.8, 0.9. Shown in ``why``, JSON and ``backtest`` only.
+        A late end of None lies beyond the season. Absent once the goal is reached, and where
+        even the early end lies beyond the season or nothing can be said.
+    middle : datetime.date or None
+        Day by which half of the seasons like this one have reached it.
+    chance : float or None
+        Share of them that reach it before the season ends.
+    forecast_days : int
+        Forecast days used.
+    slope : float
+        Warming the past seasons were shifted by. [°C a year]
+    """
+
+    goal: float
+    heat: float
+    through: dt.date
+    reached: dt.date | None
+    dots: tuple[YearDot, ...]
+    left_out: tuple[tuple[str, str], ...] = ()
+    unknown: tuple[dt.date, dt.date] | None = None
+    spans: dict[float, Span] | None = None
+    middle: dt.date | None = None
+    chance: float | None = None
+    forecast_days: int = 0
+    slope: float = 0.0
+
+    @property
+    def days(self) -> tuple[dt.date, ...]:
+        """Days of the past seasons that reached the goal, earliest first."""
+        return tuple(dot.day for dot in self.dots if dot.day is not None)
+
+    @property
+    def fastest(self) -> dt.date | None:
+        """Earliest dot, or the day the goal was reached."""
+        return self.reached or (self.days[0] if self.days else None)
+
+    @property
+    def slowest(self) -> dt.date | None:
+        """Latest dot, or the day reached; None where any past season does not reach the goal."""
+        if self.reached or not self.days or len(self.days) < len(self.dots):
+            return self.reached
+        return self.days[-1]
+
+    @property
+    def inner(self) -> tuple[dt.date, dt.date, int] | None:
+        """First and last day of the inner dots, and how many of the dots they hold.
+
+        ``max(1, N // 10)`` dots are dropped at each end. None below five dots, or where the
+        late end is not reached.
+        """
+        count, dropped = len(self.dots), max(1, len(self.dots) // 10)
+        if count < 5:
+            return None
+        first, last = self.dots[dropped].day, self.dots[count - 1 - dropped].day
+        if first is None or last is None:
+            return None
+        held = sum(dot.day is not None and first <= dot.day <= last for dot in self.dots)
+        return first, last, held
+
+
+def outlook(
+    series: DailySeries,
+    counting: Counting,
+    goal: float,
+    *,
+    start: dt.date,
+    today: dt.date | None = None,
+    steps: Steps = FULL,
+    climate: Climate | None = None,
+    errors: ForecastErrors | None = None,
+) -> Outlook:
+    """Outlook of one goal; see `outlooks`."""
+    (one,) = outlooks(
+        series, counting, [goal],
+        start=start, today=today, steps=steps, climate=climate, errors=errors,
+    )  # fmt: skip
+    return one
+
+
+def outlooks(
+    series: DailySeries,
+    counting: Counting,
+    goals: Sequence[float],
+    *,
+    start: dt.date,
+    today: dt.date | None = None,
+    steps: Steps = FULL,
+    climate: Climate | None = None,
+    errors: ForecastErrors | None = None,
+) -> tuple[Outlook, ...]:
+    """When each goal may be reached, judged by how past seasons went on from here.
+
+    Parameters
+    ----------
+    series : DailySeries
+        Past seasons and this one as far as it is known this morning; forecast days may follow.
+    counting : Counting
+        How heat is counted.
+    goals : sequence of float
+        Heat wanted. [°C·d]
+    start : datetime.date
+        First day counted; it says which season is meant. May lie ahead.
+    today : datetime.date, optional
+        Days from today on are not known yet. Default: the day after the record ends.
+    steps : Steps, default: FULL
+        What is done to past seasons before they continue this one.
+    climate : Climate, optional
+        From `climate_of` for the same record and season, when many cards share it.
+    errors : ForecastErrors, optional
+        How far this place's forecasts have been off. Default: the usual errors, widened.
+
+    Returns
+    -------
+    tuple of Outlook, one a goal
+
+    Examples
+    --------
+    >>> days = (dt.date(2026, 6, 1) - dt.date(2024, 1, 1)).days
+    >>> series = DailySeries(dt.date(2024, 1, 1), [5.0] * days, [25.0] * days)
+    >>> one = outlook(series, Counting(lower=5.0), 1600.0, start=dt.date(2026, 1, 1))
+    >>> one.heat, one.through.isoformat(), [dot.season for dot in one.dots]
+    (1510.0, '2026-05-31', ['2024', '2025'])
+    """
+    record = series if today is None else known_on(series, today)
+    now = so_far(record, counting, start)
+    wanted = np.asarray(goals, dtype=np.float64)
+    times = day_reached(now.sums, wanted) if now.sums.size else np.full(wanted.shape, np.inf)
+    found = [
+        Outlook(goal, now.heat, now.through, now.day(time), (), unknown=now.gap)
+        for goal, time in zip(wanted.tolist(), times, strict=True)
+    ]
+    ahead = np.flatnonzero(np.isinf(times))
+    if ahead.size and now.gap is None and past_seasons(record, now.season):
+        climate = climate or climate_of(record, now.season, steps=steps)
+        later = _continued(climate, record, counting, wanted[ahead], now, errors)
+        for place, one in zip(ahead, later, strict=True):
+            found[place] = one
+    return tuple(found)
+
+
+def _continued(
+    climate: Climate,
+    record: DailySeries,
+    counting: Counting,
+    goals: Array,
+    now: SoFar,
+    errors: ForecastErrors | None,
+) -> list[Outlook]:
+    """Outlooks of goals that are still ahead."""
+    said = forecast_behind(record, now.through) if climate.steps.forecast else np.empty((2, 0))
+    first = first_days(climate, [now.last], said=said[:, None], errors=errors)
+    ahead = continued(first, counting, now.begin)
+    missing = goals - now.heat
+    times = np.moveaxis(ahead.times(missing[None])[:, :, 0], -1, 0)  # (goals, years, shifts)
+    ends = now.heat + spans.unshifted(ahead.totals()[..., 0])
+    known = record.known.astype(np.float64)
+    unknown = [_first_unknown(known, record, past, now) for past in climate.members]
+    found = []
+    for goal, each in zip(goals.tolist(), times, strict=True):
+        dots, left_out, used = [], [], []
+        for past, shifts, end, hole in zip(climate.members, each, ends, unknown, strict=True):
+            time = float(spans.unshifted(shifts))
+            if np.isnan(time) or hole < time:
+                left_out.append((past.name, _why_not(known, record, past, now)))
+                continue
+            dots.append(YearDot(past.name, now.day(time), time, float(end)))
+            used.append(shifts)
+        dots.sort(key=lambda dot: (dot.time, -dot.heat))
+        one = Outlook(
+            goal, now.heat, now.through, None, tuple(dots), tuple(left_out),
+            forecast_days=int(np.count_nonzero(~np.isnan(said[0]))), slope=climate.slope,
+        )  # fmt: skip
+        found.append(_with_spans(one, np.array(used), now, climate) if used else one)
+    return found
+
+
+def _with_spans(one: Outlook, times: Array, now: SoFar, climate: Climate) -> Outlook:
+    """Add the calibrated spans, the middle date and the chance of reaching the goal at all."""
+    edges = [edge for share in SHARES for edge in (0.5 - share / 2.0, 0.5 + share / 2.0)]
+    middle, *read = spans.foretold(
+        times, [0.5, *edges],
+        earliest=now.last + 1.0, needed=one.goal - one.heat,
+        spread=climate.spread, steady=climate.steps.shrinkage,
+    )  # fmt: skip
+    found: dict[float, Span] = {}
+    for share, low, high in zip(SHARES, read[::2], read[1::2], strict=True):
+        first = now.day(low)
+        if first is not None:
+            found[share] = first, now.day(high)
+    known = times[~np.isnan(times)]
+    return replace(
+        one, spans=found or None, middle=now.day(middle), chance=float(np.isfinite(known).mean())
+    )
+
+
+def _first_unknown(known: Array, record: DailySeries, past: Season, now: SoFar) -> float:
+    """First day, counted on this season's calendar, of ``past`` that is unknown after the start."""
+    holes = _unknown(known, record, past, now)
+    first = int(holes.argmax())
+    return float(first) if holes[first] else np.inf
+
+
+def _unknown(known: Array, record: DailySeries, past: Season, now: SoFar) -> NDArray[np.bool_]:
+    unknown = taken(known, same_days(record, past, now.season)) != 1.0
+    unknown[: max(now.begin, 0)] = False
+    return np.asarray(unknown)
+
+
+def _why_not(known: Array, record: DailySeries, past: Season, now: SoFar) -> str:
+    run = first_run(_unknown(known, record, past, now), past)
+    if run is None:
+        return "its days are not known"
+    first, last = run
+    if first == last:
+        return f"{first.day} {first:%B} is unknown"
+    return f"{first.day} {first:%B} to {last.day} {last:%B} are unknown"

@@ -1,0 +1,306 @@
+"""One season beside the others: the same sum, counted alike, on the same calendar days."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Callable
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from gddcast.heat.counting import Counting
+from gddcast.heat.thermal_time import day_reached, running_heat
+from gddcast.journal.entries import Bracket
+from gddcast.outlook.dates import Outlook, outlooks
+from gddcast.weather.series import DailySeries, Season, date_in, season_of
+
+Array = NDArray[np.float64]
+
+
+@dataclass(frozen=True, slots=True)
+class SeasonHeat:
+    """Running sum of one season; NaN from its first unknown day on. [°C·d]"""
+
+    season: Season
+    heat: Array
+    unknown: int  # days of the season so far, or of the whole of a past one, that are unknown
+
+    def through(self, day: dt.date) -> float:
+        """Sum through a calendar day, given in any season; NaN where it is not known."""
+        own = self.season.on(day.month, day.day)
+        index = (own - self.season.first).days
+        return float(self.heat[index]) if index < self.heat.size else float("nan")
+
+    def reached(self, goal: float) -> dt.date | None:
+        """Day on which the season's own sum reached a goal, if it did and is known to have."""
+        time = float(day_reached(self.heat, goal)) if self.heat.size else float("nan")
+        if not np.isfinite(time):
+            return None
+        return self.season.first + dt.timedelta(days=max(int(np.ceil(time)) - 1, 0))
+
+
+@dataclass(frozen=True, slots=True)
+class Standing:
+    """How warm this season has been so far, beside the past ones.
+
+    ``rank`` counts from the warmest; ``days_ahead`` compares with the day on which the middle
+    past season had as much heat (negative: behind). Unfair seasons are left out and named.
+    """
+
+    season: Season
+    through: dt.date
+    heat: float
+    rank: int | None
+    compared: int
+    middle: float | None
+    days_ahead: int | None
+    left_out: tuple[str, ...]
+
+
+def season_heats(
+    series: DailySeries, counting: Counting, start: tuple[int, int] | None = None
+) -> tuple[SeasonHeat, ...]:
+    """Running heat of every season of a series, oldest first.
+
+    Parameters
+    ----------
+    series : DailySeries
+    counting : Counting
+    start : tuple of int, optional
+        Month and day on which the sums start; default the first day of the season.
+    """
+    daily = counting.daily(series)
+    heats = []
+    for season in series.seasons():
+        begin, end = series.index(season.first), min(series.index(season.last) + 1, len(series))
+        own = daily[max(begin, 0) : end]
+        if begin < 0:  # the record starts inside this season: what came before is unknown
+            own = np.concatenate([np.full(-begin, np.nan), own])
+        first = (season.on(*start) - season.first).days if start else 0
+        counted = own[first:]
+        heats.append(SeasonHeat(season, running_heat(own, first), int(np.isnan(counted).sum())))
+    return tuple(heats)
+
+
+@dataclass(frozen=True, slots=True)
+class SeasonCurves:
+    """Running sums to be drawn over each other.
+
+    ``fastest`` and ``slowest`` are the ends of the whole past seasons: by the day on which they
+    had the goal, else by their heat at the season's end; None below two of them.
+    """
+
+    current: SeasonHeat | None
+    past: tuple[SeasonHeat, ...]
+    fastest: SeasonHeat | None
+    slowest: SeasonHeat | None
+
+
+def season_curves(
+    series: DailySeries,
+    counting: Counting,
+    season: Season,
+    *,
+    start: tuple[int, int] | None = None,
+    goal: float | None = None,
+) -> SeasonCurves:
+    """Running sums of one season and of those before it.
+
+    Parameters
+    ----------
+    series : DailySeries
+        Days known so far; short gaps patched.
+    counting : Counting
+    season : Season
+        The one under way.
+    start : tuple of int, optional
+        Month and day on which the sums start; default the first day of the season.
+    goal : float, optional
+        Sum by whose day fastest and slowest are told. [°C·d]
+    """
+    heats = season_heats(series, counting, start) if len(series) else ()
+    past = tuple(each for each in heats if each.season.first < season.first)
+    current = next((each for each in heats if each.season == season), None)
+
+    def pace(each: SeasonHeat) -> tuple[float, float]:
+        time = np.inf if goal is None else float(day_reached(each.heat, goal))
+        return time, -each.heat[-1]
+
+    whole = sorted((each for each in past if whole_sum(each) is not None), key=pace)
+    fastest, slowest = (whole[0], whole[-1]) if len(whole) > 1 else (None, None)
+    return SeasonCurves(current, past, fastest, slowest)
+
+
+def whole_sum(season: SeasonHeat) -> float | None:
+    """Heat of a whole season; None where some of its days are not known. [°C·d]"""
+    whole = season.heat.size == season.season.days and np.isfinite(season.heat[-1])
+    return float(season.heat[-1]) if whole else None
+
+
+def standing(
+    series: DailySeries, counting: Counting, today: dt.date, start: tuple[int, int] | None = None
+) -> Standing | None:
+    """Where this season stands through the last known day before ``today``.
+
+    None where this season's own sum is not known.
+    """
+    known = series.before(today)
+    if not len(known):
+        return None
+    season = season_of(today, series.place.season_begins)
+    *past, current = season_heats(known, counting, start)
+    if current.season != season or not np.isfinite(current.heat[-1]):
+        return None
+    heat, through = float(current.heat[-1]), known.last
+    then = [(each, each.through(through)) for each in past]
+    fair = [each for each, sum_then in then if np.isfinite(sum_then)]
+    sums = np.array([sum_then for _, sum_then in then if np.isfinite(sum_then)])
+    left_out = tuple(each.season.name for each in past if each not in fair)
+    if not fair:
+        return Standing(season, through, heat, None, 0, None, None, left_out)
+    rank = 1 + int((sums > heat).sum())
+    return Standing(
+        season, through, heat, rank, len(fair) + 1, float(np.median(sums)),
+        _days_ahead(fair, heat, through), left_out,
+    )  # fmt: skip
+
+
+def _days_ahead(past: list[SeasonHeat], heat: float, through: dt.date) -> int | None:
+    if heat <= 0.0:  # every season has none on its first day
+        return None
+    reached = [each.reached(heat) for each in past]
+    days = [
+        (day - date_in(each.season.first.year, 1, 1)).days
+        for each, day in zip(past, reached, strict=True)
+        if day is not None
+    ]
+    if len(days) < len(past) / 2:
+        return None
+    first = past[0].season.first
+    own_year = through.year - (through < date_in(through.year, first.month, first.day))
+    now = (through - dt.date(own_year, 1, 1)).days
+    return round(float(np.median(days))) - now
+
+
+@dataclass(frozen=True, slots=True)
+class SeasonRow:
+    """One season of a comparison; None where a day has not come, or its sum is not known."""
+
+    season: Season
+    sums: tuple[float | None, ...]  # as each fixed day begins [°C·d]
+    through: float | None  # on the evening all seasons are ranked by [°C·d]
+    rank: int | None  # 1 is the warmest
+    reached: tuple[dt.date | None, ...]
+    seen: Bracket | None
+    ahead: tuple[Outlook | None, ...] = ()  # of this season's goals that are still to come
+
+    @property
+    def lag(self) -> int | None:
+        """Days from the last goal's date to the find; negative where it was seen before."""
+        if self.seen is None or not self.reached or self.reached[-1] is None:
+            return None
+        return (self.seen.found_on - self.reached[-1]).days
+
+
+@dataclass(frozen=True, slots=True)
+class Comparison:
+    """Seasons beside each other; those with an unknown day are left out, with their number."""
+
+    counting: Counting
+    goals: tuple[float, ...]
+    fixed: tuple[tuple[int, int], ...]
+    ranked_on: dt.date
+    rows: tuple[SeasonRow, ...]
+    left_out: tuple[tuple[str, int], ...]
+    standing: Standing | None
+
+
+def fixed_days(begins: tuple[int, int]) -> tuple[tuple[int, int], ...]:
+    """First days of the fifth to the eighth month of a season.
+
+    Examples
+    --------
+    >>> fixed_days((7, 1))
+    ((11, 1), (12, 1), (1, 1), (2, 1))
+    """
+    return tuple(((begins[0] + ahead) % 12 + 1, 1) for ahead in (3, 4, 5, 6))
+
+
+def compare_seasons(
+    series: DailySeries,
+    counting: Counting,
+    today: dt.date,
+    *,
+    goals: tuple[float, ...] = (),
+    start: tuple[int, int] | None = None,
+    seen: Callable[[Season], Bracket | None] = lambda _: None,
+) -> Comparison:
+    """Every season's sums on the same calendar days, counted in the same way.
+
+    Parameters
+    ----------
+    series : DailySeries
+        Short gaps patched; days from ``today`` on are looked at as a forecast only.
+    counting : Counting
+    today : datetime.date
+    goals : tuple of float, optional
+        Sums whose days are wanted. [°C·d]
+    start : tuple of int, optional
+        Month and day on which the sums start; default the first day of the season.
+    seen : callable, optional
+        What was first seen in a season.
+    """
+    known = series.before(today)
+    heats = season_heats(known, counting, start)
+    fixed = fixed_days(series.place.season_begins)
+    current = season_of(today, series.place.season_begins)
+    is_fair = [each.season == current or each.unknown == 0 for each in heats]
+    fair = [each for each, good in zip(heats, is_fair, strict=True) if good and _is_whole(each)]
+    left_out = tuple((each.season.name, each.unknown) for each in heats if each not in fair)
+    ranked_on = known.last if fair and fair[-1].season == current else current.on(*fixed[-1])
+    sums = [each.through(ranked_on) for each in fair]
+    rows = tuple(
+        SeasonRow(
+            each.season,
+            tuple(_known(_at_dawn(each, month, day)) for month, day in fixed),
+            _known(own),
+            1 + sum(other > own for other in sums) if np.isfinite(own) else None,
+            tuple(each.reached(goal) for goal in goals),
+            seen(each.season),
+            _ahead(series, counting, goals, each, today, start) if each.season == current else (),
+        )
+        for each, own in zip(fair, sums, strict=True)
+    )
+    stands = standing(series, counting, today, start) if heats else None
+    return Comparison(counting, goals, fixed, ranked_on, rows, left_out, stands)
+
+
+def _ahead(
+    series: DailySeries,
+    counting: Counting,
+    goals: tuple[float, ...],
+    now: SeasonHeat,
+    today: dt.date,
+    start: tuple[int, int] | None,
+) -> tuple[Outlook | None, ...]:
+    """The outlook of each goal this season has not reached."""
+    missing = [goal for goal in goals if now.reached(goal) is None]
+    first = now.season.on(*start) if start else now.season.first
+    found = outlooks(series, counting, missing, start=first, today=today) if missing else ()
+    by_goal = dict(zip(missing, found, strict=True))
+    return tuple(by_goal.get(goal) for goal in goals)
+
+
+def _is_whole(each: SeasonHeat) -> bool:
+    return bool(each.heat.size and np.isfinite(each.heat[-1]))
+
+
+def _at_dawn(each: SeasonHeat, month: int, day: int) -> float:
+    """Sum as a calendar day begins: through the day before."""
+    index = (each.season.on(month, day) - each.season.first).days - 1
+    return float(each.heat[index]) if index < each.heat.size else float("nan")
+
+
+def _known(value: float) -> float | None:
+    return value if np.isfinite(value) else None

@@ -1,0 +1,110 @@
+"""When the insect is seen, not only when the sum is reached: the published number has a spread.
+
+Two promises that are kept apart. *The sum is reached* is weather: an `Outlook`. *The insect is
+seen* adds that no two insects, fields and years need the same sum; it is worked out only where a
+source prints that spread, and is always wider.
+"""
+
+from __future__ import annotations
+
+import datetime as dt
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from gddcast.heat.counting import Counting
+from gddcast.outlook.continuation import continued, first_days
+from gddcast.outlook.dates import SHARES, Span
+from gddcast.outlook.ensemble import FULL, Climate, Steps, climate_of, past_seasons
+from gddcast.outlook.forecast import ForecastErrors
+from gddcast.outlook.season_so_far import forecast_behind, known_on, so_far
+from gddcast.weather.series import DailySeries
+
+Array = NDArray[np.float64]
+
+
+@dataclass(frozen=True, slots=True)
+class Seen:
+    """Days on which the event may be seen, by the spread printed for its number.
+
+    Parameters
+    ----------
+    spread : float
+        Standard deviation of the sum wanted. [°C·d]
+    middle : datetime.date or None
+        Day by which it is as likely to have been seen as not; None if not this season.
+    spans : dict of float to (date, date or None)
+        Central spans; a late end of None lies beyond the season.
+    by_now : float
+        Chance that it has begun by the last known day.
+    in_season : float
+        Chance that it begins before the season ends.
+    """
+
+    spread: float
+    middle: dt.date | None
+    spans: dict[float, Span]
+    by_now: float
+    in_season: float
+
+
+def seen(
+    series: DailySeries,
+    counting: Counting,
+    goal: float,
+    spread: float,
+    *,
+    start: dt.date,
+    today: dt.date | None = None,
+    steps: Steps = FULL,
+    climate: Climate | None = None,
+    errors: ForecastErrors | None = None,
+) -> Seen | None:
+    """Mix the weather of past seasons with the spread of the number itself.
+
+    Parameters
+    ----------
+    series, counting, start, today, steps, climate, errors
+        As for `outlooks`.
+    goal, spread : float
+        Mean and standard deviation of the sum wanted, as published. [°C·d]
+
+    Returns
+    -------
+    Seen or None
+        None where an unknown day or the lack of past seasons hides the answer.
+
+    Notes
+    -----
+    By the end of day t the chance is the mean over members m of ``Φ((heat_m(t) − goal)/spread)``:
+    no goal is drawn, so the answer is exact and the same every time.
+    """
+    from scipy.special import ndtr
+
+    record = series if today is None else known_on(series, today)
+    now = so_far(record, counting, start)
+    if now.gap is not None or not past_seasons(record, now.season):
+        return None
+    climate = climate or climate_of(record, now.season, steps=steps)
+    said = forecast_behind(record, now.through) if steps.forecast else np.empty((2, 0))
+    first = first_days(climate, [now.last], said=said[:, None], errors=errors)
+    path = now.heat + continued(first, counting, now.begin).path()
+    path = path[~np.isnan(path).any(axis=-1)]
+    if not len(path):
+        return None
+    later = ndtr((path - goal) / spread).mean(axis=0)
+    chance = np.concatenate([ndtr((now.sums - goal) / spread), later])
+
+    def day(share: float) -> dt.date | None:
+        at = int(np.searchsorted(chance, share))
+        return now.season.first + dt.timedelta(days=at) if at < chance.size else None
+
+    spans: dict[float, Span] = {}
+    for share in SHARES:
+        early = day(0.5 - share / 2.0)
+        if early is not None:
+            spans[share] = early, day(0.5 + share / 2.0)
+    by_now = float(chance[now.sums.size - 1]) if now.sums.size else 0.0
+    in_season = float(chance[-1]) if chance.size else 0.0
+    return Seen(spread, day(0.5), spans, by_now, in_season)

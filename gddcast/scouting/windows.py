@@ -1,0 +1,252 @@
+"""The scouting window of one stage: from which day to look, how often, until when, and why."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Iterable
+from dataclasses import dataclass, field
+
+import numpy as np
+from numpy.typing import NDArray
+
+from gddcast.cards.model import Card, Cue, Event, Look, Number
+from gddcast.heat.counting import Counting
+from gddcast.journal.clocks import Clock
+from gddcast.journal.entries import Bracket, OwnGoal
+from gddcast.outlook.dates import Outlook
+from gddcast.outlook.effects import Effect
+from gddcast.units import to_celsius
+from gddcast.words import Status, count
+
+#: Days after the slowest past year on which a stage nobody found is put away.
+CLOSES_AFTER_DAYS = 21
+#: A stage that may begin within so many days is coming up.
+NEAR_DAYS = 10
+#: Looks wanted while one egg is an egg.
+LOOKS_AN_EGG = 3
+#: The common interval of scouting, never exceeded (common practice, no source).
+WEEKLY = 7
+
+
+@dataclass(frozen=True, slots=True)
+class Habits:
+    """How a person looks; the tool never asks for less.
+
+    Parameters
+    ----------
+    lead_days : int
+        Start looking that many days before the fastest year.
+    every_days : int, optional
+        Own habit, in days; never lengthened.
+    plants_all_below : int
+        Below that many plants, all of them are looked at.
+    look_again_days : int, optional
+        Own rule: look again so many days after scraping or dusting.
+    dust_again_days : int, optional
+        Own rule: dust again so many days later, or after rain.
+    water_every_days : int, optional
+        Own rule: water every so many days.
+    """
+
+    lead_days: int = 3
+    every_days: int | None = None
+    plants_all_below: int = 10
+    look_again_days: int | None = None
+    dust_again_days: int | None = None
+    water_every_days: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class ScoutingWindow:
+    """One stage of one organism at one place, today.
+
+    ``early`` is the outlook of the low end of the published goal from the earliest clock,
+    ``late`` that of the high end from the latest: the same object where both ends agree.
+    """
+
+    card: Card
+    event: Event
+    status: Status
+    look: Look
+    number: Number | None = None
+    counting: Counting | None = None
+    clock: Clock | None = None
+    early: Outlook | None = None
+    late: Outlook | None = None
+    opens: dt.date | None = None
+    closes: dt.date | None = None
+    every_days: int | None = None
+    every_words: str | None = None
+    reason: str | None = None
+    found: Bracket | None = None
+    clean_looks: int = 0
+    cue: Cue | None = None
+    own: OwnGoal | None = None  # the person's own number, counted instead of the card's
+    own_unused: OwnGoal | None = None  # one kept by another method than is counted by now
+    closed_on: dt.date | None = None  # when a person closed it
+    gap_worth: int | None = None  # days that the unknown days would move the next event
+    moves: tuple[Effect, ...] = field(default=())  # of what the source does not state
+    notes: tuple[str, ...] = field(default=())
+
+    @property
+    def waits(self) -> bool:
+        """Whether its clock has not started and only a find or a sowing can start it."""
+        return self.number is not None and self.clock is None
+
+    @property
+    def fastest(self) -> dt.date | None:
+        """Earliest day any past year gives."""
+        return self.early.fastest if self.early else None
+
+    @property
+    def slowest(self) -> dt.date | None:
+        """Latest day any past year gives; None where one never gets there."""
+        return self.late.slowest if self.late else None
+
+    @property
+    def goes_on_until(self) -> tuple[dt.date, dt.date] | None:
+        """Last days of a stage that was found, by how long its card says it lasts."""
+        lasts = self.event.lasts
+        if self.found is None or lasts is None:
+            return None
+        first, last = (dt.timedelta(days=round(days) - 1) for days in lasts.days)
+        return self.found.found_on + first, self.found.found_on + last
+
+    @property
+    def reached(self) -> dt.date | None:
+        """Day on which the whole of the published range had been reached."""
+        return self.late.reached if self.late else None
+
+
+@dataclass(frozen=True, slots=True)
+class InnerSpan:
+    """The middle of the year dots: ``years`` of ``total`` fall from ``first`` to ``last``."""
+
+    first: dt.date
+    last: dt.date
+    years: int
+    total: int
+
+
+def told_once(windows: Iterable[ScoutingWindow]) -> list[ScoutingWindow]:
+    """The windows without repeats: a find answers every sum and every cue of its stage."""
+    told: dict[object, ScoutingWindow] = {}
+    for window in windows:
+        which = None if window.found else (window.clock, window.cue)
+        told.setdefault((window.card.key, window.event.key, which), window)
+    return list(told.values())
+
+
+def inner_span(outlook: Outlook) -> InnerSpan | None:
+    """Year dots without the outermost, a tenth of them at each end and one at least.
+
+    None below five past years, where there is too little to call a middle, and where a year in
+    the middle does not reach the goal at all.
+    """
+    inner = outlook.inner
+    return None if inner is None else InnerSpan(*inner, total=len(outlook.dots))
+
+
+def status_of(
+    early: Outlook,
+    late: Outlook,
+    today: dt.date,
+    *,
+    lead_days: int,
+    found: Bracket | None = None,
+) -> Status:
+    """The one word a stage stands at today.
+
+    The rules, first match wins: ``seen`` a find is logged · ``can't say`` an unknown day hides
+    the sum, or no past year is usable · ``not this season`` fewer than 1 in 10 past years reach
+    it · ``closed`` three weeks after the slowest · ``overdue`` 9 of 10 dates a week or more ago ·
+    ``look now`` from the fastest less the lead · ``coming up`` fastest within 10 days ·
+    ``building`` within 21 · ``quiet``. What a person closed, or what was seen and has
+    lasted as long as its card says, is ``closed`` whatever this says.
+    """
+    if found is not None:
+        return Status.SEEN
+    if late.reached is None and (late.unknown is not None or not late.dots):
+        return Status.CANT_SAY
+    dates = [late.reached] if late.reached else [dot.day for dot in late.dots]
+    fastest = early.reached or early.fastest
+    if fastest is None or sum(date is not None for date in dates) < len(dates) / 10:
+        return Status.NOT_THIS_SEASON
+    slowest = late.reached or late.slowest
+    if slowest is not None and slowest + dt.timedelta(days=CLOSES_AFTER_DAYS) < today:
+        return Status.CLOSED
+    week_ago = today - dt.timedelta(days=7)
+    if sum(date is not None and date <= week_ago for date in dates) >= 0.9 * len(dates):
+        return Status.OVERDUE
+    ahead = (fastest - today).days
+    if ahead <= lead_days:
+        return Status.LOOK_NOW
+    if ahead <= NEAR_DAYS:
+        return Status.COMING_UP
+    return Status.BUILDING if ahead <= 21 else Status.QUIET
+
+
+def status_on(window: ScoutingWindow, day: dt.date, *, lead_days: int) -> Status:
+    """The word a stage will stand at on a later day, as far as is known today.
+
+    Only what a day's passing changes is changed: a find, a gap, a cue, a season too short and a
+    stage put away stay.
+    """
+    if window.early is None or window.late is None or window.cue is not None:
+        return window.status
+    stays = (Status.SEEN, Status.CANT_SAY, Status.NOT_THIS_SEASON, Status.CLOSED)
+    if window.status in stays:
+        return window.status
+    return status_of(window.early, window.late, day, lead_days=lead_days)
+
+
+def looking_interval(
+    egg_goal: float | None, recent: NDArray[np.float64], habits: Habits
+) -> tuple[int, str]:
+    """How often to look, in days, and why.
+
+    Parameters
+    ----------
+    egg_goal : float or None
+        Least heat from laying to hatch, as published. [°C·d]
+    recent : ndarray, shape (days,)
+        Degree-days of the last known days, counted as the egg's number is. [°C·d]
+    habits : Habits
+
+    Returns
+    -------
+    days, words : int, str
+        Days between looks, one at least, and the reason.
+    """
+    pace = float(np.nanmean(recent)) if np.isfinite(recent).any() else 0.0
+    if egg_goal is None or pace <= 0.0:
+        days, words = WEEKLY, "the common interval; no egg time published above this threshold"
+    else:
+        egg_days = egg_goal / pace
+        days = int(np.clip(egg_days / LOOKS_AN_EGG, 1, WEEKLY))
+        words = (
+            f"eggs take about {egg_days:.0f} days at this week's warmth: "
+            f"{count(max(int(egg_days // days), 1), 'chance')} at each"
+        )
+    if habits.every_days is not None and habits.every_days <= days:
+        return habits.every_days, "your habit"
+    return days, words
+
+
+def cue_holds(cue: Cue, warmth: NDArray[np.float64], days_since_sowing: list[int]) -> bool:
+    """Whether a published cue says to look.
+
+    Parameters
+    ----------
+    cue : Cue
+    warmth : ndarray, shape (days,)
+        Mean temperature of the last week's known days. [°C]
+    days_since_sowing : list of int
+        Age of every sowing of a host crop still standing. [d]
+    """
+    if cue.air_above is not None:
+        known = warmth[np.isfinite(warmth)]
+        return bool(known.size and known.max() >= to_celsius(cue.air_above, cue.unit))
+    if cue.after_sowing_days is not None:
+        return any(age >= cue.after_sowing_days for age in days_since_sowing)
+    return False

@@ -1,0 +1,372 @@
+"""How past outlooks would have done at a place: every season foretold from the others, and scored.
+
+Each past season is taken out in turn and foretold week by week from the seasons before it (or
+from all others), as it would have looked on the morning of each issue. The same dates are
+foretold by four simpler ways. Forecasts are sorted by the lead that was *predicted*: sorting by
+the lead that came true would use the answer.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from dataclasses import dataclass, fields
+from itertools import groupby
+from typing import Literal
+
+import numpy as np
+from numpy.typing import NDArray
+
+from gddcast.cards.model import Card
+from gddcast.heat.counting import Counting, counting_of
+from gddcast.heat.daily import Cutoff, Shape
+from gddcast.heat.thermal_time import day_reached
+from gddcast.journal.clocks import date_here
+from gddcast.outlook import spans
+from gddcast.outlook.continuation import Continued, FirstDays, continued, first_days
+from gddcast.outlook.ensemble import (
+    FULL,
+    PLAIN_GRAFT,
+    Steps,
+    climate_of,
+    past_seasons,
+    taken,
+)
+from gddcast.outlook.forecast import ForecastErrors
+from gddcast.skill import scores
+from gddcast.weather.series import DailySeries, Place, Season
+
+Array = NDArray[np.float64]
+Protocol = Literal["past only", "leave one out"]
+Said = Callable[[Season, NDArray[np.intp]], Array]
+
+#: Ways of foretelling a date, best first. The last four need no more than a table of past dates
+#: or of mean heat.
+WAYS = ("outlook", "plain graft", "mean heat", "calendar, not yet", "calendar")
+#: Shares of the spans scored.
+SHARES = (0.5, 0.8, 0.9)
+#: Predicted leads are told apart at these. [d]
+LEADS = ((0, 7), (7, 14), (14, 30), (30, 60), (60, 366))
+
+_EDGES = (0.5, 0.25, 0.75, 0.1, 0.9, 0.05, 0.95)
+_WEEK = 7
+
+
+@dataclass(frozen=True, slots=True)
+class Target:
+    """A date to be foretold: when ``goal`` is reached from ``start`` on.
+
+    Parameters
+    ----------
+    name : str
+    counting : Counting
+    goal : float
+        [°C·d]
+    start : (int, int), default: 1 January
+        Month and day from which heat is counted.
+    """
+
+    name: str
+    counting: Counting
+    goal: float
+    start: tuple[int, int] = (1, 1)
+
+
+def targets_of(
+    cards: Iterable[Card],
+    place: Place,
+    *,
+    shape: Shape | None = None,
+    cutoff: Cutoff | None = None,
+    begin: tuple[int, int] | None = None,
+) -> tuple[Target, ...]:
+    """Dates of cards whose sums start on a calendar day, both ends of a printed range.
+
+    Sums that start with a find or a sowing need a book of past finds, which temperatures are not.
+
+    Parameters
+    ----------
+    cards : iterable of Card
+    place : Place
+        Sums whose start is not stated start with its seasons.
+    shape, cutoff, begin : Shape, Cutoff, (int, int), optional
+        What a person overrules the cards with.
+    """
+    found = []
+    for card in cards:
+        for event in card.events:
+            number = event.default
+            if number is None or number.of != "air" or number.goal_c is None:
+                continue
+            if number.starts_from is not None and number.starts_from.date is None:
+                continue
+            if card.comes_from_elsewhere or number.lower is None:
+                continue
+            day = begin or date_here(number, place) or place.season_begins
+            name = f"{card.name}: {event.words}"
+            counting = counting_of(number, shape=shape, cutoff=cutoff)
+            ends = dict.fromkeys(number.goal_c)
+            found += [Target(name, counting, goal, day) for goal in ends]
+    return tuple(found)
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Forecasts:
+    """Every forecast of a backtest, one row each; times are days of its season.
+
+    Parameters
+    ----------
+    season, target, issue : ndarray of int, shape (n,)
+        Year the season began, place among the targets, first day not yet known.
+    years : ndarray of int, shape (n,)
+        Past seasons used.
+    came : ndarray, shape (n,)
+        When the goal was reached; +∞ where it was not. [d]
+    chance : ndarray, shape (n,)
+        Foretold chance of reaching it before the season ends.
+    median : ndarray, shape (n, ways)
+        Date given by each of `WAYS`. [d]
+    crps, fair : ndarray, shape (n, ways)
+        Raw and fair score of the members of each way; the fair one is NaN for a single date. [d]
+    spans : ndarray, shape (n, 2, shares, 2)
+        Ends of the spans of `SHARES`, of the outlook and of the plain graft. [d]
+    issued : ndarray, shape (n, 2)
+        Score of the median and spans shown, of the outlook and of the plain graft. [d]
+    pit : ndarray, shape (n,)
+        Share of the outlook's members that came before the truth.
+    dots : ndarray, shape (n, 4)
+        The outlook's fastest dot, first and last inner dot, slowest dot. [d]
+    """
+
+    season: NDArray[np.int64]
+    target: NDArray[np.int64]
+    issue: NDArray[np.int64]
+    years: NDArray[np.int64]
+    came: Array
+    chance: Array
+    median: Array
+    crps: Array
+    fair: Array
+    spans: Array
+    issued: Array
+    pit: Array
+    dots: Array
+
+    @property
+    def lead(self) -> Array:
+        """Lead that the outlook predicted. [d]"""
+        return np.asarray(self.median[:, 0] - self.issue)
+
+    def where(self, chosen: NDArray[np.bool_]) -> Forecasts:
+        """Some of the rows."""
+        return Forecasts(*(getattr(self, each.name)[chosen] for each in fields(self)))
+
+
+def joined(parts: Sequence[Forecasts]) -> Forecasts:
+    """Rows of several backtests, one after the other."""
+    columns = ([getattr(part, each.name) for part in parts] for each in fields(Forecasts))
+    return Forecasts(*(np.concatenate(column) for column in columns))
+
+
+def backtest(
+    record: DailySeries,
+    targets: Sequence[Target],
+    *,
+    protocol: Protocol = "past only",
+    steps: Steps = FULL,
+    at_least: int = 10,
+    at_most: int | None = None,
+    said: Said | None = None,
+    errors: ForecastErrors | None = None,
+    progress: Callable[[int, int], None] | None = None,
+) -> Forecasts:
+    """Foretell every past season from others of its record.
+
+    Parameters
+    ----------
+    record : DailySeries
+        Whole seasons; days patched beforehand where wanted.
+    targets : sequence of Target
+    protocol : {"past only", "leave one out"}
+        Learn from the seasons before each, or from all others.
+    steps : Steps, default: FULL
+        What the outlook does to past seasons.
+    at_least, at_most : int
+        Fewest seasons to learn from, and the most: the latest ones are kept.
+    said : callable, optional
+        ``said(season, last)``: minimum and maximum forecast after each of I last known days of a
+        season, shape (2, I, days). Default: no forecast. [°C]
+    errors : ForecastErrors, optional
+        What the outlook takes the forecasts' errors for. Default: the usual ones, widened.
+    progress : callable, optional
+        Called with the number of seasons done and to be done.
+    """
+    seasons = [each for each in record.seasons() if each.last <= record.last]
+    todo = []
+    for season in seasons:
+        members = past_seasons(record, season)
+        if protocol == "leave one out":
+            members = tuple(each for each in seasons if each != season)
+        if len(members) >= at_least:
+            todo.append((season, members[-at_most:] if at_most else members))
+    parts: list[Forecasts] = []
+    for done, (season, members) in enumerate(todo):
+        if progress:
+            progress(done, len(todo))
+        climate = climate_of(record, season, steps=steps, members=members)
+        last = np.arange(-1, season.days, _WEEK)
+        forecast = said(season, last) if said else None
+        first = first_days(climate, last, said=forecast, errors=errors)
+        parts += _season(record, targets, first)
+    if progress:
+        progress(len(todo), len(todo))
+    return joined([_NOTHING, *parts])
+
+
+def _season(
+    record: DailySeries, targets: Sequence[Target], first: FirstDays
+) -> Iterator[Forecasts]:
+    """Forecasts of one season, targets that are counted alike together."""
+    climate, issues = first.climate, first.through
+    season = climate.season
+    graft = climate_of(record, season, steps=PLAIN_GRAFT, members=climate.members)
+    firsts = first, first_days(graft, issues)
+    here = record.index(season.first) + np.arange(season.days)
+    low, high = taken(record.tmin, here), taken(record.tmax, here)
+
+    def alike(place: int) -> tuple[int, tuple[int, int]]:
+        return countings.index(targets[place].counting), targets[place].start
+
+    countings = list(dict.fromkeys(target.counting for target in targets))
+    for (which, start), group in groupby(sorted(range(len(targets)), key=alike), key=alike):
+        places = np.array(list(group))
+        begin = (season.on(*start) - season.first).days
+        daily = countings[which].heat(low, high)
+        daily[:begin] = 0.0
+        sums = np.concatenate([[0.0], np.cumsum(daily)])
+        goals = np.array([targets[place].goal for place in places])
+        came = day_reached(sums[1:], goals)
+        needed = goals - sums[issues + 1][:, None]
+        open_ = (needed > 0.0) & ~np.isnan(came) & (issues[:, None] >= begin - 1)
+        if open_.any():
+            used = [continued(each, countings[which], begin) for each in firsts]
+            yield _scored(used, places, goals, begin, needed, came, open_)
+
+
+def _scored(
+    used: Sequence[Continued],
+    places: NDArray[np.intp],
+    goals: Array,
+    begin: int,
+    needed: Array,
+    came: Array,
+    open_: NDArray[np.bool_],
+) -> Forecasts:
+    """Foretell the open pairs of issue and goal in every way, and score them."""
+    climate = used[0].first.climate
+    row, goal = np.nonzero(open_)
+    issue, missing, truth = used[0].first.through[row] + 1, needed[open_], came[goal]
+    outlook, graft = (_members(each, needed, begin)[open_] for each in used)
+    read = np.stack(
+        [
+            spans.foretold(
+                times, _EDGES, earliest=issue, needed=missing,
+                spread=climate.spread, steady=climate.steps.shrinkage and times is outlook,
+            )
+            for times in (outlook, graft)
+        ],
+        axis=1,
+    )  # fmt: skip
+    year = np.sort(spans.unshifted(outlook), axis=-1)
+    years = np.count_nonzero(~np.isnan(year), axis=-1)
+    ways = [
+        outlook.reshape(len(row), -1),
+        graft[..., 0],
+        *_simple_ways(used[1].late[:, 0], goals, issue, missing, goal),
+    ]
+    # A season that never gets there counts as getting there on its last day.
+    end = float(climate.season.days)
+    ways = [np.minimum(each, end) for each in ways]
+    read = np.minimum(read, end)
+    ends = read[..., 1:].reshape(len(row), 2, len(SHARES), 2)
+    given = [read[:, 0, 0], read[:, 1, 0], *(np.nanmean(each, axis=-1) for each in ways[2:])]
+    return Forecasts(
+        season=np.full(len(row), climate.season.first.year),
+        target=places[goal],
+        issue=issue,
+        years=years,
+        came=truth,
+        chance=np.isfinite(outlook).sum((1, 2)) / np.maximum((~np.isnan(outlook)).sum((1, 2)), 1),
+        median=np.stack(given, axis=-1),
+        crps=np.stack([scores.crps(each, truth) for each in ways], axis=-1),
+        fair=np.stack([scores.crps(each, truth, fair=True) for each in ways], axis=-1),
+        spans=ends,
+        issued=_issued(read[..., 0], ends, truth),
+        pit=scores.pit(ways[0], truth),
+        dots=_dots(year, years),
+    )
+
+
+def _members(each: Continued, needed: Array, begin: int) -> Array:
+    """Times of the members, shape (issues, goals, years, shifts); NaN for a year left out."""
+    times = np.moveaxis(each.times(needed), (2, 3), (0, 1))
+    climate = each.first.climate
+    holes = np.isnan(climate.temperatures[0, :, climate.temperatures.shape[2] // 2])
+    holes[:, :begin] = False
+    unknown = np.where(holes.any(axis=-1), holes.argmax(axis=-1), np.inf)
+    hidden = unknown < spans.unshifted(times)
+    return np.where(hidden[..., None], np.nan, times)
+
+
+def _simple_ways(
+    sums: Array, goals: Array, issue: NDArray[np.intp], missing: Array, goal: NDArray[np.intp]
+) -> Iterator[Array]:
+    """Members of the mean heat, the calendar given "not yet", and the calendar."""
+    usual = np.cumsum(np.nanmean(np.diff(sums, axis=-1, prepend=0.0), axis=0))
+    passed = np.concatenate([[0.0], usual])[issue]
+    yield day_reached(usual, missing + passed)[:, None]
+    past = day_reached(sums, goals).T[goal]
+    later = np.where(past > issue[:, None], past, np.nan)
+    none_left = np.isnan(later).all(axis=-1)
+    later[none_left, 0] = issue[none_left] + 1.0
+    yield later
+    yield past
+
+
+def _issued(median: Array, ends: Array, truth: Array) -> Array:
+    """Score of the median and spans of both ensembles."""
+    return np.stack(
+        [
+            scores.spans_score(
+                median[:, each],
+                {share: tuple(ends[:, each, at].T) for at, share in enumerate(SHARES)},
+                truth,
+            )
+            for each in range(median.shape[1])
+        ],
+        axis=-1,
+    )
+
+
+def _dots(year: Array, years: NDArray[np.intp]) -> Array:
+    """Fastest, first and last inner, and slowest of each row's sorted year dots."""
+    dropped = np.maximum(1, years // 10)
+    last = np.maximum(years - 1, 0)
+    at = np.stack([0 * last, np.minimum(dropped, last), np.maximum(last - dropped, 0), last], -1)
+    return np.take_along_axis(year, at, axis=-1)
+
+
+_NOTHING = Forecasts(
+    season=np.zeros(0, dtype=np.int64),
+    target=np.zeros(0, dtype=np.int64),
+    issue=np.zeros(0, dtype=np.int64),
+    years=np.zeros(0, dtype=np.int64),
+    came=np.zeros(0),
+    chance=np.zeros(0),
+    median=np.zeros((0, len(WAYS))),
+    crps=np.zeros((0, len(WAYS))),
+    fair=np.zeros((0, len(WAYS))),
+    spans=np.zeros((0, 2, len(SHARES), 2)),
+    issued=np.zeros((0, 2)),
+    pit=np.zeros(0),
+    dots=np.zeros((0, 4)),
+)

@@ -1,0 +1,259 @@
+"""Beside a date: its record at this place, what moved it, and when the insect itself is seen."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+from typing import TypeVar
+
+import numpy as np
+
+from gddcast.journal.own_goals import spread_of
+from gddcast.outlook.changes import Change, Dates, Morning, Question, changed, same_record
+from gddcast.outlook.dates import Outlook
+from gddcast.outlook.forecast import usual_errors
+from gddcast.outlook.forecast_archive import ForecastArchive, errors_on, laid_behind
+from gddcast.outlook.season_so_far import forecast_behind
+from gddcast.outlook.sightings import Seen, seen
+from gddcast.scouting.windows import ScoutingWindow
+from gddcast.skill.backtest import Target, backtest
+from gddcast.skill.track_record import LeadRecord, by_lead, of_lead
+from gddcast.today.plan import SeasonPlan, made_ready, record_on
+from gddcast.units import to_celsius_days
+from gddcast.weather.gaps import SHORT
+from gddcast.weather.series import DailySeries
+from gddcast.words import Status
+
+#: One stage of one organism, and the day of the sowing where each sowing has its own clock.
+Stage = tuple[str, str, str]
+T = TypeVar("T")
+#: Statuses whose date is near enough for its record to matter today.
+_NEAR = (Status.LOOK_NOW, Status.COMING_UP)
+#: Fewer past seasons than these say nothing about an outlook.
+_FEWEST = 5
+#: The most recent seasons a record is made of.
+_MOST = 30
+
+
+def stage_of(window: ScoutingWindow) -> Stage:
+    """Key of a window's stage."""
+    clock = window.clock
+    sown = clock.latest.isoformat() if clock is not None and clock.kind == "sowing" else ""
+    return window.card.key, window.event.key, sown
+
+
+def beside(window: ScoutingWindow, known: Mapping[Stage, T]) -> T | None:
+    """What is known beside a window's date; nothing beside a cue, which has none."""
+    return None if window.late is None else known.get(stage_of(window))
+
+
+def records(plan: SeasonPlan, near: tuple[Status, ...] = _NEAR) -> Mapping[Stage, LeadRecord]:
+    """The track record of each near date, at the lead it stands at today.
+
+    Every past season of the place is foretold from the seasons before it, by the same steps.
+
+    Parameters
+    ----------
+    plan : SeasonPlan
+    near : tuple of Status
+        Statuses whose dates are tried.
+    """
+    wanted = {}
+    for window in plan.windows:
+        outlook, target = window.late, _target(window, near)
+        if outlook is not None and target is not None and outlook.middle is not None:
+            wanted[stage_of(window)] = target, (outlook.middle - plan.today).days
+    if not wanted:
+        return {}
+    past = plan.series.before(plan.season.first)
+    targets = [target for target, _ in wanted.values()]
+    foretold = backtest(past, targets, at_least=_FEWEST, at_most=_MOST)
+    found = {}
+    for place, (stage, (_, lead)) in enumerate(wanted.items()):
+        record = of_lead(by_lead(foretold.where(foretold.target == place)), lead)
+        if record is not None and record.seasons >= _FEWEST:
+            found[stage] = record
+    return found
+
+
+def _target(window: ScoutingWindow, near: tuple[Status, ...]) -> Target | None:
+    if window.status not in near or window.counting is None or window.clock is None:
+        return None
+    if window.clock.kind not in ("date", "stand-in") or window.late is None:
+        return None
+    start = window.clock.latest
+    name = f"{window.card.name}: {window.event.words}"
+    return Target(name, window.counting, window.late.goal, (start.month, start.day))
+
+
+@dataclass(frozen=True, slots=True)
+class Told:
+    """What people were told of one stage: from which day to look, and the dates."""
+
+    opens: dt.date | None
+    dates: Dates
+
+
+def morning_of(
+    plan: SeasonPlan,
+    day: dt.date,
+    *,
+    then: DailySeries | None = None,
+    now: DailySeries | None = None,
+    forecasts: ForecastArchive | None = None,
+    patch_up_to: int = SHORT,
+) -> Morning:
+    """What there was to go by on an earlier morning.
+
+    Parameters
+    ----------
+    plan : SeasonPlan
+    day : datetime.date
+    then, now : DailySeries, optional
+        The record as it was kept that morning, and as it is kept now, neither judged nor patched.
+        Default: the days before as they read today.
+    forecasts : ForecastArchive, optional
+        Forecasts on record then.
+    patch_up_to : int
+    """
+    record, climate = record_on(plan.series, day), plan.climate
+    if then is not None and now is not None:
+        kept = record_on(then, day)
+        if not same_record(kept, record_on(now, kept.last + dt.timedelta(days=1))):
+            record, climate = made_ready(then, day, patch_up_to)[1], None
+        else:  # as it reads today, as far as it went then
+            record = record.between(record.first, kept.last)
+    errors = None
+    if plan.climate is not None:
+        errors = errors_on(forecasts, record, day, plan.climate.spread)
+    return Morning(laid_behind(record, forecasts, day), day, climate, errors)
+
+
+def changes_since(
+    plan: SeasonPlan,
+    day: dt.date,
+    *,
+    before: Morning | None = None,
+    told: Mapping[Stage, Told] | None = None,
+    near: Sequence[Status] = tuple(Status),
+) -> dict[Stage, Change]:
+    """What has moved each date still to come since an earlier day, told apart by cause.
+
+    Parameters
+    ----------
+    plan : SeasonPlan
+    day : datetime.date
+    before : Morning, optional
+        What there was to go by that day. Default: the days before it as they read today.
+    told : mapping, optional
+        What people were told that day; stages they were told nothing of are left out.
+    near : sequence of Status
+        Statuses of the stages asked about.
+    """
+    now = Morning(plan.series, plan.today, plan.climate, plan.errors)
+    then = before or morning_of(plan, day)
+    found: dict[Stage, Change] = {}
+    for window in plan.windows:
+        question, stage = _question(window, day), stage_of(window)
+        if question is None or window.status not in near or stage in found:
+            continue
+        if window.late is not None and window.late.reached and window.late.reached < day:
+            continue
+        if told is None:
+            found[stage] = changed(then, now, question)
+        elif stage in told:
+            change = changed(then, now, question, then=told[stage].dates)
+            found[stage] = replace(change, opens=_later(told[stage].opens, window.opens))
+    return found
+
+
+def _question(window: ScoutingWindow, day: dt.date) -> Question | None:
+    """What to ask of that day's record; a clock that had not started then is no moved date."""
+    clock = window.clock
+    if window.counting is None or clock is None or window.early is None or window.late is None:
+        return None
+    if window.found is not None or (clock.kind == "find" and clock.latest >= day):
+        return None
+    low, high = (
+        (window.early.goal, clock.earliest or clock.latest),
+        (window.late.goal, clock.latest),
+    )
+    return Question(window.counting, low, high)
+
+
+def _later(then: dt.date | None, now: dt.date | None) -> tuple[dt.date, dt.date] | None:
+    return (then, now) if then is not None and now is not None and now > then else None
+
+
+@dataclass(frozen=True, slots=True)
+class Trust:
+    """What the forecast behind a plan is trusted by.
+
+    Parameters
+    ----------
+    days : int
+        Forecast days used.
+    own : int
+        Those of them for which this place's own past forecasts tell the error; the others take
+        the stated one, widened by a quarter.
+    past : int
+        Past forecasts held against measured days.
+    sd : tuple of float
+        Error used for each day. [°C]
+    """
+
+    days: int
+    own: int
+    past: int
+    sd: tuple[float, ...]
+
+
+def forecast_trust(plan: SeasonPlan) -> Trust | None:
+    """What the forecast is trusted by; None where none is used."""
+    used = ~np.isnan(forecast_behind(plan.series, plan.through)[0])
+    if not used.any() or plan.climate is None:
+        return None
+    errors = plan.errors or usual_errors(plan.climate.spread)
+    errors = errors.at(np.flatnonzero(used))
+    return Trust(
+        int(used.sum()), int(errors.own.sum()), errors.forecasts, tuple(errors.sd.tolist())
+    )
+
+
+def insect_seen(plan: SeasonPlan, window: ScoutingWindow) -> Seen | None:
+    """When the insect is seen, beside when its sum is reached; only where the sum has a spread.
+
+    The spread is that of the person's own number where it is used, else the one printed.
+    """
+    number, counting, clock = window.number, window.counting, window.clock
+    if number is None or counting is None or clock is None or window.late is None:
+        return None
+    if window.own is not None:
+        spread = spread_of(window.own)
+    elif number.spread is not None:
+        spread = to_celsius_days(number.spread, number.unit)
+    else:
+        return None
+    found = seen(
+        plan.series, counting, window.late.goal, spread, start=clock.latest, today=plan.today,
+        climate=plan.climate, errors=plan.errors,
+    )  # fmt: skip
+    return None if found is None else _no_narrower(found, window.late)
+
+
+def insects_seen(plan: SeasonPlan) -> dict[Stage, Seen]:
+    """The same of every date still to come; a cue beside a date promises nothing of its own."""
+    ahead = (each for each in plan.windows if each.found is None)
+    answers = ((stage_of(each), insect_seen(plan, each)) for each in ahead)
+    return {stage: answer for stage, answer in answers if answer is not None}
+
+
+def _no_narrower(found: Seen, outlook: Outlook) -> Seen:
+    """An insect is never promised more closely than its sum, whose spans allow for few years."""
+    spans = {}
+    for share, (first, last) in found.spans.items():
+        sum_first, sum_last = (outlook.spans or {}).get(share, (first, last))
+        late = None if last is None or sum_last is None else max(last, sum_last)
+        spans[share] = min(first, sum_first), late
+    return replace(found, spans=spans)

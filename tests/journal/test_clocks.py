@@ -1,0 +1,82 @@
+"""A printed date means a time of year, not a page of the calendar."""
+
+import dataclasses
+import datetime as dt
+
+import numpy as np
+import pytest
+
+from gddcast.journal.clocks import clocks_of, date_here
+from gddcast.journal.entries import Journal
+from gddcast.readers.card_files import load_cards
+from gddcast.skill.backtest import targets_of
+from gddcast.today.plan import season_plan
+from gddcast.weather.series import DailySeries, Place, season_of
+
+CARD = load_cards()["codling-moth"]
+#: Washington State, 1 January.
+NUMBER = CARD.event("moths").default
+NORTH, SOUTH = Place("north", 40.0), Place("south", -40.0, season_begins=(7, 1))
+#: Files without coordinates tell their side by their seasons alone.
+UNSAID = Place("south", season_begins=(7, 1))
+#: A grower of winter crops in the north, and one in the south who begins in June.
+WINTER, JUNE = Place("n", 40.0, season_begins=(7, 1)), Place("s", -40.0, season_begins=(6, 1))
+
+
+@pytest.mark.parametrize(
+    ("latitude", "place", "printed", "here"),
+    [
+        (47.0, NORTH, (1, 1), (1, 1)),
+        (47.0, SOUTH, (1, 1), (7, 1)),
+        (None, SOUTH, (3, 1), (9, 1)),
+        (47.0, SOUTH, (8, 31), (2, 28)),
+        (-37.0, SOUTH, (9, 1), (9, 1)),
+        (-37.0, NORTH, (9, 1), (3, 1)),
+        (47.0, UNSAID, (1, 1), (7, 1)),
+        (47.0, WINTER, (1, 1), (1, 1)),
+        (47.0, JUNE, (1, 1), (7, 1)),
+    ],
+)
+def test_half_a_year_lies_between_the_two_sides(
+    latitude: float | None, place: Place, printed: tuple[int, int], here: tuple[int, int]
+) -> None:
+    start = dataclasses.replace(NUMBER.starts_from, date=printed)
+    number = dataclasses.replace(NUMBER, latitude=latitude, starts_from=start)
+    assert date_here(number, place) == here
+
+
+def test_it_is_said_where_it_is_done() -> None:
+    today, journal = dt.date(2026, 1, 20), Journal()
+    season = season_of(today, SOUTH.season_begins)
+    (south,) = clocks_of(CARD, NUMBER, SOUTH, season, today, journal)
+    assert south.latest == dt.date(2025, 7, 1)
+    assert south.words == "1 July (1 January north of the equator)"
+    (north,) = clocks_of(CARD, NUMBER, NORTH, season_of(today), today, journal)
+    assert (north.latest, north.words) == (dt.date(2026, 1, 1), "1 January")
+    (own,) = clocks_of(CARD, NUMBER, SOUTH, season, today, journal, (8, 1))
+    assert own.words == "1 August (your choice)"
+
+
+def test_the_same_weather_half_a_year_on_gives_the_same_dates() -> None:
+    """One course of the year on both sides: dates 184 days apart, as 1 July from 1 January."""
+    days = np.arange(4 * 365 + 200)
+    low = 6.0 - 9.0 * np.cos(2.0 * np.pi * days / 365.25)
+
+    def fastest(first: dt.date, place: Place, today: dt.date) -> dt.date:
+        series = DailySeries(first, low, low + 11.0, place=place)
+        plan = season_plan(series, {CARD.key: CARD}, today)
+        window = next(each for each in plan.windows if each.event.key == "moths" and each.late)
+        assert window.fastest is not None
+        return window.fastest
+
+    north = fastest(dt.date(2022, 1, 1), Place("north", 40.0), dt.date(2026, 3, 1))
+    south = fastest(
+        dt.date(2021, 7, 1), Place("south", -40.0, season_begins=(7, 1)), dt.date(2025, 8, 29)
+    )
+    assert abs((north - south).days - 184) <= 1
+
+
+def test_the_backtest_counts_from_the_same_day() -> None:
+    starts = {each.start for each in targets_of([CARD], SOUTH)}
+    assert starts == {(7, 1)}
+    assert {each.start for each in targets_of([CARD], NORTH)} == {(1, 1)}

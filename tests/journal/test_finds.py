@@ -1,0 +1,133 @@
+"""What a find may be, and what it says of the days before it."""
+
+from __future__ import annotations
+
+import datetime as dt
+
+import numpy as np
+import pytest
+
+from gddcast.cards.model import Card, Event, Look, Number, Start
+from gddcast.errors import Refusal
+from gddcast.journal import finds
+from gddcast.journal.entries import Journal, Sighting, Sowing
+from gddcast.weather.series import DailySeries, season_of
+
+TODAY = dt.date(2026, 7, 25)
+SEASON = season_of(TODAY)
+
+
+def on(month: int, day: int) -> dt.date:
+    return dt.date(2026, month, day)
+
+
+def number(goal: tuple[float, float], start: str) -> Number:
+    return Number(
+        "biofix", "C", 10.0, None, None, "any", "air", Start(event=start), goal, "nowhere",
+        "invented", "from memory", default=True,
+    )  # fmt: skip
+
+
+CARD = Card(
+    key="squash-bug", name="squash bug", latin="Anasa tristis", group="pest", look=Look(),
+    hosts=("summer squash", "pumpkin"), sources={},
+    events=(
+        Event("eggs", "first egg masses"),
+        Event("nymphs", "large nymphs", numbers=(number((100.0, 150.0), "eggs"),)),
+    ),
+)  # fmt: skip
+FIND = Sighting("squash-bug", "eggs", on(6, 24))
+#: 10 °C·d above 10 °C every day.
+WARM = DailySeries(dt.date(2026, 6, 1), np.full(60, 15.0), np.full(60, 25.0))
+
+
+def test_a_find_is_not_of_tomorrow_and_comes_after_its_clean_look() -> None:
+    finds.refuse_impossible(Sighting("x", "y", TODAY, clean_on=on(7, 24)), TODAY)
+    with pytest.raises(Refusal, match="2027-06-24: it is in the future"):
+        finds.refuse_impossible(Sighting("x", "y", dt.date(2027, 6, 24)), TODAY)
+    for clean in (on(6, 24), on(6, 25)):
+        with pytest.raises(Refusal, match="it is not before the find of 2026-06-24"):
+            finds.refuse_impossible(Sighting("x", "y", on(6, 24), clean_on=clean), TODAY)
+
+
+def test_a_find_on_a_crop_that_was_not_sown_yet_is_refused() -> None:
+    late = Sowing("summer-squash", on(6, 30), name="a", entry="2026-001")
+    early = Sowing("pumpkin", on(5, 20), name="b", entry="2026-002")
+    other = Sowing("cucumber", on(7, 1), name="c", entry="2026-003")
+    last_year = Sowing("pumpkin", dt.date(2025, 5, 20), name="d", entry="2025-001")
+    with pytest.raises(Refusal, match="its first summer squash was sown after it") as caught:
+        finds.refuse_before_sowing(
+            FIND, CARD, {}, Journal(sowings=(late, other, last_year)), SEASON
+        )
+    assert "Tue 30 June 2026 (entry 2026-001)" in str(caught.value)
+    # Something of it stood, or nothing of it is on record: no reason to doubt.
+    for sowings in ((late, early), (other,), ()):
+        finds.refuse_before_sowing(FIND, CARD, {}, Journal(sowings=sowings), SEASON)
+
+
+def test_the_same_find_is_of_the_same_day_stage_and_spot() -> None:
+    journal = Journal(sightings=(FIND,))
+    assert finds.same_find(FIND, journal) is FIND
+    for other in (
+        Sighting("squash-bug", "eggs", on(6, 25)),
+        Sighting("squash-bug", "nymphs", on(6, 24)),
+        Sighting("squash-bug", "eggs", on(6, 24), where="row 2"),
+        Sighting("squash-bug", "eggs", on(6, 24), kind="heard"),
+    ):
+        assert finds.same_find(other, journal) is None
+
+
+def test_the_first_sure_find_keeps_the_clock() -> None:
+    unsure = Sighting("squash-bug", "eggs", on(6, 10), sure=False)
+    hearsay = Sighting("squash-bug", "eggs", on(6, 11), kind="heard")
+    journal = Journal(sightings=(unsure, hearsay, FIND))
+    later = Sighting("squash-bug", "eggs", on(7, 2))
+    assert finds.earlier_find(later, journal, SEASON) is FIND
+    # A find that turns out to be earlier takes the clock over.
+    assert finds.earlier_find(Sighting("squash-bug", "eggs", on(6, 20)), journal, SEASON) is None
+
+
+def test_the_last_clean_look_is_ones_own_word_or_the_record() -> None:
+    looks = (
+        Sighting("", "", on(6, 18), "none"),
+        Sighting("squash-bug", "eggs", on(6, 20), "none"),
+        Sighting("squash-bug", "nymphs", on(6, 22), "none"),
+        Sighting("leek-moth", "", on(6, 23), "none"),
+        Sighting("squash-bug", "", on(6, 24), "none"),
+    )
+    journal = Journal(sightings=looks)
+    assert finds.last_clean(FIND, journal, SEASON.first) == on(6, 20)
+    told = Sighting("squash-bug", "eggs", on(6, 24), clean_on=on(6, 12))
+    assert finds.last_clean(told, journal, SEASON.first) == on(6, 12)
+    assert finds.last_clean(FIND, Journal(), SEASON.first) is None
+
+
+def test_a_late_find_is_counted_back_over_both_ends_of_the_number() -> None:
+    """At 10 °C·d a day 100 take ten days and 150 fifteen; the find's own day counts."""
+    stage = CARD.events[1].default
+    assert stage is not None
+    back = finds.way_back(WARM, CARD, stage, on(7, 20), on(6, 1))
+    assert back == finds.WayBack("eggs", on(7, 5), on(7, 10))
+    # Forward from the day after, the same sum is reached on the day of the find.
+    heat = WARM.between(back.last + dt.timedelta(days=1), on(7, 20))
+    assert len(heat) * 10.0 == 100.0
+
+
+def test_a_find_of_today_is_counted_back_though_its_day_is_not_known_yet() -> None:
+    stage = CARD.events[1].default
+    assert stage is not None
+    known = WARM.before(on(7, 20))
+    whole = finds.way_back(WARM, CARD, stage, on(7, 20), on(6, 1))
+    assert finds.way_back(known, CARD, stage, on(7, 20), on(6, 1)) == whole
+    assert finds.way_back(known, CARD, stage, on(7, 21), on(6, 1)) is None
+
+
+def test_nothing_is_counted_back_over_an_unknown_day() -> None:
+    stage = CARD.events[1].default
+    assert stage is not None
+    low = WARM.tmin.copy()
+    low[WARM.index(on(7, 8))] = np.nan
+    gap = DailySeries(WARM.first, low, WARM.tmax)
+    assert finds.way_back(gap, CARD, stage, on(7, 20), on(6, 1)) is None
+    assert finds.way_back(WARM, CARD, stage, on(6, 8), on(6, 1)) is None  # not that far
+    assert finds.way_back(WARM, CARD, stage, on(9, 1), on(6, 1)) is None  # weather ends before

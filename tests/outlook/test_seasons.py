@@ -1,0 +1,134 @@
+"""Seasons beside each other: sums against a sum written out by hand, and who is left out."""
+
+from __future__ import annotations
+
+import datetime as dt
+from dataclasses import replace
+from pathlib import Path
+
+import numpy as np
+import pytest
+
+from gddcast.heat.counting import Counting
+from gddcast.outlook.seasons import Comparison, compare_seasons
+from gddcast.readers.temperature_file import read_temperatures
+from gddcast.units import celsius_days, fahrenheit_days
+from gddcast.weather.series import DailySeries, Place
+from tests.sine_by_hand import fahrenheit_days as read_by_hand
+from tests.sine_by_hand import heat_through
+
+FILE = Path(__file__).parents[1] / "samples" / "larkhollow_2014_to_31aug2026_f.csv"
+TODAY = dt.date(2026, 6, 11)
+ABOVE_50F = Counting(10.0)
+
+
+@pytest.fixture(scope="module")
+def larkhollow() -> DailySeries:
+    return read_temperatures(FILE).series
+
+
+@pytest.fixture(scope="module")
+def table(larkhollow: DailySeries) -> Comparison:
+    return compare_seasons(larkhollow, ABOVE_50F, TODAY, goals=(celsius_days(1000.0),))
+
+
+def test_sums_and_days_are_those_added_up_by_hand(table: Comparison) -> None:
+    days = read_by_hand(FILE)
+    assert [row.season.name for row in table.rows] == [str(year) for year in range(2014, 2027)]
+    for row in table.rows:
+        year = row.season.first.year
+        first, day = dt.date(year, 1, 1), dt.timedelta(days=1)
+        for (month, date), own in zip(table.fixed, row.sums, strict=True):
+            dawn = dt.date(year, month, date)
+            if dawn > TODAY:
+                assert own is None
+                continue
+            by_hand = heat_through(days, first, dawn - day)
+            np.testing.assert_allclose(fahrenheit_days(own), by_hand, rtol=0, atol=1e-6)
+        (reached,) = row.reached
+        if year < 2026:
+            assert reached is not None
+            assert (
+                heat_through(days, first, reached - day)
+                < 1000
+                <= heat_through(days, first, reached)
+            )
+        else:
+            assert reached is None
+
+
+def test_this_season_has_the_span_of_past_years_where_its_day_is_still_to_come(
+    larkhollow: DailySeries,
+) -> None:
+    """Past Junes and Julys behind this year's 757 °F-days, within the warming the outlook adds."""
+    goals = (celsius_days(500.0), celsius_days(1000.0))
+    table = compare_seasons(larkhollow, ABOVE_50F, TODAY, goals=goals)
+    this, before = table.rows[-1], table.rows[-2]
+    assert this.reached[0] is not None
+    assert this.reached[1] is None
+    passed, ahead = this.ahead
+    assert passed is None
+    assert ahead is not None
+    assert before.ahead == ()
+    days = read_by_hand(FILE)
+    so_far, by_hand = heat_through(days, dt.date(2026, 1, 1), dt.date(2026, 6, 10)), []
+    for year in range(2014, 2026):
+        day = dt.date(year, 6, 11)
+        while so_far + heat_through(days, dt.date(year, 6, 11), day) < 1000:
+            day += dt.timedelta(days=1)
+        by_hand.append(day.replace(year=2026))
+    assert (min(by_hand), max(by_hand)) == (dt.date(2026, 6, 18), dt.date(2026, 6, 26))
+    assert ahead.fastest is not None
+    assert ahead.slowest is not None
+    assert abs((ahead.fastest - min(by_hand)).days) <= 2
+    assert abs((ahead.slowest - max(by_hand)).days) <= 2
+    later = compare_seasons(larkhollow, ABOVE_50F, dt.date(2026, 9, 1), goals=goals).rows[-1]
+    assert later.ahead == (None, None)
+
+
+def test_rank_is_the_place_among_all_on_one_evening(table: Comparison) -> None:
+    days = read_by_hand(FILE)
+    sums = {
+        row.season.first.year: heat_through(
+            days, row.season.first, dt.date(row.season.first.year, 6, 10)
+        )
+        for row in table.rows
+    }
+    by_heat = sorted(sums, key=sums.__getitem__, reverse=True)
+    assert table.ranked_on == dt.date(2026, 6, 10)
+    assert {row.season.first.year: row.rank for row in table.rows} == {
+        year: place for place, year in enumerate(by_heat, start=1)
+    }
+
+
+def test_a_season_with_an_unknown_day_is_left_out_and_named(larkhollow: DailySeries) -> None:
+    low = larkhollow.tmin.copy()
+    low[larkhollow.index(dt.date(2019, 5, 5))] = np.nan
+    table = compare_seasons(replace(larkhollow, tmin=low, origin=None), ABOVE_50F, TODAY)
+    assert table.left_out == (("2019", 1),)
+    assert "2019" not in [row.season.name for row in table.rows]
+    assert len(table.rows) == 12
+
+
+def test_nothing_from_today_on_has_a_say(larkhollow: DailySeries, table: Comparison) -> None:
+    cut = larkhollow.before(TODAY)
+    assert compare_seasons(cut, ABOVE_50F, TODAY, goals=table.goals) == table
+
+
+def test_a_southern_season_runs_over_the_new_year() -> None:
+    days = (dt.date(2026, 6, 30) - dt.date(2023, 7, 1)).days + 1
+    south = DailySeries(
+        dt.date(2023, 7, 1), np.full(days, 12.0), np.full(days, 14.0),
+        place=Place("south", -38.0, season_begins=(7, 1)),
+    )  # fmt: skip
+    table = compare_seasons(south, ABOVE_50F, dt.date(2026, 3, 2), goals=(600.0,))
+    assert [row.season.name for row in table.rows] == ["2023/24", "2024/25", "2025/26"]
+    assert table.fixed == ((11, 1), (12, 1), (1, 1), (2, 1))
+    # Three °C-days a day: 123, 153, 184, 215 days before those mornings, no fall on 31 December.
+    assert [row.sums for row in table.rows] == [(369.0, 459.0, 552.0, 645.0)] * 3
+    # Through 1 March: 29 February stands only in 2023/24, so one day more of heat.
+    assert [row.through for row in table.rows] == [735.0, 732.0, 732.0]
+    assert [row.rank for row in table.rows] == [1, 2, 2]
+    assert {row.reached[0] for row in table.rows} == {
+        dt.date(2024, 1, 16), dt.date(2025, 1, 16), dt.date(2026, 1, 16),
+    }  # fmt: skip

@@ -1,0 +1,75 @@
+"""The spread of a published number, mixed exactly, against goals drawn by the thousand."""
+
+import datetime as dt
+
+import numpy as np
+import pytest
+
+from gddcast.heat.counting import Counting
+from gddcast.outlook.dates import outlook, outlooks
+from gddcast.outlook.ensemble import PLAIN_GRAFT
+from gddcast.outlook.sightings import seen
+from gddcast.weather.series import DailySeries
+from tests.skill_table import station
+
+# Codling moth, first catch: 96 ± 14.4 °C-days (Jones, Doerr & Brunner 2008, J. Econ. Entomol. 101,
+# 1651), above 10 °C from 1 January.
+GOAL, SPREAD = 96.0, 14.4
+COUNTING = Counting(lower=10.0)
+START, TODAY = dt.date(2015, 1, 1), dt.date(2015, 3, 12)
+
+
+@pytest.fixture(scope="module")
+def record() -> DailySeries:
+    return station("Champion")
+
+
+def test_agrees_with_drawn_goals(record: DailySeries) -> None:
+    mixed = seen(record, COUNTING, GOAL, SPREAD, start=START, today=TODAY, steps=PLAIN_GRAFT)
+    assert mixed is not None
+    drawn = np.random.default_rng(8).normal(GOAL, SPREAD, 2000)
+    times = []
+    for one in outlooks(record, COUNTING, drawn, start=START, today=TODAY, steps=PLAIN_GRAFT):
+        times += [dot.day for dot in one.dots] if one.dots else [one.reached] * 29
+    days = np.sort([(day - START).days for day in times if day is not None])
+    for share, (low, high) in mixed.spans.items():
+        ends = np.quantile(days, [0.5 - share / 2, 0.5 + share / 2])
+        assert high is not None
+        np.testing.assert_allclose(
+            [(low - START).days, (high - START).days], ends, rtol=0, atol=1.01
+        )
+
+
+def test_spread_widens_and_keeps_the_middle(record: DailySeries) -> None:
+    sum_reached = outlook(record, COUNTING, GOAL, start=START, today=TODAY)
+    narrow, wide = (
+        seen(record, COUNTING, GOAL, each, start=START, today=TODAY) for each in (0.01, SPREAD)
+    )
+    assert narrow is not None
+    assert wide is not None
+    assert sum_reached.middle is not None
+    assert narrow.middle is not None
+    assert abs((narrow.middle - sum_reached.middle).days) <= 1
+
+    def width(span: tuple[dt.date, dt.date | None]) -> int:
+        assert span[1] is not None
+        return (span[1] - span[0]).days
+
+    assert width(wide.spans[0.8]) > width(narrow.spans[0.8])
+
+
+def test_sum_reached_is_not_insect_seen(record: DailySeries) -> None:
+    reached = outlook(record, COUNTING, GOAL, start=START, today=dt.date(2015, 12, 1)).reached
+    assert reached is not None
+    found = seen(record, COUNTING, GOAL, SPREAD, start=START, today=reached + dt.timedelta(days=1))
+    assert found is not None
+    # On the day the mean is reached about half of the fields still wait.
+    assert 0.45 < found.by_now < 0.8
+    assert found.in_season > 0.999
+
+
+def test_gap_hides_it(record: DailySeries) -> None:
+    low = record.tmin.copy()
+    low[record.index(dt.date(2015, 2, 2))] = np.nan
+    gappy = DailySeries(record.first, low, record.tmax)
+    assert seen(gappy, COUNTING, GOAL, SPREAD, start=START, today=TODAY) is None

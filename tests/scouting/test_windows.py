@@ -1,0 +1,107 @@
+"""Each status by its rule; how often to look; when a cue holds."""
+
+from __future__ import annotations
+
+import datetime as dt
+
+import numpy as np
+import pytest
+
+from gddcast.cards.model import Cue
+from gddcast.journal.entries import Bracket, Sighting
+from gddcast.outlook.dates import Outlook, YearDot
+from gddcast.scouting.windows import Habits, cue_holds, inner_span, looking_interval, status_of
+from gddcast.words import Status
+
+TODAY = dt.date(2026, 6, 11)
+ONE_DAY = dt.timedelta(days=1)
+
+
+def outlook(*ahead: int | None, reached: int | None = None, unknown: bool = False) -> Outlook:
+    """Dots so many days from today; None is a season that does not get there."""
+    dots = tuple(
+        YearDot(str(2000 + at), None if days is None else TODAY + days * ONE_DAY, 0.0, 0.0)
+        for at, days in enumerate(ahead)
+    )
+    return Outlook(
+        goal=500.0, heat=400.0, through=TODAY - ONE_DAY, dots=dots,
+        reached=None if reached is None else TODAY + reached * ONE_DAY,
+        unknown=(TODAY - 9 * ONE_DAY, TODAY - 5 * ONE_DAY) if unknown else None,
+    )  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("seen_ahead", "status"),
+    [
+        (outlook(*range(30, 42)), Status.QUIET),
+        (outlook(*range(22, 34)), Status.QUIET),
+        (outlook(*range(21, 33)), Status.BUILDING),
+        (outlook(*range(11, 23)), Status.BUILDING),
+        (outlook(*range(10, 22)), Status.COMING_UP),
+        (outlook(*range(4, 16)), Status.COMING_UP),
+        (outlook(*range(3, 15)), Status.LOOK_NOW),
+        (outlook(reached=0), Status.LOOK_NOW),
+        (outlook(reached=-6), Status.LOOK_NOW),
+        (outlook(reached=-7), Status.OVERDUE),
+        (outlook(reached=-21), Status.OVERDUE),
+        (outlook(reached=-22), Status.CLOSED),
+        (outlook(*[None] * 12), Status.NOT_THIS_SEASON),
+        (outlook(40, *[None] * 11), Status.NOT_THIS_SEASON),
+        (outlook(40, *[None] * 9), Status.QUIET),
+        (outlook(), Status.CANT_SAY),
+        (outlook(*range(3, 15), unknown=True), Status.CANT_SAY),
+    ],
+)
+def test_status_follows_its_rule_to_the_day(seen_ahead: Outlook, status: Status) -> None:
+    """The edges of every rule, with a lead of three days."""
+    assert status_of(seen_ahead, seen_ahead, TODAY, lead_days=3) is status
+
+
+def test_a_find_is_seen_whatever_the_dots_say() -> None:
+    """The garden knows better than the heat."""
+    found = Bracket(None, TODAY, Sighting("bug", "eggs", TODAY))
+    assert (
+        status_of(outlook(*range(30, 42)), outlook(), TODAY, lead_days=3, found=found)
+        is Status.SEEN
+    )
+
+
+def test_a_longer_lead_looks_earlier() -> None:
+    """Look now wins over coming up."""
+    ahead = outlook(*range(9, 21))
+    assert status_of(ahead, ahead, TODAY, lead_days=3) is Status.COMING_UP
+    assert status_of(ahead, ahead, TODAY, lead_days=9) is Status.LOOK_NOW
+
+
+@pytest.mark.parametrize(("years", "dropped"), [(5, 1), (12, 1), (20, 2), (30, 3)])
+def test_the_inner_span_leaves_a_tenth_at_each_end(years: int, dropped: int) -> None:
+    """One at least."""
+    inner = inner_span(outlook(*range(1, years + 1)))
+    assert inner is not None
+    assert (inner.years, inner.total) == (years - 2 * dropped, years)
+    assert inner.first == TODAY + (1 + dropped) * ONE_DAY
+
+
+def test_four_years_have_no_inner_span() -> None:
+    """Too few to call anything a middle."""
+    assert inner_span(outlook(1, 2, 3, 4)) is None
+
+
+def test_eggs_get_three_chances_and_a_habit_is_never_lengthened() -> None:
+    """245 °F-days at 21.4 a day are 11 days: every 3, or oftener if that is the habit."""
+    week = np.full(7, 21.4 / 1.8)
+    assert looking_interval(245.0 / 1.8, week, Habits())[0] == 3
+    assert looking_interval(245.0 / 1.8, week, Habits(every_days=2)) == (2, "your habit")
+    assert looking_interval(245.0 / 1.8, week, Habits(every_days=6))[0] == 3
+    assert looking_interval(None, week, Habits())[0] == 7
+    assert looking_interval(245.0, np.full(7, np.nan), Habits())[0] == 7
+
+
+def test_cues_hold_by_warmth_or_by_age_of_a_sowing() -> None:
+    """Air above 55 °F (12.8 °C); day 22 of a sowing."""
+    air = Cue("beetles are about", "x", "seen", air_above=55.0, unit="F")
+    assert not cue_holds(air, np.array([12.0, np.nan]), [])
+    assert cue_holds(air, np.array([12.0, 12.9]), [])
+    age = Cue("look for eggs", "x", "seen", after_sowing_days=22)
+    assert not cue_holds(age, np.array([20.0]), [21])
+    assert cue_holds(age, np.array([20.0]), [3, 22])

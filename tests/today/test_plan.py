@@ -1,0 +1,174 @@
+"""The one composition: own numbers in the place of printed ones, stages that were closed."""
+
+from __future__ import annotations
+
+import datetime as dt
+from dataclasses import replace
+from pathlib import Path
+
+import numpy as np
+import pytest
+
+from gddcast.cards.model import Card
+from gddcast.heat.counting import counting_of
+from gddcast.heat.daily import single_sine
+from gddcast.journal.entries import Closing, Journal, OwnGoal, Sighting
+from gddcast.journal.own_goals import method_of
+from gddcast.readers.card_files import load_cards
+from gddcast.readers.temperature_file import read_temperatures
+from gddcast.scouting.windows import ScoutingWindow
+from gddcast.text import sentences
+from gddcast.today.hindsight import insect_seen
+from gddcast.today.plan import Overrule, SeasonPlan, other_readings, season_plan
+from gddcast.units import celsius_days, fahrenheit_days
+from gddcast.weather.series import DailySeries
+from gddcast.words import Status
+from tests.sine_by_hand import fahrenheit_days as read_by_hand
+
+FILE = Path(__file__).parents[1] / "samples" / "larkhollow_2014_to_31aug2026_f.csv"
+BORER = "squash-vine-borer"
+TODAY = dt.date(2026, 7, 2)
+
+
+@pytest.fixture(scope="module")
+def cards() -> dict[str, Card]:
+    return load_cards()
+
+
+@pytest.fixture(scope="module")
+def series() -> DailySeries:
+    return read_temperatures(FILE).series
+
+
+def own_number(cards: dict[str, Card], fahrenheit: float = 1060.0) -> OwnGoal:
+    """Kept after four seasons, by the card's own method."""
+    event = cards[BORER].event("moths")
+    assert event is not None
+    assert event.default is not None
+    goal, low, high, spread = (celsius_days(each) for each in (fahrenheit, 1040.0, 1080.0, 30.0))
+    own = OwnGoal(BORER, "moths", goal, low, high, dt.date(2025, 10, 3), spread, 4)
+    return replace(own, **method_of(counting_of(event.default), (1, 1)))  # type: ignore[arg-type]
+
+
+def moths(plan: SeasonPlan) -> ScoutingWindow:
+    return next(each for each in plan.windows if each.event.key == "moths" and not each.cue)
+
+
+def planned(
+    series: DailySeries, cards: dict[str, Card], journal: Journal, today: dt.date = TODAY,
+    overrule: Overrule | None = None,
+) -> SeasonPlan:  # fmt: skip
+    return season_plan(series, cards, today, watch=[BORER], journal=journal, overrule=overrule)
+
+
+def day_of(goal: float) -> dt.date:
+    """Day of 2026 on which the floored means above 50 °F come to a goal, read and added here."""
+    days, day, heat = read_by_hand(FILE), dt.date(2026, 1, 1), 0.0
+    while (heat := heat + max(sum(days[day]) / 2 - 50.0, 0.0)) < goal:
+        day += dt.timedelta(days=1)
+    return day
+
+
+def test_a_kept_number_is_counted_instead_of_the_printed_one(
+    series: DailySeries, cards: dict[str, Card]
+) -> None:
+    """28 June by 1,060 °F-days, 25 June by the printed 1,000; both stand in the sentence."""
+    card, own = (
+        moths(planned(series, cards, Journal(goals=goals))) for goals in ((), (own_number(cards),))
+    )
+    assert (card.reached, own.reached) == (day_of(1000.0), day_of(1060.0))
+    assert card.reached != own.reached
+    assert card.own is None
+    said = "Your own number 1,060 °F-days from 4 seasons, kept 3 October 2025; published 1,000."
+    assert sentences.own_number(own, "F") == said
+    assert said in sentences.basis(own, "F")
+    assert "of 1,060 °F-days, above 50 °F, floor the mean" in sentences.sum_so_far(own, "F")
+    assert "Printed: 1,000 °F-days" in sentences.basis(own, "F")
+
+
+def test_its_interval_and_spread_are_the_second_promise(
+    series: DailySeries, cards: dict[str, Card]
+) -> None:
+    """30 °F-days between years and an interval of ±20: √(30² + (20/1.96)²) = 31.7."""
+    early = dt.date(2026, 6, 11)
+    plan = planned(series, cards, Journal(goals=(own_number(cards),)), early)
+    found = insect_seen(plan, moths(plan))
+    assert found is not None
+    np.testing.assert_allclose(fahrenheit_days(found.spread), 31.687, rtol=0, atol=1e-3)
+    assert "of your own finds" in sentences.insect_seen(found, "F", own=True)
+    without = planned(series, cards, Journal(), early)
+    assert insect_seen(without, moths(without)) is None  # the card prints no spread
+
+
+def test_doubts_about_the_printed_number_do_not_touch_an_own_one(
+    series: DailySeries, cards: dict[str, Card]
+) -> None:
+    printed, own = (
+        planned(series, cards, Journal(goals=goals)) for goals in ((), (own_number(cards),))
+    )
+    assert any("rounded figure" in note for note in moths(printed).notes)
+    assert not any("rounded figure" in note for note in moths(own).notes)
+    assert moths(printed).moves
+    assert other_readings(printed, moths(printed))
+    assert moths(own).moves == other_readings(own, moths(own)) == ()
+
+
+def test_a_number_fitted_by_another_method_is_not_used_and_says_why(
+    series: DailySeries, cards: dict[str, Card]
+) -> None:
+    journal = Journal(goals=(own_number(cards),))
+    window = moths(planned(series, cards, journal, overrule=Overrule(shape=single_sine)))
+    plain = moths(planned(series, cards, Journal(), overrule=Overrule(shape=single_sine)))
+    assert window.own is None
+    assert window.reached == plain.reached
+    assert sentences.own_number(window, "F") == (
+        "Your own number 1,060 °F-days from 4 seasons, kept 3 October 2025, is not used: it was "
+        "fitted above 50 °F, floor the mean, from 1 January; now counted is above 50 °F, single "
+        "sine, from 1 January (start not stated). Fit it anew:  "
+        "gddcast tune squash-vine-borer moths"
+    )
+
+
+def test_the_number_kept_last_counts(series: DailySeries, cards: dict[str, Card]) -> None:
+    goals = (own_number(cards, 1060.0), own_number(cards, 1120.0))
+    assert moths(planned(series, cards, Journal(goals=goals))).reached == day_of(1120.0)
+    # Without the last one, as after an undo, the one before it stands.
+    assert moths(planned(series, cards, Journal(goals=goals[:1]))).reached == day_of(1060.0)
+
+
+def test_a_closed_stage_is_put_away_until_it_is_found_again(
+    series: DailySeries, cards: dict[str, Card]
+) -> None:
+    closing = Closing(BORER, "moths", dt.date(2026, 6, 28))
+    window = moths(planned(series, cards, Journal(closings=(closing,))))
+    assert window.status is Status.CLOSED
+    assert sentences.when(window, "F") == "You closed it on Sun 28 June."
+    other = planned(series, cards, Journal(closings=(replace(closing, event="eggs"),)))
+    assert moths(other).status is Status.OVERDUE
+    every = planned(series, cards, Journal(closings=(replace(closing, event=""),)))
+    assert {each.status for each in every.windows} == {Status.CLOSED}
+    last_year = replace(closing, closed_on=dt.date(2025, 6, 28))
+    assert moths(planned(series, cards, Journal(closings=(last_year,)))).status is Status.OVERDUE
+    for seen_on, status in ((27, Status.CLOSED), (29, Status.SEEN)):
+        find = Sighting(BORER, "moths", dt.date(2026, 6, seen_on))
+        journal = Journal(sightings=(find,), closings=(closing,))
+        assert moths(planned(series, cards, journal)).status is status
+
+
+def test_a_stage_that_was_seen_is_put_away_when_it_has_lasted_its_time(
+    series: DailySeries, cards: dict[str, Card]
+) -> None:
+    """Laying lasts 4 to 6 weeks (Brust, University of Delaware): 28 to 42 days from the find."""
+    seen = Sighting(BORER, "moths", dt.date(2026, 6, 24), clean_on=dt.date(2026, 6, 22))
+    journal = Journal(sightings=(seen,))
+    last = dt.date(2026, 6, 24) + dt.timedelta(days=42 - 1)
+    there = moths(planned(series, cards, journal, last))
+    assert there.status is Status.SEEN
+    assert there.goes_on_until == (dt.date(2026, 7, 21), last)
+    assert sentences.when(there, "F") == (
+        "Began between Tue 23 June and Wed 24 June: you saw it. "
+        "By its card it goes on until 21 July – 4 August."
+    )
+    after = moths(planned(series, cards, journal, last + dt.timedelta(days=1)))
+    assert after.status is Status.CLOSED
+    assert "you saw it" in sentences.when(after, "F")
