@@ -22,6 +22,7 @@ FLOORS: tuple[tuple[str, ...], ...] = (
         "clocks", "own_goals", "normals", "checks", "breaks", "shifts", "gaps", "consequence",
         "findings", "quality", "record_days", "siting", "mending", "provenance", "stations",
         "persistence", "spans", "forecast", "forecast_archive", "ensemble", "graft",
+        "current_week",
         "season_so_far", "outlook", "sightings_ahead", "changes", "effects", "scouting",
         "seasons", "heat_days", "reservations", "second_broods", "rearing", "orthogonal_line",
         "rate_curves",
