@@ -207,6 +207,19 @@ def of_past_years(number: int, total: int) -> str:
     return f"{number} of {total} past years"
 
 
+def with_weather_of(number: int, total: int) -> str:
+    """How many past years' weather, continuing this season, makes something so.
+
+    Not "in 10 of 12 past years": they themselves went otherwise.
+
+    Examples
+    --------
+    >>> with_weather_of(10, 12)
+    'with the weather of 10 of 12 past years'
+    """
+    return f"with the weather of {of_past_years(number, total)}"
+
+
 #: Standing sentence under every outlook of dates.
 WEATHER_ONLY = (
     "These spans cover the weather only. How well a published number fits your garden is a "

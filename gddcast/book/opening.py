@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 import sqlite3
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING
 from gddcast.book import announcements, entries, faults, forecast_rows, store, weather_rows
 from gddcast.book.announcements import Announcement
 from gddcast.book.entries import Entry, Item
-from gddcast.book.settings import Settings, read_settings
+from gddcast.book.settings import Settings, read_settings, watched_keys
 from gddcast.book.weather_rows import Brought, Source
 from gddcast.errors import Refusal
 from gddcast.journal.entries import Journal
@@ -23,6 +23,7 @@ from gddcast.units import Unit
 from gddcast.weather.series import DailySeries, Place
 
 if TYPE_CHECKING:
+    from gddcast.cards.model import Card
     from gddcast.crops.succession import Rules
     from gddcast.today.plan import Overrule
 
@@ -80,10 +81,17 @@ class Book:
         """How its people look."""
         return self.settings.habits
 
-    @property
-    def watch(self) -> tuple[str, ...] | None:
-        """Keys of the cards watched; None where nobody chose."""
-        return self.settings.watch
+    def watched(self, cards: Mapping[str, Card]) -> tuple[str, ...] | None:
+        """Keys of the cards watched, each once, whatever name they go by; None where nobody chose.
+
+        Raises
+        ------
+        SettingsRefusal
+            If a name means no card or several: its line, and the cards it may mean.
+        """
+        if self.settings.watch is None:
+            return None
+        return watched_keys(self.settings.watch, cards, self.folder / SETTINGS)
 
     @property
     def show(self) -> Unit:

@@ -4,19 +4,22 @@ from __future__ import annotations
 
 import re
 import tomllib
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from gddcast.book import setting_values as values
 from gddcast.book.setting_values import Fault, Wrong
+from gddcast.cards.library import called, near
 from gddcast.errors import Refusal
 from gddcast.scouting.windows import Habits
 from gddcast.units import Unit
 from gddcast.weather.series import Place
+from gddcast.words import listed
 
 if TYPE_CHECKING:
+    from gddcast.cards.model import Card
     from gddcast.today.plan import Overrule
 
 
@@ -199,6 +202,32 @@ def _read_key(
         good[table][key] = rule(value)
     except Wrong as wrong:
         yield Fault(line, where, values.shown(value), wrong.expected, wrong.cure)
+
+
+def watched_keys(names: Sequence[str], cards: Mapping[str, Card], file: Path) -> tuple[str, ...]:
+    """Keys of the cards a watch list means by key, common, Latin or other name, each once.
+
+    Raises
+    ------
+    SettingsRefusal
+        With every name that means no card, or several.
+    """
+    found = {name: called(cards.values(), name) for name in names}
+    unknown = [name for name, card in found.items() if card is None]
+    if unknown:
+        text = file.read_text(encoding="utf-8-sig")
+        raise SettingsRefusal(str(file), [_unknown_card(name, cards, text) for name in unknown])
+    return tuple(dict.fromkeys(card.key for card in found.values() if card is not None))
+
+
+def _unknown_card(name: str, cards: Mapping[str, Card], text: str) -> Fault:
+    key_line = line_of(text, "looking", "watch")
+    lines = text.splitlines()
+    after = range(key_line, len(lines) + 1)  # a list may go on over several lines
+    line = next((each for each in after if values.shown(name) in lines[each - 1]), key_line)
+    likely = [card.key for card in near(cards.values(), name)]
+    cure = f"Did you mean {listed(likely, 'or')}?" if likely else "List them:  gddcast pests"
+    return Fault(line, "looking, watch", values.shown(name), "a pest or crop with a card", cure)
 
 
 def _settings(good: dict[str, dict[str, Any]]) -> Settings:

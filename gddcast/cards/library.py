@@ -13,13 +13,15 @@ from gddcast.cards.model import Card, Evidence
 def called(cards: Iterable[Card], name: str) -> Card | None:
     """The card a person means by key, common, Latin or other name; None where none is meant.
 
-    Upper and lower case, hyphens and the author of a Latin name make no difference. Another name
-    that several cards share, such as squash, means none of them.
+    Upper and lower case, hyphens and the author of a Latin name make no difference. Words that
+    stand in the names of one card alone, such as vine borer, mean that one; another name or words
+    that several cards share, such as squash, mean none of them.
     """
     wanted, cards = _plain(name), list(cards)
     first = next((card for card in cards if wanted in _names(card)), None)
     others = [card for card in cards if wanted in map(_plain, card.also)]
-    return first or (others[0] if len(others) == 1 else None)
+    parts = [card for card in cards if _has_words(card, wanted.split())]
+    return first or next((few[0] for few in (others, parts) if len(few) == 1), None)
 
 
 def search(cards: Iterable[Card], words: str) -> list[Card]:
@@ -55,6 +57,11 @@ def notes_on_own(cards: Iterable[Card]) -> list[str]:
 def _names(card: Card) -> tuple[str, ...]:
     latin = _plain(card.latin)
     return _plain(card.key), _plain(card.name), latin, " ".join(latin.split()[:2])
+
+
+def _has_words(card: Card, wanted: list[str]) -> bool:
+    names = (*_names(card), *map(_plain, card.also))
+    return bool(wanted) and any(set(wanted) <= set(name.split()) for name in names)
 
 
 def _all_words(card: Card) -> str:

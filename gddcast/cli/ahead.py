@@ -69,8 +69,13 @@ def ahead(
     plan = record.plan(watch_list(record.cards, watch))
     unit = shown_unit(show or record.show, record.series)
     show_plan(plan, unit, as_json, _moved(record, plan, since, as_json))
-    if strict and plan.verdict.trust in ("shaky", "unusable"):
+    if strict and needs_an_eye(plan):
         sys.exit(NEEDS_YOUR_EYE)
+
+
+def needs_an_eye(plan: SeasonPlan) -> bool:
+    """Whether a plan stands on a record that can't carry it, or that ends long before today."""
+    return plan.is_stale or plan.verdict.trust in ("shaky", "unusable")
 
 
 def _moved(

@@ -95,7 +95,7 @@ class Here:
             return None
         return season_plan(
             series, cards, self.today,
-            watch=watch if watch is not None else self.book.watch,
+            watch=watch if watch is not None else self.book.watched(cards),
             journal=self.book.journal(), habits=self.book.habits, overrule=self.book.overrule,
             patch_up_to=self.book.settings.weather.patch_up_to_days,
             forecasts=self.book.forecasts(),

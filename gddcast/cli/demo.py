@@ -47,7 +47,7 @@ def demo(
         click.echo(f"{name}, its weather and what was seen there are invented.{said}\n", err=True)
         plan = season_plan(
             book.series(today), cards, today,
-            watch=watched or book.watch,
+            watch=watched or book.watched(cards),
             journal=book.journal(), habits=book.habits,
         )  # fmt: skip
         changes = moved(book, plan)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+from collections.abc import Sequence
 from dataclasses import replace
 from pathlib import Path
 from textwrap import fill
@@ -14,6 +15,7 @@ from gddcast.cli import options
 from gddcast.errors import Refusal
 
 if TYPE_CHECKING:
+    from gddcast.cards.model import Card
     from gddcast.cli.book_here import Here
     from gddcast.journal.entries import Job, Journal, Sowing
 
@@ -148,6 +150,8 @@ def _do(here: Here, job: Job, what: str | None) -> None:
             f"did {job.job} {what}", "it is of the whole place", "It belongs to no bed or crop.",
             f"Say  gddcast did {job.job}", slug="of-the-place",
         )  # fmt: skip
+    cards = here.cards() if job.job == "pulled" else None
+    watched = here.book.watched(cards) if cards else None  # or refused before anything is written
     entries = []
     with here.writing() as pen:
         journal = pen.journal()
@@ -165,8 +169,8 @@ def _do(here: Here, job: Job, what: str | None) -> None:
                         if bed in (None, each.bed)]  # fmt: skip
     flowering = any(in_flower(each, journal, job.done_on) for each in there)
     lines = [*_follows(here, job, flowering), *_looks_again(here, job)]
-    if job.job == "pulled":
-        lines += _winters_here(here, journal, sowings[0].crop)
+    if cards:
+        lines += _winters_here(here, journal, sowings[0].crop, cards, watched or ())
     for line in lines:
         click.echo(fill(line, 98, subsequent_indent="     ", break_on_hyphens=False))
 
@@ -225,14 +229,15 @@ def _looks_again(here: Here, job: Job) -> list[str]:
     return [f"Your rule: look again {again}, {count(days, 'day')} later; the walk will ask for it."]
 
 
-def _winters_here(here: Here, journal: Journal, crop: str) -> list[str]:
+def _winters_here(
+    here: Here, journal: Journal, crop: str, cards: dict[str, Card], watched: Sequence[str]
+) -> list[str]:
     """Where the crop's pests, watched or seen this season, pass the winter."""
     from gddcast.cards.model import crop_names
 
-    cards = here.cards()
     seen = {each.organism for each in journal.sightings
             if each.kind == "saw" and each.seen_on >= here.season.first}  # fmt: skip
-    wanted = seen | set(here.book.watch or ())
+    wanted = seen | set(watched)
     own = [
         f"   {card.name}: {card.overwinters}"
         for card in cards.values()

@@ -107,12 +107,13 @@ def record_of(here: Here, cards: Path | None = None) -> Record:
     from gddcast.readers.card_files import load_cards
 
     rules = here.book.settings.succession
+    known = here.cards() if cards is None else load_cards(own=cards)
     return Record(
-        here.book.series(here.today), here.today,
-        here.cards() if cards is None else load_cards(own=cards),
+        here.book.series(here.today), here.today, known,
         here.book.journal(), here.book.overrule, has_book=True, here=here,
         first_pick_days=rules.first_pick_days, picking_days=rules.picking_days_wanted,
-        rules=here.book.rules, habits=here.book.habits, watch=here.book.watch, show=here.book.show,
+        rules=here.book.rules, habits=here.book.habits, watch=here.book.watched(known),
+        show=here.book.show,
         patch_up_to=here.book.settings.weather.patch_up_to_days, forecasts=here.book.forecasts(),
         in_calendar=here.book.days_told("calendar", here.season.name, here.today),
     )  # fmt: skip

@@ -66,14 +66,15 @@ def seasons(
     if asked.is_first_watched and not as_json and asked.card:
         click.echo(f"Counted as for {asked.card.name}, the first of your watch list; "
                    "--pest or --lower choose otherwise.", err=True)  # fmt: skip
-    table, start = compared(record, asked, record.plan([])), dt.date(2024, *asked.start)
+    plan = record.plan([])
+    table, start = compared(record, asked, plan), dt.date(2024, *asked.start)
     if as_json:
         from gddcast.cli.clock import now
 
-        click.echo(season_table.as_json(table, unit, start, now()))
+        click.echo(season_table.as_json(table, plan, unit, start, now()))
         return
     found = asked.event.words if asked.event and record.has_book else None
-    click.echo(season_table.as_text(table, unit, start, found))
+    click.echo(season_table.as_text(table, plan, unit, start, found))
     if own := asked.own:
         kept = day(own.kept_on, weekday=False, year=True)
         click.echo(f"{heat(own.goal, unit, unit=False)} is your own number, kept {kept}.")

@@ -263,9 +263,9 @@ def plan(
     if as_json:
         from gddcast.cli.clock import now
 
-        click.echo(sow_plan_table.as_json(card, needs, rows, last, rules, unit, now()))
+        click.echo(sow_plan_table.as_json(card, season, needs, rows, last, rules, unit, now()))
     else:
-        click.echo(sow_plan_table.as_text(card, needs, rows, last, rules, unit))
+        click.echo(sow_plan_table.as_text(card, season, needs, rows, last, rules, unit))
 
 
 def _refuse_other_seasons(card: Card, days: list[dt.date], season: Season) -> None:

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import datetime as dt
+import sys
 from pathlib import Path
 
 import click
 
 from gddcast.cli import options
+from gddcast.cli.failures import NEEDS_YOUR_EYE
 
 
 @click.command()
@@ -15,7 +17,10 @@ from gddcast.cli import options
 @options.book
 @options.show
 @options.as_json
-def walk(on: dt.date | None, book_folder: Path | None, show: str | None, as_json: bool) -> None:
+@options.strict
+def walk(
+    on: dt.date | None, book_folder: Path | None, show: str | None, as_json: bool, strict: bool
+) -> None:
     r"""Say what to look for today, where on the plant, on how many, and how often.
 
     The book remembers the dates a walk told, so that a later one can say what has moved, and why.
@@ -24,7 +29,7 @@ def walk(on: dt.date | None, book_folder: Path | None, show: str | None, as_json
     gddcast walk
     gddcast walk --book larkhollow-patch --on 2026-06-11
     """
-    from gddcast.cli.ahead import prints_shapes
+    from gddcast.cli.ahead import needs_an_eye, prints_shapes
     from gddcast.cli.book_here import open_here
     from gddcast.cli.remembered import moved, moved_text, tell
     from gddcast.crops.standing import chores_again, own_chores, sowings_today
@@ -57,16 +62,18 @@ def walk(on: dt.date | None, book_folder: Path | None, show: str | None, as_json
         from gddcast.handouts.dates.walk_json import walk_json
 
         click.echo(walk_json(plan, book.habits, there, ahead, chores, unit, now(), changes=changes))
-        return
-    from gddcast.handouts.dates.walk_text import grouped, walk_text
+    else:
+        from gddcast.handouts.dates.walk_text import grouped, walk_text
 
-    ascii_only = not prints_shapes()
-    told = book.days_told("calendar", here.season.name, here.today)
-    click.echo(
-        walk_text(
-            plan, journal, book.habits, there, ahead, chores, unit,
-            picking_days=rules.picking_days, moved=moved_text(changes), seen=insects_seen(plan),
-            in_calendar=told, ascii_only=ascii_only,
-        )
-    )  # fmt: skip
-    tell(here, plan, [each for _, chosen in grouped(plan) for each in chosen], "walk")
+        ascii_only = not prints_shapes()
+        told = book.days_told("calendar", here.season.name, here.today)
+        click.echo(
+            walk_text(
+                plan, journal, book.habits, there, ahead, chores, unit,
+                picking_days=rules.picking_days, moved=moved_text(changes), seen=insects_seen(plan),
+                in_calendar=told, ascii_only=ascii_only,
+            )
+        )  # fmt: skip
+        tell(here, plan, [each for _, chosen in grouped(plan) for each in chosen], "walk")
+    if strict and needs_an_eye(plan):
+        sys.exit(NEEDS_YOUR_EYE)

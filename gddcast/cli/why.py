@@ -74,10 +74,10 @@ def why(
         click.echo(why_text(plan, window, moves, unit, told.get(stage_of(window)), seen))
         if with_days and window.counting is not None and window.clock is not None:
             from gddcast.handouts.weather.heat_table import as_text
-            from gddcast.heat.heat_days import days_behind
+            from gddcast.heat.heat_days import days_counted
 
             first = window.clock.earliest or window.clock.latest
-            table = days_behind(plan.series, window.counting, first, plan.through)
+            table = days_counted(plan.series, window.counting, first, plan.through)
             click.echo("\n" + as_text(table, unit))
 
 

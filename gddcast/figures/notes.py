@@ -14,7 +14,7 @@ from gddcast.units import Unit
 
 def weather_note(plan: SeasonPlan) -> str:
     """Place, day and weather, as the first line of every surface says them."""
-    return f"{sentences.weather_line(plan)}."
+    return f"{sentences.weather_line(plan)}. {sentences.behind(plan)}".strip()
 
 
 def counting_note(counting: Counting, start: tuple[int, int], show: Unit) -> str:

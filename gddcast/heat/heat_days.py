@@ -74,7 +74,7 @@ def heat_days(
     return HeatDays(days, counting, daily, running_heat(daily))
 
 
-def days_behind(
+def days_counted(
     series: DailySeries, counting: Counting, first: dt.date, through: dt.date
 ) -> HeatDays:
     """The days a window's sum is made of."""

@@ -108,8 +108,13 @@ def date_here(number: Number, place: Place) -> tuple[int, int] | None:
 
 def find_clock(bracket: Bracket) -> Clock:
     """From the day after the last clean look to the day after the find, both counted."""
-    words = f"your find of {day(bracket.found_on, weekday=False)}"
-    return Clock(bracket.earliest, bracket.found_on + ONE_DAY, words, "find", bracket)
+    earliest, latest = bracket.earliest, bracket.found_on + ONE_DAY
+    find, first = (day(each, weekday=False) for each in (bracket.found_on, latest))
+    words = f"{first}, the day after your find of {find}"
+    if earliest is not None and bracket.clean_on is not None:
+        begin, clean = (day(each, weekday=False) for each in (earliest, bracket.clean_on))
+        words = f"{begin} or {first}, after your clean look of {clean} and your find of {find}"
+    return Clock(earliest, latest, words, "find", bracket)
 
 
 def first_find(

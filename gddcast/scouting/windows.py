@@ -201,7 +201,7 @@ def status_on(window: ScoutingWindow, day: dt.date, *, lead_days: int) -> Status
 
 
 def looking_interval(
-    egg_goal: float | None, recent: NDArray[np.float64], habits: Habits
+    egg_goal: float | None, pace: float, habits: Habits, weather: str
 ) -> tuple[int, str]:
     """How often to look, in days, and why.
 
@@ -209,25 +209,27 @@ def looking_interval(
     ----------
     egg_goal : float or None
         Least heat from laying to hatch, as published. [°C·d]
-    recent : ndarray, shape (days,)
-        Degree-days of the last known days, counted as the egg's number is. [°C·d]
+    pace : float
+        Degree-days of a day, counted as the egg's number is; NaN where unknown. [°C·d]
     habits : Habits
+    weather : str
+        Where that pace comes from: "at this week's warmth".
 
     Returns
     -------
     days, words : int, str
         Days between looks, one at least, and the reason.
     """
-    pace = float(np.nanmean(recent)) if np.isfinite(recent).any() else 0.0
-    if egg_goal is None or pace <= 0.0:
+    if egg_goal is None:
         days, words = WEEKLY, "the common interval; no egg time published above this threshold"
-    else:
+    elif pace > 0.0:
         egg_days = egg_goal / pace
         days = int(np.clip(egg_days / LOOKS_AN_EGG, 1, WEEKLY))
-        words = (
-            f"eggs take about {egg_days:.0f} days at this week's warmth: "
-            f"{count(max(int(egg_days // days), 1), 'chance')} at each"
-        )
+        chances = count(max(int(egg_days // days), 1), "chance")
+        words = f"eggs take about {egg_days:.0f} days {weather}: {chances} at each"
+    else:
+        cold = "too cold for eggs to grow" if pace == 0.0 else "no weather known to time eggs by"
+        days, words = WEEKLY, f"the common interval; {cold}"
     if habits.every_days is not None and habits.every_days <= days:
         return habits.every_days, "your habit"
     return days, words

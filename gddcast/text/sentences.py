@@ -9,6 +9,8 @@ from __future__ import annotations
 import datetime as dt
 from collections.abc import Iterator, Sequence
 
+import numpy as np
+
 from gddcast.cards.model import Number
 from gddcast.heat.counting import Counting
 from gddcast.journal.entries import Bracket
@@ -22,6 +24,7 @@ from gddcast.scouting.windows import ScoutingWindow, inner_span
 from gddcast.today.hindsight import Trust
 from gddcast.today.plan import SeasonPlan
 from gddcast.units import Unit, from_celsius, from_celsius_days
+from gddcast.weather.series import Origin
 from gddcast.words import (
     Status,
     any_day,
@@ -30,9 +33,9 @@ from gddcast.words import (
     heat,
     listed,
     month,
-    of_past_years,
     span,
     temperature,
+    with_weather_of,
 )
 
 #: Below this many past years, dots are shown and nothing is called a span.
@@ -134,73 +137,53 @@ def _not_this_season(outlook: Outlook, show: Unit) -> str:
     missed = sum(dot.day is None for dot in outlook.dots)
     best = max(dot.heat for dot in outlook.dots)
     return (
-        f"Not this season in {of_past_years(missed, len(outlook.dots))}; "
+        f"Not this season {with_weather_of(missed, len(outlook.dots))}; "
         f"the warmest got to {heat(best, show)} of {heat(outlook.goal, show)}."
     )
 
 
 def _may_start(window: ScoutingWindow, early: Outlook, late: Outlook) -> str:
-    first = early.reached or early.fastest
-    if first is None and len(late.dots) >= FEW_YEARS:
+    if early.fastest is None and len(late.dots) >= FEW_YEARS:
         return _sentence(window.reason or "no date")
-    start = "began on {} at the earliest" if early.reached else "could begin as early as {}"
-    return years_say(start, early, late)
+    return years_say(early, late)
 
 
-def years_say(start: str, early: Outlook, late: Outlook) -> str:
-    """What the past years make of a date, with their count.
+def years_say(early: Outlook, late: Outlook) -> str:
+    """What past years' weather, after this season's own so far, makes of a date.
+
+    "Any day" of a span, for it is doubtful by days and does not last them. How many years give
+    its middle is said where one sum is counted from one day: of a range or a bracket the late
+    end's years alone would be too few.
 
     Parameters
     ----------
-    start : str
-        How it may begin, with {} for the earliest day.
     early, late : Outlook
-        The same one where no range is carried.
+        The same one where neither a range nor a bracket is carried.
     """
-    total = len(late.dots)
-    first = early.reached or early.fastest
+    total, first = len(late.dots), early.fastest
     if total < FEW_YEARS or first is None:
-        days = [day(each, weekday=False) for each in late.days]
-        years = "only past year" if total == 1 else f"{total} past years"
-        return f"The {years} on file: {listed(days)}. Too few to call."
+        days = listed([day(each, weekday=False) for each in late.days])
+        years = "the only past year" if total == 1 else f"the {total} past years"
+        return f"With the weather of {years} on file from here on: {days}. Too few to call."
     never = sum(dot.day is None for dot in late.dots)
-    last = late.slowest or late.days[-1]
-    start = start.format(day(first))
-    tail = f"; not this season in {of_past_years(never, total)}" if never else ""
-    both = "" if early is late or early.goal == late.goal else " (both ends of the range carried)"
-    inner = inner_span(late)
-    if total >= MANY_YEARS and inner is not None:
-        many = of_past_years(inner.years, inner.total)
-        if inner.years == inner.total:
-            many = f"all {inner.total} past years"
-        middle = f"{many} fall {span(inner.first, inner.last)}"
-        slow = f"slowest {day(last, weekday=False)}"
-        return _sentence(f"{start}; {middle}; {slow}{both}{tail}")
-    return _sentence(f"{start}; in {total} past years: {span(first, last)}{both}{tail}")
+    said = f"With past years' weather from here on: {any_day(first, late.slowest or late.days[-1])}"
+    inner = inner_span(late) if early is late and total >= MANY_YEARS else None
+    if inner is not None and inner.years < total:
+        said += f"; {inner.years} of {total} give {span(inner.first, inner.last)}"
+    elif not never:
+        said += f" in all {total}"
+    if early is not late:
+        said += f", both ends of the {'bracket' if early.goal == late.goal else 'range'} carried"
+    return f"{said}; {never} of {total} not this season." if never else f"{said}."
 
 
 def when_briefly(window: ScoutingWindow, show: Unit) -> str:
     """When it may start, in the fewest words that still carry the count of past years."""
-    early, late = window.early, window.late
-    told_by_years = window.found is None and window.status is not Status.CANT_SAY
-    if early is None or late is None or not told_by_years:
+    reached = window.late.reached if window.late else None
+    if reached is None or window.found is not None or window.closed_on is not None:
         return when(window, show)
-    if late.reached is not None:
-        looks = count(window.clean_looks, "clean look") if window.clean_looks else "no clean look"
-        return f"Sum reached {day(late.reached)}; {looks} logged."
-    inner, first = inner_span(late), early.reached or early.fastest
-    if inner is None or inner.total < MANY_YEARS or first is None:
-        return when(window, show)
-    many = of_past_years(inner.years, inner.total)
-    if inner.years == inner.total:
-        many = f"all {inner.total} past years"
-    never = sum(dot.day is None for dot in late.dots)
-    tail = f"; not this season in {of_past_years(never, len(late.dots))}" if never else ""
-    last = late.slowest or late.days[-1]
-    start = f"May start {any_day(first, last)}"
-    if early.reached:
-        start = f"Began {day(first, weekday=False)} at the earliest"
-    return f"{start} ({many}: {span(inner.first, inner.last)}){tail}."
+    looks = count(window.clean_looks, "clean look") if window.clean_looks else "no clean look"
+    return f"Sum reached {day(reached)}; {looks} logged."
 
 
 def look(window: ScoutingWindow, today: dt.date) -> str:
@@ -226,12 +209,13 @@ def _where(words: str) -> str:
 
 def sum_so_far(window: ScoutingWindow, show: Unit) -> str:
     """Heat so far against the goal, and how it is counted."""
-    if window.early is None or window.counting is None or window.clock is None:
+    early, late, clock = window.early, window.late, window.clock
+    if early is None or late is None or window.counting is None or clock is None:
         return ""
-    now = (
-        heat(window.early.heat, show, unit=False) if window.early.heat == window.early.heat else "?"
-    )
-    return f"{now} of {_goal(window, show)}, {method(window, show)}, from {window.clock.words}"
+    ends = [early, late] if clock.earliest not in (None, clock.latest) else [early]
+    sums = (heat(each.heat, show, unit=False) if each.heat == each.heat else "?" for each in ends)
+    now = " or ".join(sums)  # from the one day and from the other, as the clock names them
+    return f"{now} of {_goal(window, show)}, {method(window, show)}, from {clock.words}"
 
 
 def method(window: ScoutingWindow, show: Unit) -> str:
@@ -542,14 +526,31 @@ def weather_line(plan: SeasonPlan) -> str:
     return " · ".join([plan.place.name, day(plan.today, year=True), *parts])
 
 
+def behind(plan: SeasonPlan) -> str:
+    """What a record that ends long before today can't tell; nothing of one that does not."""
+    if not plan.is_stale:
+        return ""
+    many = f"the last {count(plan.days_behind, 'day')} are not on record"
+    stands = "past years' weather stands"
+    if np.any(plan.series.before(plan.today).origin == Origin.FORECAST):
+        stands = "forecasts and past years' weather stand"
+    return f"No all-clear: {many}; {stands} in for them."
+
+
 def known(plan: SeasonPlan) -> Iterator[str]:
     """How far the weather is known, and how much of it is forecast."""
-    gaps = f"{count(plan.missing, 'day')} missing" if plan.missing else "nothing missing"
-    if plan.through < plan.season.first:  # days of past seasons say nothing of this one
-        gaps = "none of this season"
     through = day(plan.through, year=plan.through.year != plan.today.year)
+    parts = [f"weather through {through}"]
+    if plan.through < plan.season.first:  # days of past seasons say nothing of this one
+        parts.append("none of this season")
+    elif plan.missing:
+        parts.append(f"{count(plan.missing, 'day')} missing")
+    elif not plan.days_behind:
+        parts.append("nothing missing")
+    if plan.days_behind:
+        parts.append(f"{count(plan.days_behind, 'day')} behind")
     there = plan.through >= plan.series.first
-    yield f"weather through {through}, {gaps}" if there else "no weather known yet"
+    yield ", ".join(parts) if there else "no weather known yet"
     if plan.forecast:
         yield f"{count(plan.forecast, 'day')} of forecast, past years after that"
 

@@ -10,15 +10,13 @@ import datetime as dt
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
-import numpy as np
-from numpy.typing import NDArray
-
 from gddcast.cards.model import Card, Cue, Event, Number, Start, crop_names
 from gddcast.heat.counting import Counting, counting_of
 from gddcast.heat.daily import Cutoff, Shape, single_sine
 from gddcast.journal.clocks import Clock, clocks_of
 from gddcast.journal.entries import Journal, OwnGoal
 from gddcast.journal.own_goals import is_counted_alike
+from gddcast.outlook.current_week import LATE_DAYS, CurrentWeek, current_week
 from gddcast.outlook.dates import Outlook, outlooks
 from gddcast.outlook.effects import Effect, effects
 from gddcast.outlook.ensemble import Climate, climate_of, past_seasons
@@ -39,7 +37,7 @@ from gddcast.scouting.windows import (
 from gddcast.units import celsius
 from gddcast.weather.gaps import SHORT, patch_short
 from gddcast.weather.series import DailySeries, Origin, Place, Season, season_of
-from gddcast.words import Status, day
+from gddcast.words import Status, day, span
 
 #: The sum told of a season when no card of the watch list has one: above 50 °F, single sine.
 _PLAIN = Counting(lower=celsius(50.0), shape=single_sine)
@@ -76,9 +74,20 @@ class SeasonPlan:
     patched: int  # days of this season so far
     forecast: int  # days from today on
     missing: int  # days of this season so far
+    week: CurrentWeek = field(repr=False)  # the seven days before today
     notes: tuple[str, ...] = field(default=())
     climate: Climate | None = field(default=None, repr=False)  # past seasons, to look ahead with
     errors: ForecastErrors | None = field(default=None, repr=False)  # of its forecast
+
+    @property
+    def days_behind(self) -> int:
+        """Days before today that its weather has yet to reach. [d]"""
+        return _behind(self.through, self.today)
+
+    @property
+    def is_stale(self) -> bool:
+        """Whether too many days are not in yet to say that nothing is due."""
+        return self.days_behind > LATE_DAYS
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,6 +102,7 @@ class _Garden:
     habits: Habits
     overrule: Overrule
     findings: tuple[Finding, ...]
+    week: CurrentWeek
     climate: Climate | None  # past seasons on this one's calendar, once for all stages
     errors: ForecastErrors | None  # of its forecast; None: the usual ones
 
@@ -173,9 +183,11 @@ def season_plan(
     season = season_of(today, series.place.season_begins)
     climate = climate_of(whole, season) if past_seasons(whole, season) else None
     errors = errors_on(forecasts, record, today, climate.spread) if climate else None
+    through = record.last_known or record.date(-1)
+    week = current_week(whole, today, _behind(through, today), climate)
     garden = _Garden(
         whole, cards, season, today, journal or Journal(), habits or Habits(),
-        overrule or Overrule(), verdict.findings, climate, errors,
+        overrule or Overrule(), verdict.findings, week, climate, errors,
     )  # fmt: skip
     chosen = [cards[key] for key in watch] if watch is not None else list(cards.values())
     stages = [stage for card in chosen for stage in _stages(card, garden)]
@@ -189,7 +201,7 @@ def season_plan(
         place=series.place,
         season=season,
         today=today,
-        through=record.last_known or record.date(-1),
+        through=through,
         series=whole,
         verdict=verdict,
         windows=tuple(sorted(windows, key=_pressing)),
@@ -201,6 +213,7 @@ def season_plan(
         patched=so_far.count(Origin.PATCHED),
         forecast=whole.count(Origin.FORECAST),
         missing=so_far.missing,
+        week=week,
         climate=climate,
         errors=errors,
     )
@@ -231,6 +244,10 @@ def record_on(series: DailySeries, today: dt.date) -> DailySeries:
     """Days before today through the last known one; nothing foretold or measured later is in it."""
     record = series.before(today).without(Origin.FORECAST)
     return record.between(record.first, record.last_known or record.date(-1))
+
+
+def _behind(through: dt.date, today: dt.date) -> int:
+    return max((today - through).days - 1, 0)
 
 
 def _stages(card: Card, garden: _Garden) -> Iterator[_Stage]:
@@ -290,7 +307,9 @@ def _window(stage: _Stage, answers: Mapping[_Question, Outlook], garden: _Garden
     clean = garden.journal.clean_looks(card.key, [event.key], garden.season.first, garden.today)
     first, last = early.reached or early.fastest, late.reached or late.slowest
     lead = garden.habits.lead_days
-    every, why = looking_interval(*_egg_time(card, counting, garden), garden.habits)
+    every, why = looking_interval(
+        *_egg_time(card, counting, garden), garden.habits, garden.week.words
+    )
     status = status_of(early, late, garden.today, lead_days=lead, found=found)
     too_late = last_promised(card, event, garden.season, garden.series.place)
     if too_late is not None and first is not None and first >= too_late and found is None:
@@ -358,32 +377,32 @@ def _waits_for(card: Card, number: Number) -> str:
     return f"the clock starts when you see {before.words if before else start.event}"
 
 
-def _egg_time(
-    card: Card, counting: Counting, garden: _Garden
-) -> tuple[float | None, NDArray[np.float64]]:
-    """Least heat from egg to hatch, and the last week's heat counted the same way."""
+def _egg_time(card: Card, counting: Counting, garden: _Garden) -> tuple[float | None, float]:
+    """Least heat from egg to hatch, and that of a day of this week counted the same way."""
     goal = None
     hatch = card.event("egg-hatch")
     number = hatch.default if hatch else None
     if number is not None and number.goal_c is not None and number.of == "air":
         goal, counting = number.goal_c[0], garden.counting(number)
-    week = garden.series.before(garden.today)
-    return goal, counting.heat(week.tmin[-7:], week.tmax[-7:])
+    return goal, garden.week.pace(counting)
 
 
 def _cue_window(card: Card, cue: Cue, garden: _Garden) -> ScoutingWindow:
-    week = garden.series.before(garden.today)
-    holds = cue_holds(cue, (week.tmin[-7:] + week.tmax[-7:]) / 2.0, _host_ages(card, garden))
+    week, reason = garden.week, cue.words
+    holds = cue_holds(cue, (week.tmin + week.tmax).ravel() / 2.0, _host_ages(card, garden))
     event = card.event(cue.event or "") or Event(key="cue", words="no published heat sum")
     seen = (card.key, [event.key], garden.season.first, garden.today)
     found = garden.journal.bracket(*seen)
     due = Status.LOOK_NOW if holds else Status.QUIET
+    if cue.air_above is not None and week.of_past_years:
+        due, missing = Status.CANT_SAY, span(week.first, week.last)
+        reason = f"can't say: the weather of {missing} is not on record. The cue: {cue.words}"
     return ScoutingWindow(
         card=card,
         event=event,
         status=due if found is None else Status.SEEN,
         look=card.look_at(event),
-        reason=cue.words,
+        reason=reason,
         cue=cue,
         found=found,
         clean_looks=garden.journal.clean_looks(*seen),

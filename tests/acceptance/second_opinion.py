@@ -181,11 +181,16 @@ def may_start(dots: dict[int, dt.date | None]) -> str:
     ordered = sorted(dots.values())  # type: ignore[type-var]
     first, last, held = inner(dots)
     years = len(ordered)
-    many = f"all {years} past years" if held == years else f"{held} of {years} past years"
-    return (
-        f"ould begin as early as {weekday(ordered[0])}; {many} fall {span(first, last)}; "
-        f"slowest {said(ordered[-1])}"
+    middle = (
+        f" in all {years}" if held == years else f"; {held} of {years} give {span(first, last)}"
     )
+    when = any_day(ordered[0], ordered[-1])
+    return f"With past years' weather from here on: {when}{middle}."
+
+
+def any_day(first: dt.date, last: dt.date) -> str:
+    """Days on one of which something may start: doubtful by days, not lasting them."""
+    return said(first) if first == last else f"any day {span(first, last)}"
 
 
 def said(day: dt.date) -> str:

@@ -217,12 +217,21 @@ def test_hosts_are_plants_one_a_string_and_other_names_lead_to_their_card() -> N
     assert not CARDS["colorado-potato-beetle"].lives_on(crops["sweet-potato"].names)
 
 
-def test_a_part_of_a_name_calls_no_card_but_seeks_several() -> None:
+def test_a_part_that_names_share_calls_no_card_but_seeks_several() -> None:
     """Squash bug and squash vine borer are often taken for one another: never choose."""
     assert called(PESTS, "squash") is None
+    assert called(PESTS, "") is None
+    assert called(PESTS, "quash bu") is None  # no words
     assert {"squash-bug", "squash-vine-borer"} <= {card.key for card in search(PESTS, "squash")}
     assert [card.key for card in search(PESTS, "VINE borer")] == ["squash-vine-borer"]
     assert search(PESTS, "walrus") == []
+
+
+@pytest.mark.parametrize("part", ["vine borer", "Vine-Borer", "cucurbitae"])
+def test_words_that_one_card_alone_has_call_it(part: str) -> None:
+    card = called(CARDS.values(), part)
+    assert card is not None
+    assert card.key == "squash-vine-borer"
 
 
 @pytest.mark.parametrize(

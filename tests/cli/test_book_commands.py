@@ -409,7 +409,7 @@ def test_a_second_brood_is_told_by_heat_and_by_the_card(weathered: Path) -> None
     text = " ".join(run("saw", BORER, "moths", *seen).stdout.split())
     said = re.search(
         r"SECOND BROOD: heat alone \((.*?)\) allows moths of a second brood by 30 September "
-        r"in (\d+) of 12 past years; your card says: one flight", text,
+        r"with the weather of (\d+) of 12 past years; your card says: one flight", text,
     )  # fmt: skip
     assert said is not None
     assert said[1] == "1,650–1,705 °F-days more"
@@ -461,6 +461,54 @@ def test_settings_with_faults_stop_every_command_with_lines_and_cures(book: Path
     file = book / "book.toml"
     file.write_text(file.read_text(encoding="utf-8").replace("lead_days", "led_days"))
     refused(run("saw", "none"), "it has 1 fault", "Did you mean lead_days?", "line ")
+
+
+def watch(book: Path, *lines: str) -> int:
+    """A watch list over several lines; the line it begins on."""
+    file = book / "book.toml"
+    written = file.read_text(encoding="utf-8").splitlines()
+    at = next(at for at, line in enumerate(written) if line.lstrip("# ").startswith("watch = "))
+    written[at] = "watch = [" + "\n".join(lines) + "]"
+    file.write_text("\n".join(written), encoding="utf-8")
+    return at + 1
+
+
+#: Everything that reads the watch list.
+WATCHING = (
+    ("walk",), ("ahead",), ("sheet", "-o", "sheet.html"), ("report", "-o", "report.html"),
+    ("calendar", "-o", "reminders.ics"), ("seasons",), ("sow", "plan", "--crop", "cucumber"),
+    ("did", "pulled", "cucumber"),
+)  # fmt: skip
+
+
+@pytest.mark.parametrize("words", WATCHING, ids=lambda each: each[0])
+def test_a_watch_list_takes_the_names_people_use(weathered: Path, words: tuple[str, ...]) -> None:
+    """By key, common or Latin name, in any case, or by words that one card alone has."""
+    watch(weathered, '"Squash Bug", "Melittia cucurbitae",', '"striped cucumber", "squash-bug"')
+    assert run("did", "sown", "cucumber", "--done", "2026-05-20").exit_code == 0
+    answer = run(*words, "--on", "2026-06-25")
+    assert answer.exit_code == 0, answer.output + answer.stderr
+    from gddcast.readers.card_files import load_cards
+
+    keys = ("squash-bug", "squash-vine-borer", "striped-cucumber-beetle")
+    assert open_book(weathered).watched(load_cards()) == keys
+
+
+@pytest.mark.parametrize("words", WATCHING, ids=lambda each: each[0])
+def test_a_watched_name_nobody_knows_is_refused_with_its_line(
+    weathered: Path, words: tuple[str, ...]
+) -> None:
+    """On every surface the same three parts, and all such names at once."""
+    assert run("did", "sown", "cucumber", "--done", "2026-05-20").exit_code == 0
+    line = watch(weathered, '"squash bug",', '"squash-vine-boer",', '"cucumber beetle"')
+    refused(
+        run(*words, "--on", "2026-06-25"), "book.toml: it has 2 faults",
+        f'line {line + 1}, looking, watch\n      found "squash-vine-boer"',
+        "Did you mean squash-vine-borer",
+        f'line {line + 2}, looking, watch\n      found "cucumber beetle"',
+        "striped-cucumber-beetle",
+    )  # fmt: skip
+    assert open_book(weathered).journal().jobs == ()
 
 
 def test_a_damaged_record_is_refused_by_every_command_and_left_alone(book: Path) -> None:

@@ -154,7 +154,7 @@ def test_weather_since_the_last_walk(book: Path, hand: Clock) -> None:
     hand.at += dt.timedelta(days=5)
     bring("2026-06-17", off=("2026-06-11", "2026-06-16", -18.0))
     text = walk(hand, "2026-06-17")
-    assert "NO LONGER NEAR ◔ Squash vine borer: first moths Could begin as early as" in text
+    assert "NO LONGER NEAR ◔ Squash vine borer: first moths With past years' weather" in text
     assert "Told on Thu 11 June: any day 19–27 June; now " in text
     assert "11–16 June ran" in text
     assert "cooler than usual" in text
@@ -291,7 +291,7 @@ def test_a_find_is_no_moved_date(book: Path, hand: Clock) -> None:
     done("saw", BORER, "moths", "--seen", "2026-06-11", "--clean", "2026-06-09", "--book", "patch",
          "--on", "2026-06-12", "--no-input")  # fmt: skip
     text = walk(hand, "2026-06-12")
-    assert "from your find" in text
+    assert "and your find of 11 June" in text
     assert "Told on" not in text
 
 

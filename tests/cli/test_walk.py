@@ -113,7 +113,7 @@ def test_old_weather_is_said_at_the_top(book: Path) -> None:
     watching(book, BORER)
     top = flat("\n".join(walk(book, "2026-09-20").splitlines()[:4]))
     assert "weather through Mon 31 August" in top
-    assert "The last 19 days are not on record" in top  # 1 to 19 September
+    assert "No all-clear: the last 19 days are not on record" in top  # 1 to 19 September
 
 
 def test_a_book_without_weather_says_what_to_bring(tmp_path: Path) -> None:

@@ -103,13 +103,13 @@ def test_colours_hold_on_white() -> None:
 
 def test_the_takeaway_has_its_counts() -> None:
     assert emergence_takeaway(ahead_of("12 years"), "Apple maggot") == (
-        "Apple maggot, half out. Could be as early as Mon 6 July; 11 of 12 past years fall "
-        "9–18 July; slowest 18 July."
+        "Apple maggot, half out. With past years' weather from here on: any day 6–18 July; "
+        "11 of 12 give 9–18 July."
     )
     late = emergence_takeaway(ahead_of("late"), "Apple maggot")
     assert late.endswith("35 % were out by Sat 11 July.")
     few = emergence_takeaway(ahead_of("3 years"), "Apple maggot")
-    assert "The 3 past years on file" in few
+    assert "With the weather of the 3 past years on file" in few
     assert "Too few to call." in few
 
 

@@ -89,12 +89,21 @@ def test_four_years_have_no_inner_span() -> None:
 
 def test_eggs_get_three_chances_and_a_habit_is_never_lengthened() -> None:
     """245 °F-days at 21.4 a day are 11 days: every 3, or oftener if that is the habit."""
-    week = np.full(7, 21.4 / 1.8)
-    assert looking_interval(245.0 / 1.8, week, Habits())[0] == 3
-    assert looking_interval(245.0 / 1.8, week, Habits(every_days=2)) == (2, "your habit")
-    assert looking_interval(245.0 / 1.8, week, Habits(every_days=6))[0] == 3
-    assert looking_interval(None, week, Habits())[0] == 7
-    assert looking_interval(245.0, np.full(7, np.nan), Habits())[0] == 7
+
+    def interval(goal: float | None, pace: float, habits: Habits) -> tuple[int, str]:
+        return looking_interval(goal, pace, habits, "at this week's warmth")
+
+    days, words = interval(245.0 / 1.8, 21.4 / 1.8, Habits())
+    assert (days, words) == (3, "eggs take about 11 days at this week's warmth: 3 chances at each")
+    assert interval(245.0 / 1.8, 21.4 / 1.8, Habits(every_days=2)) == (2, "your habit")
+    assert interval(245.0 / 1.8, 21.4 / 1.8, Habits(every_days=6))[0] == 3
+    for goal, pace, why in (
+        (None, 11.9, "no egg time published"), (245.0, np.nan, "no weather known"),
+        (245.0, 0.0, "too cold for eggs"),
+    ):  # fmt: skip
+        days, words = interval(goal, pace, Habits())
+        assert days == 7
+        assert why in words
 
 
 def test_cues_hold_by_warmth_or_by_age_of_a_sowing() -> None:

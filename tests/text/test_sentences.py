@@ -4,16 +4,24 @@ from __future__ import annotations
 
 import datetime as dt
 import re
+from dataclasses import replace
 
+import numpy as np
 import pytest
 
+from gddcast.figures.notes import card_note
+from gddcast.heat.counting import Counting
+from gddcast.heat.daily import floor_the_mean
+from gddcast.journal.entries import Journal, Sighting
 from gddcast.outlook.changes import Change, Dates, Move
+from gddcast.outlook.dates import Outlook, YearDot, outlooks
 from gddcast.outlook.effects import Effect
 from gddcast.readers.card_files import load_cards
 from gddcast.readers.temperature_file import read_temperatures
 from gddcast.text import sentences
 from gddcast.today.plan import season_plan
-from gddcast.weather.series import DailySeries
+from gddcast.units import celsius, celsius_days
+from gddcast.weather.series import DailySeries, Origin
 from tests.real_records import SAMPLES
 
 CARDS = load_cards()
@@ -33,28 +41,80 @@ def moths(series: DailySeries, today: dt.date = TODAY) -> str:
     return sentences.when(window, "F")
 
 
-def test_ten_years_or_more_give_three_marks_and_a_count() -> None:
-    """Fastest, the middle with its count, slowest; one sentence."""
-    said = moths(lark())
-    assert re.fullmatch(
-        r"Could begin as early as \w{3} \d+ June; \d+ of 12 past years fall [\d–]+ June; "
-        r"slowest \d+ June\.",
-        said,
-    ), said
+def test_ten_years_or_more_give_a_span_and_how_many_give_its_middle() -> None:
+    """Whose weather it is first: past years themselves came on 17 June to 13 July."""
+    assert moths(lark()) == (
+        "With past years' weather from here on: any day 19–27 June; 11 of 12 give 22–27 June."
+    )
 
 
 def test_five_to_nine_years_give_a_span_and_no_share() -> None:
-    """In 7 past years: from … to …"""
-    said = moths(lark(2019))
-    assert "in 7 past years:" in said
-    assert "of 7" not in said
+    """A middle of seven is no middle."""
+    assert re.fullmatch(
+        r"With past years' weather from here on: any day \d+–\d+ June in all 7\.", moths(lark(2019))
+    )
 
 
 def test_fewer_than_five_years_are_listed_and_not_called() -> None:
     """The days themselves, and that they are too few."""
     said = moths(lark(2023))
-    assert said.startswith("The 3 past years on file:")
+    assert said.startswith("With the weather of the 3 past years on file from here on: ")
     assert said.endswith("Too few to call.")
+
+
+JULY = dt.date(2026, 7, 1)
+
+
+def outlook(*days: int | None, goal: float = 500.0) -> Outlook:
+    """Dots so many days into July; None is a year that does not get there."""
+    dots = tuple(
+        YearDot(
+            str(2000 + at), None if day is None else JULY + dt.timedelta(days=day - 1), 0.0, 9.0
+        )
+        for at, day in enumerate(days)
+    )
+    return Outlook(goal, 400.0, dt.date(2026, 6, 10), None, dots)
+
+
+HERE_ON = "With past years' weather from here on: "
+
+
+@pytest.mark.parametrize(
+    ("early", "late", "said"),
+    [
+        (None, outlook(*range(1, 13)), "any day 1–12 July; 10 of 12 give 2–11 July."),
+        # The span ends where its middle does: the day is not told a second time.
+        (None, outlook(1, *[8] * 11), "any day 1–8 July; 11 of 12 give 8 July."),
+        (None, outlook(*[5] * 4, *[7] * 8), "any day 5–7 July in all 12."),
+        (None, outlook(*[5] * 12), "5 July in all 12."),
+        (None, outlook(*range(3, 14), None),
+         "any day 3–13 July; 10 of 12 give 4–13 July; 1 of 12 not this season."),
+        (None, outlook(1, 2, 3, 4, 5, None), "any day 1–5 July; 1 of 6 not this season."),
+        # The middle of one end is no middle of the whole.
+        (outlook(*range(1, 13)), outlook(*range(9, 21), goal=600.0),
+         "any day 1–20 July in all 12, both ends of the range carried."),
+        (outlook(*range(1, 13)), outlook(*range(9, 21)),
+         "any day 1–20 July in all 12, both ends of the bracket carried."),
+    ],
+)  # fmt: skip
+def test_a_date_says_whose_weather_and_nothing_twice(
+    early: Outlook | None, late: Outlook, said: str
+) -> None:
+    assert sentences.years_say(early or late, late) == HERE_ON + said
+
+
+def test_the_days_said_are_not_those_on_which_past_years_came() -> None:
+    """Why "past years fall" would be false: they came on 17 June to 13 July."""
+    series, way = lark(), Counting(celsius(50.0), shape=floor_the_mean)
+    came = [
+        outlooks(series.between(series.first, dt.date(year, 12, 31)), way, [celsius_days(1000.0)],
+                 start=dt.date(year, 1, 1))[0].reached
+        for year in range(2014, 2026)
+    ]  # fmt: skip
+    days = sorted((day.month, day.day) for day in came if day)
+    assert (days[0], days[-1], len(days)) == ((6, 17), (7, 13), 12)
+    assert sum((6, 22) <= day <= (6, 27) for day in days) < 11
+    assert "11 of 12 give 22–27 June" in moths(series)
 
 
 @pytest.mark.parametrize("first_year", [2014, 2019, 2023])
@@ -99,13 +159,9 @@ def test_effects_say_which_way(days: tuple[int, int] | None, said: str) -> None:
 @pytest.mark.parametrize(
     ("first_year", "today", "said"),
     [
-        (
-            2014,
-            TODAY,
-            r"May start any day \d+–\d+ June \((?:\d+ of|all) 12 past years: \d+–\d+ June\)\.",
-        ),
-        (2019, TODAY, r"Could begin as early as .* in 7 past years: .*"),
-        (2023, TODAY, r"The 3 past years on file: .* Too few to call\."),
+        (2014, TODAY, r"With past years' weather .*: any day \d+–\d+ June; \d+ of 12 give .*\."),
+        (2019, TODAY, r"With past years' weather .* in all 7\."),
+        (2023, TODAY, r"With the weather of the 3 past years on file .* Too few to call\."),
         (2014, dt.date(2026, 7, 2), r"Sum reached \w{3} \d+ June; no clean look logged\."),
     ],
 )
@@ -143,3 +199,53 @@ def test_weather_is_a_cause_only_of_what_it_can_do(
     )  # fmt: skip
     end = f"any day {fastest}–{slowest} June: {said}."
     assert sentences.moved(change, "F") == f"On Mon 8 June: any day 9–13 June; now {end}"
+
+
+def test_a_foretold_day_is_not_on_record_and_stands_in_like_past_years() -> None:
+    """A forecast for days that went by: their weather is not in yet, and what stands in is said."""
+    series = lark().before(TODAY)
+    origin = np.copy(series.origin)
+    origin[-6:] = Origin.FORECAST
+    plan = season_plan(replace(series, origin=origin), CARDS, TODAY, watch=["squash-vine-borer"])
+    assert plan.days_behind == 6
+    assert sentences.behind(plan) == (
+        "No all-clear: the last 6 days are not on record; "
+        "forecasts and past years' weather stand in for them."
+    )
+    assert "weather through Thu 4 June, 6 days behind" in sentences.weather_line(plan)
+
+
+@pytest.mark.parametrize(
+    ("clean", "begins", "words"),
+    [
+        (dt.date(2026, 5, 10), dt.date(2026, 5, 11),
+         "from 11 May or 1 June, after your clean look of 10 May and your find of 31 May"),
+        (dt.date(2026, 5, 30), dt.date(2026, 5, 31),
+         "from 31 May or 1 June, after your clean look of 30 May and your find of 31 May"),
+        (None, None, "from 1 June, the day after your find of 31 May"),
+    ],
+)  # fmt: skip
+@pytest.mark.parametrize("today", [dt.date(2026, 5, 31), TODAY])
+def test_a_sum_is_named_from_the_first_day_it_counts(
+    today: dt.date, clean: dt.date | None, begins: dt.date | None, words: str
+) -> None:
+    """Each end of a bracket with its own sum; on the day of the find the late end has none."""
+    find = Sighting("squash-vine-borer", "moths", dt.date(2026, 5, 31), clean_on=clean)
+    plan = season_plan(
+        lark(), CARDS, today, watch=["squash-vine-borer"], journal=Journal(sightings=(find,))
+    )
+    window = next(each for each in plan.windows if each.event.key == "egg-hatch" and each.number)
+    assert window.counting is not None
+
+    starts = [begins, dt.date(2026, 6, 1)] if begins else [dt.date(2026, 6, 1)]
+    by_hand = [
+        float(window.counting.daily(lark().between(first, TODAY).before(today)).sum()) * 1.8
+        if first < today else 0.0
+        for first in starts
+    ]  # fmt: skip
+    said = sentences.sum_so_far(window, "F")
+    sums = [float(each) for each in said.split(" of ")[0].split(" or ")]
+    np.testing.assert_allclose(sums, by_hand, rtol=0, atol=0.51)  # printed in whole degree-days
+    assert said.endswith(words)
+    for surface in (sentences.basis(window, "F"), card_note(window, "F")):
+        assert words in surface

@@ -57,6 +57,7 @@ def envelope(name: str, plan: SeasonPlan, made: dt.datetime) -> Json:
         "weather": {
             "last_day": plan.through.isoformat(),
             "missing_days": plan.missing,
+            "days_behind": plan.days_behind,
             "patched_days": plan.patched,
             "forecast_days": plan.forecast,
             "forecast_errors": _forecast_errors(forecast_trust(plan)),
@@ -67,7 +68,14 @@ def envelope(name: str, plan: SeasonPlan, made: dt.datetime) -> Json:
             "shape": plan.overrule.shape.name if plan.overrule.shape else "card",
             "cutoff": plan.overrule.cutoff.name if plan.overrule.cutoff else "card",
         },
-        "notes": [{"slug": "note", "text": note} for note in plan.notes],
+        "notes": [
+            {"slug": slug, "text": text}
+            for slug, text in (
+                ("days-behind", sentences.behind(plan)),
+                *(("note", note) for note in plan.notes),
+            )
+            if text
+        ],
     }
 
 

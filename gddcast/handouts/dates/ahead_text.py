@@ -6,6 +6,7 @@ import textwrap
 from collections.abc import Callable, Iterator, Mapping, Sequence
 
 from gddcast import words
+from gddcast.handouts.dates.nothing_due import nothing_is_due
 from gddcast.outlook.changes import Change
 from gddcast.outlook.sightings import Seen
 from gddcast.scouting.windows import ScoutingWindow, told_once
@@ -53,8 +54,8 @@ def ahead_text(
     for status in Status:
         chosen = told_once(window for window in plan.windows if window.status is status)
         if not chosen:
-            if status is Status.LOOK_NOW:
-                lines += ["", f"{status.word.upper()}  nothing on your list is due"]
+            if status is Status.LOOK_NOW and (clear := nothing_is_due(plan)):
+                lines += ["", f"{status.word.upper()}  {clear}"]
             continue
         lines += ["", status.word.upper()]
         waiting = [window for window in chosen if window.waits]
@@ -70,6 +71,7 @@ def ahead_text(
 
 
 def _about_record(plan: SeasonPlan) -> Iterator[str]:
+    yield from _wrap(sentences.behind(plan), "")
     if plan.verdict.trust != "sound":
         reasons = "; ".join(plan.verdict.reasons)
         yield from _wrap(f"Weather record: {plan.verdict.trust.upper()} ({reasons}).", "")

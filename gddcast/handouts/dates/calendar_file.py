@@ -302,6 +302,7 @@ def _about(window: ScoutingWindow, plan: SeasonPlan, show: Unit) -> str:
         sentences.stand_ins(window, window.moves),
         *window.notes,
         f"Weather through {day(plan.through, year=True)}. {_DATES_MOVE}",
+        sentences.behind(plan),
         words.WEATHER_ONLY,
         words.CAUTIONS,
     ]

@@ -15,6 +15,19 @@ from gddcast.words import Status
 _MOST = 3
 
 
+def nothing_is_due(plan: SeasonPlan) -> str:
+    """That nothing is due, as far as it is known; no words where something is, or nobody knows.
+
+    A record that ends long before today gives no all-clear: `sentences.behind` says so.
+    """
+    statuses = {each.status for each in plan.windows}
+    if plan.is_stale or statuses & {Status.LOOK_NOW, Status.OVERDUE}:
+        return ""
+    if Status.CANT_SAY in statuses:
+        return "nothing of what can be said is due"
+    return "nothing on your list is due"
+
+
 def nothing_due(plan: SeasonPlan, show: Unit) -> Iterator[str]:
     """Sentences instead of items: an empty list alone would read as "no pest is about"."""
     unsaid = told_once(each for each in plan.windows if each.status is Status.CANT_SAY)

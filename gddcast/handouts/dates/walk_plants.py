@@ -59,9 +59,9 @@ def _next(due: Due, known: str, today: dt.date) -> str:
     """The next stage with its span and its past years."""
     words_ = _STAGES[due.key]
     few = due.years is not None and due.years[0] < due.years[1]
-    share = f" in {words.of_past_years(*due.years)}" if few and due.years else ""
+    share = f" {words.with_weather_of(*due.years)}" if few and due.years else ""
     if due.first is None:
-        return f"{words_} not this season{share or ' in most past years'}, {known}"
+        return f"{words_} not this season{share or ' with the weather of most past years'}, {known}"
     if due.last is None:
         return f"{words_} {day(due.first, weekday=False)} or later{share}, {known}"
     late = "; not on record" if due.last < today else ""

@@ -9,6 +9,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from gddcast import words
 from gddcast.crops.standing import OwnChore, SowingToday
 from gddcast.handouts.dates.calendar_file import calendar_says
+from gddcast.handouts.dates.nothing_due import nothing_is_due
 from gddcast.handouts.dates.walk_plants import chore_lines, plant_lines
 from gddcast.handouts.seasons.tune_text import to_tune
 from gddcast.journal.entries import Journal
@@ -23,8 +24,6 @@ from gddcast.units import Unit
 from gddcast.words import Status, count, day
 
 _WIDTH = 98
-#: Weather older than that is said at the top.
-OLD_DAYS = 7
 #: Headings of the walk, and the statuses that stand under each.
 GROUPS = {
     "look now": (Status.LOOK_NOW, Status.OVERDUE),
@@ -68,8 +67,8 @@ def walk_text(
     for heading, chosen in grouped(plan):
         if chosen:
             lines += ["", heading.upper()]
-        elif heading == "look now":
-            lines += ["", "LOOK NOW  nothing on your list is due"]
+        elif heading == "look now" and (clear := nothing_is_due(plan)):
+            lines += ["", f"LOOK NOW  {clear}"]
         for window in chosen:
             mark = window.status.ascii_shape if ascii_only else window.status.shape
             lines.append(f"{mark} {sentences.title(window)}")
@@ -128,13 +127,8 @@ def _no_longer_near(
 
 
 def _about_record(plan: SeasonPlan) -> Iterator[str]:
-    old = (plan.today - plan.through).days - 1
-    if old >= OLD_DAYS:
-        yield from _wrap(
-            f"The last {count(old, 'day')} are not on record; past years stand in for them. "
-            "Bring them in:  gddcast weather add YOURFILE.csv",
-            "",
-        )
+    if said := sentences.behind(plan):
+        yield from _wrap(f"{said} Bring them in:  gddcast weather add YOURFILE.csv", "")
     if plan.verdict.trust != "sound":
         reasons = "; ".join(plan.verdict.reasons)
         yield from _wrap(f"Weather record: {plan.verdict.trust.upper()} ({reasons}).", "")

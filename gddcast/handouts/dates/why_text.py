@@ -21,6 +21,7 @@ from gddcast.units import Unit
 
 _LABEL = 22
 _WIDTH = 98
+_WEEK = "This year's last 7 days"
 
 
 def why_text(
@@ -32,7 +33,9 @@ def why_text(
     seen: Seen | None = None,
 ) -> str:
     """The whole answer."""
-    lines = [*textwrap.wrap(sentences.weather_line(plan), _WIDTH), "", sentences.title(window)]
+    lines = [line for said in (sentences.weather_line(plan), sentences.behind(plan))
+             for line in textwrap.wrap(said, _WIDTH)]  # fmt: skip
+    lines += ["", sentences.title(window)]
     lines += _told("", sentences.when(window, show))
     if window.early is not None and window.late is not None:
         lines += _heat(plan, window, window.early, show)
@@ -71,13 +74,12 @@ def _heat(plan: SeasonPlan, window: ScoutingWindow, early: Outlook, show: Unit) 
     yield ""
     yield from _told("Heat so far", sentences.sum_so_far(window, show) + ".")
     if early.reached is None and early.heat == early.heat and window.counting is not None:
-        week = plan.series.before(plan.today)
-        recent = window.counting.heat(week.tmin[-7:], week.tmax[-7:])
-        left = words.heat(early.goal - early.heat, show)
-        pace = ""
-        if plan.through >= plan.season.first and recent.size == 7 and not np.isnan(recent).any():
-            a_day = words.heat_rate(float(recent.mean()), show)
-            pace = f" This year's last 7 days gave {a_day} a day."
+        left, pace = words.heat(early.goal - early.heat, show), ""
+        known = int(np.count_nonzero(~np.isnan(plan.week.tmin + plan.week.tmax)))
+        if plan.through >= plan.season.first and known and not plan.week.of_past_years:
+            a_day = words.heat_rate(plan.week.pace(window.counting), show)
+            days = f"{words.count(known, 'known day')} of this year's last 7"
+            pace = f" {days if known < 7 else _WEEK} gave {a_day} a day."
         yield from _told("Still to go", f"{left}.{pace}")
 
 

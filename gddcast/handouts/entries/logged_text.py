@@ -13,8 +13,9 @@ from gddcast.journal.finds import WANDERING, WayBack
 from gddcast.scouting.reservations import last_promised
 from gddcast.scouting.second_broods import SecondBrood
 from gddcast.scouting.windows import ScoutingWindow
+from gddcast.text import sentences
 from gddcast.today.plan import SeasonPlan
-from gddcast.words import any_day, between, day, of_past_years, span
+from gddcast.words import any_day, between, day, span, with_weather_of
 
 _WIDTH = 98
 _UNDO = "Undo:  gddcast undo"
@@ -45,7 +46,8 @@ def logged_find(
     elif after is None:
         lines.append("No weather yet, so no date can follow:  gddcast weather add YOURFILE.csv")
     else:
-        lines += _restarts(after, find)
+        restarts = list(_restarts(after, find))
+        lines += [*restarts, *filter(None, [sentences.behind(after)] if restarts else [])]
         lines += _later_brood(card, find, after, brood)
     if to_tune:
         lines.append(to_tune)
@@ -130,10 +132,11 @@ def _expected(window: ScoutingWindow) -> str:
         return f"The book had no date for it: {window.reason or 'it can not say one'}."
     if late.reached is not None and early.reached is not None:
         return f"The book expected them {between(early.reached, late.reached)}."
-    years = of_past_years(len(late.days), len(late.dots))
     if late.slowest is None:
-        return f"The book expected them from {day(early.fastest)} on; {years} got that far."
-    return f"The book expected them {any_day(early.fastest, late.slowest)} ({years})."
+        years = with_weather_of(len(late.days), len(late.dots))
+        return f"The book expected them from {day(early.fastest)} on, {years}."
+    when = any_day(early.fastest, late.slowest)
+    return f"The book expected them {when}, with past years' weather from then on."
 
 
 def _second_find(card: Card, find: Sighting, first: Sighting) -> Iterator[str]:
@@ -180,12 +183,12 @@ def _later_brood(
     if brood is not None:
         low, high, unit = brood.round.low, brood.round.high, brood.round.number.unit
         amount = f"{low:,g}" if low == high else f"{low:,g}–{high:,g}"
-        years = of_past_years(brood.years, brood.total) if brood.years else (
-            f"none of {brood.total} past years"
+        years = with_weather_of(brood.years, brood.total) if brood.years else (
+            f"with the weather of none of {brood.total} past years"
         )  # fmt: skip
         said = (
             f"heat alone ({amount} °{unit}-days more) allows {brood.round.event.words} by "
-            f"{day(brood.by, weekday=False)} in {years}"
+            f"{day(brood.by, weekday=False)} {years}"
         )
         too_short = last_promised(card, brood.round.event, plan.season, plan.place)
         if too_short is not None:
@@ -215,13 +218,7 @@ def _may_start(window: ScoutingWindow) -> str:
         return window.reason or "No date: days are missing since, or no past year is complete."
     if late.reached is not None:
         return f"The sum was reached {between(early.fastest, late.reached)}: look now."
-    years = of_past_years(len(late.days), len(late.dots))
-    if late.slowest is None:
-        return f"may start {day(early.fastest)} at the earliest; {years} got that far."
-    return (
-        f"may start {day(early.fastest)} at the earliest, {day(late.slowest)} at the latest "
-        f"({years})"
-    )
+    return sentences.years_say(early, late)
 
 
 def _back(card: Card, back: WayBack, clean_on: dt.date | None) -> str:

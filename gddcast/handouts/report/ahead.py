@@ -101,7 +101,9 @@ def _due_row(window: ScoutingWindow) -> list[str]:
         return [*row, "–", f"{days}: too few to call", "–"]
     inner = inner_span(late) if late else None
     many = "not this season in some"
-    if inner is not None:
+    if window.early is not late:
+        many = "both ends carried"
+    elif inner is not None:
         many = f"{words.span(inner.first, inner.last)} ({inner.years} of {inner.total})"
     slowest = _day(window.slowest) if window.slowest else "not this season"
     return [*row, _day(window.fastest), many, slowest]

@@ -9,7 +9,6 @@ from gddcast.handouts import paper
 from gddcast.handouts.drawings.find_brackets import brackets_drawn, find_brackets
 from gddcast.handouts.report.beside import Beside
 from gddcast.journal.entries import Bracket, Sighting
-from gddcast.scouting.windows import ScoutingWindow
 from gddcast.text import sentences
 from gddcast.today.plan import SeasonPlan
 from gddcast.units import Unit
@@ -61,16 +60,8 @@ def _restarted(plan: SeasonPlan, show: Unit) -> Iterator[str]:
         if clock is None or clock.kind != "find":
             continue
         yield (
-            f"{sentences.title(window)}: counted from {clock.words}{_both_ends(window)}. "
-            f"{sentences.when(window, show)}"
+            f"{sentences.title(window)}: counted from {clock.words}. {sentences.when(window, show)}"
         )
-
-
-def _both_ends(window: ScoutingWindow) -> str:
-    clock = window.clock
-    if clock is None or clock.earliest in (None, clock.latest):
-        return ""
-    return f", from {words.span(clock.earliest or clock.latest, clock.latest)}, both ends carried"
 
 
 def _kept_beside(plan: SeasonPlan, beside: Beside) -> Iterator[str]:

@@ -7,8 +7,8 @@ from html import escape
 
 from gddcast import words
 from gddcast.handouts import paper
-from gddcast.handouts.dates.nothing_due import nothing_due
-from gddcast.handouts.dates.walk_text import OLD_DAYS, grouped, hosts_in_flower
+from gddcast.handouts.dates.nothing_due import nothing_due, nothing_is_due
+from gddcast.handouts.dates.walk_text import grouped, hosts_in_flower
 from gddcast.handouts.report.beside import Beside
 from gddcast.outlook.changes import has_moved
 from gddcast.scouting.windows import ScoutingWindow
@@ -27,7 +27,7 @@ def this_week(plan: SeasonPlan, show: Unit, beside: Beside) -> Iterator[str]:
     """The section, its first items within the first screen of a small phone."""
     yield from _about_weather(plan)
     groups = dict(grouped(plan))
-    yield _tally([each for chosen in groups.values() for each in chosen])
+    yield from _tally(plan, [each for chosen in groups.values() for each in chosen])
     for heading, chosen in groups.items():
         if heading in _OPEN and chosen:
             yield paper.heading(f"{heading[0].upper()}{heading[1:]}", 3)
@@ -50,16 +50,13 @@ def _where_why(moved: int) -> str:
 
 
 def _about_weather(plan: SeasonPlan) -> Iterator[str]:
-    old = (plan.today - plan.through).days - 1
-    if old >= OLD_DAYS:
-        yield paper.paragraph(
-            f"The last {words.count(old, 'day')} are not on record; past years stand in for them."
-        )
+    if late := sentences.behind(plan):
+        yield paper.paragraph(late)
     if plan.verdict.trust in ("shaky", "unusable"):
         yield paper.paragraph(f"Weather record: {plan.verdict.trust}, see below.")
 
 
-def _tally(told: Sequence[ScoutingWindow]) -> str:
+def _tally(plan: SeasonPlan, told: Sequence[ScoutingWindow]) -> Iterator[str]:
     """How many stand where, the worst first, each with its shape."""
     many = {
         Status.LOOK_NOW: "to look for now", Status.OVERDUE: "overdue",
@@ -69,9 +66,10 @@ def _tally(told: Sequence[ScoutingWindow]) -> str:
     said = [
         f"{status.shape} {number} {many[status]}" for status, number in counts.items() if number
     ]
-    if not counts[Status.LOOK_NOW] and not counts[Status.OVERDUE]:
-        said.insert(0, "Nothing on your list is due today")
-    return f'<p class="tally"><b>{escape(" · ".join(said))}</b></p>'
+    if clear := nothing_is_due(plan):
+        said.insert(0, f"{clear[0].upper()}{clear[1:]} today")
+    if said:
+        yield f'<p class="tally"><b>{escape(" · ".join(said))}</b></p>'
 
 
 def _items(

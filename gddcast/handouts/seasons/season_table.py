@@ -10,17 +10,23 @@ from gddcast import words
 from gddcast.heat.counting import Counting
 from gddcast.outlook.dates import Outlook
 from gddcast.outlook.seasons import Comparison, SeasonRow, Standing
+from gddcast.text import sentences
+from gddcast.today.plan import SeasonPlan
 from gddcast.units import Unit, from_celsius, from_celsius_days
 
 _NONE = "–"
 
 
-def as_text(table: Comparison, show: Unit, start: dt.date, seen: str | None) -> str:
+def as_text(
+    table: Comparison, plan: SeasonPlan, show: Unit, start: dt.date, seen: str | None
+) -> str:
     """One line a season, this one last.
 
     Parameters
     ----------
     table : Comparison
+    plan : SeasonPlan
+        Of the weather compared.
     show : {"F", "C"}
     start : datetime.date
         Day of any year on which the sums start.
@@ -36,6 +42,8 @@ def as_text(table: Comparison, show: Unit, start: dt.date, seen: str | None) -> 
         lines.append(f"Left out, because days are unknown: {words.listed(list(left))}.")
     if table.standing is not None:
         lines.append(_stands(table.standing, show))
+    if late := sentences.behind(plan):
+        lines.append(late)
     return "\n".join(lines)
 
 
@@ -46,8 +54,8 @@ def _of_days(table: Comparison) -> list[str]:
     if any(each is not None and each.days for each in this.ahead):
         total = max(len(each.dots) for each in this.ahead if each is not None)
         lines.append(
-            f"{this.season.name}: fastest to slowest of {words.count(total, 'past year')}, if the "
-            "rest of the season runs like theirs."
+            f"{this.season.name}: with the weather of {words.count(total, 'past year')} from here "
+            "on, fastest to slowest."
         )
     if any(day is None for row in past for day in row.reached):
         lines.append(f"{_NONE} in a column of days: not reached by the end of what is on record.")
@@ -138,7 +146,9 @@ def _stands(standing: Standing, show: Unit) -> str:
     return f"{text}."
 
 
-def as_json(table: Comparison, show: Unit, start: dt.date, made: dt.datetime) -> str:
+def as_json(
+    table: Comparison, plan: SeasonPlan, show: Unit, start: dt.date, made: dt.datetime
+) -> str:
     """The same for programs; the schema stands in ``data/schemas``."""
     counting = table.counting
     answer = {
@@ -156,6 +166,7 @@ def as_json(table: Comparison, show: Unit, start: dt.date, made: dt.datetime) ->
         "units": {"heat": f"deg{show}-day"},
         "goals": [_heat(goal, show) for goal in table.goals],
         "ranked_on": table.ranked_on.isoformat(),
+        "days_behind": plan.days_behind,
         "seasons": [_season(table, row, show) for row in table.rows],
         "left_out": [{"season": name, "unknown_days": days} for name, days in table.left_out],
     }

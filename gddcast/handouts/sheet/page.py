@@ -12,8 +12,7 @@ from gddcast import words
 from gddcast.crops.standing import OwnChore, SowingToday
 from gddcast.crops.succession import Rules
 from gddcast.handouts import paper
-from gddcast.handouts.dates.nothing_due import nothing_due
-from gddcast.handouts.dates.walk_text import OLD_DAYS
+from gddcast.handouts.dates.nothing_due import nothing_due, nothing_is_due
 from gddcast.handouts.drawings.year_dot_strip import has_year_dots
 from gddcast.handouts.paper import Paper
 from gddcast.handouts.sheet.beds import chores, my_plants, weather_rows
@@ -179,9 +178,8 @@ def _band(plan: SeasonPlan, sheet: Sheet, frame: _Frame) -> Block:
         said += f" ({'; '.join(plan.verdict.reasons)})"
     if plan.watches_all:
         said += " · no watch list: every card is watched"
-    old = (plan.today - plan.through).days - 1
-    if old >= OLD_DAYS:
-        said += f" · the last {words.count(old, 'day')} are not on record, past years stand in"
+    if late := sentences.behind(plan):
+        said += f" · {late.removesuffix('.')}"
     name = f"<h1>{escape(plan.place.name)}</h1>"
     rest = f'<b class="week">{span}</b><div class="fill scout">{write_in("scout")}</div>'
     room = frame.wide - width(span, size.head, bold=True) - 52
@@ -208,7 +206,9 @@ def _walk(
     """Rows on the left, and on the right when: the strip of days, what moved, weather."""
     rows = _rows(plan, sheet, items, frame)
     if not rows:
-        said = ["Nothing on your list is due this week.", *nothing_due(plan, show)]
+        clear = nothing_is_due(plan)
+        said = [f"{clear[0].upper()}{clear[1:]} this week."] if clear else []
+        said += nothing_due(plan, show)
         wide = frame.rows
         rows = [
             Block(paper.paragraph(each), height(each, wide, frame.size.words) + 3) for each in said

@@ -15,6 +15,8 @@ from gddcast.crops.last_sowing import SownBy
 from gddcast.crops.needs import From, Need
 from gddcast.crops.succession import LIFE, Due, Meets, Planned, Rules
 from gddcast.handouts.sowings.crop_words import need_json, takes
+from gddcast.text import sentences
+from gddcast.today.plan import SeasonPlan
 from gddcast.units import Unit
 from gddcast.weather.series import date_in
 
@@ -28,6 +30,7 @@ _VERBS = {"sowing": "Sown", "transplanting": "Planted out"}
 
 def as_text(
     card: Card,
+    season: SeasonPlan,
     needs: Mapping[From, Mapping[str, Need]],
     rows: Sequence[Planned],
     last: Sequence[SownBy],
@@ -44,6 +47,7 @@ def as_text(
     for row in rows:
         lines += ["", *_row(row, rules)]
     lines += ["", *_wrap(_last(last, rules, rows, show))]
+    lines += _wrap(sentences.behind(season))
     lines.append("Sow-next and side-dress days are your own rules, counted from the middle pick.")
     return "\n".join(lines)
 
@@ -116,7 +120,7 @@ def _due(due: Due, *, with_years: bool = False) -> str:
     few = due.years is not None and due.years[0] < due.years[1]
     share = ""
     if due.years is not None and (with_years or few):
-        share = f" ({words.of_past_years(*due.years)} reach it)"
+        share = f" ({words.with_weather_of(*due.years)})"
     if due.first is None or due.middle is None:
         return f"not this season{share}"
     when = words.any_day(due.first, due.last) if due.last else (
@@ -142,6 +146,7 @@ def _last(last: Sequence[SownBy], rules: Rules, rows: Sequence[Planned], show: U
 
 def as_json(
     card: Card,
+    season: SeasonPlan,
     needs: Mapping[From, Mapping[str, Need]],
     rows: Sequence[Planned],
     last: Sequence[SownBy],
@@ -160,6 +165,7 @@ def as_json(
             for key, need in known.items()
         ],
         "picking_days": rules.picking_days,
+        "days_behind": season.days_behind,
         "sowings": [_sowing(row) for row in rows],
         "last": [_sown_by(row) for row in last],
     }
