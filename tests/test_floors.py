@@ -28,8 +28,9 @@ FLOORS: tuple[tuple[str, ...], ...] = (
         "lessons", "backtest",
         "track_record",
         "frost", "crop_needs", "sowing", "succession", "tuning",
-        "plan", "hindsight", "emergence_ahead", "sowing_courses", "finds", "chores",
-        "sowings_today", "plants_ahead", "walk_week", "sentences", "frames",
+        "plan", "without_sum", "hindsight", "emergence_ahead", "sowing_courses", "finds", "chores",
+        "sowings_today", "plants_ahead", "walk_week", "sentences", "labels", "frames",
+        "season_dates",
     ),
     ("readers", "book", "online", "figures", "handouts"),
     ("cli", "__main__"),
@@ -38,7 +39,7 @@ FACES = ("__init__",)  # the package's own face names every room and loads none
 FLOOR_OF = {room: level for level, rooms in enumerate(FLOORS) for room in rooms}
 WORLD = {"open", "print", "input", "__import__", "exec", "eval"}
 WORLDLY_MODULES = {"os", "sys", "socket", "pathlib", "sqlite3", "requests", "subprocess", "time"}
-ALLOWED_WORLDLY = {"frames": {"sys"}}  # asks whether pandas is loaded; loads nothing
+ALLOWED_WORLDLY = {"frames": {"sys"}, "labels": {"sys"}}  # ask what is loaded; load nothing
 HEAVY = ("pandas", "scipy", "pydantic", "matplotlib", "meteostat", "requests", "xarray")
 
 
