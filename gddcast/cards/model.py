@@ -10,14 +10,19 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
-from typing import Literal
+from typing import TYPE_CHECKING, Literal
 
 from gddcast.units import Unit, to_celsius, to_celsius_days
+
+if TYPE_CHECKING:
+    import pandas as pd
 
 #: How a number came about; kinds are never mixed in one sum.
 Kind = Literal["calendar", "biofix", "laboratory"]
 #: How far a number was checked against its source.
 Evidence = Literal["seen", "compiled", "from memory", "common practice"]
+#: Which temperature of a day a cue is held against.
+OfDay = Literal["maximum", "mean"]
 #: Low and high end of a printed range; equal where one number is printed.
 Range = tuple[float, float]
 
@@ -252,7 +257,15 @@ class Cue:
     after_sowing_days: int | None = None
     air_above: float | None = None  # in ``unit``
     unit: Unit = "F"
+    of_day: OfDay | None = None  # which temperature of the day; None where the source is silent
     crop_stage: str | None = None
+
+    @property
+    def sentence(self) -> str:
+        """What to look for, with what stands in for something its source does not state."""
+        if self.air_above is None or self.of_day is not None:
+            return self.words
+        return f"{self.words} (maximum or mean not stated, the day's maximum used)"
 
 
 @dataclass(frozen=True, slots=True)
@@ -317,6 +330,29 @@ class Card:
     # A card of the user's own: its file, and whether a packaged card of that key gave way to it.
     own_file: str | None = None
     replaces_packaged: bool = False
+
+    def __repr__(self) -> str:
+        numbers = sum(len(event.numbers) for event in self.events)
+        return f"<Card {self.key}: {self.name}, {len(self.events)} stages, {numbers} numbers>"
+
+    def to_frame(self) -> pd.DataFrame:
+        """Table with one row a published number, as printed; what is not stated is empty."""
+        import pandas as pd
+
+        return pd.DataFrame(
+            [
+                {
+                    "stage": event.key, "default": number.default, "kind": number.kind,
+                    "low": number.goal and number.goal[0], "high": number.goal and number.goal[1],
+                    "unit": number.unit, "lower": number.lower, "upper": number.upper,
+                    "cutoff": number.cutoff, "shape": number.shape, "of": number.of,
+                    "found_in": number.found_in, "evidence": number.evidence,
+                    "source": self.citation(number.source),
+                }
+                for event in self.events
+                for number in event.numbers
+            ]
+        )  # fmt: skip
 
     @property
     def is_cue_card(self) -> bool:

@@ -50,6 +50,7 @@ def why(
     from gddcast.handouts.dates.why_text import why_text
     from gddcast.today.hindsight import insect_seen, records, stage_of
     from gddcast.today.plan import other_readings
+    from gddcast.today.without_sum import stages_without_sum
     from gddcast.words import Status
 
     file, organism, stage = _meant(words, named)
@@ -62,6 +63,9 @@ def why(
     plan = record.plan([card.key])
     unit = shown_unit(show or record.show, record.series)
     windows = [window for window in plan.windows if key is None or window.event.key == key]
+    if not windows:
+        rest = stages_without_sum(plan, card, record.journal)
+        windows = [window for window in rest if key is None or window.event.key == key]
     if as_json:
         from gddcast.cli.clock import now
         from gddcast.handouts.dates.why_json import why_json

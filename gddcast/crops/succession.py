@@ -11,7 +11,7 @@ from gddcast.cards.model import Card, Cue
 from gddcast.crops.last_sowing import SownBy
 from gddcast.crops.needs import From, Need, need_of, start_of
 from gddcast.journal.entries import Journal, Sowing
-from gddcast.outlook.dates import YearDot, outlook
+from gddcast.outlook.dates import YearDot, outlook_of
 from gddcast.outlook.ensemble import Climate
 from gddcast.scouting.windows import ScoutingWindow
 from gddcast.weather.series import DailySeries
@@ -187,7 +187,7 @@ def _due(
     if need.counting is None:
         low, high = (sown + dt.timedelta(days=round(each)) for each in (need.low, need.high))
         return Due(key, low, low + (high - low) / 2, high)
-    one = outlook(series, need.counting, need.used, start=sown, today=today, climate=climate)
+    one = outlook_of(series, need.counting, need.used, start=sown, today=today, climate=climate)
     if one.reached is not None:
         return Due(key, one.reached, one.reached, one.reached)
     years = (len(one.days), len(one.dots))

@@ -6,14 +6,29 @@ Every sum can say what it is, and what stood in for something its source does no
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 import numpy as np
 from numpy.typing import NDArray
 
 from gddcast.cards.model import Number
 from gddcast.errors import Refusal
-from gddcast.heat.daily import CUTOFFS, SHAPES, Cutoff, Shape, degree_days, no_cutoff, single_sine
-from gddcast.weather.series import DailySeries
+from gddcast.heat.daily import (
+    CUTOFFS,
+    SHAPES,
+    Cutoff,
+    Shape,
+    cutoff_named,
+    degree_days,
+    horizontal,
+    no_cutoff,
+    shape_named,
+    single_sine,
+)
+from gddcast.weather.series import DailySeries, HasSeries, series_of
+
+if TYPE_CHECKING:
+    import pandas as pd
 
 Array = NDArray[np.float64]
 
@@ -26,21 +41,52 @@ class Counting:
     ----------
     lower, upper : float
         Developmental thresholds; ``upper`` is infinite where there is none. [°C]
-    shape : Shape
-    cutoff : Cutoff
+    shape : Shape or str, default: single_sine
+        Also by name: ``"double sine"``.
+    cutoff : Cutoff or str, optional
+        Default: horizontal where an upper threshold is given, as in `degree_days`; else none.
     stand_ins : tuple of str
         Fields the source does not state: single sine, no cut-off, no upper threshold stand in,
         and every date made with them says so.
+
+    Examples
+    --------
+    >>> Counting(10, 30).cutoff.name, Counting(10).cutoff.name
+    ('horizontal', 'none')
     """
 
     lower: float
     upper: float = np.inf
     shape: Shape = single_sine
-    cutoff: Cutoff = no_cutoff
+    cutoff: Cutoff = None  # type: ignore[assignment]  # filled in __post_init__
     stand_ins: tuple[str, ...] = ()
 
-    def daily(self, series: DailySeries) -> Array:
+    def __post_init__(self) -> None:
+        cutoff: Cutoff | str | None = self.cutoff
+        if cutoff is None:
+            cutoff = horizontal if self.upper < np.inf else no_cutoff
+        object.__setattr__(self, "shape", shape_named(self.shape))
+        object.__setattr__(self, "cutoff", cutoff_named(cutoff))
+
+    def __repr__(self) -> str:
+        limits = f"above {self.lower:g} °C"
+        if self.upper < np.inf:
+            limits += f", cut-off {self.cutoff.name} at {self.upper:g} °C"
+        return f"<Counting {limits}, {self.shape.name}>"
+
+    def to_frame(self) -> pd.DataFrame:
+        """Table of one row: thresholds [°C], day shape, cut-off, and what stands in."""
+        import pandas as pd
+
+        row = {
+            "lower": self.lower, "upper": self.upper, "shape": self.shape.name,
+            "cutoff": self.cutoff.name, "stand_ins": ", ".join(self.stand_ins),
+        }  # fmt: skip
+        return pd.DataFrame([row])
+
+    def daily(self, series: DailySeries | HasSeries) -> Array:
         """Degree-days of each day of a series. [°C·d]"""
+        series = series_of(series)
         return self.heat(series.tmin, series.tmax)
 
     def heat(self, tmin: Array, tmax: Array) -> Array:

@@ -15,8 +15,9 @@ temperatures, the result is in that scale, and an unknown or impossible day is N
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
+from typing import TypeVar
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
@@ -27,6 +28,8 @@ Array = NDArray[np.float64]
 Level = float | Array
 #: A(c) or F(c) of a block of days.
 OfLevel = Callable[[Level], Array]
+
+_Method = TypeVar("_Method")
 
 # Values a block holds: few enough for the processor's cache, enough to forget the loop.
 _BLOCK = 65_536
@@ -164,6 +167,41 @@ CUTOFFS = {
     cutoff.name: cutoff
     for cutoff in (no_cutoff, horizontal, intermediate, vertical, cap_the_readings)
 }
+
+
+def shape_named(shape: Shape | str) -> Shape:
+    """A day shape, also by its trade name; any other name is refused with the list.
+
+    Examples
+    --------
+    >>> shape_named("single sine") is single_sine, shape_named("Double_Sine") is double_sine
+    (True, True)
+    """
+    return shape if isinstance(shape, Shape) else _named("day shape", shape, SHAPES)
+
+
+def cutoff_named(cutoff: Cutoff | str) -> Cutoff:
+    """An upper cut-off, also by its trade name; any other name is refused with the list.
+
+    Examples
+    --------
+    >>> cutoff_named("horizontal") is horizontal, cutoff_named("none") is no_cutoff
+    (True, True)
+    """
+    return cutoff if isinstance(cutoff, Cutoff) else _named("cut-off", cutoff, CUTOFFS)
+
+
+def _named(what: str, given: object, known: Mapping[str, _Method]) -> _Method:
+    method = known.get(str(given).strip().lower().replace("_", " ").replace("-", " "))
+    if method is None:
+        raise ArgumentRefusal(
+            f"the {what} {given!r}",
+            "no method has that name",
+            f"The names are: {', '.join(known)}.",
+            "Write one of them.",
+            slug="method-unknown",
+        )
+    return method
 
 
 class _Block:
@@ -320,8 +358,8 @@ def degree_days(
     *,
     lower: ArrayLike,
     upper: ArrayLike = np.inf,
-    shape: Shape = single_sine,
-    cutoff: Cutoff = horizontal,
+    shape: Shape | str = single_sine,
+    cutoff: Cutoff | str = horizontal,
 ) -> NDArray[np.floating]:
     """Degree-days of each day from its minimum and maximum.
 
@@ -331,9 +369,9 @@ def degree_days(
         Lowest and highest air temperature of the day. [°C, or °F if the thresholds are]
     lower, upper : array_like, broadcastable
         Developmental thresholds, on the scale of the temperatures. [°C or °F]
-    shape : Shape, default: single_sine
-        How the day's temperature is spread between its extremes.
-    cutoff : Cutoff, default: horizontal
+    shape : Shape or str, default: single_sine
+        How the day's temperature is spread between its extremes; also by name: ``"double sine"``.
+    cutoff : Cutoff or str, default: horizontal
         What warmth above ``upper`` does.
 
     Returns
@@ -345,7 +383,7 @@ def degree_days(
     Raises
     ------
     ArgumentRefusal
-        If a lower threshold is not below its upper one.
+        If a lower threshold is not below its upper one, or a name is of no method.
 
     Notes
     -----
@@ -368,6 +406,7 @@ def degree_days(
     >>> float(degree_days(60, 85, lower=50, upper=86, shape=floor_the_readings))
     22.5
     """
+    shape, cutoff = shape_named(shape), cutoff_named(cutoff)
     low, high = np.asarray(tmin), np.asarray(tmax)
     lower, upper = _thresholds(lower, upper)
     out = np.empty(
@@ -393,7 +432,7 @@ def hourly_degree_days(
     *,
     lower: float,
     upper: float = np.inf,
-    cutoff: Cutoff = horizontal,
+    cutoff: Cutoff | str = horizontal,
 ) -> NDArray[np.floating]:
     """Degree-days of each day from readings spaced evenly through it.
 
@@ -403,7 +442,7 @@ def hourly_degree_days(
         Air temperature. [°C, or °F if the thresholds are]
     lower, upper : float
         Developmental thresholds. [°C or °F]
-    cutoff : Cutoff, default: horizontal
+    cutoff : Cutoff or str, default: horizontal
         What warmth above ``upper`` does.
 
     Returns
@@ -421,6 +460,7 @@ def hourly_degree_days(
     >>> float(hourly_degree_days([10.0, 14.0, 18.0, 14.0], lower=12.0))
     2.5
     """
+    cutoff = cutoff_named(cutoff)
     low, high = (float(level) for level in _thresholds(lower, upper))
     readings = np.asarray(temperatures)
     kind = _result_type(readings)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 import numpy as np
 from numpy.typing import NDArray
@@ -13,7 +14,10 @@ from gddcast.heat.counting import Counting
 from gddcast.heat.daily import Cutoff, Shape
 from gddcast.heat.thermal_time import running_heat
 from gddcast.weather.gaps import patch_short
-from gddcast.weather.series import DailySeries, season_of
+from gddcast.weather.series import DailySeries, DateLike, HasSeries, date_of, season_of, series_of
+
+if TYPE_CHECKING:
+    import pandas as pd
 
 Array = NDArray[np.float64]
 
@@ -27,17 +31,31 @@ class HeatDays:
     daily: Array  # [°C·d]
     running: Array  # [°C·d]
 
+    def __repr__(self) -> str:
+        days, total = self.series, self.running[-1] if len(self.series) else 0.0
+        return f"<HeatDays {days.first} to {days.last}: {total:.1f} °C·d, {self.counting!r}>"
+
+    def to_frame(self) -> pd.DataFrame:
+        """Table of the days: temperatures [°C], origin, heat and running sum [°C·d]."""
+        table = self.series.to_frame().assign(degree_days=self.daily, sum=self.running)
+        table.attrs["counted"] = {
+            "lower": self.counting.lower, "upper": self.counting.upper,
+            "shape": self.counting.shape.name, "cutoff": self.counting.cutoff.name,
+            "start": str(self.series.first),
+        }  # fmt: skip
+        return table
+
 
 def heat_days(
-    series: DailySeries,
-    today: dt.date,
+    series: DailySeries | HasSeries,
+    today: DateLike,
     *,
     lower: float,
     upper: float,
     shape: Shape,
     cutoff: Cutoff,
-    first: dt.date | None = None,
-    last: dt.date | None = None,
+    first: DateLike | None = None,
+    last: DateLike | None = None,
 ) -> HeatDays:
     """Heat of each day from ``first`` to ``last``.
 
@@ -58,9 +76,10 @@ def heat_days(
     Refusal
         If the series holds none of these days.
     """
-    counting = Counting(lower, upper, shape, cutoff)
-    begin = first or season_of(min(today, series.last), series.place.season_begins).first
-    end = last or series.last
+    series, counting = series_of(series), Counting(lower, upper, shape, cutoff)
+    season = season_of(min(date_of(today), series.last), series.place.season_begins)
+    begin = season.first if first is None else date_of(first)
+    end = series.last if last is None else date_of(last)
     days = patch_short(series).between(begin, end)
     if not len(days):
         raise Refusal(

@@ -7,7 +7,7 @@ import datetime as dt
 from dataclasses import dataclass, replace
 from typing import Literal
 
-from gddcast.cards.model import Card, Number, Start
+from gddcast.cards.model import Card, Days, Number, Start
 from gddcast.journal.entries import Bracket, Journal
 from gddcast.weather.series import Place, Season, date_in
 from gddcast.words import day
@@ -31,7 +31,7 @@ class Clock:
 
 def clocks_of(
     card: Card,
-    number: Number,
+    number: Number | Days,
     place: Place,
     season: Season,
     today: dt.date,
@@ -43,8 +43,8 @@ def clocks_of(
     Parameters
     ----------
     card : Card
-    number : Number
-        A number of the card.
+    number : Number or Days
+        A number, or a count of days, of the card.
     place : Place
     season : Season
     today : datetime.date
@@ -90,7 +90,7 @@ def calendar_clock(
     return Clock(first, first, day(first, weekday=False), "date")
 
 
-def date_here(number: Number, place: Place) -> tuple[int, int] | None:
+def date_here(number: Number | Days, place: Place) -> tuple[int, int] | None:
     """Month and day a number counts from; half a year on where it was found beyond the equator.
 
     "1 January" of a northern source means the dead of winter; taken by the letter it would stand
@@ -99,7 +99,8 @@ def date_here(number: Number, place: Place) -> tuple[int, int] | None:
     the source states no date.
     """
     printed = number.starts_from.date if number.starts_from else None
-    found_south = number.latitude is not None and number.latitude < 0.0
+    latitude = number.latitude if isinstance(number, Number) else None
+    found_south = latitude is not None and latitude < 0.0
     if printed is None or found_south == place.is_south:
         return printed
     month = (printed[0] + 5) % 12 + 1

@@ -15,7 +15,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from gddcast.heat.counting import Counting
-from gddcast.outlook.dates import Outlook, outlook
+from gddcast.outlook.dates import Outlook, outlook_of
 from gddcast.outlook.ensemble import Climate, climate_of, past_seasons
 from gddcast.outlook.forecast import ForecastErrors
 from gddcast.outlook.forecast_archive import behind_again
@@ -212,7 +212,7 @@ def dates_on(morning: Morning, question: Question) -> Dates:
     """What a morning says of both ends."""
     morning = morning.ready(question.high[1])
     ends = [
-        outlook(
+        outlook_of(
             morning.series, question.counting, goal, start=start, today=morning.today,
             climate=morning.climate, errors=morning.errors,
         )

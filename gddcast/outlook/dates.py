@@ -5,6 +5,7 @@ from __future__ import annotations
 import datetime as dt
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
 
 import numpy as np
 from numpy.typing import NDArray
@@ -24,7 +25,10 @@ from gddcast.outlook.ensemble import (
 )
 from gddcast.outlook.forecast import ForecastErrors
 from gddcast.outlook.season_so_far import SoFar, first_run, forecast_behind, known_on, so_far
-from gddcast.weather.series import DailySeries, Season
+from gddcast.weather.series import DailySeries, DateLike, HasSeries, Season, date_of, series_of
+
+if TYPE_CHECKING:
+    import pandas as pd
 
 Array = NDArray[np.float64]
 Span = tuple[dt.date, dt.date | None]
@@ -94,6 +98,28 @@ class Outlook:
     forecast_days: int = 0
     slope: float = 0.0
 
+    def __repr__(self) -> str:
+        if self.reached:
+            said = f"reached {self.reached}"
+        elif self.unknown:
+            said = f"can't say, {self.unknown[0]} to {self.unknown[1]} unknown"
+        else:
+            said = f"reached with {len(self.days)} of {len(self.dots)} past years' weather"
+            said += f", {self.days[0]} to {self.days[-1]}" if self.days else ""
+        return f"<Outlook of {self.goal:.1f} °C·d, {self.heat:.1f} by {self.through}: {said}>"
+
+    def to_frame(self) -> pd.DataFrame:
+        """Table with one row a past year: the day reached, NaT where it is not, and its sum."""
+        import pandas as pd
+
+        return pd.DataFrame(
+            {
+                "day": pd.to_datetime(pd.Series([dot.day for dot in self.dots])).to_numpy(),
+                "sum": [dot.heat for dot in self.dots],
+            },
+            index=pd.Index([dot.season for dot in self.dots], name="season"),
+        )
+
     @property
     def days(self) -> tuple[dt.date, ...]:
         """Days of the past seasons that reached the goal, earliest first."""
@@ -128,13 +154,13 @@ class Outlook:
         return first, last, held
 
 
-def outlook(
-    series: DailySeries,
+def outlook_of(
+    series: DailySeries | HasSeries,
     counting: Counting,
     goal: float,
     *,
-    start: dt.date,
-    today: dt.date | None = None,
+    start: DateLike,
+    today: DateLike | None = None,
     steps: Steps = FULL,
     climate: Climate | None = None,
     errors: ForecastErrors | None = None,
@@ -148,12 +174,12 @@ def outlook(
 
 
 def outlooks(
-    series: DailySeries,
+    series: DailySeries | HasSeries,
     counting: Counting,
     goals: Sequence[float],
     *,
-    start: dt.date,
-    today: dt.date | None = None,
+    start: DateLike,
+    today: DateLike | None = None,
     steps: Steps = FULL,
     climate: Climate | None = None,
     errors: ForecastErrors | None = None,
@@ -187,12 +213,13 @@ def outlooks(
     --------
     >>> days = (dt.date(2026, 6, 1) - dt.date(2024, 1, 1)).days
     >>> series = DailySeries(dt.date(2024, 1, 1), [5.0] * days, [25.0] * days)
-    >>> one = outlook(series, Counting(lower=5.0), 1600.0, start=dt.date(2026, 1, 1))
+    >>> one = outlook_of(series, Counting(lower=5.0), 1600.0, start=dt.date(2026, 1, 1))
     >>> one.heat, one.through.isoformat(), [dot.season for dot in one.dots]
     (1510.0, '2026-05-31', ['2024', '2025'])
     """
-    record = series if today is None else known_on(series, today)
-    now = so_far(record, counting, start)
+    series = series_of(series)
+    record = series if today is None else known_on(series, date_of(today))
+    now = so_far(record, counting, date_of(start))
     wanted = np.asarray(goals, dtype=np.float64)
     times = day_reached(now.sums, wanted) if now.sums.size else np.full(wanted.shape, np.inf)
     found = [

@@ -5,6 +5,7 @@ from __future__ import annotations
 import datetime as dt
 from collections.abc import Callable
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 import numpy as np
 from numpy.typing import NDArray
@@ -13,7 +14,10 @@ from gddcast.heat.counting import Counting
 from gddcast.heat.thermal_time import day_reached, running_heat
 from gddcast.journal.entries import Bracket
 from gddcast.outlook.dates import Outlook, outlooks
-from gddcast.weather.series import DailySeries, Season, date_in, season_of
+from gddcast.weather.series import DailySeries, HasSeries, Season, date_in, season_of, series_of
+
+if TYPE_CHECKING:
+    import pandas as pd
 
 Array = NDArray[np.float64]
 
@@ -25,6 +29,17 @@ class SeasonHeat:
     season: Season
     heat: Array
     unknown: int  # days of the season so far, or of the whole of a past one, that are unknown
+
+    def __repr__(self) -> str:
+        total = self.heat[-1] if self.heat.size else 0.0
+        return f"<SeasonHeat {self.season.name}: {total:.1f} °C·d by day {self.heat.size}>"
+
+    def to_frame(self) -> pd.DataFrame:
+        """Table with days as index and the running sum ``sum`` [°C·d]."""
+        import pandas as pd
+
+        days = pd.date_range(self.season.first, periods=self.heat.size, name="day")
+        return pd.DataFrame({"sum": self.heat}, index=days)
 
     def through(self, day: dt.date) -> float:
         """Sum through a calendar day, given in any season; NaN where it is not known."""
@@ -59,7 +74,7 @@ class Standing:
 
 
 def season_heats(
-    series: DailySeries, counting: Counting, start: tuple[int, int] | None = None
+    series: DailySeries | HasSeries, counting: Counting, start: tuple[int, int] | None = None
 ) -> tuple[SeasonHeat, ...]:
     """Running heat of every season of a series, oldest first.
 
@@ -70,6 +85,7 @@ def season_heats(
     start : tuple of int, optional
         Month and day on which the sums start; default the first day of the season.
     """
+    series = series_of(series)
     daily = counting.daily(series)
     heats = []
     for season in series.seasons():

@@ -34,7 +34,7 @@ from gddcast.quality.consequence import PLAIN, Effect, Yardstick, yardstick
 from gddcast.quality.findings import Finding
 from gddcast.quality.shifts import maxima_a_day_earlier
 from gddcast.weather.gaps import SHORT, gaps_of
-from gddcast.weather.series import DailySeries, Origin, Season, season_of
+from gddcast.weather.series import DailySeries, HasSeries, Origin, Season, season_of, series_of
 from gddcast.words import count
 
 __all__ = ["Finding", "Trust", "Verdict", "judge", "season_usable"]
@@ -91,12 +91,15 @@ class Verdict:
     usable_seasons: tuple[str, ...] = field(default=())
     lost_seasons: tuple[str, ...] = field(default=())
 
+    def __repr__(self) -> str:
+        return f"<Verdict {self.trust}: {len(self.findings)} findings on {self.judged!r}>"
+
     def of(self, rule: str) -> tuple[Finding, ...]:
         """Findings of one rule."""
         return tuple(each for each in self.findings if each.rule == rule)
 
 
-def judge(series: DailySeries) -> Verdict:
+def judge(series: DailySeries | HasSeries) -> Verdict:
     """Run every check over a record and say how far it may be trusted.
 
     Parameters
@@ -114,6 +117,7 @@ def judge(series: DailySeries) -> Verdict:
     >>> judge(series).trust
     <Trust.SOUND: 'sound'>
     """
+    series = series_of(series)
     readings = np.stack([series.tmin, series.tmax])
     # A copied month and a change of scale show in the readings as they came: the checks of single
     # readings would strike parts of them, and of a wrong scale most of it.

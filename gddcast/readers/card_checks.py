@@ -284,6 +284,11 @@ def _cues(card: CardTable) -> Iterator[Fault]:
                 (*path, "air_above"), "a temperature without its unit", '"F" or "C" in  unit',
                 'Add  unit = "F"  or  unit = "C".',
             )  # fmt: skip
+        if cue.of_day is not None and cue.air_above is None:
+            yield Fault(
+                (*path, "of_day"), f'"{cue.of_day}" of no temperature', "a temperature beside it",
+                "Add  air_above = …  with its unit, or take the line away.",
+            )  # fmt: skip
 
 
 def look_alikes_missing(card: CardTable, keys: Iterable[str]) -> Iterator[Fault]:

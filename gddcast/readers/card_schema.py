@@ -10,7 +10,7 @@ from typing import Annotated, Literal
 
 from pydantic import AfterValidator, BaseModel, BeforeValidator, ConfigDict, PlainValidator
 
-from gddcast.cards.model import Evidence, Kind, Range, Start
+from gddcast.cards.model import Evidence, Kind, OfDay, Range, Start
 from gddcast.readers import card_values as values
 from gddcast.units import Unit
 
@@ -26,6 +26,7 @@ StatedStart = Annotated[Start, PlainValidator(values.stated_start_in)]
 Picture = Annotated[str, PlainValidator(values.picture_in)]
 Cutoff = Annotated[str | None, PlainValidator(values.choice_of(values.CUTOFFS))]
 Shape = Annotated[str | None, PlainValidator(values.choice_of(values.SHAPES))]
+OfDayText = Annotated[OfDay | None, PlainValidator(values.choice_of(values.OF_DAY))]
 
 
 class Table(BaseModel):
@@ -117,6 +118,7 @@ class CueTable(Table):
     after_sowing_days: int | None = None
     air_above: float | None = None
     unit: Unit | None = None
+    of_day: OfDayText = None
     crop_stage: Text | None = None
 
 

@@ -17,6 +17,7 @@ from gddcast.cards.model import NOT_STATED, Range, Start
 from gddcast.readers.card_faults import near, one_of
 
 CUTOFFS = ("none", "horizontal", "intermediate", "vertical", "cap the readings")
+OF_DAY = ("maximum", "mean")
 SHAPES = (
     "floor the mean",
     "floor the readings",

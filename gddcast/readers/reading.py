@@ -4,13 +4,16 @@ from __future__ import annotations
 
 import datetime as dt
 from dataclasses import dataclass, field
-from typing import Literal
+from typing import TYPE_CHECKING, Literal
 
 import numpy as np
 from numpy.typing import NDArray
 
 from gddcast.heat.daily import Cutoff, horizontal, hourly_degree_days
 from gddcast.weather.series import DailySeries, Place
+
+if TYPE_CHECKING:
+    import pandas as pd
 
 Array = NDArray[np.float64]
 Days = NDArray[np.datetime64]
@@ -199,6 +202,14 @@ class Reading:
     site: str | None = None
     sites: tuple[str, ...] = ()
     provenance: tuple[tuple[str, str], ...] = ()
+
+    def __repr__(self) -> str:
+        notes = f"{len(self.notes)} note{'' if len(self.notes) == 1 else 's'}"
+        return f"<Reading of {self.series.source}, °{self.series.unit}, {notes}: {self.series!r}>"
+
+    def to_frame(self) -> pd.DataFrame:
+        """Its days as a table; see `DailySeries.to_frame`."""
+        return self.series.to_frame()
 
 
 def named_lines(lines: tuple[int, ...] | list[int], most: int = 5) -> str:

@@ -24,6 +24,7 @@ from pathlib import Path
 
 from gddcast.errors import Refusal
 from gddcast.readers import decoding, ghcn, table_reading
+from gddcast.readers.packaged import data_folder
 from gddcast.readers.reading import DateOrder, FileUnit, Reading, StampsFollow, Told
 from gddcast.weather.series import Place
 
@@ -85,6 +86,17 @@ def read_temperatures(
         unit, dates, site, max_column, min_column, today, place, reading_hour, timezone, stamps
     )
     return temperatures_in(_bytes_of(file), file.name, told, progress)
+
+
+def demo_temperatures() -> Reading:
+    """The record that comes with gddcast: an invented garden's, 2014 to June 2026.
+
+    Examples
+    --------
+    >>> demo_temperatures().series.first
+    datetime.date(2014, 1, 1)
+    """
+    return read_temperatures(data_folder() / "demo" / "weather.csv")
 
 
 def temperatures_in(

@@ -11,12 +11,16 @@ on each other and stay a pair.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import asdict, dataclass
+from typing import TYPE_CHECKING
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from gddcast.errors import Refusal
+
+if TYPE_CHECKING:
+    import pandas as pd
 
 Array = NDArray[np.float64]
 
@@ -154,6 +158,21 @@ class ThresholdLine:
     r_squared: float
     left_out: tuple[LeftOut, ...]
     notes: tuple[str, ...]
+
+    def __repr__(self) -> str:
+        lower, heat = (
+            f"{each.value:.4g} ({each.low:.4g} to {each.high:.4g})"
+            for each in (self.lower, self.heat)
+        )
+        return f"<ThresholdLine of {self.jars} jars: lower {lower} °C, heat {heat} °C·d>"
+
+    def to_frame(self) -> pd.DataFrame:
+        """Table with the lower threshold [°C] and the heat sum [°C·d], and both their intervals."""
+        import pandas as pd
+
+        return pd.DataFrame.from_dict(
+            {"lower": asdict(self.lower), "heat": asdict(self.heat)}, orient="index"
+        )
 
     def rate_at(self, temperature: ArrayLike) -> Array:
         """Rate the line gives, zero below the threshold. [1/d]"""

@@ -14,7 +14,7 @@ from gddcast.cards.model import Card, Event, Number
 from gddcast.heat.counting import Counting
 from gddcast.journal.clocks import find_clock
 from gddcast.journal.entries import Bracket
-from gddcast.outlook.dates import outlook
+from gddcast.outlook.dates import outlook_of
 from gddcast.outlook.ensemble import FULL, Steps
 from gddcast.units import to_celsius_days
 from gddcast.weather.series import DailySeries, Season
@@ -109,7 +109,7 @@ def second_brood(
     start = find_clock(bracket).latest
     if not season.first <= start <= season.last:
         return None
-    one = outlook(series, counting, goal, start=start, today=today, steps=steps)
+    one = outlook_of(series, counting, goal, start=start, today=today, steps=steps)
     if one.reached is not None or one.unknown is not None or not one.dots:
         return None
     return SecondBrood(round_, by, sum(day <= by for day in one.days), len(one.dots))

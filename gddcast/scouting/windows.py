@@ -88,6 +88,10 @@ class ScoutingWindow:
     moves: tuple[Effect, ...] = field(default=())  # of what the source does not state
     notes: tuple[str, ...] = field(default=())
 
+    def __repr__(self) -> str:
+        opens = f", look from {self.opens}" if self.opens else ""
+        return f"<ScoutingWindow {self.card.key} {self.event.key}: {self.status.word}{opens}>"
+
     @property
     def waits(self) -> bool:
         """Whether its clock has not started and only a find or a sowing can start it."""
@@ -235,19 +239,27 @@ def looking_interval(
     return days, words
 
 
-def cue_holds(cue: Cue, warmth: NDArray[np.float64], days_since_sowing: list[int]) -> bool:
+def cue_holds(
+    cue: Cue,
+    tmin: NDArray[np.float64],
+    tmax: NDArray[np.float64],
+    days_since_sowing: list[int],
+) -> bool:
     """Whether a published cue says to look.
 
     Parameters
     ----------
     cue : Cue
-    warmth : ndarray, shape (days,)
-        Mean temperature of the last week's known days. [°C]
+    tmin, tmax : ndarray, shape (days,)
+        Lowest and highest temperature of the last week's days. [°C]
     days_since_sowing : list of int
         Age of every sowing of a host crop still standing. [d]
     """
     if cue.air_above is not None:
-        known = warmth[np.isfinite(warmth)]
+        # Where the source is silent the maximum stands in: beetles that fly above 80 °F fly in the
+        # afternoon, and a day whose mean is 80 °F comes weeks later.
+        air = (tmin + tmax) / 2.0 if cue.of_day == "mean" else tmax
+        known = air[np.isfinite(air)]
         return bool(known.size and known.max() >= to_celsius(cue.air_above, cue.unit))
     if cue.after_sowing_days is not None:
         return any(age >= cue.after_sowing_days for age in days_since_sowing)

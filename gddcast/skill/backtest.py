@@ -11,7 +11,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, fields
 from itertools import groupby
-from typing import Literal
+from typing import TYPE_CHECKING, Literal
 
 import numpy as np
 from numpy.typing import NDArray
@@ -33,7 +33,10 @@ from gddcast.outlook.ensemble import (
 )
 from gddcast.outlook.forecast import ForecastErrors
 from gddcast.skill import scores
-from gddcast.weather.series import DailySeries, Place, Season
+from gddcast.weather.series import DailySeries, HasSeries, Place, Season, series_of
+
+if TYPE_CHECKING:
+    import pandas as pd
 
 Array = NDArray[np.float64]
 Protocol = Literal["past only", "leave one out"]
@@ -151,6 +154,19 @@ class Forecasts:
     pit: Array
     dots: Array
 
+    def __repr__(self) -> str:
+        seasons = np.unique(self.season).size
+        return f"<Forecasts: {self.season.size:,} dates foretold in {seasons} past seasons>"
+
+    def to_frame(self) -> pd.DataFrame:
+        """Table with one row a forecast: what came, the chance, and the date of each way. [d]"""
+        import pandas as pd
+
+        table = {
+            name: getattr(self, name) for name in ("season", "target", "issue", "came", "chance")
+        }
+        return pd.DataFrame(table | dict(zip(WAYS, self.median.T, strict=True)))
+
     @property
     def lead(self) -> Array:
         """Lead that the outlook predicted. [d]"""
@@ -168,7 +184,7 @@ def joined(parts: Sequence[Forecasts]) -> Forecasts:
 
 
 def backtest(
-    record: DailySeries,
+    record: DailySeries | HasSeries,
     targets: Sequence[Target],
     *,
     protocol: Protocol = "past only",
@@ -200,6 +216,7 @@ def backtest(
     progress : callable, optional
         Called with the number of seasons done and to be done.
     """
+    record = series_of(record)
     seasons = [each for each in record.seasons() if each.last <= record.last]
     todo = []
     for season in seasons:

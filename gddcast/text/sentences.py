@@ -229,7 +229,7 @@ def counted(counting: Counting, show: Unit) -> str:
     Examples
     --------
     >>> counted(Counting(lower=10.0, upper=30.0), "F")
-    'above 50 °F, no cut-off at the upper 86 °F, single sine'
+    'above 50 °F, horizontal cut-off at 86 °F, single sine'
     """
     limits = f"above {_threshold(counting.lower, show)}"
     if counting.upper != float("inf"):

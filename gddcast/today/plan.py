@@ -9,8 +9,11 @@ from __future__ import annotations
 import datetime as dt
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
+from typing import TYPE_CHECKING
 
+from gddcast.cards.library import called, near
 from gddcast.cards.model import Card, Cue, Event, Number, Start, crop_names
+from gddcast.errors import ArgumentRefusal
 from gddcast.heat.counting import Counting, counting_of
 from gddcast.heat.daily import Cutoff, Shape, single_sine
 from gddcast.journal.clocks import Clock, clocks_of
@@ -36,8 +39,21 @@ from gddcast.scouting.windows import (
 )
 from gddcast.units import celsius
 from gddcast.weather.gaps import SHORT, patch_short
-from gddcast.weather.series import DailySeries, Origin, Place, Season, season_of
+from gddcast.weather.series import (
+    DailySeries,
+    DateLike,
+    HasSeries,
+    Origin,
+    Place,
+    Season,
+    date_of,
+    season_of,
+    series_of,
+)
 from gddcast.words import Status, day, span
+
+if TYPE_CHECKING:
+    import pandas as pd
 
 #: The sum told of a season when no card of the watch list has one: above 50 °F, single sine.
 _PLAIN = Counting(lower=celsius(50.0), shape=single_sine)
@@ -88,6 +104,34 @@ class SeasonPlan:
     def is_stale(self) -> bool:
         """Whether too many days are not in yet to say that nothing is due."""
         return self.days_behind > LATE_DAYS
+
+    def __repr__(self) -> str:
+        now = sum(each.status in (Status.LOOK_NOW, Status.OVERDUE) for each in self.windows)
+        return (
+            f"<SeasonPlan of {self.place.name} on {self.today}: "
+            f"{len(self.windows)} stages, {now} to look for now>"
+        )
+
+    def to_frame(self) -> pd.DataFrame:
+        """Table with one row a stage, most pressing first; a day that can't be said is NaT."""
+        import pandas as pd
+
+        table = pd.DataFrame(
+            [
+                {
+                    "organism": each.card.key, "stage": each.event.key,
+                    "status": each.status.word, "look_from": each.opens,
+                    "fastest": each.fastest, "slowest": each.slowest,
+                    "past_years": len(each.late.dots) if each.late else 0,
+                    "reason": each.reason,
+                }
+                for each in self.windows
+            ]
+        )  # fmt: skip
+        for name in ("look_from", "fastest", "slowest"):
+            if name in table:
+                table[name] = pd.to_datetime(table[name])
+        return table
 
 
 @dataclass(frozen=True, slots=True)
@@ -142,11 +186,11 @@ class _Stage:
 
 
 def season_plan(
-    series: DailySeries,
+    series: DailySeries | HasSeries,
     cards: Mapping[str, Card],
-    today: dt.date,
+    today: DateLike,
     *,
-    watch: Iterable[str] | None = None,
+    watch: str | Iterable[str] | None = None,
     journal: Journal | None = None,
     habits: Habits | None = None,
     overrule: Overrule | None = None,
@@ -163,8 +207,8 @@ def season_plan(
         By key.
     today : datetime.date
         Today at the place.
-    watch : iterable of str, optional
-        Card keys; default every card that has a date or a cue.
+    watch : str or iterable of str, optional
+        Cards by key or by name; default every card that has a date or a cue.
     journal : Journal, optional
         Finds, clean looks, sowings, jobs.
     habits : Habits, optional
@@ -177,7 +221,13 @@ def season_plan(
     Returns
     -------
     SeasonPlan
+
+    Raises
+    ------
+    ArgumentRefusal
+        If a name in ``watch`` is of no card.
     """
+    series, today = series_of(series), date_of(today)
     verdict, record = made_ready(series, today, patch_up_to)
     whole = behind_again(record, series)
     season = season_of(today, series.place.season_begins)
@@ -189,7 +239,7 @@ def season_plan(
         whole, cards, season, today, journal or Journal(), habits or Habits(),
         overrule or Overrule(), verdict.findings, week, climate, errors,
     )  # fmt: skip
-    chosen = [cards[key] for key in watch] if watch is not None else list(cards.values())
+    chosen = list(cards.values()) if watch is None else _watched(cards, watch)
     stages = [stage for card in chosen for stage in _stages(card, garden)]
     answers = _answers(stages, garden)
     windows = [_window(stage, answers, garden) for stage in stages]
@@ -217,6 +267,22 @@ def season_plan(
         climate=climate,
         errors=errors,
     )
+
+
+def _watched(cards: Mapping[str, Card], watch: str | Iterable[str]) -> list[Card]:
+    """The cards meant; one name may stand alone."""
+    chosen = []
+    for name in [watch] if isinstance(watch, str) else watch:
+        card = cards.get(name) or called(cards.values(), name)
+        if card is None:
+            alike = ", ".join(each.key for each in near(cards.values(), name))
+            raise ArgumentRefusal(
+                f"the name '{name}' in watch", "no card has that name",
+                f"Did you mean {alike}?" if alike else f"There are {len(cards)} cards.",
+                "Use a key of load_cards().", slug="unknown-card",
+            )  # fmt: skip
+        chosen.append(card)
+    return chosen
 
 
 def other_readings(plan: SeasonPlan, window: ScoutingWindow) -> tuple[Effect, ...]:
@@ -388,15 +454,15 @@ def _egg_time(card: Card, counting: Counting, garden: _Garden) -> tuple[float | 
 
 
 def _cue_window(card: Card, cue: Cue, garden: _Garden) -> ScoutingWindow:
-    week, reason = garden.week, cue.words
-    holds = cue_holds(cue, (week.tmin + week.tmax).ravel() / 2.0, _host_ages(card, garden))
+    week, reason = garden.week, cue.sentence
+    holds = cue_holds(cue, week.tmin, week.tmax, _host_ages(card, garden))
     event = card.event(cue.event or "") or Event(key="cue", words="no published heat sum")
     seen = (card.key, [event.key], garden.season.first, garden.today)
     found = garden.journal.bracket(*seen)
     due = Status.LOOK_NOW if holds else Status.QUIET
     if cue.air_above is not None and week.of_past_years:
         due, missing = Status.CANT_SAY, span(week.first, week.last)
-        reason = f"can't say: the weather of {missing} is not on record. The cue: {cue.words}"
+        reason = f"can't say: the weather of {missing} is not on record. The cue: {cue.sentence}"
     return ScoutingWindow(
         card=card,
         event=event,

@@ -27,7 +27,7 @@ from numpy.typing import NDArray
 
 from gddcast.errors import Refusal
 from gddcast.weather.normals import A_YEARLY_COURSE, normals_of
-from gddcast.weather.series import DailySeries, Origin, runs
+from gddcast.weather.series import DailySeries, HasSeries, Origin, runs, series_of
 from gddcast.words import count
 
 Array = NDArray[np.float64]
@@ -43,7 +43,7 @@ FADES = 0.75
 ENOUGH_IN_COMMON = 30
 
 
-def patch_short(series: DailySeries, up_to: int = SHORT) -> DailySeries:
+def patch_short(series: DailySeries | HasSeries, up_to: int = SHORT) -> DailySeries:
     """Gaps of at most ``up_to`` days filled by a straight line and marked.
 
     Parameters
@@ -65,6 +65,7 @@ def patch_short(series: DailySeries, up_to: int = SHORT) -> DailySeries:
     >>> float(patched.tmin[1]), Origin(patched.origin[1]).name
     (6.0, 'PATCHED')
     """
+    series = series_of(series)
     rows = [_straight(values, _inner(np.isnan(values), 1, up_to)) for values in _rows(series)]
     return _patched(series, *rows)
 

@@ -6,7 +6,7 @@ import datetime as dt
 from collections.abc import Iterator
 from dataclasses import dataclass, field, replace
 from enum import IntEnum
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, Protocol
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
@@ -18,6 +18,8 @@ if TYPE_CHECKING:
     import pandas as pd
 
 Array = NDArray[np.float64]
+#: A day: a date, a pandas Timestamp, a NumPy datetime64, or text as in 2026-06-11.
+DateLike = dt.date | np.datetime64 | str
 
 
 class Origin(IntEnum):
@@ -93,6 +95,35 @@ def date_in(year: int, month: int, day: int) -> dt.date:
     if (month, day) == (2, 29) and not (year % 4 == 0 and (year % 100 != 0 or year % 400 == 0)):
         day = 28
     return dt.date(year, month, day)
+
+
+def date_of(day: DateLike) -> dt.date:
+    """The day of anything that names one.
+
+    Raises
+    ------
+    ArgumentRefusal
+        If it names none.
+
+    Examples
+    --------
+    >>> date_of(np.datetime64("2026-06-11T15", "h")), date_of("2026-06-11")
+    (datetime.date(2026, 6, 11), datetime.date(2026, 6, 11))
+    """
+    given: object = day.astype("datetime64[D]").item() if isinstance(day, np.datetime64) else day
+    try:
+        given = dt.date.fromisoformat(given) if isinstance(given, str) else given
+    except ValueError:
+        given = None
+    if isinstance(given, dt.datetime):  # a pandas Timestamp is one
+        given = given.date()
+    if not isinstance(given, dt.date):
+        raise ArgumentRefusal(
+            f"the day {day!r}", "it is no date",
+            "A date, a Timestamp, or text with year, month and day is wanted.",
+            'Write it as  "2026-06-11".', slug="date-unreadable",
+        )  # fmt: skip
+    return given
 
 
 def season_of(day: dt.date, begins: tuple[int, int] = (1, 1)) -> Season:
@@ -177,6 +208,7 @@ class DailySeries:
 
     def __post_init__(self) -> None:
         days = np.size(self.tmin)
+        object.__setattr__(self, "first", date_of(self.first))
         for name in ("tmin", "tmax"):
             object.__setattr__(self, name, _frozen(getattr(self, name), np.float64, days, name))
         origin: ArrayLike | None = self.origin
@@ -186,6 +218,14 @@ class DailySeries:
 
     def __len__(self) -> int:
         return int(self.tmin.size)
+
+    def __repr__(self) -> str:
+        marks = [f"{self.missing:,} unknown"] if self.missing else []
+        for origin in (Origin.PATCHED, Origin.MODEL, Origin.FORECAST):
+            if days := self.count(origin):
+                marks.append(f"{days:,} {origin.name.lower()}")
+        about = ", ".join([f"{len(self):,} days", *marks])
+        return f"<DailySeries of {self.place.name}: {self.first} to {self.last}, {about}>"
 
     @property
     def last(self) -> dt.date:
@@ -208,15 +248,15 @@ class DailySeries:
         """Every day, as ``datetime64[D]``."""
         return np.datetime64(self.first, "D") + np.arange(len(self))
 
-    def index(self, day: dt.date) -> int:
+    def index(self, day: DateLike) -> int:
         """Position of a day; negative, or past the end, where the series does not hold it."""
-        return (day - self.first).days
+        return (date_of(day) - self.first).days
 
     def date(self, index: int) -> dt.date:
         """Day at a position."""
         return self.first + dt.timedelta(days=int(index))
 
-    def between(self, first: dt.date, last: dt.date) -> DailySeries:
+    def between(self, first: DateLike, last: DateLike) -> DailySeries:
         """The days from ``first`` to ``last``, both included, as far as the series holds them."""
         begin = min(max(self.index(first), 0), len(self))
         end = max(min(self.index(last) + 1, len(self)), begin)
@@ -241,9 +281,9 @@ class DailySeries:
         kept = np.where(dropped, np.int8(Origin.UNKNOWN), self.origin)
         return replace(self, tmin=low, tmax=high, origin=kept)
 
-    def before(self, day: dt.date) -> DailySeries:
+    def before(self, day: DateLike) -> DailySeries:
         """What was on record on the morning of ``day``: later days are not known yet."""
-        return self.between(self.first, day - dt.timedelta(days=1))
+        return self.between(self.first, date_of(day) - dt.timedelta(days=1))
 
     def count(self, origin: Origin) -> int:
         """Number of days of one origin."""
@@ -264,6 +304,8 @@ class DailySeries:
     ) -> DailySeries:
         """Series from a table with days as its index and columns ``tmin`` and ``tmax``.
 
+        A column ``origin``, as `to_frame` writes it, keeps patched and forecast days marked.
+
         Parameters
         ----------
         frame : pandas.DataFrame
@@ -275,7 +317,14 @@ class DailySeries:
         Raises
         ------
         Refusal
-            If a column is absent, or a day stands twice.
+            If a column is absent, a day stands twice, or an origin is none.
+
+        Examples
+        --------
+        >>> series = DailySeries(dt.date(2026, 5, 1), [4.0, 5.0], [16.0, 18.0],
+        ...                      [Origin.PATCHED, Origin.FORECAST])
+        >>> DailySeries.from_frame(series.to_frame(), unit="C").origin.tolist()
+        [2, 4]
         """
         import pandas as pd
 
@@ -298,13 +347,19 @@ class DailySeries:
                 "Drop one of the two rows.",
                 slug="duplicate-days",
             )
+        if not len(days):
+            raise Refusal(
+                "this table", "it has no rows", "One row a day is needed.",
+                "Check how it was made.", slug="no-days",
+            )  # fmt: skip
         whole = frame.set_axis(days, axis=0).sort_index().asfreq("D")
         low, high = (
             to_celsius(whole[name].to_numpy(dtype=np.float64, na_value=np.nan), unit)
             for name in ("tmin", "tmax")
         )
         first = whole.index[0].date()
-        return cls(first, low, high, place=place or Place("this place"), unit=unit)
+        origin: Any = _origins(whole["origin"]) if "origin" in whole else None
+        return cls(first, low, high, origin, place or Place("this place"), unit=unit)
 
     def to_frame(self) -> pd.DataFrame:
         """Table with days as index and columns ``tmin``, ``tmax`` [°C] and ``origin``."""
@@ -315,3 +370,44 @@ class DailySeries:
             {"tmin": self.tmin, "tmax": self.tmax, "origin": names},
             index=pd.DatetimeIndex(self.dates, name="day"),
         )
+
+
+def _origins(names: pd.Series[Any]) -> NDArray[np.int8]:
+    """Codes of a column of origins; a day put in between was not there, so it is unknown."""
+    codes = names.str.upper().map(Origin.__members__).where(names.notna(), Origin.UNKNOWN)
+    if codes.isna().any():
+        raise Refusal(
+            "this table",
+            f"the origin of a day is {names[codes.isna()].iloc[0]!r}",
+            f"It is one of: {', '.join(each.name.lower() for each in Origin)}.",
+            "Write one of them, or drop the column.",
+            slug="origin-unknown",
+        )
+    return np.asarray(codes, dtype=np.int8)
+
+
+class HasSeries(Protocol):
+    """Anything that holds a series of days, as a file that was read does."""
+
+    @property
+    def series(self) -> DailySeries:
+        """Its days."""
+
+
+def series_of(record: DailySeries | HasSeries) -> DailySeries:
+    """The days of a series, or of what `read_temperatures` hands over.
+
+    Raises
+    ------
+    ArgumentRefusal
+        If it holds none.
+    """
+    series: object = getattr(record, "series", record)
+    if isinstance(series, DailySeries):
+        return series
+    raise ArgumentRefusal(
+        f"this {type(record).__name__}", "it is no series of days",
+        "A DailySeries is wanted, or what read_temperatures gives.",
+        'Make one of a table:  gddcast.DailySeries.from_frame(table, unit="F").',
+        slug="series-wanted",
+    )  # fmt: skip

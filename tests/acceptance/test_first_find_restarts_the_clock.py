@@ -10,7 +10,7 @@ import pytest
 
 from gddcast.heat.counting import Counting
 from gddcast.heat.daily import SHAPES
-from gddcast.outlook.dates import outlook
+from gddcast.outlook.dates import outlook_of
 from gddcast.outlook.ensemble import PLAIN_GRAFT
 from gddcast.readers.temperature_file import read_temperatures
 from gddcast.units import celsius, celsius_days
@@ -69,7 +69,7 @@ def test_by_the_plain_graft_30_june_to_10_july(days: pd.DataFrame, way: Way) -> 
     counting = Counting(celsius(50.0), shape=SHAPES[way.method])
     found = []
     for goal, start in ENDS:
-        one = outlook(
+        one = outlook_of(
             series, counting, celsius_days(goal), start=start, today=TODAY, steps=PLAIN_GRAFT
         )
         ours = second_opinion.plain_graft(days, way, goal, start, TODAY)

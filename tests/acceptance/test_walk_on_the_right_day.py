@@ -10,7 +10,7 @@ import pandas as pd
 import pytest
 
 from gddcast.heat.counting import Counting
-from gddcast.outlook.dates import outlook
+from gddcast.outlook.dates import outlook_of
 from gddcast.outlook.ensemble import PLAIN_GRAFT
 from gddcast.readers.temperature_file import read_temperatures
 from gddcast.scouting.windows import status_of
@@ -98,7 +98,7 @@ def test_by_the_plain_graft_the_dates_first_printed(
 ) -> None:  # fmt: skip
     """Single sine, past years unchanged: the figures the worked example was printed with."""
     series = read_temperatures(WHOLE).series
-    one = outlook(
+    one = outlook_of(
         series, Counting(celsius(50.0)), celsius_days(1000.0),
         start=START, today=today, steps=PLAIN_GRAFT,
     )  # fmt: skip

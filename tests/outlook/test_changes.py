@@ -20,7 +20,7 @@ from gddcast.outlook.changes import (
     has_moved,
     revised_days,
 )
-from gddcast.outlook.dates import outlook
+from gddcast.outlook.dates import outlook_of
 from gddcast.outlook.forecast_archive import ForecastArchive, laid_behind
 from gddcast.weather.series import DailySeries
 from tests.skill_table import station
@@ -65,7 +65,7 @@ def test_only_time_passed(record: DailySeries) -> None:
     assert change.new_days == (THEN, NOW - dt.timedelta(days=1))
     assert (change.revised, change.told, change.foretold) == ((), False, False)
     for dates, today in ((change.before, THEN), (change.after, NOW)):
-        one = outlook(record, SINE, GOAL, start=START, today=today)
+        one = outlook_of(record, SINE, GOAL, start=START, today=today)
         assert (dates.fastest, dates.middle, dates.slowest) == (
             one.fastest, one.middle, one.slowest,
         )  # fmt: skip
@@ -165,7 +165,7 @@ def test_a_new_forecast_is_not_called_weather(record: DailySeries) -> None:
 
 def test_both_ends_of_a_range_are_asked(record: DailySeries) -> None:
     dates = dates_on(morning(record, THEN), asked(low=300.0, high=500.0))
-    low, high = (outlook(record, SINE, goal, start=START, today=THEN) for goal in (300.0, 500.0))
+    low, high = (outlook_of(record, SINE, goal, start=START, today=THEN) for goal in (300.0, 500.0))
     assert (dates.fastest, dates.slowest) == (low.fastest, high.slowest)
 
 

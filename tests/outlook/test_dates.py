@@ -10,7 +10,7 @@ import pytest
 
 from gddcast.heat.counting import Counting
 from gddcast.heat.daily import floor_the_mean
-from gddcast.outlook.dates import outlook, outlooks
+from gddcast.outlook.dates import outlook_of, outlooks
 from gddcast.outlook.ensemble import PLAIN_GRAFT, Steps, climate_of
 from gddcast.outlook.season_so_far import known_on
 from gddcast.units import celsius, celsius_days
@@ -41,7 +41,7 @@ DOTS = june(18, 20, 20, 20, 21, 22, 22, 24, 24, 25, 25, 26)
 
 
 def test_worked_example(larkhollow: DailySeries) -> None:
-    one = outlook(
+    one = outlook_of(
         larkhollow, SINE, THOUSAND, start=NEW_YEAR, today=dt.date(2026, 6, 11), steps=PLAIN_GRAFT
     )
     assert one.days == DOTS
@@ -53,18 +53,18 @@ def test_worked_example(larkhollow: DailySeries) -> None:
 
 
 def test_reached_is_a_measured_day(larkhollow: DailySeries) -> None:
-    one = outlook(larkhollow, SINE, THOUSAND, start=NEW_YEAR, today=dt.date(2026, 7, 2))
+    one = outlook_of(larkhollow, SINE, THOUSAND, start=NEW_YEAR, today=dt.date(2026, 7, 2))
     assert one.reached == one.fastest == one.slowest == dt.date(2026, 6, 23)
     assert one.dots == ()
 
 
 def test_floor_the_mean_is_later(larkhollow: DailySeries) -> None:
     mean = Counting(lower=celsius(50.0), shape=floor_the_mean)
-    ahead = outlook(
+    ahead = outlook_of(
         larkhollow, mean, THOUSAND, start=NEW_YEAR, today=dt.date(2026, 6, 11), steps=PLAIN_GRAFT
     )
     assert (ahead.fastest, ahead.slowest) == june(20, 29)
-    later = outlook(larkhollow, mean, THOUSAND, start=NEW_YEAR, today=dt.date(2026, 7, 2))
+    later = outlook_of(larkhollow, mean, THOUSAND, start=NEW_YEAR, today=dt.date(2026, 7, 2))
     assert later.reached == dt.date(2026, 6, 25)
 
 
@@ -87,7 +87,7 @@ def hole(series: DailySeries, first: dt.date, days: int) -> DailySeries:
 
 def test_gap_before_the_goal_is_never_counted_as_zero(larkhollow: DailySeries) -> None:
     gappy = hole(larkhollow, dt.date(2026, 5, 12), 14)
-    one = outlook(
+    one = outlook_of(
         gappy, SINE, THOUSAND, start=NEW_YEAR, today=dt.date(2026, 6, 11), steps=PLAIN_GRAFT
     )
     assert math.isnan(one.heat)
@@ -99,9 +99,9 @@ def test_goal_reached_before_the_gap_stands(larkhollow: DailySeries) -> None:
     gappy = hole(larkhollow, dt.date(2026, 5, 12), 14)
     goal = celsius_days(100.0)
     start, today = NEW_YEAR, dt.date(2026, 6, 11)
-    whole = outlook(larkhollow, SINE, goal, start=start, today=today, steps=PLAIN_GRAFT)
+    whole = outlook_of(larkhollow, SINE, goal, start=start, today=today, steps=PLAIN_GRAFT)
     assert (
-        outlook(gappy, SINE, goal, start=start, today=today, steps=PLAIN_GRAFT).reached
+        outlook_of(gappy, SINE, goal, start=start, today=today, steps=PLAIN_GRAFT).reached
         == whole.reached
     )
     assert whole.reached is not None
@@ -109,7 +109,7 @@ def test_goal_reached_before_the_gap_stands(larkhollow: DailySeries) -> None:
 
 def test_days_between_the_record_and_today_are_no_gap(larkhollow: DailySeries) -> None:
     short = larkhollow.before(dt.date(2026, 6, 7))
-    one = outlook(
+    one = outlook_of(
         short, SINE, THOUSAND, start=NEW_YEAR, today=dt.date(2026, 6, 11), steps=PLAIN_GRAFT
     )
     assert one.unknown is None
@@ -120,21 +120,21 @@ def test_days_between_the_record_and_today_are_no_gap(larkhollow: DailySeries) -
 def test_past_year_with_an_unknown_day_is_left_out_and_named(larkhollow: DailySeries) -> None:
     today = dt.date(2026, 6, 11)
     gappy = hole(hole(larkhollow, dt.date(2019, 5, 3), 10), dt.date(2022, 9, 1), 3)
-    one = outlook(gappy, SINE, THOUSAND, start=NEW_YEAR, today=today, steps=PLAIN_GRAFT)
+    one = outlook_of(gappy, SINE, THOUSAND, start=NEW_YEAR, today=today, steps=PLAIN_GRAFT)
     assert one.left_out == (("2019", "3 May to 12 May are unknown"),)
     assert len(one.dots) == 11  # 2022 had got there before its hole
 
 
 def test_file_that_begins_after_the_start(larkhollow: DailySeries) -> None:
     late = larkhollow.between(dt.date(2026, 4, 9), larkhollow.last)
-    one = outlook(
+    one = outlook_of(
         late, SINE, THOUSAND, start=NEW_YEAR, today=dt.date(2026, 6, 11), steps=PLAIN_GRAFT
     )
     assert one.unknown == (NEW_YEAR, dt.date(2026, 4, 8))
 
 
 def test_winter_outlook_is_the_past_years_themselves(larkhollow: DailySeries) -> None:
-    one = outlook(
+    one = outlook_of(
         larkhollow, SINE, THOUSAND, start=NEW_YEAR, today=dt.date(2026, 1, 1), steps=PLAIN_GRAFT
     )
     # The seasons' own dates, printed in our specification: 2022 20 June, 2023 9 July,
@@ -170,14 +170,14 @@ def slowly(series: DailySeries, today: dt.date, goal: float) -> dict[str, dt.dat
 def test_graft_counted_a_day_at_a_time(larkhollow: DailySeries, today: tuple[int, int]) -> None:
     on = dt.date(2025, *today)
     known = larkhollow.before(on)
-    one = outlook(known, SINE, THOUSAND, start=dt.date(2025, 1, 1), today=on, steps=PLAIN_GRAFT)
+    one = outlook_of(known, SINE, THOUSAND, start=dt.date(2025, 1, 1), today=on, steps=PLAIN_GRAFT)
     assert {dot.season: dot.day for dot in one.dots} == slowly(known, on, THOUSAND)
 
 
 def test_full_outlook_moves_the_worked_example_by_so_much(larkhollow: DailySeries) -> None:
     today = dt.date(2026, 6, 11)
-    one = outlook(larkhollow, SINE, THOUSAND, start=NEW_YEAR, today=today)
-    plain = outlook(larkhollow, SINE, THOUSAND, start=NEW_YEAR, today=today, steps=PLAIN_GRAFT)
+    one = outlook_of(larkhollow, SINE, THOUSAND, start=NEW_YEAR, today=today)
+    plain = outlook_of(larkhollow, SINE, THOUSAND, start=NEW_YEAR, today=today, steps=PLAIN_GRAFT)
     assert 0.01 < one.slope < 0.045
     assert plain.slope == 0.0
     # 7 to 10 June ran warm, and warmth lasts: no date moves later, none by more than three days.
@@ -213,7 +213,7 @@ def test_forecast_days_move_dates_and_are_counted(larkhollow: DailySeries) -> No
         return DailySeries(known.first, low, high, origin, known.place)
 
     cold, warm = (
-        outlook(with_forecast(by), SINE, THOUSAND, start=NEW_YEAR, today=today) for by in (-8, 8)
+        outlook_of(with_forecast(by), SINE, THOUSAND, start=NEW_YEAR, today=today) for by in (-8, 8)
     )
     assert cold.forecast_days == warm.forecast_days == 7
     assert cold.through == warm.through == dt.date(2026, 6, 10)
@@ -221,10 +221,10 @@ def test_forecast_days_move_dates_and_are_counted(larkhollow: DailySeries) -> No
     assert cold.middle is not None
     assert warm.middle is not None
     assert (cold.middle - warm.middle).days >= 3
-    without = outlook(
+    without = outlook_of(
         with_forecast(8), SINE, THOUSAND, start=NEW_YEAR, today=today, steps=Steps(forecast=False)
     )
-    assert without == outlook(known, SINE, THOUSAND, start=NEW_YEAR, today=today)
+    assert without == outlook_of(known, SINE, THOUSAND, start=NEW_YEAR, today=today)
 
 
 def test_southern_season_runs_over_new_year() -> None:
@@ -233,7 +233,7 @@ def test_southern_season_runs_over_new_year() -> None:
     turn = np.cos(2 * np.pi * (date - np.datetime64("2020-01-15")).astype(float) / 365.25)
     place = Place("south", latitude=-38.0, season_begins=(7, 1))
     south = DailySeries(dt.date(2020, 7, 1), 8 + 6 * turn, 20 + 7 * turn, place=place)
-    one = outlook(south, Counting(lower=10.0), 1200.0, start=dt.date(2025, 7, 1))
+    one = outlook_of(south, Counting(lower=10.0), 1200.0, start=dt.date(2025, 7, 1))
     assert [dot.season for dot in sorted(one.dots, key=lambda dot: dot.season)] == [
         "2020/21", "2021/22", "2022/23", "2023/24", "2024/25",
     ]  # fmt: skip
@@ -245,5 +245,5 @@ def test_southern_season_runs_over_new_year() -> None:
 
 def test_no_past_season_no_dots(larkhollow: DailySeries) -> None:
     short = larkhollow.between(NEW_YEAR, dt.date(2026, 5, 1))
-    one = outlook(short, SINE, THOUSAND, start=NEW_YEAR)
+    one = outlook_of(short, SINE, THOUSAND, start=NEW_YEAR)
     assert (one.dots, one.spans, one.middle, one.chance) == ((), None, None, None)

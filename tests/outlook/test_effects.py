@@ -8,7 +8,7 @@ from gddcast.cards.model import Start
 from gddcast.heat.counting import Counting
 from gddcast.heat.daily import floor_the_mean, floor_the_readings, single_sine
 from gddcast.journal.clocks import calendar_clock
-from gddcast.outlook.dates import outlook
+from gddcast.outlook.dates import outlook_of
 from gddcast.outlook.effects import effects
 from gddcast.readers.temperature_file import read_temperatures
 from gddcast.weather.series import season_of
@@ -23,13 +23,13 @@ def test_each_effect_is_the_difference_of_two_outlooks() -> None:
     series = read_temperatures(SAMPLES / "larkhollow_2014_2026_f.csv").series
     counting = Counting(lower=10.0, shape=single_sine)
     clock = calendar_clock(Start(date=(1, 1)), SEASON)
-    now = outlook(series, counting, 555.6, start=SEASON.first, today=TODAY)
+    now = outlook_of(series, counting, 555.6, start=SEASON.first, today=TODAY)
     found = {
         (move.field, move.instead): move.days
         for move in effects(series, counting, clock, now, SEASON, TODAY)
     }
     for shape in (floor_the_mean, floor_the_readings):
-        other = outlook(
+        other = outlook_of(
             series, Counting(lower=10.0, shape=shape), 555.6, start=SEASON.first, today=TODAY
         )
         days = {dot.season: dot.day for dot in now.dots}

@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 
 from gddcast.heat.counting import Counting
-from gddcast.outlook.dates import outlook, outlooks
+from gddcast.outlook.dates import outlook_of, outlooks
 from gddcast.outlook.ensemble import PLAIN_GRAFT
 from gddcast.outlook.sightings import seen
 from gddcast.weather.series import DailySeries
@@ -41,7 +41,7 @@ def test_agrees_with_drawn_goals(record: DailySeries) -> None:
 
 
 def test_spread_widens_and_keeps_the_middle(record: DailySeries) -> None:
-    sum_reached = outlook(record, COUNTING, GOAL, start=START, today=TODAY)
+    sum_reached = outlook_of(record, COUNTING, GOAL, start=START, today=TODAY)
     narrow, wide = (
         seen(record, COUNTING, GOAL, each, start=START, today=TODAY) for each in (0.01, SPREAD)
     )
@@ -59,7 +59,7 @@ def test_spread_widens_and_keeps_the_middle(record: DailySeries) -> None:
 
 
 def test_sum_reached_is_not_insect_seen(record: DailySeries) -> None:
-    reached = outlook(record, COUNTING, GOAL, start=START, today=dt.date(2015, 12, 1)).reached
+    reached = outlook_of(record, COUNTING, GOAL, start=START, today=dt.date(2015, 12, 1)).reached
     assert reached is not None
     found = seen(record, COUNTING, GOAL, SPREAD, start=START, today=reached + dt.timedelta(days=1))
     assert found is not None

@@ -257,6 +257,14 @@ FAULTS = {
         ('crop_stage = "vining"', "air_above = 55"),
         [("cue 1, air_above", "without its unit", '"F" or "C"', "Add")],
     ),
+    "a temperature of the day without a temperature": (
+        ('crop_stage = "vining"', 'crop_stage = "vining"\nof_day = "mean"'),
+        [("cue 1, of_day", '"mean" of no temperature', "a temperature", "Add  air_above")],
+    ),
+    "an unknown temperature of the day": (
+        ('crop_stage = "vining"', 'air_above = 55\nunit = "F"\nof_day = "noon"'),
+        [("cue 1, of_day", "noon", '"maximum", "mean"', "Where the source is silent")],
+    ),
     "an emergence curve of another family": (
         (
             "[[event.days]]",

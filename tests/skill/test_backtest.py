@@ -8,7 +8,7 @@ import pytest
 
 from gddcast.heat.counting import Counting
 from gddcast.heat.daily import floor_the_mean, single_sine
-from gddcast.outlook.dates import outlook
+from gddcast.outlook.dates import outlook_of
 from gddcast.outlook.ensemble import FULL, PLAIN_GRAFT
 from gddcast.readers.card_files import load_cards
 from gddcast.skill.backtest import WAYS, Forecasts, Target, backtest, targets_of
@@ -82,7 +82,7 @@ def test_a_row_is_the_outlook_of_that_morning() -> None:
     for issue in (91, 140):
         (row,) = np.flatnonzero((rows.season == 2009) & (rows.issue == issue))
         today = season.first + dt.timedelta(days=issue)
-        one = outlook(record, target.counting, 600.0, start=season.first, today=today)
+        one = outlook_of(record, target.counting, 600.0, start=season.first, today=today)
         ends = rows.spans[row, 0, 1]
         assert one.spans is not None
         assert one.spans[0.8] == tuple(
@@ -108,7 +108,7 @@ def test_truth_is_the_day_the_whole_record_reached_it() -> None:
     rows = backtest(record, [Target("one", Counting(10.0), 600.0)])
     for year in (1999, 2012):
         start = dt.date(year, 1, 1)
-        later = outlook(record, Counting(10.0), 600.0, start=start, today=dt.date(year, 12, 1))
+        later = outlook_of(record, Counting(10.0), 600.0, start=start, today=dt.date(year, 12, 1))
         came = rows.came[rows.season == year]
         assert np.unique(came).size == 1
         assert start + dt.timedelta(days=int(np.ceil(came[0])) - 1) == later.reached

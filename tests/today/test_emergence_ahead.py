@@ -13,7 +13,7 @@ from gddcast.cards.model import Card, Event
 from gddcast.errors import ArgumentRefusal, Refusal
 from gddcast.heat.counting import counting_of
 from gddcast.journal.entries import Journal, Sighting
-from gddcast.outlook.dates import outlook
+from gddcast.outlook.dates import outlook_of
 from gddcast.readers.card_files import load_cards
 from gddcast.today.emergence_ahead import (
     EmergenceAhead,
@@ -71,7 +71,7 @@ def test_each_share_has_the_outlook_of_its_heat(series: DailySeries, flies: Emer
     counting = counting_of(number_with_curve(CARDS["apple-maggot"], event))
     for share in (0.5, 0.9):
         goal = float(gamma(a=65, scale=1180 / 65).ppf(share))
-        one = outlook(series, counting, goal, start=dt.date(2026, 3, 1), today=TODAY)
+        one = outlook_of(series, counting, goal, start=dt.date(2026, 3, 1), today=TODAY)
         assert flies.outlooks[share].days == one.days
     assert list(flies.told) == [0.1, 0.5, 0.9]
     assert flies.outlooks[0.1].reached is not None

@@ -12,7 +12,7 @@ from gddcast.cards.model import Card
 from gddcast.crops.last_sowing import SownBy
 from gddcast.crops.succession import Rules
 from gddcast.journal.entries import Job, Journal, Sighting, Sowing
-from gddcast.outlook.dates import outlook
+from gddcast.outlook.dates import outlook_of
 from gddcast.readers.card_files import load_cards
 from gddcast.readers.temperature_file import read_temperatures
 from gddcast.today.plan import SeasonPlan, season_plan
@@ -116,7 +116,7 @@ def test_heat_of_own_sowings_gives_a_dot_a_past_year(
     assert len(pick.dots) == 12
     days = sorted(dot.day for dot in pick.dots if dot.day)
     assert course.ages[-1].first == pick.middle == days[5]
-    by_itself = outlook(
+    by_itself = outlook_of(
         plan_of(series, cards, journal).series, crop.need.counting, crop.need.used,
         start=now.sown_on, today=TODAY,
     )  # fmt: skip

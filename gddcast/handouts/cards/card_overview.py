@@ -40,7 +40,7 @@ def _rows(card: Card) -> Iterator[str]:
     folder = f"{card.group}s"
     link = f"[{card.name}]({folder}/{card.key}.toml), *{' '.join(card.latin.split()[:2])}*"
     rows = [_row(card, event) for event in card.events]
-    rows += [("", "cue", "", "", "", cue.words, *_cited(card, cue)) for cue in card.cues]
+    rows += [("", "cue", "", "", "", cue.sentence, *_cited(card, cue)) for cue in card.cues]
     for first, row in enumerate(rows):
         yield "| " + " | ".join((link if first == 0 else "", *map(_cell, row))) + " |"
 

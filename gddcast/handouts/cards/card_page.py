@@ -181,7 +181,7 @@ def _cues(card: Card) -> Iterator[str]:
     if card.cues:
         yield "CUES"
     for cue in card.cues:
-        yield from _fold("●", cue.words, 2, 4)
+        yield from _fold("●", cue.sentence, 2, 4)
         yield from _detail(_short_source(card, cue.source, cue.evidence))
 
 

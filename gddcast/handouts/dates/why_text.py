@@ -56,7 +56,8 @@ def why_text(
     lines += _left_out(window, moves)
     for note in window.notes:
         lines += _told("Mind", note)
-    lines += ["", *textwrap.wrap(f"{words.WEATHER_ONLY} {words.AWAY_FROM_HOME}", _WIDTH)]
+    if window.number is not None:
+        lines += ["", *textwrap.wrap(f"{words.WEATHER_ONLY} {words.AWAY_FROM_HOME}", _WIDTH)]
     return "\n".join(lines)
 
 
@@ -136,7 +137,7 @@ def _card(window: ScoutingWindow) -> Iterator[str]:
 def _starts(window: ScoutingWindow) -> list[str]:
     """The stages whose clocks a find of this one starts."""
     following = [event.words for event in window.card.follows(window.event.key)]
-    if not following or window.number is None or window.found is not None:
+    if not following or window.cue is not None or window.found is not None:
         return []
     return [
         *_told("A find of it starts", f"the clock of: {'; '.join(following)}."),

@@ -1,0 +1,100 @@
+"""What is known of a stage that no heat sum was published for: days, company, or that it waits."""
+
+from __future__ import annotations
+
+import datetime as dt
+
+from gddcast.cards.model import Card, Days, Event
+from gddcast.journal.clocks import Clock, clocks_of
+from gddcast.journal.entries import Journal
+from gddcast.scouting.windows import ScoutingWindow
+from gddcast.today.plan import SeasonPlan
+from gddcast.words import Status, any_day, day
+
+
+def stages_without_sum(
+    plan: SeasonPlan, card: Card, journal: Journal
+) -> tuple[ScoutingWindow, ...]:
+    """The stages of a card that a plan has no window for, each with what is known instead.
+
+    Parameters
+    ----------
+    plan : SeasonPlan
+        Its windows hold every stage of ``card`` that has a sum or a cue.
+    card : Card
+    journal : Journal
+        A find starts the days that are counted from its stage.
+
+    Returns
+    -------
+    tuple of ScoutingWindow
+        With a reason each, in the card's order; no number, no outlook.
+    """
+    shown = {window.event.key for window in plan.windows if window.card.key == card.key}
+    return tuple(
+        _window(plan, card, event, journal) for event in card.events if event.key not in shown
+    )
+
+
+def _window(plan: SeasonPlan, card: Card, event: Event, journal: Journal) -> ScoutingWindow:
+    seen = (card.key, [event.key], plan.season.first, plan.today)
+    found = journal.bracket(*seen)
+    status, reason = _known(plan, card, event, journal)
+    return ScoutingWindow(
+        card=card, event=event, status=status if found is None else Status.SEEN,
+        look=card.look_at(event), reason=reason, found=found,
+        clean_looks=journal.clean_looks(*seen),
+        notes=tuple(note for note in (event.caution, card.comes_from_elsewhere) if note),
+    )  # fmt: skip
+
+
+def _known(plan: SeasonPlan, card: Card, event: Event, journal: Journal) -> tuple[Status, str]:
+    if event.days:
+        return _by_days(plan, card, event.days[0], journal)
+    other = card.event(event.same_time_as or "")
+    if other is not None:
+        return Status.QUIET, (
+            f"no sum of its own: it comes with {other.words}  (gddcast why {card.key} {other.key})"
+        )
+    if event.numbers:
+        found_in = event.numbers[0].found_in
+        return Status.CANT_SAY, f"no published sum found, only thresholds ({found_in})"
+    following = next(card.follows(event.key), None)
+    if following is not None:
+        return Status.QUIET, "no published sum found: it waits for you to see it"
+    return Status.CANT_SAY, "no published sum found"
+
+
+def _by_days(plan: SeasonPlan, card: Card, printed: Days, journal: Journal) -> tuple[Status, str]:
+    low, high = printed.days
+    many = f"{low:g}" if low == high else f"{low:g}–{high:g}"
+    start = card.event(printed.starts_from.event or "")
+    of = start.words if start else (printed.starts_from.crop or "the date printed")
+    source = card.sources.get(printed.source)
+    cited = source.short if source else printed.source
+    said = f"by days, not a heat sum: {many} day{'' if many == '1' else 's'} from {of} ({cited})"
+    clocks = clocks_of(card, printed, plan.place, plan.season, plan.today, journal)
+    if not clocks:
+        waits = f"you see {of}" if start else f"{of} is on record"
+        return Status.QUIET, f"{said}; the days begin when {waits}"
+    clock = clocks[0]
+    first, last = _begun(clock)
+    # Nobody looked before the find: it may be older, so only the late end can be said.
+    latest = last + dt.timedelta(days=round(high))
+    if first is None:
+        return _due(latest, latest, plan.today), f"{said}; {clock.words}: by {day(latest)}"
+    soonest = first + dt.timedelta(days=round(low))
+    return _due(soonest, latest, plan.today), f"{said}; {clock.words}: {any_day(soonest, latest)}"
+
+
+def _begun(clock: Clock) -> tuple[dt.date | None, dt.date]:
+    """Days between which the count began: a find's own, not the morning after it."""
+    if clock.bracket is not None:
+        return clock.bracket.earliest, clock.bracket.found_on
+    return clock.earliest, clock.latest
+
+
+def _due(soonest: dt.date, latest: dt.date, today: dt.date) -> Status:
+    if today > latest:
+        return Status.OVERDUE
+    return Status.LOOK_NOW if today >= soonest else Status.COMING_UP
