@@ -15,7 +15,7 @@ PACKAGE = Path(__file__).parents[1] / "gddcast"
 # Each floor in the order its rooms may know one another: a room imports from lower floors and
 # from earlier names of its own. A folder is one room.
 FLOORS: tuple[tuple[str, ...], ...] = (
-    ("errors", "units", "words"),
+    ("errors", "commits", "units", "words"),
     ("daily", "thermal_time", "scores"),
     (
         "series", "cards", "card_library", "counting", "daylength", "emergence", "journal",
