@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import shlex
+
 
 class Refusal(Exception):
-    """Something given to us cannot be used; nothing was written.
+    """Something given to us cannot be used; what it speaks of was not written.
 
     Parameters
     ----------
@@ -58,6 +60,19 @@ class Refusal(Exception):
         """The three parts, the cure ending in the words that bring it about."""
         cure = f"{self.cure}  {cure_by}" if cure_by else self.cure
         return f"Can't use {self.where}: {self.found}.\n  {self.expected}\n  {cure}"
+
+
+def shell(*words: object) -> str:
+    """Words as a shell takes them: whoever copies a cure runs nothing that a file's cell says.
+
+    Every printed flag or command with a word that is not ours goes through it.
+
+    Examples
+    --------
+    >>> shell("--site", "bed 3; $(reboot)")
+    "--site 'bed 3; $(reboot)'"
+    """
+    return shlex.join(str(word) for word in words)
 
 
 class ArgumentRefusal(Refusal, ValueError):

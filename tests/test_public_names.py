@@ -77,7 +77,9 @@ def results() -> dict[str, Any]:
             lower=10.0, upper=30.0, shape=gddcast.single_sine, cutoff=gddcast.horizontal,
         ),
         "sums": gddcast.season_heats(RECORD, COUNTING)[0],
-        "outlook": gddcast.outlook_of(RECORD, COUNTING, 600.0, start="2026-01-01", today="2026-05-20"),
+        "outlook": gddcast.outlook_of(
+            RECORD, COUNTING, 600.0, start="2026-01-01", today="2026-05-20"
+        ),
         "plan": gddcast.season_plan(READING, CARDS, "2026-06-11", watch="squash bug"),
         "backtest": gddcast.backtest(short, [target], at_least=4),
         "thresholds": gddcast.threshold_line(jars),

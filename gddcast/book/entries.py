@@ -11,7 +11,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Any, TypeVar
 
-from gddcast.errors import Refusal
+from gddcast.errors import Refusal, shell
 from gddcast.journal.entries import Closing, Job, Journal, OwnGoal, Sighting, Sowing
 
 #: What one entry can be about.
@@ -168,7 +168,7 @@ def _refuse_if_followed(sowing: Sowing, standing: list[Entry]) -> None:
             f"entry {sowing.entry}",
             f"later entries are about that sowing: {', '.join(after)}",
             "They would speak of a sowing that is not there.",
-            f"Withdraw them first, the latest first:  gddcast undo {after[-1]}",
+            f"Withdraw them first, the latest first:  {shell('gddcast', 'undo', after[-1])}",
             slug="entry-followed",
         )
 

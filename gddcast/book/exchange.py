@@ -5,10 +5,11 @@ A shareable copy has the place rounded to a tenth of a degree and every name and
 
 from __future__ import annotations
 
+import codecs
 import datetime as dt
 import tempfile
 import tomllib
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Any
@@ -19,6 +20,7 @@ from gddcast.book.opening import RECORDS, SETTINGS, Book, open_book
 from gddcast.book.setting_text import settings_text, write_settings
 from gddcast.book.settings import read_settings
 from gddcast.book.sheets import Sheet, sheets
+from gddcast.commits import commit
 from gddcast.errors import Refusal
 
 #: Format of the folder, written into it.
@@ -90,6 +92,7 @@ def export_book(
             if folder.exists():
                 folder.rmdir()
             made.rename(folder)
+            commit(folder)
     return sum(tomllib.loads(pages[_ABOUT])["rows"].values())
 
 
@@ -146,7 +149,7 @@ def _pages(book: Book, now: dt.datetime, disguise: _Disguise | None) -> Iterator
 
 def _about(source: Path) -> dict[str, Any]:
     try:
-        about = tomllib.loads((source / _ABOUT).read_text(encoding="utf-8"))
+        about = tomllib.loads(_decoded((source / _ABOUT).read_bytes()))
     except (OSError, ValueError):
         about = {}
     if about.get("format") != FORMAT:
@@ -175,7 +178,8 @@ def _fill(records: Path, source: Path, promised: dict[str, int]) -> None:
                 if promised.get(sheet.table):
                     found.append(f"{sheet.file}: it is missing; {_ABOUT} says it has rows")
                 continue
-            count = sheet.add(connection, _text(file), fault)
+            text = _text(file, fault)
+            count = 0 if text is None else sheet.add(connection, text, fault)
             if sheet.table in promised and count != promised[sheet.table] and not found:
                 found.append(
                     f"{sheet.file}: found {count} rows; {_ABOUT} says {promised[sheet.table]}"
@@ -186,9 +190,27 @@ def _fill(records: Path, source: Path, promised: dict[str, int]) -> None:
             connection.execute(schema.FORECASTS_OF_OLD)
 
 
-def _text(file: Path) -> str:
-    with file.open(encoding="utf-8-sig", newline="") as page:
-        return page.read()
+def _text(file: Path, fault: Callable[[int, str, str], None]) -> str | None:
+    """Text of a sheet, also of one that a spreadsheet saved again as UTF-16.
+
+    Another alphabet does not say which it is: guessed, it would change names in silence.
+    """
+    raw = file.read_bytes()
+    try:
+        return _decoded(raw)
+    except UnicodeDecodeError as error:
+        line = raw[: error.start].count(b"\n") + 1
+        fault(
+            line,
+            f"letters that are not {error.encoding.upper()}",
+            "UTF-8: in the spreadsheet, save it as “CSV UTF-8”",
+        )
+        return None
+
+
+def _decoded(raw: bytes) -> str:
+    marked = raw.startswith((codecs.BOM_UTF16_LE, codecs.BOM_UTF16_BE))
+    return raw.decode("utf-16" if marked else "utf-8-sig")
 
 
 @dataclass(slots=True)

@@ -9,7 +9,7 @@ from collections.abc import Iterator
 from contextlib import contextmanager, suppress
 from pathlib import Path
 
-from gddcast.errors import Refusal
+from gddcast.errors import Refusal, shell
 
 _FULL, _READONLY, _CANTOPEN = sqlite3.SQLITE_FULL, sqlite3.SQLITE_READONLY, sqlite3.SQLITE_CANTOPEN
 _WAITING = (sqlite3.SQLITE_BUSY, sqlite3.SQLITE_LOCKED)
@@ -46,8 +46,8 @@ def records_missing(file: Path) -> Refusal:
         str(file),
         "it is missing, while book.toml is there",
         "It holds everything recorded: weather, sowings, finds.",
-        "Bring it back from a copy. If there never was one:  gddcast setup --book "
-        f"{file.parent}  starts an empty one.",
+        "Bring it back from a copy. If there never was one:  "
+        f"{shell('gddcast', 'setup', '--book', file.parent)}  starts an empty one.",
         slug="records-missing",
     )
 

@@ -9,6 +9,7 @@ from pathlib import Path
 
 from gddcast.book import faults, store
 from gddcast.book.settings import Settings, settings_in
+from gddcast.commits import commit
 
 #: Every setting in the order of the file: its table, key, an example where nothing need be set,
 #: and its note.
@@ -138,6 +139,7 @@ def write_settings(file: Path, text: str) -> Settings:
         try:
             half.write_text(text, encoding="utf-8", newline="\n")
             half.replace(file)
+            commit(file)
         finally:
             half.unlink(missing_ok=True)
     return settings

@@ -124,7 +124,8 @@ class Sheet:
         int
             Rows written.
         """
-        reader = csv.reader(io.StringIO(text, newline=""))
+        delimiter = _delimiter(text)
+        reader = csv.reader(io.StringIO(text, newline=""), delimiter=delimiter)
         heading = next(reader, [])
         expected = [column.heading for column in self.columns]
         later = self.columns[len(heading) :]  # an older export does not have them
@@ -135,10 +136,24 @@ class Sheet:
         numbers = dict(connection.execute("SELECT name, number FROM entry"))
         sheet = replace(self, columns=self.columns[: len(heading)])
         return sum(
-            sheet._add_row(connection, row, reader.line_num, numbers, fault)
+            sheet._add_row(
+                connection,
+                row if delimiter == "," else sheet._with_points(row),
+                reader.line_num,
+                numbers,
+                fault,
+            )
             for row in reader
-            if row
+            if any(row)
         )
+
+    def _with_points(self, row: list[str]) -> list[str]:
+        """A row whose cells no comma parts: there it stands in numbers, for a point."""
+        real = [column.kind == "REAL" for column in self.columns] + [False] * len(row)
+        return [
+            cell.replace(",", ".") if is_real else cell
+            for cell, is_real in zip(row, real, strict=False)
+        ]
 
     def _add_row(
         self,
@@ -189,6 +204,12 @@ def _columns(connection: sqlite3.Connection, table: str) -> Iterator[Column]:
             yield Column(heading, name, kind, may_be_empty=not needed)
 
 
+def _delimiter(text: str) -> str:
+    """What parts the cells: a comma, unless a spreadsheet saved the sheet its own way."""
+    heading = text.partition("\n")[0]
+    return "," if "," in heading else next((each for each in ";\t" if each in heading), ",")
+
+
 def _among(words: dict[str, int], cell: str) -> int:
     if cell not in words:
         raise ValueError(f"one of {', '.join(words)}")
@@ -207,12 +228,10 @@ def _number(cell: str, *, whole: bool) -> int | float:
 
 def _day_or_moment(cell: str, *, moment: bool) -> str:
     try:
-        if moment:
-            dt.datetime.fromisoformat(cell)
-        elif not re.fullmatch(r"\d{4}-\d\d-\d\d", cell):
+        if not moment and not re.fullmatch(r"\d{4}-\d\d-\d\d", cell):
             raise ValueError(cell)
-        else:
-            dt.date.fromisoformat(cell)
+        if not 1700 <= dt.datetime.fromisoformat(cell).year <= 2200:
+            raise ValueError(cell)
     except ValueError:
         example = "2026-06-24T18:30:00-05:00" if moment else "2026-06-24"
         raise ValueError(f"a {'moment' if moment else 'day'} such as {example}") from None

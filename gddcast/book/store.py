@@ -14,6 +14,7 @@ from contextlib import closing, contextmanager
 from pathlib import Path
 
 from gddcast.book import faults, schema
+from gddcast.commits import commit
 
 #: How long a writer waits for another. [s]
 WAIT = 5.0
@@ -32,6 +33,7 @@ def create(file: Path) -> None:
                 connection.execute("PRAGMA journal_mode = WAL")
                 _take_steps(connection, 0)
             fresh.rename(file)
+            commit(file)
 
 
 @contextmanager
@@ -48,9 +50,12 @@ def writing(file: Path, wait: float = WAIT) -> Iterator[sqlite3.Connection]:
     with (
         faults.explained(file, wait),
         closing(_opened(file, wait)) as connection,
-        _whole_or_nothing(connection),
     ):
-        yield connection
+        before = connection.total_changes
+        with _whole_or_nothing(connection):
+            yield connection
+        if connection.total_changes > before:
+            commit(file)
 
 
 @contextmanager

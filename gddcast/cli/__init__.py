@@ -5,13 +5,16 @@ The only floor that reads the clock, the environment and the terminal.
 
 from __future__ import annotations
 
+import os
 import sys
 from typing import Any
 
 import click
 
 from gddcast import __version__
-from gddcast.cli.failures import answer_failures, had_enough, interrupted
+from gddcast.cli.failures import DONE, answer_failures, interrupted
+from gddcast.cli.screen import gate
+from gddcast.commits import counted
 
 # Help is grouped as the work is. Each command loads when it is called, not before.
 _COMMANDS: dict[str, dict[str, tuple[str, str]]] = {
@@ -119,12 +122,15 @@ class Faces(click.Group):
         except (KeyboardInterrupt, click.Abort):
             interrupted()
         except BrokenPipeError:
-            had_enough()
+            sys.exit(DONE)
 
     def main(self, *args: Any, **kwargs: Any) -> Any:
         """Run, and turn every failure into three parts and an exit code."""
         given = args[0] if args else kwargs.get("args")
-        with answer_failures(list(sys.argv[1:] if given is None else given)):
+        # No file of ours is dated by it, and libraries stumble over one that is no number.
+        os.environ.pop("SOURCE_DATE_EPOCH", None)
+        arguments = list(sys.argv[1:] if given is None else given)
+        with gate(as_json="--json" in arguments), counted(), answer_failures(arguments):
             return super().main(*args, **kwargs)
 
 

@@ -37,7 +37,7 @@ protocol = click.option(
 @pests_tried
 @protocol
 @click.option(
-    "--picture", type=options.READABLE, metavar="FILE",
+    "--picture", type=options.HAND_OUT, metavar="FILE",
     help="Draw whether the spans kept their promise (.svg, .png or .pdf).",
 )  # fmt: skip
 @click.option("--force", "-f", is_flag=True, help="Write over a file that is there.")

@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING
 import click
 
 from gddcast.cli.clock import now, today_at
-from gddcast.errors import Refusal
+from gddcast.errors import Refusal, shell
 
 if TYPE_CHECKING:
     from gddcast.book.opening import Book, Pen
@@ -52,7 +52,7 @@ def folder_meant(named: Path | None) -> Path:
         f"the folder {here.resolve()}",
         f"{len(inside)} season books stand in it",
         f"They are {', '.join(str(each) for each in inside)}.",
-        f"Say which:  --book {inside[0]}",
+        f"Say which:  {shell('--book', inside[0])}",
         slug="which-book",
     )
 

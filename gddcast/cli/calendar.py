@@ -29,7 +29,7 @@ _TOLD_BY = "calendar"
 @click.command()
 @options.file_argument
 @click.option(
-    "-o", "--output", type=options.READABLE, required=True, metavar="OUT.ics", help="File to write."
+    "-o", "--output", type=options.HAND_OUT, required=True, metavar="OUT.ics", help="File to write."
 )
 @click.option(
     "--as", "kind", type=click.Choice(["event", "todo"]), default="event", show_default=True,

@@ -10,6 +10,7 @@ import click
 
 from gddcast.cli import options
 from gddcast.cli.clock import now
+from gddcast.errors import shell
 
 if TYPE_CHECKING:
     from gddcast.cards.model import Card
@@ -113,7 +114,7 @@ def _new(group: Group) -> click.Command:
         "Write a card to fill in, with a comment on every key.",
         f"gddcast {group}s new -o my-{group}.toml",
     ))  # fmt: skip
-    @click.option("-o", "--output", type=options.READABLE, metavar="FILE",
+    @click.option("-o", "--output", type=options.HAND_OUT, metavar="FILE",
                   help="Write it to this file.")  # fmt: skip
     @click.option("-f", "--force", is_flag=True, help="Write over a file that is there.")
     def new(output: Path | None, force: bool) -> None:
@@ -121,7 +122,8 @@ def _new(group: Group) -> click.Command:
 
         _write(card_template(group), output, force=force)
         if output:
-            click.echo(f"Wrote {output}.  Fill it in, then:  gddcast {group}s check {output}")
+            check = shell("gddcast", f"{group}s", "check", output)
+            click.echo(f"Wrote {output}.  Fill it in, then:  {check}")
 
     return new
 
@@ -131,13 +133,15 @@ def _overview(group: Group) -> click.Command:
         "Every card, pest and crop, in one Markdown table.",
         f"gddcast {group}s overview -o OVERVIEW.md",
     ))  # fmt: skip
-    @click.option("-o", "--output", type=options.READABLE, metavar="FILE",
-                  help="Write it to this file.")  # fmt: skip
-    def overview(output: Path | None) -> None:
+    @click.option("-o", "--output", type=options.HAND_OUT, metavar="FILE",
+                  help="Write it to this file, over an earlier overview.")  # fmt: skip
+    @click.option("-f", "--force", is_flag=True, help="Write over any file that is there.")
+    def overview(output: Path | None, force: bool) -> None:
         from gddcast.handouts.cards.card_overview import overview as table
         from gddcast.readers.card_files import load_cards
 
-        _write(table(list(load_cards().values())), output, force=True)
+        text = table(list(load_cards().values()))
+        _write(text, output, force=force or _begins_alike(output, text))
 
     return overview
 
@@ -162,6 +166,15 @@ def _write(text: str, output: Path | None, *, force: bool) -> None:
         write_text(output, text, force=force)
 
 
+def _begins_alike(output: Path | None, text: str) -> bool:
+    """Whether the file there has the first line of this one: an earlier answer to the same."""
+    first = text.partition("\n")[0].encode()
+    try:
+        return output is not None and output.read_bytes().startswith(first)
+    except OSError:
+        return False
+
+
 def _print_page(card: Card, sources: bool) -> None:
     from gddcast.handouts.cards.card_page import card_page
 
@@ -177,7 +190,7 @@ def _print_list(group: Group, cards: list[Card], wanted: str) -> None:
         if wanted:
             for other in card.look_alikes:
                 click.echo(f"{'':{width}}  not {other.name}: {other.tell}")
-    click.echo(f"\n{_LEGEND}\nRead one:  gddcast {group}s {cards[0].key}")
+    click.echo(f"\n{_LEGEND}\nRead one:  gddcast {group}s {shell(cards[0].key)}")
 
 
 def _print_json(group: Group, cards: list[Card], *, whole: bool) -> None:

@@ -9,7 +9,7 @@ import click
 
 from gddcast.cli import options
 from gddcast.cli.chart_file import Target, of_the_weather, open_meant, unit_shown, with_file
-from gddcast.errors import Refusal
+from gddcast.errors import Refusal, shell
 
 if TYPE_CHECKING:
     from gddcast.cards.model import Card, Event
@@ -72,7 +72,7 @@ def _event_with_curve(card: Card, stage: str | None) -> Event:
             card.name,
             "no emergence curve was published for any of its stages",
             "Its numbers say when one moment comes, not how many are out by a day.",
-            f"Draw the season instead:  gddcast chart season --pest {card.key}",
+            f"Draw the season instead:  gddcast chart season --pest {shell(card.key)}",
             slug="no-emergence-curve",
         )
     event = next(each for each in card.events if each.key == event_named(card, stage))

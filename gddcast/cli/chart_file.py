@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import datetime as dt
-import shlex
 from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
@@ -12,6 +11,7 @@ from typing import TYPE_CHECKING, Any, TypeVar
 import click
 
 from gddcast.cli import options
+from gddcast.errors import shell
 
 if TYPE_CHECKING:
     from matplotlib.figure import Figure
@@ -36,7 +36,7 @@ def picture_options(command: Command) -> Command:
             metavar="MM", help="Width in millimetres; 90 fits a phone or a column.",
         ),
         click.option(
-            "-o", "--output", type=options.READABLE, metavar="FILE", required=True,
+            "-o", "--output", type=options.HAND_OUT, metavar="FILE", required=True,
             help="Picture to write: .svg, .png or .pdf.",
         ),
     ):  # fmt: skip
@@ -111,4 +111,4 @@ def unit_shown(record: Record, show: str | None) -> Unit:
 def with_file(command: str, file: Path | None, book: Path | None, *words: str) -> str:
     """The command that says a picture in numbers, on the same file or book."""
     named = [str(file)] if file else ["--book", str(book)] if book else []
-    return shlex.join(["gddcast", command, *named, *words])
+    return shell("gddcast", command, *named, *words)

@@ -9,6 +9,7 @@ import click
 
 from gddcast.cli import options
 from gddcast.cli.demo_book import DEMO_TODAY, demo_book, make_demo_book
+from gddcast.errors import shell
 
 
 @click.command()
@@ -37,7 +38,7 @@ def demo(
     if copied_to is not None:
         book = make_demo_book(copied_to)
         click.echo(f"Made {copied_to}, the season book of {book.place.name}, an invented place.")
-        click.echo(f"Next:  gddcast walk --book {copied_to} --on {today}")
+        click.echo(f"Next:  {shell('gddcast', 'walk', '--book', copied_to, '--on', today)}")
         return
     said = "" if on else f" Its today is {DEMO_TODAY.day} June 2026; --on DATE moves it."
     cards = load_cards()

@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING
 import click
 
 from gddcast.cli import options
-from gddcast.errors import Refusal
+from gddcast.errors import Refusal, shell
 
 if TYPE_CHECKING:
     from gddcast.cards.model import Card
@@ -99,7 +99,7 @@ def _sow(
     kept = f" ({sowing.variety})" if sowing.variety else ""
     click.echo(f"Logged: {sowing.name}{kept} {kind.replace('-', ' ')} {said(day)}{where}.  "
                f"[entry {entry}]")  # fmt: skip
-    click.echo(f"Later:  gddcast did up '{sowing.name}'     When to sow the next:  "
+    click.echo(f"Later:  {shell('gddcast', 'did', 'up', sowing.name)}     When to sow the next:  "
                "gddcast sow plan")  # fmt: skip
 
 

@@ -7,6 +7,7 @@ from pathlib import Path
 import click
 
 from gddcast.cli import options
+from gddcast.errors import shell
 
 
 @click.command()
@@ -31,7 +32,8 @@ def export(folder: Path, share: bool, book_folder: Path | None) -> None:
         click.echo("Its place is rounded to 0.1°; names, notes and hours are taken out. Varieties "
                    "and dates are in it: look through it before you share it.")  # fmt: skip
     else:
-        click.echo(f"Bring it back with:  gddcast import {folder} --book NEW_FOLDER")
+        back = shell("gddcast", "import", folder, "--book", "NEW_FOLDER")
+        click.echo(f"Bring it back with:  {back}")
 
 
 @click.command("import")
@@ -53,4 +55,4 @@ def import_(folder: Path, book_folder: Path) -> None:
         f"Made the book {book_folder} of {book.place.name}: {len(entries):,} entries, {gone} of "
         "them withdrawn."
     )
-    click.echo(f"Next:  gddcast walk --book {book_folder}")
+    click.echo(f"Next:  {shell('gddcast', 'walk', '--book', book_folder)}")

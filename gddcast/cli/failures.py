@@ -5,26 +5,20 @@ from __future__ import annotations
 import errno
 import json
 import os
-import shlex
 import sys
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
+from pathlib import Path
 from typing import NoReturn
 
 import click
 
-from gddcast.errors import Refusal
+from gddcast.cli.screen import AnswerLost
+from gddcast.commits import commits
+from gddcast.errors import Refusal, shell
 
 #: Exit codes, few on purpose.
 DONE, OUR_BUG, NOT_UNDERSTOOD, CANNOT_USE, NEEDS_YOUR_EYE, INTERRUPTED = 0, 1, 2, 3, 4, 130
-
-_NO_ROOM = Refusal(
-    "what the answer is written to",
-    "the disk is full",
-    "The answer is cut off; the season book is as it was before, or holds the whole entry.",
-    "Make some room, then run the same command again.",
-    slug="disk-full",
-)
 
 
 @contextmanager
@@ -38,37 +32,57 @@ def answer_failures(arguments: list[str]) -> Iterator[None]:
     except (KeyboardInterrupt, click.Abort):
         interrupted()
     except BrokenPipeError:
-        had_enough()
+        sys.exit(DONE)  # whoever read our answer takes no more of it
+    except AnswerLost as lost:
+        _say(_lost(lost), [])
+        sys.exit(CANNOT_USE)
     except Exception as fault:
-        if isinstance(fault, OSError) and fault.errno == errno.ENOSPC:
-            _say(_NO_ROOM, [])
-            had_enough(_NO_ROOM.exit_code)
         if os.environ.get("GDDCAST_DEBUG"):
             raise
-        click.echo(
+        _tell(
             f"This is a fault of gddcast, not of yours: {type(fault).__name__}: {fault}\n"
-            "  Nothing was written.\n"
-            "  To see where, set GDDCAST_DEBUG=1 and run the same command again.",
-            err=True,
+            f"{_written() or '  Nothing was written.'}\n"
+            "  To see where, set GDDCAST_DEBUG=1 and run the same command again."
         )
         sys.exit(OUR_BUG)
 
 
 def interrupted() -> NoReturn:
     """Ctrl-C: what is written is whole, the rest is not there."""
-    click.echo("Interrupted; nothing half-written.", err=True)
+    _tell("\n".join(filter(None, ("Interrupted; nothing half-written.", _written()))))
     sys.exit(INTERRUPTED)
 
 
-def had_enough(code: int = DONE) -> NoReturn:
-    """Whoever read our answer takes no more of it; Python must not complain of that at exit."""
-    os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
-    sys.exit(code)
+def _lost(lost: AnswerLost) -> Refusal:
+    """The answer is cut off; what it speaks of is done all the same."""
+    full = lost.errno == errno.ENOSPC
+    return Refusal(
+        "what the answer is written to",
+        "the disk is full" if full else str(lost).lower(),
+        "The answer is cut off; do not give the command again, it has done its work."
+        if _written()
+        else "The answer is cut off; nothing was written.",
+        "Make some room." if full else "Let it lead somewhere that takes it.",
+        slug="disk-full" if full else "answer-lost",
+    )
+
+
+def _written() -> str:
+    """What stands on the disk by this command, as a line; what was cleaned away is not counted."""
+    there = [each for each in commits() if Path(each).exists()]
+    return f"  Written before that, and whole: {', '.join(there)}." if there else ""
+
+
+def _tell(text: str) -> None:
+    """Say it to a person, if anybody hears."""
+    with suppress(AnswerLost, BrokenPipeError):
+        click.echo(text, err=True)
 
 
 def _say(refusal: Refusal, arguments: list[str]) -> None:
-    command = shlex.join(["gddcast", *arguments])
+    command = shell("gddcast", *arguments)
     text = refusal.told(f"{command} {refusal.flag}" if refusal.flag else None)
+    text = "\n".join(filter(None, (text, _written())))
     if "--json" in arguments:
         answer = {
             "schema": "gddcast/refusal/1",
@@ -81,5 +95,6 @@ def _say(refusal: Refusal, arguments: list[str]) -> None:
                 "flag": refusal.flag,
             },
         }
-        click.echo(json.dumps(answer, indent=2, ensure_ascii=False))
-    click.echo(text, err=True)
+        with suppress(AnswerLost, BrokenPipeError):
+            click.echo(json.dumps(answer, indent=2, ensure_ascii=False))
+    _tell(text)

@@ -9,13 +9,14 @@ from typing import Any, Literal
 import click
 
 from gddcast.cli import options
+from gddcast.errors import shell
 
 _PAPER = click.option(
     "--paper", type=click.Choice(["a4", "letter"]), default="a4", show_default=True,
     help="Sheet the page is laid out for.",
 )  # fmt: skip
 _OUTPUT = click.option(
-    "-o", "--output", type=options.READABLE, metavar="FILE", help="Write it to this file."
+    "-o", "--output", type=options.HAND_OUT, metavar="FILE", help="Write it to this file."
 )
 _FORCE = click.option("--force", "-f", is_flag=True, help="Write over a file that is there.")
 _SEED = click.option(
@@ -95,7 +96,7 @@ def in_one_scale(
     scales |= {unit} if unit else set()
     if len(scales) == 1:
         return numbers, "F" if scales == {"F"} else "C"
-    shown = ", ".join(f"--{name} {text}" for name, text in given.items())
+    shown = ", ".join(shell(f"--{name}", text) for name, text in given.items())
     if scales:
         raise Refusal(
             "these numbers", "some are °F and some °C", f"You typed {shown}.",

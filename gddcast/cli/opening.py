@@ -11,10 +11,12 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from gddcast.cli.clock import today_at
-from gddcast.errors import Refusal
+from gddcast.errors import Refusal, shell
 from gddcast.units import Unit
 
 if TYPE_CHECKING:
+    from collections.abc import Mapping
+
     from gddcast.cards.model import Card
     from gddcast.readers.reading import Reading
     from gddcast.weather.series import DailySeries, Place
@@ -112,19 +114,53 @@ def _place(
 
 
 def _at_its_own_place(reading: Reading, begins: tuple[int, int] | None) -> DailySeries:
-    """The series, at the place its own comment lines name where nobody named another."""
-    said, place = dict(reading.provenance), reading.series.place
-    if place.latitude is None and "place" in said:
-        latitude, longitude = (float(part) for part in said["place"].split(","))
-        south = (7, 1) if latitude < 0 else (1, 1)
-        place = replace(
-            place,
-            latitude=latitude,
-            longitude=longitude,
-            timezone=place.timezone or said.get("timezone"),
-            season_begins=begins or south,
-        )
-    return replace(reading.series, place=place)
+    """The series, at the place a file of ours names where nobody named another."""
+    series, place = reading.series, reading.series.place
+    if place.latitude is not None:
+        return series
+    point, zone = place_said(series.source, dict(reading.provenance))
+    if point is None:
+        return series
+    south = (7, 1) if point[0] < 0 else (1, 1)
+    place = replace(
+        place,
+        latitude=point[0],
+        longitude=point[1],
+        timezone=place.timezone or zone,
+        season_begins=begins or south,
+    )
+    return replace(series, place=place)
+
+
+def place_said(
+    name: str, lines: Mapping[str, str]
+) -> tuple[tuple[float, float] | None, str | None]:
+    """Point and time zone of the comment lines of a file; only those of our own are believed.
+
+    Anybody's file may have a line "# place: My garden": it is a remark, and stays one.
+
+    Raises
+    ------
+    Refusal
+        If such a line of our own names no point or no zone.
+    """
+    from gddcast.cli.options import POINT, ZONE
+
+    if not lines.get("made by", "").startswith("gddcast "):
+        return None, None
+    key = "place"
+    try:
+        point = POINT.convert(lines[key], None, None) if key in lines else None
+        key = "timezone"
+        return point, ZONE.convert(lines[key], None, None) if key in lines else None
+    except click.UsageError as error:
+        raise Refusal(
+            name,
+            f"its line '# {key}: {lines[key]}' can't be used",
+            f"{error.message[:1].upper()}{error.message[1:]}",
+            "Mend that line, or take it out and say  --at LAT,LON  yourself.",
+            slug="line-unclear",
+        ) from None
 
 
 def warmest_in_january(series: DailySeries) -> bool:
@@ -173,6 +209,8 @@ def event_named(card: Card, name: str) -> str:
         f"the stage '{name}' of {card.name}",
         "its card has no such stage",
         f"It has: {', '.join(keys) or 'none, only a cue'}.",
-        f"Did you mean {near[0]}?" if near else f"Read the card:  gddcast {card.group}s {card.key}",
+        f"Did you mean {near[0]}?"
+        if near
+        else f"Read the card:  gddcast {card.group}s {shell(card.key)}",
         slug="no-such-stage",
     )

@@ -3,6 +3,9 @@
 from __future__ import annotations
 
 import datetime as dt
+import errno
+import math
+import os
 from collections.abc import Callable
 from pathlib import Path
 from typing import Any, TypeVar
@@ -26,9 +29,12 @@ class Day(click.ParamType):  # type: ignore[type-arg]
         if isinstance(value, dt.date):
             return value
         try:
-            return dt.date.fromisoformat(value)
+            day = dt.date.fromisoformat(value)
         except ValueError:
             self.fail(f"'{value}' is not a day. Write it as 2026-06-11.", param, ctx)
+        if not 1700 <= day.year <= 2200:
+            self.fail(f"{value} is too far off: give a day from 1700 to 2200.", param, ctx)
+        return day
 
 
 class MonthDay(click.ParamType):  # type: ignore[type-arg]
@@ -64,7 +70,7 @@ class Point(click.ParamType):  # type: ignore[type-arg]
             latitude, longitude = (float(part) for part in value.split(","))
         except ValueError:
             self.fail(f"'{value}' is not a point. Write it as 41.2,-89.4.", param, ctx)
-        if abs(latitude) > 90 or abs(longitude) > 180:
+        if not (abs(latitude) <= 90 and abs(longitude) <= 180):  # nan is no place either
             self.fail(
                 f"latitude {latitude:g} and longitude {longitude:g} are no place on earth. "
                 "Latitude comes first and lies between -90 and 90: are the two swapped?",
@@ -72,6 +78,55 @@ class Point(click.ParamType):  # type: ignore[type-arg]
                 ctx,
             )
         return latitude, longitude
+
+
+class Reading(click.ParamType):  # type: ignore[type-arg]
+    """What a thermometer shows: a number, and one that is finite."""
+
+    name = "T"
+
+    def convert(
+        self, value: Any, param: click.Parameter | None, ctx: click.Context | None
+    ) -> float:
+        """Read it."""
+        try:
+            number = float(value)
+        except ValueError:
+            number = math.nan
+        if not math.isfinite(number):
+            self.fail(f"'{value}' is no reading. Write it as 61 or 16.5.", param, ctx)
+        return number
+
+
+class FilePath(click.Path):
+    """A file or folder whose name a disk takes, there or not."""
+
+    def convert(self, value: Any, param: click.Parameter | None, ctx: click.Context | None) -> Path:
+        """Look at the name."""
+        path = Path(os.fsdecode(super().convert(value, param, ctx)))
+        try:
+            path.lstat()
+        except ValueError:
+            self.fail("its name holds a character that no file name has.", param, ctx)
+        except OSError as error:
+            if error.errno == errno.ENAMETOOLONG:
+                self.fail(
+                    f"'{str(path)[:40]}…' has {len(path.name)} letters; a name takes about 255. "
+                    "Choose a shorter one.", param, ctx,
+                )  # fmt: skip
+        return path
+
+
+class HandOut(FilePath):
+    """A file to write: refused at once where no hand-out may stand, before anything is read."""
+
+    def convert(self, value: Any, param: click.Parameter | None, ctx: click.Context | None) -> Path:
+        """Look at the place."""
+        from gddcast.handouts.text_file import refuse_precious
+
+        path = super().convert(value, param, ctx)
+        refuse_precious(path)
+        return path
 
 
 class Zone(click.ParamType[str]):
@@ -108,8 +163,8 @@ def _book_meant(ctx: click.Context, _: click.Parameter, folder: Path | None) -> 
     return folder
 
 
-DAY, MONTH_DAY, POINT, ZONE = Day(), MonthDay(), Point(), Zone()
-READABLE = click.Path(path_type=Path)
+DAY, MONTH_DAY, POINT, ZONE, READING = Day(), MonthDay(), Point(), Zone(), Reading()
+READABLE, HAND_OUT = FilePath(path_type=Path), HandOut(path_type=Path)
 
 # Eager: whether a --book can be meant depends on it.
 file_argument = click.argument("file", type=READABLE, required=False, is_eager=True)

@@ -26,7 +26,9 @@ def progress_bar(label: str) -> Iterator[Callable[[int, int], None]]:
     if not can_draw():
         yield lambda _done, _of: None
         return
-    with click.progressbar(length=1, label=label, file=sys.stderr, show_eta=False) as bar:
+    # Its codes are ours: they go past the gate that makes all others visible.
+    screen = getattr(sys.stderr, "stream", sys.stderr)
+    with click.progressbar(length=1, label=label, file=screen, show_eta=False) as bar:
 
         def show(done: int, of: int) -> None:
             bar.length = max(of, 1)

@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from gddcast.errors import Refusal
+from gddcast.errors import Refusal, shell
 
 if TYPE_CHECKING:
     from gddcast.cards.model import Card
@@ -98,7 +98,8 @@ def _kept_in_the_book(forecasts: Path) -> Refusal:
     return Refusal(
         str(forecasts), "a season book keeps its own forecasts",
         "--forecasts goes with a bare temperature file.",
-        f"Bring them into the book once:  gddcast weather add {forecasts}", slug="book-has-own",
+        f"Bring them into the book once:  {shell('gddcast', 'weather', 'add', forecasts)}",
+        slug="book-has-own",
     )  # fmt: skip
 
 

@@ -27,7 +27,7 @@ _A_WEEK = dt.timedelta(days=7)
 @options.file_argument
 @options.book
 @click.option(
-    "-o", "--output", type=options.READABLE, metavar="OUT", help="Default: report-DATE.html here."
+    "-o", "--output", type=options.HAND_OUT, metavar="OUT", help="Default: report-DATE.html here."
 )
 @click.option("--force", "-f", is_flag=True, help="Write over a file that is there.")
 @options.watch

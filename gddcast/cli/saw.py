@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 import click
 
 from gddcast.cli import options
-from gddcast.errors import Refusal
+from gddcast.errors import Refusal, shell
 
 if TYPE_CHECKING:
     from gddcast.cards.model import Card
@@ -150,8 +150,8 @@ def _meant(cards: dict[str, Card], organism: str, stage: str | None) -> tuple[Ca
         listing = ", ".join(f"{event.key} ({event.words})" for event in card.events)
         raise Refusal(
             f"a find of {card.name}", "it names no stage", f"Its card has {listing}.",
-            f"Say which:  gddcast saw {card.key} STAGE     A clean look:  "
-            f"gddcast saw none {card.key}", slug="stage-missing",
+            f"Say which:  gddcast saw {shell(card.key)} STAGE     A clean look:  "
+            f"gddcast saw none {shell(card.key)}", slug="stage-missing",
         )  # fmt: skip
     return card, event_named(card, stage)
 
@@ -211,7 +211,7 @@ def _refuse_same(here: Here, sighting: Sighting) -> None:
         "this entry", "the same is on record already",
         f"Entry {same.entry} is of the same day, stage and spot.",
         "If there were two:  --again     If this one is better:  "
-        f"gddcast undo {same.entry}", slug="logged-already",
+        f"{shell('gddcast', 'undo', same.entry)}", slug="logged-already",
     )  # fmt: skip
 
 

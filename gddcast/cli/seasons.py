@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from gddcast.cli import options
-from gddcast.errors import ArgumentRefusal, Refusal
+from gddcast.errors import ArgumentRefusal, Refusal, shell
 
 if TYPE_CHECKING:
     from gddcast.cards.model import Card, Event, Number
@@ -199,6 +199,7 @@ def calendar_number(card: Card, stage: str | None) -> tuple[Event, Number]:
         f"{card.name}, {stage or 'any stage'}",
         "its card has no heat sum that counts from a date",
         "Seasons are compared by sums that start on the same day of each.",
-        f"Read the card:  gddcast {card.group}s {card.key}     Or:  gddcast seasons --lower 50F",
+        f"Read the card:  gddcast {card.group}s {shell(card.key)}     "
+        "Or:  gddcast seasons --lower 50F",
         slug="no-calendar-sum",
     )

@@ -11,11 +11,13 @@ from typing import TYPE_CHECKING
 import click
 
 from gddcast.cli import options
-from gddcast.errors import Refusal
+from gddcast.errors import Refusal, shell
 
 if TYPE_CHECKING:
     from gddcast.book.settings import Settings
 
+#: Letters a place's name may have.
+_LONGEST = 100
 # As gddcast.book.setting_values has them, which help need not wait for.
 _SPOTS = ("open-shade", "sun", "wall", "under-cover", "indoors", "unknown")
 
@@ -48,7 +50,7 @@ def setup(
     gddcast setup --sensor-spot open-shade
     """
     changes = {
-        ("place", "name"): name,
+        ("place", "name"): name and _one_line(name),
         ("place", "latitude"): at and at[0],
         ("place", "longitude"): at and at[1],
         ("place", "timezone"): timezone,
@@ -124,7 +126,7 @@ def _settings(
     from gddcast.book.settings import Settings, WeatherHabits
     from gddcast.weather.series import Place
 
-    name = name or _asked("name", asks, "Place name?")
+    name = _one_line(name or _asked("name", asks, "Place name?"))
     if at is None and asks:
         at = click.prompt("Latitude, longitude?", type=options.POINT, prompt_suffix=" ", err=True)
     if timezone is None:
@@ -145,6 +147,27 @@ def _settings(
     settings = Settings(place, show=show)  # type: ignore[arg-type]
     spot = WeatherHabits(sensor_spot=sensor_spot or "unknown")
     return replace(settings, weather=spot)
+
+
+def _one_line(name: str) -> str:
+    """A place's name as it is kept: on one line, no blanks round it, short enough for a heading.
+
+    Raises
+    ------
+    Refusal
+    """
+    plain = " ".join(name.split())
+    if plain.isprintable() and 0 < len(plain) <= _LONGEST:
+        return plain
+    found = f"it has {len(plain)} letters" if len(plain) > _LONGEST else "it can't be printed"
+    raise Refusal(
+        f"the name '{plain[:40]}…'" if len(plain) > 40 else f"the name '{plain}'",
+        found if plain else "it is empty",
+        f"It stands over every page and sheet: up to {_LONGEST} letters on one line.",
+        "Give a shorter one:" if len(plain) > _LONGEST else "Give another:",
+        flag="--name TEXT",
+        slug="name-unfit",
+    )
 
 
 def _asked(flag: str, asks: bool, question: str, choices: tuple[str, ...] = ()) -> str:
@@ -200,7 +223,7 @@ def _slug(name: str) -> str:
     >>> _slug("Larkhollow Patch")
     'larkhollow-patch'
     """
-    return re.sub(r"[^\w]+", "-", name.lower()).strip("-") or "season-book"
+    return re.sub(r"[^\w]+", "-", name.lower())[:60].strip("-") or "season-book"
 
 
 def _make(folder: Path, settings: Settings) -> None:
@@ -210,5 +233,6 @@ def _make(folder: Path, settings: Settings) -> None:
     book = found_book(folder, settings)
     if settings.place.season_begins == (7, 1):
         click.echo("Seasons begin on 1 July here; begins in book.toml changes it.")
-    here = "" if folder.parent == Path() else f"--book {folder} "
-    click.echo(f"Wrote {book.folder / SETTINGS}.  Next:  gddcast weather add {here}YOURFILE.csv")
+    here = [] if folder.parent == Path() else ["--book", folder]
+    add = shell("gddcast", "weather", "add", *here, "YOURFILE.csv")
+    click.echo(f"Wrote {book.folder / SETTINGS}.  Next:  {add}")

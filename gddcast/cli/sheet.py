@@ -29,7 +29,7 @@ _TOLD_BY = "sheet"
 @options.file_argument
 @options.book
 @click.option(
-    "-o", "--output", type=options.READABLE, metavar="OUT", help="Default: sheet-MONDAY.html here."
+    "-o", "--output", type=options.HAND_OUT, metavar="OUT", help="Default: sheet-MONDAY.html here."
 )
 @click.option("--force", "-f", is_flag=True, help="Write over a file that is there.")
 @click.option(

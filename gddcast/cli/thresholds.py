@@ -18,12 +18,12 @@ from gddcast.cli import options
 @click.option("--up-to", metavar="30C", help="Warmest temperature on the line, with its F or C.")
 @click.option("--seed", type=click.IntRange(min=0), default=0, show_default=True,
               help="Seed of the bootstrap.")  # fmt: skip
-@click.option("--card", type=options.READABLE, metavar="FILE.toml", help="Write a card file.")
+@click.option("--card", type=options.HAND_OUT, metavar="FILE.toml", help="Write a card file.")
 @click.option("--name", metavar="NAME", help="Common name, for the card.")
 @click.option("--latin", default="not stated", metavar="NAME", help="Latin name, for the card.")
 @click.option("--stage", default="eggs:adults", show_default=True, metavar="FROM:TO",
               help="Events the stage runs between, for the card.")  # fmt: skip
-@click.option("-o", "--output", type=options.READABLE, metavar="FILE.html", help="Draw it.")
+@click.option("-o", "--output", type=options.HAND_OUT, metavar="FILE.html", help="Draw it.")
 @click.option("--paper", type=click.Choice(["a4", "letter"]), default="a4", show_default=True,
               help="Sheet the page is laid out for.")  # fmt: skip
 @click.option("--force", "-f", is_flag=True, help="Write over a file that is there.")

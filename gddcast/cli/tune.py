@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 import click
 
 from gddcast.cli import options
-from gddcast.errors import Refusal
+from gddcast.errors import Refusal, shell
 
 if TYPE_CHECKING:
     from gddcast.cards.model import Card, Event, Number
@@ -87,7 +87,7 @@ def tune(
         click.echo(tune_text.as_json(tuning, number, counting, own_before, show, now()))
         return
     source = card.sources[number.source].short if number.source in card.sources else number.source
-    command = f"gddcast tune {card.key} {event.key}"
+    command = f"gddcast tune {shell(card.key)} {event.key}"
     click.echo(tune_text.as_text(tuning, number, source, counting, own_before, command, show))
 
 
@@ -122,7 +122,9 @@ def _keep(here: Here, card: Card, own: OwnGoal, number: Number) -> None:
     click.echo(
         f"Every date of it is counted by your number from now on and says so; published: {printed}."
     )
-    click.echo(f"Undo:  gddcast undo          Later:  gddcast tune {card.key} {own.event} --drop")
+    click.echo(
+        f"Undo:  gddcast undo          Later:  gddcast tune {shell(card.key)} {own.event} --drop"
+    )
 
 
 def _rounded(

@@ -150,8 +150,8 @@ def _read(here: Here, file: Path, **how: Any) -> Reading:
 
 
 @click.command("note")
-@click.option("--high", type=float, metavar="T", help="Highest temperature of the day.")
-@click.option("--low", type=float, metavar="T", help="Lowest temperature of the day.")
+@click.option("--high", type=options.READING, metavar="T", help="Highest temperature of the day.")
+@click.option("--low", type=options.READING, metavar="T", help="Lowest temperature of the day.")
 @click.option("--done", type=options.DAY, metavar="DATE", help="Day of the reading; today.")
 @click.option("--unit", type=click.Choice(["F", "C"]), help="What you typed; the book's own.")
 @options.on

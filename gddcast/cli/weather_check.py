@@ -11,11 +11,12 @@ import click
 
 from gddcast.cli import options
 from gddcast.cli.failures import NEEDS_YOUR_EYE
+from gddcast.errors import shell
 
 #: Said with every record: no number can tell it.
 _SITING = (
     "Not known: where the thermometer hangs. If it stands in the sun, dates can come out two "
-    "weeks early.\n  Hold it against another:  gddcast weather compare {file} NEIGHBOUR.csv"
+    "weeks early.\n  Hold it against another:  {compare}"
 )
 
 
@@ -73,7 +74,8 @@ def check(
         click.echo(verdict_text(verdict, reading.understood, "see below" if twice else "", unit))
         for _, text in notes:
             click.echo(f"  The file: {text}")
-        click.echo(_SITING.format(file=file))
+        compare = shell("gddcast", "weather", "compare", file, "NEIGHBOUR.csv")
+        click.echo(_SITING.format(compare=compare))
     grave = any(each.level == "finding" for each in verdict.findings)
     if strict and (grave or verdict.trust in ("shaky", "unusable")):
         sys.exit(NEEDS_YOUR_EYE)

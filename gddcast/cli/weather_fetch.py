@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 import click
 
 from gddcast.cli import options
+from gddcast.errors import shell
 
 if TYPE_CHECKING:
     from gddcast.units import Unit
@@ -47,8 +48,9 @@ def stations(
     click.echo(stations_text(near))
     click.echo("Stations: Meteostat, CC BY 4.0, meteostat.net", err=True)
     best = near[0].station.id
-    click.echo(f"Next:  gddcast weather fetch --at {at[0]:g},{at[1]:g} --station {best} -o FILE",
-               err=True)  # fmt: skip
+    point = f"{at[0]:g},{at[1]:g}"
+    fetch = shell("gddcast", "weather", "fetch", "--at", point, "--station", best, "-o", "FILE")
+    click.echo(f"Next:  {fetch}", err=True)
 
 
 @click.command("fetch")
@@ -57,7 +59,7 @@ def stations(
 @click.option("--grid", is_flag=True, help="No station: modelled weather of the place itself.")
 @click.option("--years", type=click.IntRange(0, 150), help="Past years; 20, or as before.")
 @click.option("--forecast", is_flag=True, help="The coming days too.")
-@click.option("--output", "-o", type=options.READABLE, required=True, metavar="FILE",
+@click.option("--output", "-o", type=options.HAND_OUT, required=True, metavar="FILE",
               help="Where to write; a file fetched before is brought up to date.")  # fmt: skip
 @click.option("--unit", type=click.Choice(["F", "C"]), help="Scale to write; C, or as before.")
 @_within
@@ -128,4 +130,4 @@ def _tell(
     used = [source for at, source in enumerate(record.sources) if (record.of_day == at).any()]
     for terms in dict.fromkeys(source.terms for source in used):
         click.echo(terms, err=True)
-    click.echo(f"{sent} requests. Next:  gddcast weather check {output}", err=True)
+    click.echo(f"{sent} requests. Next:  {shell('gddcast', 'weather', 'check', output)}", err=True)

@@ -23,7 +23,7 @@ def _days(flag: str, words: str) -> Callable[[options.Command], options.Command]
 
 @click.command()
 @click.argument("file", type=options.READABLE)
-@click.option("--output", "-o", type=options.READABLE, required=True, metavar="FILE",
+@click.option("--output", "-o", type=options.HAND_OUT, required=True, metavar="FILE",
               help="Write the mended record to it.")  # fmt: skip
 @click.option(
     "--from",

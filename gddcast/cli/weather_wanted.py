@@ -62,11 +62,11 @@ def fetched_before(output: Path, *, force: bool, named: bool) -> Earlier | None:
         return None
     try:
         reading = read_temperatures(output)
-        said = dict(reading.provenance)
-        if said.get("made by", "").startswith(MADE_BY):
-            return _earlier(reading.series, said)
-    except (Refusal, ValueError):
-        pass
+    except Refusal:
+        reading = None
+    said = dict(reading.provenance) if reading else {}
+    if reading and said.get("made by", "").startswith(MADE_BY):
+        return _earlier(reading.series, said)
     if force and named:
         return None
     raise Refusal(
@@ -76,16 +76,24 @@ def fetched_before(output: Path, *, force: bool, named: bool) -> Earlier | None:
 
 
 def _earlier(series: DailySeries, said: dict[str, str]) -> Earlier:
+    from gddcast.cli.opening import place_said
+
+    point, zone = place_said(series.source, said)
+    station, second = (_station(series.source, key, said) for key in ("station", "second station"))
+    return Earlier(series, point, zone, station, second)
+
+
+def _station(name: str, key: str, said: dict[str, str]) -> Station | None:
     from gddcast.handouts.weather.fetched_file import station_in
 
-    point = None
-    if "place" in said:
-        latitude, longitude = (float(part) for part in said["place"].split(","))
-        point = latitude, longitude
-    station, second = (
-        station_in(said[name]) if name in said else None for name in ("station", "second station")
-    )
-    return Earlier(series, point, said.get("timezone"), station, second)
+    try:
+        return station_in(said[key]) if key in said else None
+    except ValueError:
+        raise Refusal(
+            name, f"its line '# {key}: {said[key]}' is not as the fetch wrote it",
+            "It names the station the days are of.",
+            "Fetch into a new file; this one stays as it is.", slug="line-unclear",
+        ) from None  # fmt: skip
 
 
 def wanted_by(flags: Flags, earlier: Earlier | None, session: WeatherSession) -> Wanted:

@@ -7,7 +7,7 @@ from collections.abc import Mapping, Sequence
 from difflib import get_close_matches
 
 from gddcast.cards.model import Card, crop_names
-from gddcast.errors import Refusal
+from gddcast.errors import Refusal, shell
 from gddcast.journal.entries import Job, Journal, Sowing
 from gddcast.weather.series import Season
 from gddcast.words import day, listed
@@ -133,7 +133,8 @@ def _nothing_there(word: str, found: str, there: Sequence[Sowing]) -> Refusal:
         f"'{word}'",
         found,
         f"There stand {names}." if names else "No sowing of this season stands.",
-        f'Name one of them, or the crop, or the bed. A bed never named before:  --bed "{word}"',
+        "Name one of them, or the crop, or the bed. A bed never named before:  "
+        + shell("--bed", word),
         slug="which-plants",
     )
 
@@ -222,7 +223,7 @@ def _refuse_twice(job: Job, done: Sequence[Job]) -> None:
                 f"{job.job} of {job.sowing}",
                 "it is on record already",
                 f"Entry {other.entry} says {day(other.done_on, year=True)}.",
-                f"If that was wrong, withdraw it first:  gddcast undo {other.entry}",
+                f"If that was wrong, withdraw it first:  {shell('gddcast', 'undo', other.entry)}",
                 slug="done-already",
             )
 
@@ -241,7 +242,8 @@ def _refuse_out_of_order(job: Job, done: Sequence[Job]) -> None:
                 f"{job.job} on {job.done_on}",
                 f"{other.job} is on record {'before' if later else 'after'} it",
                 f"Entry {other.entry} says {day(other.done_on, year=True)}.",
-                f"Correct the day, or withdraw that entry:  gddcast undo {other.entry}",
+                "Correct the day, or withdraw that entry:  "
+                + shell("gddcast", "undo", other.entry),
                 slug="out-of-order",
             )
 

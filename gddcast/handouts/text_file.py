@@ -1,13 +1,19 @@
-"""A file: whole or not at all, and never over another file unasked."""
+"""A file handed out: whole or not at all, never over another unasked, never onto a season book."""
 
 from __future__ import annotations
 
 import errno
 import os
+import stat
 import tempfile
 from pathlib import Path
 
+from gddcast.commits import commit
 from gddcast.errors import Refusal
+
+#: Names of a season book's files begin so; no hand-out is ever called so.
+_BOOKS = ("book.toml", "book.sqlite", "book-before-version-")
+_DATABASE = b"SQLite format 3\0"
 
 
 def write_text(path: Path, text: str, *, force: bool = False) -> None:
@@ -25,20 +31,19 @@ def write_text(path: Path, text: str, *, force: bool = False) -> None:
     Raises
     ------
     Refusal
-        If the file is there and ``force`` is not given, or the folder cannot be written to.
+        If the file is there and ``force`` is not given, the folder cannot be written to, or no
+        hand-out may stand there, whatever is forced; see `refuse_precious`.
     """
-    write_bytes(path, text.encode("utf-8"), force=force)
+    write_bytes(path, text.encode("utf-8", errors="replace"), force=force)
 
 
 def write_bytes(path: Path, content: bytes, *, force: bool = False) -> None:
     """Write any file in the same way; see `write_text`."""
     refuse_taken(path, force=force)
     try:
-        handle, temporary = tempfile.mkstemp(dir=path.parent, prefix=f".{path.name}.")
+        handle, temporary = tempfile.mkstemp(dir=path.parent, prefix=".gddcast-")
     except OSError as error:
-        raise _unwritable(
-            path, (error.strerror or "it can't be written").lower(), error.errno
-        ) from error
+        raise _unwritable(path, error) from error
     try:
         with os.fdopen(handle, "wb") as file:
             file.write(content)
@@ -47,9 +52,9 @@ def write_bytes(path: Path, content: bytes, *, force: bool = False) -> None:
     except BaseException as error:
         Path(temporary).unlink(missing_ok=True)
         if isinstance(error, OSError):
-            why = (error.strerror or str(error)).lower()
-            raise _unwritable(path, why, error.errno) from error
+            raise _unwritable(path, error) from error
         raise
+    commit(path)
 
 
 def refuse_taken(path: Path, *, force: bool = False) -> None:
@@ -60,6 +65,7 @@ def refuse_taken(path: Path, *, force: bool = False) -> None:
     Refusal
         As for `write_text`.
     """
+    refuse_precious(path)
     if path.exists() and not force:
         raise Refusal(
             str(path),
@@ -69,21 +75,77 @@ def refuse_taken(path: Path, *, force: bool = False) -> None:
             slug="file-exists",
         )
     if not path.parent.is_dir():
-        raise _unwritable(path, "no such file or directory")
+        raise _unwritable(path, OSError(errno.ENOENT, os.strerror(errno.ENOENT)))
 
 
-def _unwritable(path: Path, why: str, number: int | None = None) -> Refusal:
+def refuse_precious(path: Path) -> None:
+    """Refuse what no hand-out is ever written onto: a book's files, links, what is no plain file.
+
+    Raises
+    ------
+    Refusal
+    """
+    if path.name.casefold().startswith(_BOOKS):
+        raise _a_books(path, "a file of that name belongs to a season book")
+    try:
+        mode = path.lstat().st_mode
+        if stat.S_ISLNK(mode):
+            raise _a_link(path)
+        if not stat.S_ISREG(mode):
+            raise _no_plain_file(path, "a folder" if stat.S_ISDIR(mode) else "no plain file")
+        with path.open("rb") as file:
+            if file.read(len(_DATABASE)) == _DATABASE:
+                raise _a_books(path, "it is a database, as the record of a season book is")
+    except (FileNotFoundError, NotADirectoryError, PermissionError):
+        return  # nothing to lose, or said by what writes
+    except (OSError, ValueError) as error:
+        raise _unwritable(path, error) from error
+
+
+def _a_books(path: Path, found: str) -> Refusal:
+    return Refusal(
+        str(path),
+        found,
+        "No answer is written onto a season book, not even with --force.",
+        "Choose another name.",
+        slug="book-file",
+    )
+
+
+def _a_link(path: Path) -> Refusal:
+    return Refusal(
+        str(path),
+        f"it is a link to {path.readlink()}",
+        "Writing would put a file in the link's place and leave what it leads to as it was.",
+        "Name the file itself, or take the link away.",
+        slug="link",
+    )
+
+
+def _no_plain_file(path: Path, kind: str) -> Refusal:
+    return Refusal(
+        str(path),
+        f"it is {kind}",
+        "An answer is written into a file.",
+        "Name a file that is not there yet.",
+        slug="not-a-file",
+    )
+
+
+def _unwritable(path: Path, error: OSError | ValueError) -> Refusal:
+    number = error.errno if isinstance(error, OSError) else None
     if number == errno.ENOSPC:
         return Refusal(
             str(path),
             "the disk is full",
-            "Nothing was written.",
+            "Nothing of it was written.",
             "Make some room, then run the same command again.",
             slug="disk-full",
         )
+    why = error.strerror if isinstance(error, OSError) and error.strerror else str(error)
     return Refusal(
         str(path),
-        why,
+        why.lower(),
         f"It would stand in the folder {path.parent}.",
         "Choose a folder that is there and that you may write to.",
         slug="unwritable",

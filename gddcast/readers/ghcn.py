@@ -10,7 +10,7 @@ import re
 
 import numpy as np
 
-from gddcast.errors import Refusal
+from gddcast.errors import Refusal, shell
 from gddcast.readers.dates import calendar_days
 from gddcast.readers.ghcn_flags import flagged_note
 from gddcast.readers.reading import Array, Days, Note, Reading, Told
@@ -91,7 +91,7 @@ def _one_station(lines: list[str], name: str, wanted: str | None) -> str:
         f"it holds {len(stations)} stations" if wanted is None else f"it has no station '{wanted}'",
         f"They are {', '.join(stations[:8])}. Two thermometers are never averaged.",
         "Say which one:",
-        flag=f"--site {stations[0]}",
+        flag=shell("--site", stations[0]),
         slug="several-sites",
     )
 

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
 
-from gddcast.errors import Refusal
+from gddcast.errors import Refusal, shell
 from gddcast.readers.columns import Kind, Meaning
 from gddcast.readers.date_cells import looks_like_a_date, names_its_zone
 from gddcast.readers.reading import Note
@@ -234,7 +234,7 @@ def _one_of(kind: Kind, meanings: Sequence[Meaning], name: str) -> int | None:
         f"{len(found)} of its columns could be the {word}",
         f"They are {', '.join(names)[:200]}.",
         "Say which holds the air outdoors:",
-        flag=f'--{option}-column "{best}"',
+        flag=shell(f"--{option}-column", best),
         slug="column-unclear",
     )
 

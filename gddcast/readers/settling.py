@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 from numpy.typing import NDArray
 
-from gddcast.errors import Refusal
+from gddcast.errors import Refusal, shell
 from gddcast.readers import days as calendar
 from gddcast.readers import log_days, scale
 from gddcast.readers.reading import Array, Days, FileUnit, Note, Reading, Told, said
@@ -219,7 +219,7 @@ def _swapped_days(
             f"column '{upper}' is below column '{lower}' on {swapped.size} of {known} days",
             "The columns look swapped.",
             "If so, say which is which:",
-            flag=f'--max-column "{lower}" --min-column "{upper}"',
+            flag=shell("--max-column", lower, "--min-column", upper),
             slug="columns-swapped",
         )
     first, last = days[swapped[0]].item(), days[swapped[-1]].item()

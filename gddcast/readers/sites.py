@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 from numpy.typing import NDArray
 
-from gddcast.errors import Refusal
+from gddcast.errors import Refusal, shell
 from gddcast.readers.columns import meaning
 from gddcast.readers.tables import Table
 
@@ -105,7 +105,7 @@ def _kept(
             f"it holds {len(sites)} sites" if wanted is None else f"it has no site '{wanted}'",
             f"Column '{table.names[column]}' names {listed}. Two thermometers are never averaged.",
             "Say which one:",
-            flag=f'--site "{sites[0]}"',
+            flag=shell("--site", sites[0]),
             slug="several-sites",
         )
     kept = np.array([row[column].strip() == found[0] for row in table.rows])

@@ -102,7 +102,7 @@ def dates_reached(
             "Name them alike:  tmax.columns = tmin.columns.", slug="kinds-mixed",
         )  # fmt: skip
     for name in lows:
-        frame = pd.DataFrame({"tmin": lows[name], "tmax": highs[name]})
+        frame = pd.DataFrame({"tmin": lows[name], "tmax": highs[name]})  # type: ignore[index]
         series = DailySeries.from_frame(frame, unit=unit, place=place)
         for heat in season_heats(series, counting, start):
             rows[name, heat.season.name] = _reached(heat, float(to_celsius_days(goal, unit)))

@@ -12,6 +12,7 @@ from collections.abc import Iterator, Sequence
 import numpy as np
 
 from gddcast.cards.model import Number
+from gddcast.errors import shell
 from gddcast.heat.counting import Counting
 from gddcast.journal.entries import Bracket
 from gddcast.outlook.changes import Cause, Change, Dates, has_moved
@@ -328,7 +329,7 @@ def own_number(window: ScoutingWindow, show: Unit) -> str:
         )
     return (
         f"Your own number {kept}, is not used: {why}. Fit it anew:  "
-        f"gddcast tune {window.card.key} {window.event.key}"
+        f"gddcast tune {shell(window.card.key)} {window.event.key}"
     )
 
 

@@ -9,7 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from gddcast.cards.model import Card, Event, Number
-from gddcast.errors import ArgumentRefusal, Refusal
+from gddcast.errors import ArgumentRefusal, Refusal, shell
 from gddcast.heat.counting import Counting, counting_of
 from gddcast.heat.emergence import heat_at, share
 from gddcast.journal.clocks import clocks_of
@@ -172,7 +172,8 @@ def number_with_curve(card: Card, event: Event) -> Number:
         f"{card.name}, {event.words}",
         "no emergence curve was published with it",
         "Its number says when one moment comes, not how many are out by a day.",
-        f"Draw the season instead:  gddcast chart season --pest {card.key} --stage {event.key}",
+        "Draw the season instead:  "
+        + shell("gddcast", "chart", "season", "--pest", card.key, "--stage", event.key),
         slug="no-emergence-curve",
     )
 
@@ -185,7 +186,7 @@ def _not_started(card: Card, event: Event, number: Number) -> Refusal:
         f"{card.name}, {event.words}",
         f"its sum starts when you see {seen}, and no such find is in your book",
         "Without that day there is no day to count from.",
-        f"Log it:  gddcast saw {card.key} {key}",
+        f"Log it:  gddcast saw {shell(card.key)} {key}",
         slug="clock-not-started",
     )
 

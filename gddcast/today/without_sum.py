@@ -5,6 +5,7 @@ from __future__ import annotations
 import datetime as dt
 
 from gddcast.cards.model import Card, Days, Event
+from gddcast.errors import shell
 from gddcast.journal.clocks import Clock, clocks_of
 from gddcast.journal.entries import Journal
 from gddcast.scouting.windows import ScoutingWindow
@@ -54,7 +55,7 @@ def _known(plan: SeasonPlan, card: Card, event: Event, journal: Journal) -> tupl
     other = card.event(event.same_time_as or "")
     if other is not None:
         return Status.QUIET, (
-            f"no sum of its own: it comes with {other.words}  (gddcast why {card.key} {other.key})"
+            f"no sum of its own: it comes with {other.words}  (gddcast why {shell(card.key)} {shell(other.key)})"
         )
     if event.numbers:
         found_in = event.numbers[0].found_in

@@ -9,7 +9,7 @@ from pathlib import Path
 
 import click
 
-from gddcast.cli import main
+from gddcast.cli import main, options
 from tests.acceptance.terminal import BORER, SAMPLES, TO_JUNE, run, setting
 
 ON = ("--on", "2026-06-11")
@@ -72,6 +72,8 @@ NETWORK = {
 }
 #: Files and folders that are read, wrongly; each name must be refused as itself.
 UNREADABLE = ("missing.csv", "folder", "bytes.csv", "empty.csv")
+#: No disk has a file of this name.
+TOO_LONG = "x" * 400
 _READ = {"file", "first", "second", "lender", "named", "forecasts"}
 _WRITTEN = {"output", "picture"}
 #: Words of people's own, in which nothing is wrong.
@@ -79,12 +81,12 @@ _FREE = {"note", "where", "bed", "variety", "name", "latin", "what", "identity",
 _FREE_OF = {("thresholds",): {"stage", "card"}}
 _WRONG = {
     "ZONE": ("Mars/Olympus",),
-    "date": ("yesterday", "2026-02-30"),
+    "date": ("yesterday", "2026-02-30", "9999-12-31"),
     "MM-DD": ("13-01",),
-    "LAT,LON": ("95,-89", "north"),
+    "LAT,LON": ("95,-89", "north", "nan,nan", "inf,0"),
     "choice": ("neither",),
     "integer range": ("-1",),
-    "float": ("warm",),
+    "T": ("warm", "nan", "inf"),
     "float range": ("-1",),
     "N/M": ("3/2",),
 }
@@ -131,10 +133,12 @@ def wrong(path: tuple[str, ...], command: click.Command) -> Iterator[tuple[str, 
     for parameter in command.params:
         name = parameter.name or ""
         flag = parameter.opts[0] if isinstance(parameter, click.Option) else None
-        for value in _wrong_values(path, parameter):
+        values = _wrong_values(path, parameter)
+        if isinstance(parameter.type, options.FilePath):
+            values = (*values, TOO_LONG)
+        for value in values:
             if flag is not None:
-                values = itertools.repeat(value, parameter.nargs)
-                yield (*works, flag, *values)
+                yield (*works, flag, *itertools.repeat(value, parameter.nargs))
             elif name in _READ and "garden.csv" in works:
                 place = works.index("neighbour.csv" if name == "second" else "garden.csv")
                 yield (*works[:place], value, *works[place + 1 :])

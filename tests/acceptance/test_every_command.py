@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import ast
 import itertools
 import json
 import os
+import shutil
 import subprocess
 import sys
 from pathlib import Path
@@ -13,7 +15,8 @@ import click
 import pytest
 from click.testing import CliRunner
 
-from gddcast.cli import main
+from gddcast.cli import __file__ as cli_file
+from gddcast.cli import main, options
 from tests.acceptance import every_command
 from tests.acceptance.every_command import NETWORK, WORKS
 
@@ -75,6 +78,72 @@ def test_a_wrong_word_is_answered_in_three_parts_and_writes_nothing(
     assert tried or path in (("undo",), ("pests", "new"), ("crops", "new"))
 
 
+#: What no answer may ever be written onto, whatever is forced, and what is said of it.
+PRECIOUS = {
+    "patch/book.sqlite": "belongs to a season book",
+    "patch/book.toml": "belongs to a season book",
+    "patch/BOOK.SQLITE-wal": "belongs to a season book",
+    "patch/book-before-version-4.sqlite": "belongs to a season book",
+    "copied.html": "it is a database",
+    "link.html": "it is a link to patch/book.sqlite",
+    "nowhere.html": "it is a link to gone.html",
+    "pipe": "it is no plain file",
+    "folder": "it is a folder",
+    "/dev/null": "it is no plain file",
+}
+WRITERS = [
+    (path, each.opts[0])
+    for path, command in LEAVES.items()
+    for each in command.params
+    if isinstance(each.type, options.HandOut)
+]
+
+
+@pytest.mark.skipif(os.name != "posix", reason="links and pipes are those of POSIX")
+@pytest.mark.parametrize(("path", "flag"), WRITERS, ids=" ".join)
+def test_no_answer_is_written_onto_a_book_a_link_or_a_pipe(
+    path: tuple[str, ...], flag: str, inputs: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.chdir(inputs)
+    shutil.copy("patch/book.sqlite", "copied.html")
+    for name, target in (("link.html", "patch/book.sqlite"), ("nowhere.html", "gone.html")):
+        if not Path(name).is_symlink():
+            Path(name).symlink_to(target)
+    if not Path("pipe").exists():
+        os.mkfifo("pipe")
+    before = tree(inputs)
+    forced = ["--force"] if any("--force" in each.opts for each in LEAVES[path].params) else []
+    for name, found in PRECIOUS.items():
+        words = [*path, *{**WORKS, **NETWORK}[path], *forced, flag, name]
+        answer = CliRunner().invoke(main, words)
+        assert answer.exit_code == 3, (words, answer.output)
+        assert answer.stderr.startswith(
+            f"Can't use {name}: {found}"
+            if found[0] == "i"
+            else f"Can't use {name}: a file of that name {found}"
+        )
+        assert answer.stdout == ""
+    assert tree(inputs) == before
+    assert Path("link.html").is_symlink()
+
+
+def test_whatever_can_be_written_is_known_as_such() -> None:
+    """An output by another type, or a face that writes by itself, would pass the one gate by."""
+    assert len(WRITERS) > 20
+    for path, command in LEAVES.items():
+        for each in command.params:
+            asks = {"-o", "--output", "--picture", "--force"} & set(each.opts)
+            assert not asks or path in dict(WRITERS), path
+            if asks - {"--force"}:
+                assert isinstance(each.type, options.HandOut), path
+    for file in Path(cli_file).parent.glob("*.py"):
+        for node in ast.walk(ast.parse(file.read_text(encoding="utf-8"))):
+            if isinstance(node, ast.Call) and isinstance(node.func, ast.Attribute):
+                by_path = node.func.attr in ("write_text", "write_bytes")
+                helped = file.name == "__init__.py"  # click's own, of a help
+                assert not by_path or helped, f"{file.name}, line {node.lineno}"
+
+
 #: Runs one command after another, none of which may open a connection; tells where each ended.
 _LONE = """
 import json, socket, sys
@@ -82,7 +151,8 @@ def closed(*_, **__):
     raise AssertionError("the network was asked")
 socket.socket.connect = socket.create_connection = socket.getaddrinfo = closed
 from click.testing import CliRunner
-from gddcast.cli import main
+from gddcast.cli import __file__ as cli_file
+from gddcast.cli import main, options
 ended = []
 for words in json.load(sys.stdin):
     answer = CliRunner().invoke(main, words)

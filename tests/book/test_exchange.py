@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+import csv
 import datetime as dt
+import io
 import tomllib
 from pathlib import Path
 
+import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -241,3 +244,63 @@ def test_announcement_columns_are_those_of_the_table(tmp_path: Path) -> None:
     with store.reading(new_book(tmp_path).records) as connection:
         rows = connection.execute("PRAGMA table_info(announcement)").fetchall()
     assert tuple(name for _, name, *_ in rows) == ("number", *announcements.COLUMNS)
+
+
+def resaved(folder: Path, how: str) -> None:
+    """Every sheet as a spreadsheet saves it again."""
+    for sheet in folder.glob("*.csv"):
+        rows = list(csv.reader(io.StringIO(sheet.read_bytes().decode("utf-8"), newline="")))
+        page = io.StringIO(newline="")
+        csv.writer(page, delimiter="," if how == "utf-8-sig" else ";").writerows(rows)
+        if how == "utf-16":
+            page = io.StringIO(newline="")
+            csv.writer(page, delimiter="\t").writerows([*rows, [""] * len(rows[0])])
+        sheet.write_bytes(page.getvalue().encode(how))
+    about = folder / "export.toml"
+    about.write_bytes(about.read_bytes().decode("utf-8").encode("utf-8-sig"))
+
+
+@pytest.mark.parametrize("how", ["utf-8-sig", "utf-16", "utf-8"])
+def test_an_export_saved_again_by_a_spreadsheet_comes_back_whole(tmp_path: Path, how: str) -> None:
+    """With a mark, as "Unicode text" parted by tabs, and parted by semicolons."""
+    book = full_book(tmp_path / "garden")
+    export_book(book, tmp_path / "copy", NOW)
+    resaved(tmp_path / "copy", how)
+    again = import_book(tmp_path / "copy", tmp_path / "again")
+    assert again.journal() == book.journal()
+    assert again.entries() == book.entries()
+    np.testing.assert_array_equal(again.series().tmin, book.series().tmin)
+
+
+def test_numbers_with_a_comma_for_a_point_are_read_where_no_comma_parts_cells(
+    tmp_path: Path,
+) -> None:
+    book = full_book(tmp_path / "garden")
+    export_book(book, tmp_path / "copy", NOW)
+    sheet = tmp_path / "copy" / "own_goal.csv"
+    rows = list(csv.reader(sheet.read_text(encoding="utf-8").splitlines()))
+    rows[1] = [cell.replace(".", ",") for cell in rows[1]]
+    sheet.write_text("".join(f"{';'.join(row)}\n" for row in rows), encoding="utf-8")
+    assert (
+        import_book(tmp_path / "copy", tmp_path / "again").journal().goals == book.journal().goals
+    )
+
+
+@pytest.mark.parametrize("how", ["cp1252", "cp437", "cut utf-16"])
+def test_another_alphabet_is_refused_with_its_line_and_never_guessed(
+    tmp_path: Path, how: str
+) -> None:
+    export_book(full_book(tmp_path / "garden"), tmp_path / "copy", NOW)
+    sheet = tmp_path / "copy" / "sighting.csv"
+    text = sheet.read_bytes().decode("utf-8")
+    assert "ä" in text.splitlines()[1]
+    sheet.write_bytes(text.encode("utf-16")[:-1] if how == "cut utf-16" else text.encode(how))
+    with pytest.raises(ImportRefusal, match=r"sighting\.csv, line \d+: found letters") as caught:
+        import_book(tmp_path / "copy", tmp_path / "again")
+    where, expected, cure = str(caught.value).splitlines()[:3]
+    assert "a sheet has a fault" in where
+    assert "save it as “CSV UTF-8”" in expected
+    assert "no book was made" in cure
+    assert not (tmp_path / "again").exists()
+    if how != "cut utf-16":
+        assert "line 2: found letters that are not UTF-8" in expected

@@ -6,6 +6,7 @@ import textwrap
 from collections.abc import Iterator
 
 from gddcast.cards.model import Card, Days, Event, Number
+from gddcast.errors import shell
 from gddcast.handouts.cards import card_words as words
 from gddcast.words import CAUTIONS
 
@@ -208,7 +209,7 @@ def _look_alikes(card: Card) -> Iterator[str]:
     if card.look_alikes:
         yield "NOT TO BE CONFUSED WITH"
     for other in card.look_alikes:
-        key = f" (gddcast {card.group}s {other.card})" if other.card else ""
+        key = f" (gddcast {card.group}s {shell(other.card)})" if other.card else ""
         yield from _fold("●", f"{other.name}: {other.tell}{key}", 2, 4)
 
 
@@ -229,4 +230,4 @@ def _sources(card: Card) -> Iterator[str]:
 def _where_sources_are(card: Card) -> Iterator[str]:
     if card.sources:
         count = f"{len(card.sources)} source" + ("s" if len(card.sources) > 1 else "")
-        yield f"{count} in full:  gddcast {card.group}s {card.key} --sources"
+        yield f"{count} in full:  gddcast {card.group}s {shell(card.key)} --sources"

@@ -10,6 +10,7 @@ from gddcast import words
 from gddcast.crops.chores import in_words
 from gddcast.crops.standing import DUST_AGAIN, OwnChore, SowingToday
 from gddcast.crops.succession import Due
+from gddcast.errors import shell
 from gddcast.today.plants_ahead import PlantAhead, Worn
 from gddcast.words import any_day, count, day, span
 
@@ -48,7 +49,8 @@ def plant_lines(
         if coming.flowers_since is not None:
             yield from _wrap(
                 f"In flower? It may be since {day(coming.flowers_since)}; then nothing on flowers. "
-                f"Say it:  gddcast did first-flower '{each.sowing.name or each.sowing.crop}'",
+                "Say it:  "
+                + shell("gddcast", "did", "first-flower", each.sowing.name or each.sowing.crop),
                 "    ",
             )
         if coming.worn is not None:

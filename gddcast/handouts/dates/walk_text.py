@@ -8,6 +8,7 @@ from collections.abc import Iterator, Mapping, Sequence
 
 from gddcast import words
 from gddcast.crops.standing import OwnChore, SowingToday
+from gddcast.errors import shell
 from gddcast.handouts.dates.calendar_file import calendar_says
 from gddcast.handouts.dates.nothing_due import nothing_is_due
 from gddcast.handouts.dates.walk_plants import chore_lines, plant_lines
@@ -238,7 +239,7 @@ def _next(plan: SeasonPlan) -> str:
     first = first or next((each for each in plan.windows if each.early is not None), None)
     if first is None:
         return "Log a visit:  gddcast saw none"
-    found = f"gddcast saw {first.card.key} {first.event.key}"
+    found = f"gddcast saw {shell(first.card.key)} {first.event.key}"
     return f"Log a visit:  gddcast saw none     Found some:  {found}"
 
 

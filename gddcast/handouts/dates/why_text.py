@@ -8,6 +8,7 @@ from collections.abc import Iterator
 import numpy as np
 
 from gddcast import words
+from gddcast.errors import shell
 from gddcast.handouts.dates.dotplot import dotplot
 from gddcast.outlook.dates import Outlook
 from gddcast.outlook.effects import Effect
@@ -141,7 +142,7 @@ def _starts(window: ScoutingWindow) -> list[str]:
         return []
     return [
         *_told("A find of it starts", f"the clock of: {'; '.join(following)}."),
-        f"{'':<{_LABEL}}gddcast saw {window.card.key} {window.event.key}",
+        f"{'':<{_LABEL}}gddcast saw {shell(window.card.key)} {window.event.key}",
     ]
 
 

@@ -8,6 +8,7 @@ from collections.abc import Iterator
 
 from gddcast import words
 from gddcast.cards.model import Card
+from gddcast.errors import shell
 from gddcast.journal.entries import Sighting
 from gddcast.journal.finds import WANDERING, WayBack
 from gddcast.scouting.reservations import last_promised
@@ -64,7 +65,7 @@ def logged_report(card: Card, report: Sighting) -> str:
         f"Logged: heard of {card.name}, {_stage(card, report)}{where}, {day(report.seen_on)}.  "
         f"[entry {report.entry}]\n"
         "Kept beside your own finds; it starts no clock.  When you see them yourself:  "
-        f"gddcast saw {card.key} {report.event}\n{_UNDO}"
+        f"gddcast saw {shell(card.key)} {report.event}\n{_UNDO}"
     )
 
 
@@ -145,10 +146,11 @@ def _second_find(card: Card, find: Sighting, first: Sighting) -> Iterator[str]:
         f"The clock keeps running from {day(first.seen_on)} (entry {first.entry}); this find is "
         "kept beside it."
     )
-    yield f"   If the first was wrong:  gddcast undo {first.entry}"
+    yield f"   If the first was wrong:  {shell('gddcast', 'undo', first.entry)}"
     later = card.event(f"second-{find.event}")
     if later is not None:
-        yield f"   If these are a new brood, log them as:  gddcast saw {card.key} {later.key}"
+        again = shell("gddcast", "saw", card.key, later.key)
+        yield f"   If these are a new brood, log them as:  {again}"
 
 
 def _starts_no_clock(find: Sighting) -> Iterator[str]:

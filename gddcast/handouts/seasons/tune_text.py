@@ -7,6 +7,7 @@ import json
 
 from gddcast import words
 from gddcast.cards.model import Card, Event, Number
+from gddcast.errors import shell
 from gddcast.heat.counting import Counting
 from gddcast.journal.entries import Journal, OwnGoal
 from gddcast.scouting.own_sums import ENOUGH_SEASONS, Fit, HeatBracket, Tuning, ripe
@@ -65,8 +66,8 @@ def to_tune(card: Card, event: Event, journal: Journal, season: Season) -> str:
     if number is None or number.kind != "calendar" or seasons < ENOUGH_SEASONS:
         return ""
     few = words.count(seasons, "season")
-    return (
-        f"Your finds of {few} can fit its sum to your garden:  gddcast tune {card.key} {event.key}"
+    return f"Your finds of {few} can fit its sum to your garden:  " + shell(
+        "gddcast", "tune", card.key, event.key
     )
 
 

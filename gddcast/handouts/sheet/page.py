@@ -11,6 +11,7 @@ from itertools import product
 from gddcast import words
 from gddcast.crops.standing import OwnChore, SowingToday
 from gddcast.crops.succession import Rules
+from gddcast.errors import shell
 from gddcast.handouts import paper
 from gddcast.handouts.dates.nothing_due import nothing_due, nothing_is_due
 from gddcast.handouts.drawings.year_dot_strip import has_year_dots
@@ -347,7 +348,7 @@ def _tall(text: str, frame: _Frame) -> float:
 def _foot(sheet: Sheet, items: Sequence[ScoutingWindow], frame: _Frame) -> Block:
     """Who printed the numbers, how to enter what was found, and the cautions."""
     first = items[0] if items else None
-    stage = f"{first.card.key} {first.event.key}" if first else "PEST STAGE"
+    stage = shell(first.card.key, first.event.key) if first else "PEST STAGE"
     cited = sorted({source for each in items if (source := _source(each))})
     sources = f"Sources: {'; '.join(cited)}." if cited else ""
     enter = f"Enter later:  gddcast saw {stage}  or  gddcast saw none."

@@ -8,6 +8,7 @@ from collections.abc import Iterator, Sequence
 import numpy as np
 
 from gddcast import words
+from gddcast.errors import shell
 from gddcast.handouts.weather.record_file import signed
 from gddcast.quality.findings import Finding, effect_words, of_days
 from gddcast.quality.mending import Mended, Span
@@ -187,9 +188,19 @@ def _told_of_two(found: Comparison, first: str, second: str, show: Unit) -> Iter
         yield "Nothing was changed."
         return
     yield from _wrap(
-        f"Nothing was changed. To make {second} stand for {first}'s place:  gddcast weather patch "
-        f"{second} --add-max {_typed(found.tmax, show)} --add-min {_typed(found.tmin, show)} "
-        "-o MOVED.csv",
+        f"Nothing was changed. To make {second} stand for {first}'s place:  "
+        + shell(
+            "gddcast",
+            "weather",
+            "patch",
+            second,
+            "--add-max",
+            _typed(found.tmax, show),
+            "--add-min",
+            _typed(found.tmin, show),
+            "-o",
+            "MOVED.csv",
+        ),
         "",
     )
 
@@ -232,7 +243,10 @@ def mended_text(mended: Mended, source: str, lender: str | None, output: str, sh
         share = 100.0 * share_patched(mended.series)
         told = f"{share:.0f} %" if share >= 1.0 else "less than 1 %"
         lines.append(f"Patched days are {told} of the days known.")
-    lines += [f"Wrote {output} from {source}.", f"Next:  gddcast weather check {output}"]
+    lines += [
+        f"Wrote {output} from {source}.",
+        f"Next:  {shell('gddcast', 'weather', 'check', output)}",
+    ]
     return "\n".join(lines)
 
 

@@ -1,0 +1,87 @@
+"""The one writer of hand-outs: whole or not at all, and never onto what is precious."""
+
+from __future__ import annotations
+
+import os
+from pathlib import Path
+
+import pytest
+
+from gddcast import commits
+from gddcast.book.opening import RECORDS, SETTINGS
+from gddcast.errors import Refusal
+from gddcast.handouts import text_file
+from tests.book.places import new_book
+
+posix = pytest.mark.skipif(os.name != "posix", reason="links and pipes are those of POSIX")
+
+
+def test_a_file_is_written_and_replaced_only_when_forced(tmp_path: Path) -> None:
+    file = tmp_path / "page.html"
+    text_file.write_text(file, "one")
+    with pytest.raises(Refusal, match="there is a file of that name"):
+        text_file.write_text(file, "two")
+    assert file.read_text() == "one"
+    text_file.write_text(file, "two", force=True)
+    assert file.read_text() == "two"
+    assert list(tmp_path.iterdir()) == [file]
+
+
+@pytest.mark.parametrize("name", [RECORDS, SETTINGS, f"{RECORDS}-wal", "Book.SQLite"])
+@pytest.mark.parametrize("force", [False, True])
+def test_a_books_files_are_never_written_onto(tmp_path: Path, name: str, force: bool) -> None:
+    """By the names the book itself uses, there or not yet there."""
+    new_book(tmp_path / "patch")
+    file = tmp_path / "patch" / name
+    before = file.read_bytes() if file.exists() else None
+    with pytest.raises(Refusal, match="belongs to a season book") as caught:
+        text_file.write_text(file, "a page", force=force)
+    assert caught.value.slug == "book-file"
+    assert (file.read_bytes() if file.exists() else None) == before
+
+
+def test_a_record_under_another_name_is_known_by_its_bytes(tmp_path: Path) -> None:
+    records = new_book(tmp_path / "patch").records
+    copy = tmp_path / "garden.html"
+    copy.write_bytes(records.read_bytes())
+    with pytest.raises(Refusal, match="it is a database"):
+        text_file.write_bytes(copy, b"a page", force=True)
+    assert copy.read_bytes() == records.read_bytes()
+
+
+@posix
+def test_links_folders_and_pipes_are_said_and_left(tmp_path: Path) -> None:
+    target, link, pipe = tmp_path / "page.html", tmp_path / "link.html", tmp_path / "pipe"
+    target.write_text("mine")
+    link.symlink_to("page.html")
+    os.mkfifo(pipe)
+    for file, found in (
+        (link, "it is a link to page.html"), (pipe, "it is no plain file"),
+        (tmp_path, "it is a folder"), (Path("/dev/full"), "it is no plain file"),
+    ):  # fmt: skip
+        with pytest.raises(Refusal, match=found):
+            text_file.write_text(file, "a page", force=True)
+    assert link.is_symlink()
+    assert target.read_text() == "mine"
+
+
+@posix
+def test_the_longest_name_a_folder_takes_is_taken(tmp_path: Path) -> None:
+    """The name of the temporary file is not made of it."""
+    text_file.write_text(tmp_path / ("x" * 250 + ".html"), "a page")
+    with pytest.raises(Refusal, match="file name too long"):
+        text_file.write_text(tmp_path / ("x" * 400), "a page")
+
+
+def test_only_what_stands_counts_as_written(tmp_path: Path) -> None:
+    with commits.counted():
+        text_file.write_text(tmp_path / "a.html", "a page")
+        with pytest.raises(Refusal, match="no such file"):
+            text_file.write_text(tmp_path / "none" / "b.html", "a page")
+        assert commits.commits() == (str(tmp_path / "a.html"),)
+
+
+def test_a_name_that_is_no_text_does_not_stop_a_page(tmp_path: Path) -> None:
+    """Half a character, as a file name of bytes that are no text gives it."""
+    text_file.write_text(tmp_path / "a.html", "of b\udce4d.csv")
+    assert (tmp_path / "a.html").read_bytes() == b"of b?d.csv"
