@@ -55,7 +55,8 @@ def _known(plan: SeasonPlan, card: Card, event: Event, journal: Journal) -> tupl
     other = card.event(event.same_time_as or "")
     if other is not None:
         return Status.QUIET, (
-            f"no sum of its own: it comes with {other.words}  (gddcast why {shell(card.key)} {shell(other.key)})"
+            f"no sum of its own: it comes with {other.words}  "
+            f"(gddcast why {shell(card.key)} {shell(other.key)})"
         )
     if event.numbers:
         found_in = event.numbers[0].found_in
