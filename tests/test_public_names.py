@@ -185,8 +185,8 @@ def test_dates_of_stations_and_years_say_why_there_is_none() -> None:
     )
     pd.testing.assert_series_equal(in_f["day"], table["day"])
     alone = gddcast.dates_reached(
-        low["warm"], (low["warm"] + 10.0).rename("tmax"), unit="C", lower=10.0, goal=20.0, start=(3, 1),
-        shape="floor the mean",
+        low["warm"], (low["warm"] + 10.0).rename("tmax"), unit="C",
+        lower=10.0, goal=20.0, start=(3, 1), shape="floor the mean",
     )  # fmt: skip
     assert alone["day"].iloc[0] == pd.Timestamp("2023-03-02")
     with pytest.raises(gddcast.Refusal, match="to_pandas"):
