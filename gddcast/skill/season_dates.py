@@ -91,18 +91,19 @@ def dates_reached(
     )  # fmt: skip
     place = Place("station", season_begins=season_begins)
     rows = {}
-    lows, highs = (
+    by_station: list[dict[Any, Any]] = [
         dict(each.items()) if isinstance(each, pd.DataFrame) else {tmin.name: each}
         for each in (tmin, tmax)
-    )
+    ]
+    lows, highs = by_station
     if lows.keys() != highs.keys():
         raise ArgumentRefusal(
             "these temperatures", f"stations are {[*map(str, lows)]} and {[*map(str, highs)]}",
             "Minima and maxima stand in columns of the same names.",
             "Name them alike:  tmax.columns = tmin.columns.", slug="kinds-mixed",
         )  # fmt: skip
-    for name in lows:
-        frame = pd.DataFrame({"tmin": lows[name], "tmax": highs[name]})  # type: ignore[index]
+    for name, low in lows.items():
+        frame = pd.DataFrame({"tmin": low, "tmax": highs[name]})
         series = DailySeries.from_frame(frame, unit=unit, place=place)
         for heat in season_heats(series, counting, start):
             rows[name, heat.season.name] = _reached(heat, float(to_celsius_days(goal, unit)))

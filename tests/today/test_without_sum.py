@@ -74,6 +74,14 @@ def test_days_wait_for_their_stage_and_count_from_a_find() -> None:
     assert stage(key, "egg-hatch", ("egg-hatch", june[9], None)).status is Status.SEEN
 
 
+def test_another_card_s_stages_of_the_same_name_answer_for_their_own_card_only() -> None:
+    """Squash vine borer has moths with a sum; those of beet armyworm have none all the same."""
+    both = ["beet-armyworm", "squash-vine-borer"]
+    plan = season_plan(SERIES, CARDS, TODAY, watch=both)
+    rest = stages_without_sum(plan, CARDS["beet-armyworm"], Journal())
+    assert [each.event.key for each in rest] == ["moths", "eggs"]
+
+
 @pytest.mark.parametrize(
     ("key", "event", "status", "said"),
     [
