@@ -33,10 +33,11 @@ _TEXT_EXPECTED = "A text table of days with their highest and lowest temperature
 
 @dataclass(frozen=True, slots=True)
 class Decoded:
-    """Text of a file and the name of its encoding."""
+    """Text of a file, the name of its encoding, and which sheets of a workbook it is."""
 
     text: str
     encoding: str
+    sheets: str = ""
 
 
 def is_workbook(raw: bytes) -> bool:

@@ -7,13 +7,12 @@ from dataclasses import dataclass, replace
 from itertools import pairwise
 
 from gddcast.errors import Refusal, shell
-from gddcast.readers.columns import Kind, Meaning
+from gddcast.readers.columns import Kind, Meaning, words_of
 from gddcast.readers.date_cells import looks_like_a_date, names_its_zone
+from gddcast.readers.doubtful_columns import refuse_doubtful, refuse_other_spots
+from gddcast.readers.origin_column import origin_column
 from gddcast.readers.reading import Note
 from gddcast.readers.tables import Table
-
-#: Words of a ``how`` or ``origin`` column; a column of anything else is not one.
-HOW_WORDS = frozenset({"measured", "patched", "model", "forecast", "unknown", ""})
 
 _NO_OTHER = "A date and the highest and lowest temperature of each day are needed."
 
@@ -28,6 +27,7 @@ class Roles:
 
     stamp: int | None = None
     clock: int | None = None
+    minute: int | None = None
     year: int | None = None
     month: int | None = None
     day: int | None = None
@@ -67,20 +67,43 @@ def roles_of(
     """
     meanings = table.meanings()
     dated = _date_columns(table, meanings, name)
-    how = _how_column(table)
+    how = origin_column(table, name)
     site = next((i for i, m in enumerate(meanings) if m.kind == "site" and i != how), None)
     dated = replace(dated, how=how, site=site)
     if not table.header_line and (max_column is None or min_column is None):
         raise _headerless(table, dated, name)
+    meanings, dated = _minutes_apart(table, meanings, dated)
     high = _asked(table, max_column, name)
     low = _asked(table, min_column, name)
     if high is None:
-        high = _one_of("max", meanings, name)
+        high = _one_of("max", meanings, name, table)
     if low is None:
-        low = _one_of("min", meanings, name)
+        low = _one_of("min", meanings, name, table)
     if high is not None and low is not None:
-        return _noted(replace(dated, high=high, low=low), meanings)
-    return _noted(_without_both(dated, high, low, meanings, name, max_column), meanings)
+        found = replace(dated, high=high, low=low)
+    else:
+        found = _without_both(dated, high, low, meanings, name, max_column, table)
+    if max_column is None and min_column is None:
+        refuse_doubtful(table, found.temperatures, meanings, name)
+    elif max_column is None or min_column is None:
+        refuse_other_spots(table, found.temperatures, meanings, name)
+    return _noted(found, meanings)
+
+
+def _minutes_apart(
+    table: Table, meanings: tuple[Meaning, ...], dated: Roles
+) -> tuple[tuple[Meaning, ...], Roles]:
+    """Take a column ``min`` right behind one of bare hours for the minutes, not for minima."""
+    hour = dated.clock
+    if hour is None or hour + 1 == len(meanings):
+        return meanings, dated
+    at = hour + 1
+    if not set(words_of(table.names[at])) <= {"min", "mn", "mins", "minute", "minutes"}:
+        return meanings, dated
+    if not _all_between(table.column(at), 0, 59) or not _all_between(table.column(hour), 0, 24):
+        return meanings, dated
+    others = (*meanings[:at], Meaning(table.names[at], "other"), *meanings[at + 1 :])
+    return others, replace(dated, minute=at)
 
 
 def _without_both(
@@ -90,14 +113,15 @@ def _without_both(
     meanings: Sequence[Meaning],
     name: str,
     max_column: str | None,
+    table: Table,
 ) -> Roles:
     """Roles in a file that lacks the maximum, the minimum or both."""
     if max_column is not None and low is None and high is not None:
         return replace(dated, single=high)
-    single = _one_of("temperature", meanings, name)
+    single = _one_of("temperature", meanings, name, table)
     if single is not None and high is None and low is None:
         return replace(dated, single=single)
-    mean = _one_of("mean", meanings, name)
+    mean = _one_of("mean", meanings, name, table)
     if mean is not None and high is None and low is None:
         return replace(dated, mean=mean)
     there, absent = ("maximum", "minimum") if high is not None else ("minimum", "maximum")
@@ -188,36 +212,31 @@ def _all_between(cells: Sequence[str], low: int, high: int) -> bool:
     )
 
 
-def _how_column(table: Table) -> int | None:
-    for at, column in enumerate(table.names):
-        if column.strip().casefold() in ("how", "origin"):
-            words = {row[at].strip().casefold() for row in table.rows}
-            if words <= HOW_WORDS:
-                return at
-    return None
-
-
 def _asked(table: Table, wanted: str | None, name: str) -> int | None:
     """Position of a column the person named."""
     if wanted is None:
         return None
     plain = [column.strip().casefold() for column in table.names]
-    if wanted.strip().casefold() in plain:
+    if plain.count(wanted.strip().casefold()) == 1:
         return plain.index(wanted.strip().casefold())
     if wanted.isascii() and wanted.isdigit() and 1 <= int(wanted[:6]) <= len(plain):
         return int(wanted) - 1
+    times = plain.count(wanted.strip().casefold())
     raise Refusal(
         name,
-        f"it has no column '{wanted}'",
+        f"{times} of its columns are called '{wanted}'"
+        if times
+        else f"it has no column '{wanted}'",
         f"Its columns are {', '.join(table.names)[:200]}.",
         f"Give one of these names, or a number from 1 to {len(plain)}.",
         slug="column-unclear",
     )
 
 
-def _one_of(kind: Kind, meanings: Sequence[Meaning], name: str) -> int | None:
+def _one_of(kind: Kind, meanings: Sequence[Meaning], name: str, table: Table) -> int | None:
     """The one column of a kind; two that differ only in scale are the same readings twice."""
-    found = [at for at, meant in enumerate(meanings) if meant.kind == kind]
+    every = [at for at, meant in enumerate(meanings) if meant.kind == kind]
+    found = [at for at in every if meanings[at].measured] or every
     if len(found) < 2:
         return found[0] if found else None
     units = {meanings[at].unit for at in found}
@@ -225,8 +244,9 @@ def _one_of(kind: Kind, meanings: Sequence[Meaning], name: str) -> int | None:
     if len(units) == len(found) and None not in units and len(spots) == 1:
         return found[0]
     names = [meanings[at].name for at in found]
-    better = [at for at in found if meanings[at].spot in ("outdoors", "")]
-    best = meanings[(better or found)[0]].name
+    likely = [at for at in found if not meanings[at].doubt] or found
+    outdoors = [at for at in likely if meanings[at].spot in ("outdoors", "")]
+    best = table.called((outdoors or likely)[0])
     option = "min" if kind == "min" else "max"
     word = {"max": "maxima", "min": "minima", "mean": "means"}.get(kind, "temperatures")
     raise Refusal(

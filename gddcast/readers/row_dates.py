@@ -83,6 +83,9 @@ def _with_clock(table: Table, roles: Roles, stamps: Stamps) -> Stamps:
     minutes = minutes_of(table.column(roles.clock))
     if minutes is None:
         return stamps
+    if roles.minute is not None:
+        beyond = _whole_numbers(table.column(roles.minute))
+        minutes = np.where((minutes < 0) | (beyond < 0), -1, minutes + beyond)
     days = stamps.days.copy()
     days[minutes < 0] = np.datetime64("NaT")
     late = minutes >= 1440

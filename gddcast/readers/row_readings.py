@@ -6,16 +6,16 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
 from gddcast.errors import Refusal
+from gddcast.readers.columns import speaks_of_tenths
 from gddcast.readers.ghcn_flags import failed_quality, flagged_note
 from gddcast.readers.reading import Array, FileUnit, Note, named_lines
 from gddcast.readers.roles import Roles
+from gddcast.readers.scale import in_celsius
 from gddcast.readers.tables import Table
 from gddcast.readers.values import Values, values_of
-from gddcast.units import celsius, fahrenheit
-from gddcast.weather.series import Origin
+from gddcast.units import fahrenheit
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,8 +30,17 @@ class RowReadings:
     notes: tuple[Note, ...]
 
 
-def readings_in(table: Table, roles: Roles, name: str) -> RowReadings:
+def readings_in(table: Table, roles: Roles, name: str, told: FileUnit | None = None) -> RowReadings:
     """Read the temperature columns of a table.
+
+    Parameters
+    ----------
+    table : Table
+    roles : Roles
+    name : str
+        File, for people.
+    told : str, optional
+        Scale the person gave.
 
     Raises
     ------
@@ -53,9 +62,14 @@ def readings_in(table: Table, roles: Roles, name: str) -> RowReadings:
         )
     numbers, failed = _without_flagged(table, at, [column.numbers for column in columns])
     stated, stated_by = _stated(table, roles, cells)
-    if stated_by == "header":
-        numbers = _same_scale(table, roles, numbers, stated)
+    _refuse_contradiction(table, roles, cells, stated, told, name)
+    scales = [told or unit or stated for unit in header_units(table, roles)]
+    numbers, believed = _by_their_cells(numbers, columns, scales, table.lines)
+    if stated_by == "header" and told is None:
+        each = zip(numbers, scales, strict=True)
+        numbers = [_rescaled(column, unit, stated) for column, unit in each]
     notes = [
+        *believed,
         *_missing_notes(columns, table.lines),
         *_event_notes(table, roles, columns),
         *_cell_notes(columns, table),
@@ -87,30 +101,104 @@ def _without_flagged(
     return numbers, failed
 
 
+def header_units(table: Table, roles: Roles) -> list[FileUnit | None]:
+    """Scale the header names for each column of temperatures."""
+    meanings = table.meanings()
+    return [meanings[at].unit for at in roles.temperatures]
+
+
 def _stated(table: Table, roles: Roles, cells: set[FileUnit]) -> tuple[FileUnit | None, str]:
     """Scale the file names, and in which part of it."""
-    meanings = table.meanings()
-    units = [unit for at in roles.temperatures if (unit := meanings[at].unit)]
+    units = [unit for unit in header_units(table, roles) if unit]
     if units:
         return units[0], "header"
     if cells:
         return next(iter(cells)), "cells"
+    commented = _commented(table)
+    return commented, "comment" if commented else "header"
+
+
+def _commented(table: Table) -> FileUnit | None:
+    """Scale that the lines above the header name."""
     said = dict(table.provenance).get("unit", "").strip(" °").casefold()
     known: dict[str, FileUnit] = {
         "f": "F", "fahrenheit": "F", "c": "C", "celsius": "C", "k": "K", "kelvin": "K",
         "tenths-c": "tenths-C",
     }  # fmt: skip
-    return (known[said], "comment") if said in known else (None, "header")
+    return known.get(said, "tenths-C" if speaks_of_tenths(table.title) else None)
 
 
-def _same_scale(
-    table: Table, roles: Roles, numbers: list[Array], unit: FileUnit | None
-) -> list[Array]:
-    """Bring a minimum column headed in another scale to the maximum's."""
-    other = table.meanings()[roles.temperatures[-1]].unit
-    if {unit, other} != {"F", "C"} or len(numbers) < 2:
+def _refuse_contradiction(
+    table: Table,
+    roles: Roles,
+    cells: set[FileUnit],
+    stated: FileUnit | None,
+    told: FileUnit | None,
+    name: str,
+) -> None:
+    """Refuse cells that name another scale than the header, where nobody said which holds."""
+    headed = {unit for unit in header_units(table, roles) if unit}
+    if told is not None and len(headed) > 1:
+        raise Refusal(
+            name,
+            f"you said it is in {told}, and its header names two scales",
+            f"Its columns are {', '.join(table.names[at] for at in roles.temperatures)}.",
+            "Leave --unit out: each column is then read as it says.",
+            slug="units-contradicted",
+        )
+    commented = _commented(table)
+    others = {"cells": next(iter(cells - {stated}), None), "comments": commented}
+    where = next((where for where, unit in others.items() if unit not in (None, stated)), None)
+    if where is None or told is not None:
+        return
+    other = others[where]
+    columns = ", ".join(table.names[at] for at in roles.temperatures)
+    raise Refusal(
+        name,
+        f"its {where} name another scale than its header",
+        f"Columns {columns} are in {stated} by their header, in {other} by the {where}.",
+        "Say which holds:",
+        flag=f"--unit {other}",
+        slug="units-contradicted",
+    )
+
+
+def _by_their_cells(
+    numbers: list[Array],
+    columns: Sequence[Values],
+    scales: Sequence[FileUnit | None],
+    lines: Sequence[int],
+) -> tuple[list[Array], list[Note]]:
+    """Bring the few cells that name a scale of their own to that of their column."""
+    rows: set[int] = set()
+    for at, (column, scale) in enumerate(zip(columns, scales, strict=True)):
+        others = {row: unit for row, unit in column.named.items() if scale and unit != scale}
+        rows |= set(others)
+        if others:
+            numbers[at] = numbers[at].copy()
+        for row, unit in others.items():
+            numbers[at][row] = _rescaled(numbers[at][row : row + 1], unit, scale)[0]
+    if not rows:
+        return numbers, []
+    marked = tuple(lines[row] for row in sorted(rows))
+    verb = "names" if len(marked) == 1 else "name"
+    text = (
+        f"{named_lines(marked).capitalize()} {verb} another scale than the column: the cells "
+        "were read as they say."
+    )
+    return numbers, [Note("units-in-cells", text, marked)]
+
+
+def _rescaled(numbers: Array, unit: FileUnit | None, wanted: FileUnit | None) -> Array:
+    """Numbers of one scale in another."""
+    if unit is None or wanted is None or unit == wanted:
         return numbers
-    return [numbers[0], fahrenheit(numbers[1]) if unit == "F" else celsius(numbers[1])]
+    warm = in_celsius(numbers, unit)
+    if wanted == "F":
+        return fahrenheit(warm)
+    if wanted == "K":
+        return warm + 273.15
+    return warm * 10.0 if wanted == "tenths-C" else warm
 
 
 def _missing_notes(columns: Sequence[Values], lines: Sequence[int]) -> list[Note]:
@@ -167,12 +255,3 @@ def _cell_notes(columns: Sequence[Values], table: Table) -> list[Note]:
                 Note(rule, f"{named_lines(numbers).capitalize()}: {verb} {text}.", numbers)
             )
     return notes
-
-
-def origins_in(table: Table, roles: Roles) -> NDArray[np.int8]:
-    """Origin each row names in a ``how`` or ``origin`` column, 0 where it names none."""
-    if roles.how is None:
-        return np.zeros(len(table.rows), np.int8)
-    code = {origin.name.casefold(): int(origin) for origin in Origin}
-    words = (row[roles.how].strip().casefold() for row in table.rows)
-    return np.fromiter((code.get(word, 0) for word in words), np.int8, len(table.rows))

@@ -12,6 +12,7 @@ from gddcast.readers import days as calendar
 from gddcast.readers import log_days, scale
 from gddcast.readers.reading import Array, Days, FileUnit, Note, Reading, Told, said
 from gddcast.readers.rows import Rows
+from gddcast.readers.scale_change import refuse_change_of_scale
 from gddcast.units import Unit
 from gddcast.weather.series import DailySeries, Origin, Place
 
@@ -62,7 +63,7 @@ def settled(rows: Rows, about: About, told: Told) -> Reading:
             rows.days, rows.high, rows.low, rows.how, rows.lines, about.name
         )
         days, high, low, how, notes = whole.days, whole.high, whole.low, whole.how, whole.notes
-    scale.refuse_change_of_scale(high, low, days, about.name)
+    refuse_change_of_scale(high, low, days, about.name)
     taken, scale_notes = scale.decide(
         high,
         low,
@@ -72,6 +73,8 @@ def settled(rows: Rows, about: About, told: Told) -> Reading:
         stated_by=about.stated_by,
         told=told.unit,
         family=family,
+        sure=told.sure,
+        latitude=told.place.latitude if told.place else None,
     )
     about = replace(
         about,
@@ -213,7 +216,7 @@ def _swapped_days(
 ) -> Note:
     known = np.count_nonzero(~np.isnan(high) & ~np.isnan(low))
     if swapped.size > SWAPPED * known:
-        upper, lower = about.columns[1:3] if len(about.columns) > 2 else ("max", "min")
+        upper, lower = about.columns[-2:] if len(about.columns) > 2 else ("max", "min")
         raise Refusal(
             about.name,
             f"column '{upper}' is below column '{lower}' on {swapped.size} of {known} days",

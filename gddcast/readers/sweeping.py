@@ -14,8 +14,10 @@ from numpy.typing import NDArray
 
 from gddcast.errors import Refusal
 from gddcast.readers.dates import UNIFORM_SIZES, Stamps, uniform_stamps
+from gddcast.readers.origin_column import TELLING
 from gddcast.readers.reading import Array, Told
 from gddcast.readers.roles import Roles, roles_of
+from gddcast.readers.row_readings import header_units
 from gddcast.readers.tables import Table, tabled
 from gddcast.readers.values import MISSING_NUMBERS
 
@@ -24,7 +26,7 @@ WORTH_SWEEPING = 30_000
 
 _HEAD = 2_000
 _LONGEST_NUMBER = 9
-_DOT, _MINUS, _ZERO, _SPACE, _NEW_LINE = (ord(sign) for sign in ".-0 \n")
+_DOT, _MINUS, _ZERO, _SPACE, _NEW_LINE, _LETTER_A = (ord(sign) for sign in ".-0 \nA")
 _DONE = 0
 _POWERS = 10.0 ** np.arange(_LONGEST_NUMBER + 1)
 
@@ -71,7 +73,7 @@ def swept(text: str, name: str, told: Told) -> Swept | None:
         return None
     numbers = [_numbers(letters, begins[:, at], ends[:, at]) for at in roles.temperatures]
     plain = tuple(column for column in numbers if column is not None)
-    if len(plain) < len(numbers):
+    if len(plain) < len(numbers) or _tells_origins(body, letters, roles, begins, ends):
         return None
     lines = range(head.header_line + 1, head.header_line + 1 + len(ends))
     return Swept(head, roles, stamps, plain, lines)
@@ -86,6 +88,7 @@ def _head(text: str, name: str, told: Told) -> tuple[Table, Roles] | None:
         return None
     others = (roles.clock, roles.how, roles.site, roles.year)
     plain = all(other is None for other in others) and len(head.delimiter) == 1
+    plain = plain and len(set(header_units(head, roles))) == 1  # else one column is rescaled
     attributes = any(column.casefold().endswith("_attributes") for column in head.names)
     usable = plain and head.header_line and head.delimiter != " " and not attributes
     return (head, roles) if usable and roles.stamp is not None else None
@@ -126,6 +129,18 @@ def _stamps(letters: Bytes, begins: Positions, ends: Positions) -> Stamps | None
     if size not in UNIFORM_SIZES or not (ends - begins == size).all():
         return None
     return uniform_stamps(letters[begins[:, None] + np.arange(size)])
+
+
+def _tells_origins(
+    body: bytes, letters: Bytes, roles: Roles, begins: Positions, ends: Positions
+) -> bool:
+    """Whether words beside the numbers may call some rows forecast, say, or normals."""
+    stamp = letters[begins[0, roles.stamp] : ends[0, roles.stamp]]
+    in_stamps = np.count_nonzero(stamp >= _LETTER_A) * len(ends)
+    if np.count_nonzero(letters >= _LETTER_A) == in_stamps:
+        return False
+    text = body.lower()
+    return any(word.encode() in text for word in TELLING)
 
 
 def _numbers(letters: Bytes, begins: Positions, ends: Positions) -> Array | None:

@@ -10,10 +10,11 @@ from gddcast.readers import sweeping
 from gddcast.readers.dates import Stamps
 from gddcast.readers.days import year_end_notes
 from gddcast.readers.decoding import Decoded
+from gddcast.readers.origin_column import origins_in
 from gddcast.readers.reading import Note, Reading, Told
 from gddcast.readers.roles import Roles, roles_of
 from gddcast.readers.row_dates import dated
-from gddcast.readers.row_readings import RowReadings, origins_in, readings_in
+from gddcast.readers.row_readings import RowReadings, readings_in
 from gddcast.readers.rows import Rows
 from gddcast.readers.settling import About, settled
 from gddcast.readers.sites import OneSite, named_site, stacked_site
@@ -42,7 +43,7 @@ def read_table(decoded: Decoded, name: str, told: Told) -> Reading:
             swept.stamps.zone,
         )
         head = replace(swept.head, lines=swept.lines)
-        readings = readings_in(head, swept.roles, name)
+        readings = readings_in(head, swept.roles, name, told.unit)
         about = _about(decoded, head, swept.roles, readings, OneSite(head), swept.stamps, name)
         ordered = bool((np.diff(rows.moments) > 0).all())
         if ordered:
@@ -57,13 +58,13 @@ def _carefully(decoded: Decoded, name: str, told: Told) -> Reading:
     roles = roles_of(table, name, max_column=told.max_column, min_column=told.min_column)
     one = named_site(table, roles.site, told.site, name)
     table, stamps, date_notes = dated(one.table, roles, name, told.dates)
-    readings = readings_in(table, roles, name)
+    readings = readings_in(table, roles, name, told.unit)
     rows = Rows(
         stamps.days,
         readings.high,
         readings.low,
         table.lines,
-        origins_in(table, roles),
+        origins_in(table, roles.how),
         stamps.minutes,
         stamps.zone,
     )
@@ -129,6 +130,8 @@ def _understood(
     if table.delimiter != "," or readings.decimal_comma:
         comma = ", decimal comma" if readings.decimal_comma else ""
         lines.append(f"Cells parted by {table.delimiter_name}{comma}")
+    if decoded.sheets:
+        lines.append(decoded.sheets)
     if decoded.encoding != "UTF-8":
         lines.append(f"Encoding {decoded.encoding}")
     if table.header_line > 1:

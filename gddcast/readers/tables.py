@@ -5,10 +5,10 @@ from __future__ import annotations
 import csv
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from gddcast.errors import Refusal
-from gddcast.readers.columns import Meaning, meaning
+from gddcast.readers.columns import Meaning, meaning, unit_in
 from gddcast.readers.reading import named_lines
 
 #: Lines searched for one that names a date and a temperature.
@@ -46,6 +46,10 @@ class Table:
         ``# key: value`` lines.
     comments : int
         Comment lines skipped.
+    beside : tuple of str
+        What a second header row says of each column: the heading of its group, its unit.
+    title : str
+        Text of the lines above the header.
     """
 
     names: tuple[str, ...]
@@ -55,6 +59,8 @@ class Table:
     delimiter: str
     provenance: tuple[tuple[str, str], ...] = ()
     comments: int = 0
+    beside: tuple[str, ...] = ()
+    title: str = ""
 
     @property
     def delimiter_name(self) -> str:
@@ -62,8 +68,21 @@ class Table:
         return _DELIMITER_NAMES[self.delimiter]
 
     def meanings(self) -> tuple[Meaning, ...]:
-        """What each column's name says."""
-        return tuple(meaning(name) for name in self.names)
+        """What each column's name says, with what a second header row says of it."""
+        plain = tuple(meaning(name) for name in self.names)
+        if not self.beside:
+            return plain
+        return tuple(
+            replace(meaning(f"{meant.name} {more}"), name=meant.name)
+            if more and meant.kind in ("max", "min", "mean", "temperature", "other")
+            else meant
+            for meant, more in zip(plain, self.beside, strict=True)
+        )
+
+    def called(self, index: int) -> str:
+        """A column as a flag names it: by its name, or its number where two bear that name."""
+        plain = [name.strip().casefold() for name in self.names]
+        return self.names[index] if plain.count(plain[index]) == 1 else str(index + 1)
 
     def column(self, index: int) -> list[str]:
         """Cells of one column."""
@@ -91,11 +110,32 @@ def tabled(text: str, name: str, *, wanted: tuple[str, ...] = ()) -> Table:
     if header is not None:
         at, delimiter = header
         names = tuple(cell.strip() for cell in _cells(lines[at].lstrip("# "), delimiter))
-        return _table(lines, at + 1, names, delimiter, at + 1, name)
+        groups = _groups(lines[:at], names, delimiter)
+        units, start = _units(lines, at + 1, len(names), delimiter)
+        table = _table(lines, start, names, delimiter, at + 1, name)
+        beside = tuple(f"{group} {unit}".strip() for group, unit in zip(groups, units, strict=True))
+        title = "\n".join(lines[:at])
+        return replace(table, beside=beside if any(beside) else (), title=title)
     start, delimiter = _first_data(lines, name)
     width = len(_cells(lines[start], delimiter))
     names = tuple(f"column {number}" for number in range(1, width + 1))
     return _table(lines, start, names, delimiter, 0, name)
+
+
+def heading(text: str) -> tuple[int, tuple[str, ...]] | None:
+    """Header line of a text and its column names; no names where it begins with its days.
+
+    None where it is no table of days.
+    """
+    lines = text.splitlines()
+    header = _header(lines, ())
+    if header is not None:
+        at, delimiter = header
+        return at, tuple(cell.strip() for cell in _cells(lines[at], delimiter))
+    try:
+        return _first_data(lines, "")[0], ()
+    except Refusal:
+        return None
 
 
 def _header(lines: list[str], wanted: tuple[str, ...]) -> tuple[int, str] | None:
@@ -116,8 +156,44 @@ def _header(lines: list[str], wanted: tuple[str, ...]) -> tuple[int, str] | None
                 and _names_columns(cells, wanted)
                 and _fits(cells, following, delimiter)
             ):
-                return at, delimiter
+                return _below_groups(lines, at, delimiter, wanted), delimiter
     return None
+
+
+def _below_groups(lines: list[str], at: int, delimiter: str, wanted: tuple[str, ...]) -> int:
+    """The header's line, where the one found only heads groups of the columns named below it."""
+    below = next((n for n in range(at + 1, len(lines)) if lines[n].strip()), at)
+    same = lines[below].split(delimiter) == lines[at].split(delimiter)
+    return below if not same and _names_columns(_cells(lines[below], delimiter), wanted) else at
+
+
+def _groups(above: list[str], names: tuple[str, ...], delimiter: str) -> tuple[str, ...]:
+    """Headings of groups of columns in the line above the header, one for each column."""
+    nothing = ("",) * len(names)
+    line = next((line for line in reversed(above) if line.strip()), "")
+    cells = [cell.strip() for cell in _cells(line, delimiter)]
+    if not 1 < len(cells) <= len(names) or any(letter.isdigit() for letter in line):
+        return nothing
+    twice = len({name.casefold() for name in names}) < len(names)
+    other = any(meaning(f"{cell} max").kind == "other" for cell in cells if cell)
+    if not twice and not (other and len(cells) == len(names)):
+        return nothing
+    cells += [""] * (len(names) - len(cells))
+    for at in range(1, len(cells)):  # a merged cell stands in the first of its columns only
+        cells[at] = cells[at] or cells[at - 1]
+    return tuple(cells)
+
+
+def _units(lines: list[str], start: int, width: int, delimiter: str) -> tuple[tuple[str, ...], int]:
+    """Units in a row of their own below the header, and the line at which the days begin."""
+    at = next((at for at in range(start, len(lines)) if lines[at].strip()), len(lines))
+    cells = (
+        [cell.strip(" ()[]") for cell in _cells(lines[at], delimiter)] if at < len(lines) else []
+    )
+    said = any(unit_in(f"max ({cell})") for cell in cells)
+    if len(cells) != width or not said or any(cell[:1].isdigit() for cell in cells):
+        return ("",) * width, start
+    return tuple(f"({cell})" if cell.strip("-") else "" for cell in cells), at + 1
 
 
 def _sample(lines: list[str], start: int, size: int = 8) -> list[str]:

@@ -63,7 +63,9 @@ class Values:
     numbers : numpy.ndarray
         NaN where there is no reading.
     unit : {"F", "C", "K"}, optional
-        Scale the cells themselves name.
+        Scale most cells themselves name.
+    named : dict of int to str
+        Rows whose cell names a scale, where most cells name none.
     missing : dict of str to int
         Marks met and how often.
     missing_rows, unclear, accumulated, starred : tuple of int
@@ -79,6 +81,7 @@ class Values:
     accumulated: tuple[int, ...] = ()
     starred: tuple[int, ...] = ()
     decimal_comma: bool = False
+    named: dict[int, FileUnit] = field(default_factory=dict)
 
 
 def cell_value(text: str) -> Cell:
@@ -148,10 +151,12 @@ def values_of(cells: Sequence[str], lines: Sequence[int], column: str, name: str
         text = cells[row].strip()
         missing[text] = missing.get(text, 0) + 1
     _refuse_unclear(rows["unclear"], cells, lines, column, name)
-    named = {cell.unit for cell in meanings.values() if cell.unit}
+    units = {text: cell.unit for text, cell in meanings.items() if cell.unit}
     unit: FileUnit | None = None
-    if named:
+    named = {row: units[text] for row, text in enumerate(cells) if text in units} if units else {}
+    if 2 * len(named) > np.count_nonzero(~np.isnan(numbers)):
         numbers, unit = _one_scale(numbers, cells, meanings, lines, column, name)
+        named = {}
     return Values(
         numbers,
         unit,
@@ -161,6 +166,7 @@ def values_of(cells: Sequence[str], lines: Sequence[int], column: str, name: str
         tuple(rows["accumulated"]),
         tuple(rows["starred"]),
         any(cell.comma for cell in meanings.values()),
+        named,
     )
 
 

@@ -34,7 +34,8 @@ OURS = {
     "handouts/lessons/worksheet.py": "len(sheet.days) numbers sheet.seed sheet.unit",
     "handouts/seasons/tune_text.py": "keep", "handouts/sheet/page.py": "stage",
     "online/station_list.py": "lat lon _how_near(there[0])", "readers/dates.py": "best",
-    "readers/roles.py": "high low", "readers/scale.py": "likely other",
+    "readers/roles.py": "high low",
+    "readers/row_readings.py": "other", "readers/scale.py": "likely other",
 }  # fmt: skip
 
 

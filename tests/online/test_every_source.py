@@ -131,6 +131,28 @@ def test_a_fault_ends_in_time_in_three_parts(
     assert caught.value.exit_code == 3
 
 
+@pytest.mark.parametrize("name", ["station", "climate data"])
+def test_blanks_filled_with_nought_are_no_days(
+    town: Played, session: WeatherSession, name: str
+) -> None:
+    source = SOURCES[name]
+    town.faults[source.path] = played.with_days(played.noughts)
+    with pytest.raises(Refusal, match="noughts where readings should be"):
+        source.fetch(session)
+
+
+def test_a_year_of_noughts_is_unknown_and_the_others_stay(
+    town: Played, session: WeatherSession
+) -> None:
+    source = SOURCES["station"]
+    town.faults[source.path] = played.with_days(played.a_year_of_noughts)
+    found = source.fetch(session).series
+    truth = town.series[NEAR.id].between(*source.days)
+    blank = found.dates.astype("datetime64[Y]") == np.datetime64("2017")
+    assert not found.known[blank].any()
+    np.testing.assert_allclose(found.tmax[~blank], truth.tmax[~blank], rtol=0, atol=0.06)
+
+
 def test_a_fault_after_a_good_answer_gives_the_old_days_and_says_so(
     town: Played, open_session: Opener, source: Source
 ) -> None:
