@@ -81,7 +81,7 @@ def test_sheets_of_two_places_are_asked_about() -> None:
     refusal = outcome(*sheets)
 
     assert isinstance(refusal, Refusal)
-    assert refusal.flag == '--site "North bed"'
+    assert refusal.flag == "--site 'North bed'"
     assert_years(outcome(*sheets, site="North bed"), 2025)
 
 
