@@ -5,7 +5,7 @@ from __future__ import annotations
 import datetime as dt
 from collections.abc import Callable
 from pathlib import Path
-from typing import TYPE_CHECKING, Any, Literal, TypeVar
+from typing import TYPE_CHECKING, Any, TypeVar
 
 import click
 
@@ -23,7 +23,7 @@ Command = TypeVar("Command", bound=Callable[..., Any])
 def _day_options(command: Command) -> Command:
     """A day typed in, or one of a file."""
     for option in (
-        click.option("--unit", type=click.Choice(["F", "C"]), help="Scale of what you give."),
+        options.reading_options,
         click.option("--day", "date", type=options.DAY, metavar="DATE", help="Day of the FILE."),
         click.option("--next-low", metavar="48", help="Low of the next night."),
         click.option("--upper", metavar="86", help="Upper threshold."),
@@ -93,9 +93,8 @@ def methods(output: Path, force: bool, width: int, **given: Any) -> None:
 
 
 def _day(
-    *, file: Path | None, date: dt.date | None, unit: Literal["F", "C"] | None,
-    high: str | None, low: str | None, lower: str, upper: str | None, next_low: str | None,
-    no_input: bool,
+    *, file: Path | None, date: dt.date | None, high: str | None, low: str | None, lower: str,
+    upper: str | None, next_low: str | None, **how: Any,
 ) -> tuple[Day, str, str]:  # fmt: skip
     """The day meant, its name, and the command that works it by hand."""
     from gddcast import words
@@ -106,12 +105,14 @@ def _day(
     if file is not None:
         if high or low or next_low:
             raise click.UsageError("Give a FILE and --day, or --high and --low, not both.")
-        day, found_on = _day_of(file, date, lower, upper, unit=unit, no_input=no_input)
+        day, found_on = _day_of(file, date, lower, upper, **how)
         name = words.day(found_on, year=True)
     elif high is None or low is None:
         raise click.UsageError("Give --high and --low, or a FILE and --day.")
     else:
-        number, scale = in_one_scale(typed, unit)
+        if how["unit"] not in ("F", "C", None):
+            raise click.UsageError("What you type is in F or C; the other units are for a FILE.")
+        number, scale = in_one_scale(typed, how["unit"])
         day = Day(
             number["high"], number["low"], number["lower"], scale,
             upper=number.get("upper", float("inf")), next_low=number.get("next-low"),
@@ -121,15 +122,14 @@ def _day(
 
 
 def _day_of(
-    file: Path, date: dt.date | None, lower: str, upper: str | None, *, unit: str | None,
-    no_input: bool,
+    file: Path, date: dt.date | None, lower: str, upper: str | None, **how: Any
 ) -> tuple[Day, dt.date]:  # fmt: skip
     """A day of a file, with the night after it where that is known."""
     from gddcast.cli.opening import open_series
     from gddcast.lessons.worked_day import Day
     from gddcast.units import from_celsius, temperature_named, to_celsius
 
-    series, _ = open_series(file, on=None, no_input=no_input, unit=unit)
+    series, _ = open_series(file, on=None, **how)
     if date is None:
         raise click.UsageError(f"Say which day of {file.name}:  --day {series.last}")
     at = series.index(date)

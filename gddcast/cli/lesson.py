@@ -117,12 +117,7 @@ def in_one_scale(
 )  # fmt: skip
 @click.option("--from", "first", type=options.DAY, metavar="DATE", help="First day compared.")
 @click.option("--to", "last", type=options.DAY, metavar="DATE", help="Last day compared.")
-@options.dates
-@options.unit
-@options.site
-@options.max_column
-@options.min_column
-@click.option("--timezone", type=options.ZONE, help="Where a log in UTC was kept.")
+@options.reading_options
 @options.show
 def methods(
     file: Path | None, lower: str, upper: str | None, cutoff: str, first: dt.date | None,

@@ -23,7 +23,8 @@ if TYPE_CHECKING:
 #: Questions a refusal can be turned into: its slug, the flag that answers it, the choices.
 _QUESTIONS = {
     "units-unclear": ("unit", ("F", "C")),
-    "dates-ambiguous": ("dates", ("day-first", "month-first")),
+    "units-doubtful": ("unit", ("F", "C", "tenths-C")),
+    "dates-ambiguous": ("dates", ("day-first", "month-first", "year-first")),
 }
 
 
@@ -98,7 +99,10 @@ def read_asking(file: Path, *, no_input: bool, **how: Any) -> Any:
         answer = click.prompt(
             "Which is it?", type=click.Choice(choices), prompt_suffix=" ", err=True
         )
-        return read_asking(file, no_input=no_input, **{**how, flag: answer})
+        settled = (
+            {"sure": True} if flag == "unit" else {}
+        )  # they chose with the evidence before them
+        return read_asking(file, no_input=no_input, **{**how, flag: answer, **settled})
 
 
 def _place(

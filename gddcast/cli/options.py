@@ -114,7 +114,6 @@ READABLE = click.Path(path_type=Path)
 # Eager: whether a --book can be meant depends on it.
 file_argument = click.argument("file", type=READABLE, required=False, is_eager=True)
 on = click.option("--on", type=DAY, metavar="DATE", help="Pretend today is this day.")
-unit = click.option("--unit", type=click.Choice(["F", "C"]), help="What the file is in.")
 show = click.option("--show", type=click.Choice(["F", "C"]), help="What you read.")
 as_json = click.option("--json", "as_json", is_flag=True, help="Answer for programs.")
 no_input = click.option("--no-input", is_flag=True, help="Never ask; refuse and say the flag.")
@@ -144,7 +143,9 @@ season_begins = click.option(
     "--season-begins", type=MONTH_DAY, metavar="MM-DD", help="Day the sums start over."
 )
 dates = click.option(
-    "--dates", type=click.Choice(["day-first", "month-first"]), help="How the file writes dates."
+    "--dates",
+    type=click.Choice(["day-first", "month-first", "year-first"]),
+    help="How the file writes dates.",
 )
 site = click.option("--site", metavar="NAME", help="Which of several sites in the file.")
 max_column = click.option("--max-column", metavar="NAME", help="Column of daily maxima.")
@@ -169,12 +170,24 @@ file_unit = click.option(
 )
 
 
-def file_options(command: Command) -> Command:
-    """Everything that says how a temperature file is to be read."""
+sheet = click.option("--sheet", metavar="NAME", help="Which sheet of a workbook.")
+sure = click.option(
+    "--yes", "sure", is_flag=True, help="The --unit holds, though the numbers look like another."
+)
+
+
+def reading_options(command: Command) -> Command:
+    """Everything that settles what a temperature file leaves open."""
     for option in (
-        stamps, timezone, reading_hour, min_column, max_column, site, dates, file_unit,
-        season_begins, at,
+        sure, sheet, stamps, timezone, reading_hour, min_column, max_column, site, dates, file_unit,
     ):  # fmt: skip
+        command = option(command)
+    return command
+
+
+def file_options(command: Command) -> Command:
+    """Everything that says how a temperature file is to be read, and where it is from."""
+    for option in (reading_options, season_begins, at):
         command = option(command)
     return command
 

@@ -21,11 +21,7 @@ if TYPE_CHECKING:
 
 @click.command("add")
 @click.argument("file", type=options.READABLE)
-@options.min_column
-@options.max_column
-@options.site
-@options.dates
-@options.unit
+@options.reading_options
 @click.option("--only-fill", is_flag=True, help="Leave every day the book knows as it is.")
 @click.option("--blank-too", is_flag=True, help="Days the file leaves blank become unknown.")
 @click.option(
@@ -138,7 +134,7 @@ def _read(here: Here, file: Path, **how: Any) -> Reading:
     habits = here.book.settings.weather
     morning = habits.day_ends == "morning-reading"
     how = {"place": here.book.place, "today": here.today, **how}
-    if morning and habits.reading_hour is not None:
+    if morning and how.get("reading_hour") is None and habits.reading_hour is not None:
         how["reading_hour"] = habits.reading_hour
     try:
         reading: Reading = read_asking(file, no_input=not here.asks, **how)

@@ -12,7 +12,7 @@ import click
 from gddcast.cli import options
 from gddcast.cli.failures import NEEDS_YOUR_EYE
 
-_UNIT = click.Choice(["F", "C"])
+_UNIT = click.Choice(["F", "C", "K", "tenths-C"])
 
 
 @click.command()
@@ -46,7 +46,10 @@ def compare(
     from gddcast.quality.siting import compare as held_against
 
     ours = open_measured(first, on=on, no_input=no_input, **how)
-    theirs = open_other(second, on=on, no_input=no_input, unit=other_unit, like=ours)
+    theirs = open_other(
+        second, on=on, no_input=no_input, unit=other_unit, unit_flag="--other-unit",
+        sure=how["sure"], like=ours,
+    )  # fmt: skip
     found = held_against(ours, theirs)
     unit = shown_unit(show, ours)
     if as_json:

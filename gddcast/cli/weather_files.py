@@ -7,6 +7,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from gddcast.cli.opening import open_series
+from gddcast.errors import Refusal
 
 if TYPE_CHECKING:
     from gddcast.weather.series import DailySeries
@@ -18,11 +19,22 @@ def open_measured(file: Path, *, on: dt.date | None, no_input: bool, **how: Any)
 
 
 def open_other(
-    file: Path, *, on: dt.date | None, no_input: bool, unit: str | None, like: DailySeries
-) -> DailySeries:
-    """Read a second record that stands beside ``like``, in the seasons of that place."""
+    file: Path, *, on: dt.date | None, no_input: bool, unit: str | None, unit_flag: str,
+    sure: bool, like: DailySeries,
+) -> DailySeries:  # fmt: skip
+    """Read a second record that stands beside ``like``, in the seasons of that place.
+
+    ``unit_flag`` is the flag that names its unit; the command's others speak of the first file.
+    """
     begins = like.place.season_begins
-    return open_measured(file, on=on, no_input=no_input, unit=unit, season_begins=begins)
+    try:
+        return open_measured(
+            file, on=on, no_input=no_input, unit=unit, sure=sure, season_begins=begins
+        )
+    except Refusal as refusal:
+        flag, _, wanted = (refusal.flag or "").partition(" ")
+        refusal.flag = f"{unit_flag} {wanted}" if flag == "--unit" else None
+        raise
 
 
 def without_forecast(series: DailySeries) -> DailySeries:

@@ -11,7 +11,7 @@ import click
 
 from gddcast.cli import options
 
-_UNIT = click.Choice(["F", "C"])
+_UNIT = click.Choice(["F", "C", "K", "tenths-C"])
 Span = tuple[dt.date, dt.date]
 
 
@@ -83,7 +83,10 @@ def patch(
     series = open_measured(file, on=on, no_input=no_input, **how)
     other = None
     if lender is not None:
-        other = open_other(lender, on=on, no_input=no_input, unit=from_unit, like=series)
+        other = open_other(
+            lender, on=on, no_input=no_input, unit=from_unit, unit_flag="--from-unit",
+            sure=how["sure"], like=series,
+        )  # fmt: skip
     wishes = Wishes(
         blank, blank_max, blank_min, mornings, add_max=_difference(add_max),
         add_min=_difference(add_min),

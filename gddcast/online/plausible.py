@@ -33,6 +33,12 @@ def check_temperatures(low: Array, high: Array, what: str) -> None:
             f"It has {worst:g}; air lies between {COLDEST:g} and {HOTTEST:g} °C.",
             slug="wrong-unit",
         )
+    if np.count_nonzero((low == 0) & (high == 0)) > 0.5 * known:
+        raise Trouble(
+            f"{what} holds noughts where readings should be",
+            "A day whose highest and lowest are both 0 is a blank that somebody filled.",
+            slug="noughts",
+        )
     if np.count_nonzero(swapped) > 0.1 * known:
         raise Trouble(
             f"{what} has minima above maxima",
@@ -42,7 +48,15 @@ def check_temperatures(low: Array, high: Array, what: str) -> None:
 
 
 def cleaned(low: Array, high: Array) -> tuple[Array, Array, int]:
-    """The few impossible days made unknown, and their number."""
+    """The few impossible days made unknown, and their number.
+
+    A blank filled with nought is one: highest and lowest are both 0.
+
+    Examples
+    --------
+    >>> cleaned(np.array([0.0, 4.0]), np.array([0.0, 19.0]))
+    (array([nan,  4.]), array([nan, 19.]), 1)
+    """
     with np.errstate(invalid="ignore"):
-        bad = (low > high) | (low < COLDEST) | (high > HOTTEST)
+        bad = (low > high) | (low < COLDEST) | (high > HOTTEST) | ((low == 0) & (high == 0))
     return np.where(bad, np.nan, low), np.where(bad, np.nan, high), int(bad.sum())

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 from typing import Literal
 
+from gddcast.readers import column_words
 from gddcast.readers.reading import FileUnit
 
 #: What a column can hold, as far as we care.
@@ -16,79 +17,37 @@ Kind = Literal[
     "max", "min", "mean", "temperature", "site", "other",
 ]  # fmt: skip
 
+#: Kinds whose cells are temperatures.
+TEMPERATURES: tuple[Kind, ...] = ("max", "min", "mean", "temperature")
+
 #: Where the thermometer of a column hangs.
 Spot = Literal["", "outdoors", "indoors", "under cover", "soil"]
 
 
-def _words(text: str) -> frozenset[str]:
-    return frozenset(text.split())
-
-
-# English, German, French, Spanish, Portuguese, Italian, Dutch, Swedish, Danish, Norwegian,
-# without accents. Climatology's short names: TX, TN, TG; tasmax, tasmin, tas.
-_MAX = _words(
-    "max maximum maxi maximal maximale maxima maxim high highs hi highest tmax tx tasmax mx "
-    "hoch hochst hochste hochstwert hochsttemperatur maximaltemperatur maximumtemperatur "
-    "haute massima massimo hoogste hogsta hojeste hoyeste temperaturemax tempmax maxtemp"
-)
-_MIN = _words(
-    "min minimum mini minimal minimale minima minim low lows lo lowest tmin tn tasmin mn "
-    "tief tiefst tiefste tiefstwert tiefsttemperatur minimaltemperatur minimumtemperatur "
-    "basse minimo laagste lagsta laveste temperaturemin tempmin mintemp"
-)
-_MEAN = _words(
-    "mean avg average tmean tavg tg tas mittel mittelwert mitteltemperatur durchschnitt "
-    "moyenne moy media promedio gemiddelde medel middel tagesmittel"
-)
-_TEMPERATURE = _words(
-    "temp temps temperature temperatures temperatur temperatura temperaturen lufttemperatur "
-    "luchttemperatuur temperatuur t t2m tair airtemp airtemperature thermometer lufttemp"
-)
-_STAMP = _words(
-    "date dates datum datetime timestamp stamp fecha data dato jour tag dag dia giorno "
-    "datetimes messzeitpunkt zeitpunkt zeitstempel horodatage valid read"
-)
-_CLOCK = _words("time times hour hours hr hrs zeit uhrzeit heure heures hora ora tid tijd std hhmm")
-_YEAR = _words("year yr yyyy jahr annee ano anno jaar ar")
-_MONTH = _words("month mon mo mm monat mois mes mese maand manad maned")
-_DAY = _words("day dd dy tag jour dia giorno dag")
-_DAY_NUMBER = _words("yday doy jday dayofyear julian yearday daynumber jahrestag tagesnummer")
-_SITE = _words(
-    "site station stations stn sites location standort ort lieu plot bed field sensor logger "
-    "probe farm garden name stationname stationid origin lugar estacion localita messstelle"
-)
-
-# A name with one of these speaks of something else, whatever else it says.
-_NOT_AIR = _words(
-    "dew dewp dewpoint taupunkt tau rosee rocio wet bulb feels felt apparent chill windchill "
-    "windchilled index humidex humidity hum rh relhum feuchte humidite humedad rain rainfall "
-    "prcp precip precipitation regen niederschlag pluie lluvia snow snwd wind gust wspd wdir "
-    "speed vind vent viento pressure press baro barometer luftdruck pression solar rad radiation "
-    "strahlung sun sunshine srad vp vpd et eto et0 evapotranspiration battery batt volt voltage "
-    "rssi signal flag flags attribute attributes qc quality qflag mflag sflag measurement record "
-    "normal normals departure anomaly range diff difference change rate water wasser sea sst "
-    "leaf wetness grass cloud clouds cdd hdd gdd degreedays cooling heating count obs "
-    "traffic volume holiday uv lat latitude lon longitude elevation altitude"
-)
-_SOIL = _words("soil boden erdboden sol suelo bodem jord ground subsoil")
-_INDOORS = _words("in indoor indoors inside innen interieur interior console house room")
-_COVER = _words("tunnel greenhouse polytunnel glasshouse hoop cover gewachshaus serre kas")
-_OUTDOORS = _words("out outdoor outdoors outside aussen draussen exterieur exterior buiten air")
-
 _UNIT_IN_NAME = re.compile(
-    r"(?:°|º|˚|\ufffd|deg(?:ree)?s?[ _.]*)\s*([fck])(?![a-z])|\b(fahrenheit|celsius|celcius"
-    r"|centigrade|kelvin)\b|[\[(]\s*([fck])\s*[\])]|[ _,./-]([fck])$"
+    r"(?:°|º|˚|\ufffd|deg(?:ree)?s?[ _.]*)\s*([fck])(?![a-z])|(?<![a-z])(fahrenheit|celsius|celcius"
+    r"|centigrade|kelvin)(?![a-z])|[\[(]\s*([fck])\s*[\])]|[ _,./-]([fck])$"
     r"|(?:max|min|mean|avg|temp)([fck])$",
     re.IGNORECASE,
 )
 _TENTHS_IN_NAME = re.compile(
-    r"tenths|(?:^|\D)0[.,]1\s*°?\s*(?:deg)?\s*c|1/10\s*°?\s*c", re.IGNORECASE
+    r"tenths?(?![a-z])|\b10ths|(?:^|\D)0[.,]1[\s_]*°?[\s_]*(?:deg(?:ree)?s?)?[\s_]*c"
+    r"|1/10[\s_]*°?[\s_]*c|[x×*][\s_]*10\b|\b10[\s_]*[x×*]|/\s*10\b|zehntel|dixi[eè]me"
+    r"|d[eé]cima|tienden|tiondel",
+    re.IGNORECASE,
 )
-_IN_A_UNIT = re.compile(r"\bin\s*(?:°|deg|[fck]\b)", re.IGNORECASE)
+_IN_A_UNIT = re.compile(r"\bin\s*(?:°|\d|deg|[fck]\b)", re.IGNORECASE)
 _GLUED = re.compile(
     r"^(air|t|temp|temperature|daily)?(max|min|mean|avg)(temp|temperature)?([fck])?$"
 )
 
+
+#: Words that give a column of temperatures no other meaning.
+_KNOWN = frozenset.union(
+    column_words.MAX, column_words.MIN, column_words.MEAN, column_words.TEMPERATURE,
+    column_words.SITE, column_words.INDOORS, column_words.COVER, column_words.OUTDOORS,
+    column_words.PLAIN,
+)  # fmt: skip
 
 # Letters that do not come apart into a plain one and an accent.
 _LETTERS = str.maketrans({"ø": "o", "Ø": "O", "æ": "ae", "Æ": "AE", "ß": "ss", "œ": "oe"})
@@ -96,12 +55,18 @@ _LETTERS = str.maketrans({"ø": "o", "Ø": "O", "æ": "ae", "Æ": "AE", "ß": "s
 
 @dataclass(frozen=True, slots=True)
 class Meaning:
-    """What one column name says."""
+    """What one column name says.
+
+    ``doubt`` is the word for which a column of temperatures may hold others than the day's air
+    temperatures; ``measured`` is false where it holds forecasts or long-term means.
+    """
 
     name: str
     kind: Kind
     unit: FileUnit | None = None
     spot: Spot = ""
+    doubt: str = ""
+    measured: bool = True
 
 
 def words_of(name: str) -> tuple[str, ...]:
@@ -134,12 +99,39 @@ def meaning(name: str) -> Meaning:
     >>> meaning("Dew point").kind
     'other'
     """
-    words = frozenset(words_of(name)) if len(name) <= 200 else frozenset()
-    kind = _kind(words)
-    if kind in ("max", "min", "mean", "temperature"):
-        spot = _spot(words - {"in"} if _IN_A_UNIT.search(name) else words)
-        return Meaning(name, kind, unit_in(name), spot)
-    return Meaning(name, kind)
+    words = words_of(name) if len(name) <= 200 else ()
+    kind = "other" if "%" in name else _kind(frozenset(words))
+    if kind not in ("max", "min", "mean", "temperature"):
+        return Meaning(name, kind)
+    spot = _spot(frozenset(words) - ({"in"} if _IN_A_UNIT.search(name) else set()))
+    unmeasured = [word for word in words if _is_unmeasured(word, kind)]
+    unknown = [word for word in words if not word.isdigit() and word not in _KNOWN]
+    soil = [word for word in words if word in column_words.SOIL]
+    # Tenths of °F or of kelvin are no scale that is read.
+    tenths = ["tenths"] if _TENTHS_IN_NAME.search(name) and unit_in(name) is None else []
+    doubt = next(iter((*unmeasured, *soil, *unknown, *tenths)), "")
+    return Meaning(name, kind, unit_in(name), spot, doubt, not unmeasured)
+
+
+def _is_unmeasured(word: str, kind: Kind) -> bool:
+    """Whether a word says that nobody measured this on the day, as in "average high"."""
+    return word in column_words.NOT_MEASURED or (
+        kind in ("max", "min") and word in column_words.MEAN and word not in ("tg", "tas")
+    )
+
+
+def speaks_of_tenths(text: str) -> bool:
+    """Whether a legend says that temperatures are in tenths of °C.
+
+    Examples
+    --------
+    >>> speaks_of_tenths("TX: maximum temperature (in 0.1 degrees Celsius); RH: sum (in 0.1 mm)")
+    True
+    """
+    return any(
+        _TENTHS_IN_NAME.search(line) and column_words.TEMPERATURE & set(words_of(line))
+        for line in text.splitlines()
+    )
 
 
 def unit_in(name: str) -> FileUnit | None:
@@ -151,7 +143,8 @@ def unit_in(name: str) -> FileUnit | None:
     ('F', 'C', None)
     """
     if _TENTHS_IN_NAME.search(name):
-        return "tenths-C"
+        other = {"f", "k", "degf", "fahrenheit", "kelvin"} & {*words_of(name)}
+        return None if other else "tenths-C"
     found = _UNIT_IN_NAME.search(name)
     if found is None:
         return None
@@ -160,40 +153,52 @@ def unit_in(name: str) -> FileUnit | None:
 
 
 def _kind(words: frozenset[str]) -> Kind:
-    if not words or words & _NOT_AIR:
+    if not words or words & column_words.NOT_AIR:
         return "other"
-    about_time = words & (_CLOCK | {"date", "datetime", "timestamp"})
-    if words & (_MAX | _MIN | _MEAN | _TEMPERATURE) and not about_time:
+    about_time = words & (column_words.CLOCK | {"date", "datetime", "timestamp"})
+    if (
+        words & (column_words.MAX | column_words.MIN | column_words.MEAN | column_words.TEMPERATURE)
+        and not about_time
+    ):
         return _temperature_kind(words)
-    if words & _DAY_NUMBER or (words & _DAY and words & (_YEAR | {"number", "no", "nr"})):
+    if words & column_words.DAY_NUMBER or (
+        words & column_words.DAY and words & (column_words.YEAR | {"number", "no", "nr"})
+    ):
         return "day-number"
-    if words & (_MAX | _MIN) and about_time:  # the time at which the maximum was reached
+    if (
+        words & (column_words.MAX | column_words.MIN) and about_time
+    ):  # the time at which the maximum was reached
         return "other"
     # "day" alone may be a date or a day of the month: the other columns tell.
-    for kind, names in (("day", _DAY), ("stamp", _STAMP), ("year", _YEAR), ("month", _MONTH)):
+    for kind, names in (
+        ("day", column_words.DAY),
+        ("stamp", column_words.STAMP),
+        ("year", column_words.YEAR),
+        ("month", column_words.MONTH),
+    ):
         if words & names and not (kind == "day" and len(words) > 1):
             return kind  # type: ignore[return-value]
-    if words & _CLOCK:
+    if words & column_words.CLOCK:
         return "clock"
-    return "site" if words & _SITE else "other"
+    return "site" if words & column_words.SITE else "other"
 
 
 def _temperature_kind(words: frozenset[str]) -> Kind:
-    highest, lowest = bool(words & _MAX), bool(words & _MIN)
+    highest, lowest = bool(words & column_words.MAX), bool(words & column_words.MIN)
     if highest and lowest:
         return "other"
     if highest:
         return "max"
     if lowest:
         return "min"
-    return "mean" if words & _MEAN else "temperature"
+    return "mean" if words & column_words.MEAN else "temperature"
 
 
 def _spot(words: frozenset[str]) -> Spot:
-    if words & _SOIL:
+    if words & column_words.SOIL:
         return "soil"
-    if words & _COVER:
+    if words & column_words.COVER:
         return "under cover"
-    if words & _INDOORS:
+    if words & column_words.INDOORS:
         return "indoors"
-    return "outdoors" if words & _OUTDOORS else ""
+    return "outdoors" if words & column_words.OUTDOORS else ""

@@ -1,18 +1,25 @@
-"""An Excel workbook's first sheet with numbers, as the text of a table."""
+"""An Excel workbook's sheet of days, or several that go on from one another, as text."""
 
 from __future__ import annotations
 
 import datetime as dt
 import io
+import shlex
 import zlib
-from collections.abc import Iterable
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Any
 from zipfile import BadZipFile
 
 from gddcast.errors import Refusal
 from gddcast.readers.decoding import Decoded
+from gddcast.readers.tables import heading
 
-#: More cells than this are no thermometer's; they would fill the memory. [rows]
-MOST_ROWS = 400_000
+#: Larger sheets are refused: they would fill the memory.
+MOST_ROWS, MOST_COLUMNS = 400_000, 200
+
+#: Last row a sheet can have.
+LAST_ROW = 1_048_576
 
 # What openpyxl raises on workbooks that were cut or altered: it promises nothing narrower.
 _DAMAGE = (
@@ -21,13 +28,31 @@ _DAMAGE = (
 )  # fmt: skip
 
 
-def text_of_workbook(raw: bytes, name: str) -> Decoded:
-    """Text of the first sheet that holds rows, cells parted by tabs.
+@dataclass(frozen=True, slots=True)
+class Sheet:
+    """One sheet as text."""
+
+    title: str
+    visible: bool
+    text: str
+
+
+def text_of_workbook(raw: bytes, name: str, wanted: str | None = None) -> Decoded:
+    """Text of the sheet that holds days, cells parted by tabs; of all where they go on.
+
+    Parameters
+    ----------
+    raw : bytes
+    name : str
+        File, for people.
+    wanted : str, optional
+        The sheet the person named.
 
     Raises
     ------
     Refusal
-        If openpyxl is not installed, or the workbook is broken or empty.
+        If openpyxl is not installed, the workbook is broken, empty or too large, or several sheets
+        hold days and it is not clear that they belong together.
     """
     try:
         import openpyxl
@@ -41,24 +66,109 @@ def text_of_workbook(raw: bytes, name: str) -> Decoded:
         ) from None
     try:
         book = openpyxl.load_workbook(io.BytesIO(raw), read_only=True, data_only=True)
-        for sheet in book.worksheets:
-            rows = sheet.iter_rows(values_only=True, max_row=MOST_ROWS, max_col=60)
-            text = _text(rows)
-            if text.count("\n") > 1:
-                return Decoded(text, "UTF-8")
+        sheets = [
+            Sheet(sheet.title, sheet.sheet_state == "visible", _text(sheet, name))
+            for sheet in book.worksheets
+            if hasattr(sheet, "iter_rows")
+        ]
     except _DAMAGE as error:
         raise _refused(name, f"the workbook is damaged ({type(error).__name__})") from None
-    raise _refused(name, "no sheet in it holds a table")
+    filled = [sheet for sheet in sheets if sheet.text.count("\n") > 1]
+    if wanted is not None:
+        return Decoded(_wanted(sheets, wanted, name).text, "UTF-8", f"Sheet {wanted}")
+    if not filled:
+        raise _refused(name, "no sheet in it holds a table")
+    return _of_all(filled, name)
 
 
-def _text(rows: Iterable[tuple[object, ...]]) -> str:
-    lines = []
-    for row in rows:
+def _of_all(sheets: Sequence[Sheet], name: str) -> Decoded:
+    """The one sheet of days; or all of them where each goes on under the same header."""
+    tables = [sheet for sheet in sheets if heading(sheet.text) is not None]
+    others = [f"'{sheet.title}'" for sheet in sheets if sheet not in tables]
+    if not tables:
+        return Decoded(sheets[0].text, "UTF-8")
+    names = {_names(sheet) for sheet in tables}
+    if (
+        not all(sheet.visible for sheet in tables)
+        or len(names) > 1
+        or (len(tables) > 1 and () in names)
+    ):
+        raise _several(tables, name)
+    left = f"; no days in {', '.join(others)}" if others else ""
+    if len(tables) == 1:
+        said = f"Sheet {tables[0].title}{left}" if len(sheets) > 1 else ""
+        return Decoded(tables[0].text, "UTF-8", said)
+    listed = ", ".join(sheet.title for sheet in tables)
+    return Decoded(_joined(tables), "UTF-8", f"Sheets {listed}, lines counted through{left}")
+
+
+def _names(sheet: Sheet) -> tuple[str, ...]:
+    found = heading(sheet.text)
+    return tuple(name.casefold() for name in found[1]) if found else ()
+
+
+def _joined(tables: Sequence[Sheet]) -> str:
+    """Sheets under one header, each row with the sheet it is from: it may be a site."""
+    lines: list[str] = []
+    for sheet in tables:
+        start, names = heading(sheet.text) or (0, ())
+        rows = sheet.text.split("\n")
+        if not lines:
+            lines = [*rows[:start], f"{rows[start]}\tsheet"]
+        for row in rows[start + 1 :]:
+            gaps = "\t" * (len(names) - 1 - row.count("\t"))
+            lines.append(f"{row}{gaps}\t{sheet.title}" if row.strip() else "")
+    return "\n".join(lines) + "\n"
+
+
+def _wanted(sheets: Sequence[Sheet], wanted: str, name: str) -> Sheet:
+    for sheet in sheets:
+        if sheet.title.strip().casefold() == wanted.strip().casefold():
+            return sheet
+    listed = ", ".join(sheet.title for sheet in sheets)
+    raise Refusal(
+        name, f"it has no sheet '{wanted}'", f"Its sheets are {listed[:200]}.",
+        "Give one of these names.", slug="several-sheets",
+    )  # fmt: skip
+
+
+def _several(tables: Sequence[Sheet], name: str) -> Refusal:
+    listed = ", ".join(
+        sheet.title if sheet.visible else f"{sheet.title} (hidden)" for sheet in tables
+    )
+    best = next((sheet for sheet in tables if sheet.visible), tables[0])
+    hidden = sum(not sheet.visible for sheet in tables)
+    count = f"{len(tables)} of its sheets hold days" if len(tables) > 1 else "its days are hidden"
+    why = "" if hidden else " Their headers differ."
+    return Refusal(
+        name, count, f"They stand in {listed[:200]}.{why}", "Say which sheet to read:",
+        flag=f"--sheet {shlex.quote(best.title)}", slug="several-sheets",
+    )  # fmt: skip
+
+
+def _text(sheet: Any, name: str) -> str:
+    """Cells parted by tabs. What a sheet says of its own size is not believed."""
+    sheet.reset_dimensions()
+    lines, filled = [], 0
+    for row in sheet.iter_rows(values_only=True, max_row=LAST_ROW):
         cells = [_cell(value) for value in row]
         while cells and not cells[-1]:
             cells.pop()
+        if len(cells) > MOST_COLUMNS:
+            raise _too_large(name, sheet.title, f"more than {MOST_COLUMNS} columns")
+        filled += bool(cells)
+        if filled > MOST_ROWS:
+            raise _too_large(name, sheet.title, f"more than {MOST_ROWS:,} rows")
         lines.append("\t".join(cells))
     return "\n".join(lines) + "\n"
+
+
+def _too_large(name: str, title: str, found: str) -> Refusal:
+    return Refusal(
+        name, f"its sheet '{title}' has {found}",
+        "What lies beyond would be left out in silence.",
+        "Save its days as CSV, or cut it into smaller workbooks.", slug="too-large",
+    )  # fmt: skip
 
 
 def _cell(value: object) -> str:

@@ -18,6 +18,10 @@ from gddcast.weather.series import Place
 HOURS_NEEDED = 20
 AFTERNOON, MORNING = slice(12, 17), slice(3, 8)
 
+#: Readings of one thermometer within a minute lie no further apart: common practice, no source.
+#: [°C]
+APART = 0.5
+
 #: The hour at which the mean day should be warmest. [h]
 WARMEST_HOURS = range(12, 18)
 
@@ -69,6 +73,7 @@ def days_of_log(
     moments = clock.moments[order]
     high, low = rows.high[order], rows.low[order]
     step = _usual_step(moments)
+    _refuse_two_thermometers(moments, high, name)
     notes = [*clock.notes, *_order_notes(clock, high, low, moments)]
     days, hours = _hours_known(moments, high, low)
     highest, lowest = _extremes(moments, high, low, days)
@@ -93,6 +98,27 @@ def days_of_log(
     every = "hour" if step == 60 else f"{step} minutes"
     understood = (f"A log, one reading every {every}", clock.how)
     return LogDays(days[kept], highest[kept], lowest[kept], hourly, understood, tuple(notes))
+
+
+def _refuse_two_thermometers(moments: Integers, high: Array, name: str) -> None:
+    """Refuse a log in which moments stand twice, with readings of two places.
+
+    A logger that drops its seconds repeats a stamp too; its two readings lie close together.
+    """
+    apart = np.abs(np.diff(high))[np.diff(moments) == 0]
+    apart = apart[~np.isnan(apart)]
+    if apart.size <= 120 and 5 * apart.size < moments.size:
+        return
+    if apart.size < 3 or np.median(apart) <= APART:
+        return
+    raise Refusal(
+        name,
+        f"{apart.size:,} of its stamps stand again with another reading",
+        f"The two usually lie {np.median(apart):.1f} °C apart, as those of two thermometers do, "
+        "and no column tells them apart.",
+        "Export each logger to a file of its own.",
+        slug="several-sites",
+    )
 
 
 def _usual_step(moments: Integers) -> int:

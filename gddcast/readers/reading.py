@@ -40,6 +40,8 @@ class Told:
     reading_hour: int | None = None
     timezone: str | None = None
     stamps: StampsFollow | None = None
+    sheet: str | None = None
+    sure: bool = False
 
 
 @dataclass(frozen=True, slots=True)

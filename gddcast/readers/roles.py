@@ -7,13 +7,12 @@ from dataclasses import dataclass, replace
 from itertools import pairwise
 
 from gddcast.errors import Refusal
-from gddcast.readers.columns import Kind, Meaning
-from gddcast.readers.date_cells import looks_like_a_date, names_its_zone
+from gddcast.readers.columns import Kind, Meaning, words_of
+from gddcast.readers.date_columns import all_between, date_columns
+from gddcast.readers.doubtful_columns import refuse_doubtful, refuse_other_spots
+from gddcast.readers.origin_column import origin_column
 from gddcast.readers.reading import Note
 from gddcast.readers.tables import Table
-
-#: Words of a ``how`` or ``origin`` column; a column of anything else is not one.
-HOW_WORDS = frozenset({"measured", "patched", "model", "forecast", "unknown", ""})
 
 _NO_OTHER = "A date and the highest and lowest temperature of each day are needed."
 
@@ -28,6 +27,7 @@ class Roles:
 
     stamp: int | None = None
     clock: int | None = None
+    minute: int | None = None
     year: int | None = None
     month: int | None = None
     day: int | None = None
@@ -66,21 +66,45 @@ def roles_of(
         If a column is absent, or two could be meant.
     """
     meanings = table.meanings()
-    dated = _date_columns(table, meanings, name)
-    how = _how_column(table)
+    high = _asked(table, max_column, name)
+    low = _asked(table, min_column, name)
+    taken = frozenset(at for at in (high, low) if at is not None)
+    dated = Roles(**date_columns(table, meanings, name, taken)._asdict())
+    how = origin_column(table, name)
     site = next((i for i, m in enumerate(meanings) if m.kind == "site" and i != how), None)
     dated = replace(dated, how=how, site=site)
     if not table.header_line and (max_column is None or min_column is None):
         raise _headerless(table, dated, name)
-    high = _asked(table, max_column, name)
-    low = _asked(table, min_column, name)
+    meanings, dated = _minutes_apart(table, meanings, dated)
     if high is None:
-        high = _one_of("max", meanings, name)
+        high = _one_of("max", meanings, name, table)
     if low is None:
-        low = _one_of("min", meanings, name)
+        low = _one_of("min", meanings, name, table)
     if high is not None and low is not None:
-        return _noted(replace(dated, high=high, low=low), meanings)
-    return _noted(_without_both(dated, high, low, meanings, name, max_column), meanings)
+        found = replace(dated, high=high, low=low)
+    else:
+        found = _without_both(dated, high, low, meanings, name, max_column, table)
+    if max_column is None and min_column is None:
+        refuse_doubtful(table, found.temperatures, meanings, name)
+    elif max_column is None or min_column is None:
+        refuse_other_spots(table, found.temperatures, meanings, name)
+    return _noted(found, meanings)
+
+
+def _minutes_apart(
+    table: Table, meanings: tuple[Meaning, ...], dated: Roles
+) -> tuple[tuple[Meaning, ...], Roles]:
+    """Take a column ``min`` right behind one of bare hours for the minutes, not for minima."""
+    hour = dated.clock
+    if hour is None or hour + 1 == len(meanings):
+        return meanings, dated
+    at = hour + 1
+    if not set(words_of(table.names[at])) <= {"min", "mn", "mins", "minute", "minutes"}:
+        return meanings, dated
+    if not all_between(table.column(at), 0, 59) or not all_between(table.column(hour), 0, 24):
+        return meanings, dated
+    others = (*meanings[:at], Meaning(table.names[at], "other"), *meanings[at + 1 :])
+    return others, replace(dated, minute=at)
 
 
 def _without_both(
@@ -90,14 +114,15 @@ def _without_both(
     meanings: Sequence[Meaning],
     name: str,
     max_column: str | None,
+    table: Table,
 ) -> Roles:
     """Roles in a file that lacks the maximum, the minimum or both."""
     if max_column is not None and low is None and high is not None:
         return replace(dated, single=high)
-    single = _one_of("temperature", meanings, name)
+    single = _one_of("temperature", meanings, name, table)
     if single is not None and high is None and low is None:
         return replace(dated, single=single)
-    mean = _one_of("mean", meanings, name)
+    mean = _one_of("mean", meanings, name, table)
     if mean is not None and high is None and low is None:
         return replace(dated, mean=mean)
     there, absent = ("maximum", "minimum") if high is not None else ("minimum", "maximum")
@@ -116,108 +141,31 @@ def _without_both(
     )
 
 
-def _date_columns(table: Table, meanings: Sequence[Meaning], name: str) -> Roles:
-    samples = [_first_cells(table, at) for at in range(len(meanings))]
-    if not table.header_line:
-        return _headerless_dates(samples, name, table)
-
-    def first(kind: Kind, but: int | None = None) -> int | None:
-        return next((at for at, m in enumerate(meanings) if m.kind == kind and at != but), None)
-
-    candidates = [
-        at for kind in ("stamp", "clock", "day") for at, m in enumerate(meanings) if m.kind == kind
-    ]
-    whole = [at for at in candidates if any(looks_like_a_date(cell) for cell in samples[at])]
-    zoned = [at for at in whole if any(names_its_zone(cell) for cell in samples[at])]
-    if zoned or whole:
-        stamp = (zoned or whole)[0]
-        return Roles(stamp=stamp, clock=None if zoned else first("clock", but=stamp))
-    year = first("year")
-    if year is not None and first("month") is not None and first("day") is not None:
-        return Roles(year=year, month=first("month"), day=first("day"), clock=first("clock"))
-    number = first("day-number")
-    if number is None:
-        number = first("day")
-    if year is not None and number is not None:
-        return Roles(year=year, day_number=number, clock=first("clock"))
-    shown = next((samples[at][0] for at in candidates if samples[at]), "nothing")
-    raise Refusal(
-        name,
-        "no column holds dates I can read",
-        f"Its columns are {', '.join(table.names)[:150]}; the first date cell has '{shown[:40]}'.",
-        "Write the dates as 2026-05-31.",
-        slug="dates-unreadable",
-    )
-
-
-def _first_cells(table: Table, at: int, size: int = 20) -> list[str]:
-    cells = (row[at].strip() for row in table.rows[: 5 * size])
-    return [cell for cell in cells if cell][:size]
-
-
-def _headerless_dates(samples: list[list[str]], name: str, table: Table) -> Roles:
-    """Date columns of a file without names: told from what stands in them."""
-    for at, cells in enumerate(samples):
-        if cells and all(looks_like_a_date(cell) for cell in cells):
-            return Roles(stamp=at)
-    years = [at for at, cells in enumerate(samples[:3]) if _all_between(cells, 1800, 2200)]
-    if years:
-        year = years[0]
-        rest = [at for at in range(min(4, len(samples))) if at != year]
-        columns = {at: table.column(at) for at in rest}
-        if len(rest) > 1 and all(_all_between(columns[at], 1, 31) for at in rest[:2]):
-            one, other = rest[:2]
-            month, day = (one, other) if _all_between(columns[one], 1, 12) else (other, one)
-            if _all_between(columns[month], 1, 12):
-                return Roles(year=year, month=month, day=day)
-        if _all_between(columns[rest[0]], 1, 366):
-            return Roles(year=year, day_number=rest[0])
-    raise Refusal(
-        name,
-        "it has no header and no column I can take for dates",
-        f"Its first line is '{' '.join(table.rows[0])[:60]}'.",
-        "Write a line such as 'date, max °C, min °C' above the numbers.",
-        slug="header-missing",
-    )
-
-
-def _all_between(cells: Sequence[str], low: int, high: int) -> bool:
-    kept = [cell.strip() for cell in cells if cell.strip()]
-    return bool(kept) and all(
-        cell.isascii() and cell.isdigit() and low <= int(cell[:9]) <= high for cell in kept
-    )
-
-
-def _how_column(table: Table) -> int | None:
-    for at, column in enumerate(table.names):
-        if column.strip().casefold() in ("how", "origin"):
-            words = {row[at].strip().casefold() for row in table.rows}
-            if words <= HOW_WORDS:
-                return at
-    return None
-
-
 def _asked(table: Table, wanted: str | None, name: str) -> int | None:
     """Position of a column the person named."""
     if wanted is None:
         return None
     plain = [column.strip().casefold() for column in table.names]
-    if wanted.strip().casefold() in plain:
+    if plain.count(wanted.strip().casefold()) == 1:
         return plain.index(wanted.strip().casefold())
     if wanted.isascii() and wanted.isdigit() and 1 <= int(wanted[:6]) <= len(plain):
         return int(wanted) - 1
+    times = plain.count(wanted.strip().casefold())
     raise Refusal(
         name,
-        f"it has no column '{wanted}'",
+        f"{times} of its columns are called '{wanted}'"
+        if times
+        else f"it has no column '{wanted}'",
         f"Its columns are {', '.join(table.names)[:200]}.",
         f"Give one of these names, or a number from 1 to {len(plain)}.",
         slug="column-unclear",
     )
 
 
-def _one_of(kind: Kind, meanings: Sequence[Meaning], name: str) -> int | None:
+def _one_of(kind: Kind, meanings: Sequence[Meaning], name: str, table: Table) -> int | None:
     """The one column of a kind; two that differ only in scale are the same readings twice."""
-    found = [at for at, meant in enumerate(meanings) if meant.kind == kind]
+    every = [at for at, meant in enumerate(meanings) if meant.kind == kind]
+    found = [at for at in every if meanings[at].measured] or every
     if len(found) < 2:
         return found[0] if found else None
     units = {meanings[at].unit for at in found}
@@ -225,8 +173,9 @@ def _one_of(kind: Kind, meanings: Sequence[Meaning], name: str) -> int | None:
     if len(units) == len(found) and None not in units and len(spots) == 1:
         return found[0]
     names = [meanings[at].name for at in found]
-    better = [at for at in found if meanings[at].spot in ("outdoors", "")]
-    best = meanings[(better or found)[0]].name
+    likely = [at for at in found if not meanings[at].doubt] or found
+    outdoors = [at for at in likely if meanings[at].spot in ("outdoors", "")]
+    best = table.called((outdoors or likely)[0])
     option = "min" if kind == "min" else "max"
     word = {"max": "maxima", "min": "minima", "mean": "means"}.get(kind, "temperatures")
     raise Refusal(
@@ -261,7 +210,7 @@ def _noted(roles: Roles, meanings: Sequence[Meaning]) -> Roles:
                 flag="--reading-hour 8",
             )
         )
-    return replace(roles, notes=tuple(notes))
+    return replace(roles, notes=(*roles.notes, *notes))
 
 
 def _headerless(table: Table, dated: Roles, name: str) -> Refusal:

@@ -6,16 +6,16 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
 from gddcast.errors import Refusal
+from gddcast.readers.cell_units import in_one_scale
+from gddcast.readers.columns import speaks_of_tenths
 from gddcast.readers.ghcn_flags import failed_quality, flagged_note
 from gddcast.readers.reading import Array, FileUnit, Note, named_lines
 from gddcast.readers.roles import Roles
+from gddcast.readers.scale import from_celsius, in_celsius
 from gddcast.readers.tables import Table
 from gddcast.readers.values import Values, values_of
-from gddcast.units import celsius, fahrenheit
-from gddcast.weather.series import Origin
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,32 +30,42 @@ class RowReadings:
     notes: tuple[Note, ...]
 
 
-def readings_in(table: Table, roles: Roles, name: str) -> RowReadings:
+def readings_in(table: Table, roles: Roles, name: str, told: FileUnit | None = None) -> RowReadings:
     """Read the temperature columns of a table.
+
+    A cell that names its scale is in that scale, whatever its column is in.
+
+    Parameters
+    ----------
+    table : Table
+    roles : Roles
+    name : str
+        File, for people.
+    told : str, optional
+        Scale the person gave.
 
     Raises
     ------
     Refusal
-        If too many cells are unclear, or the columns name different scales in their cells.
+        If too many cells are unclear, or cells name two scales and others none.
     """
     at = roles.temperatures
     columns = [
         values_of(table.column(index), table.lines, table.names[index], name) for index in at
     ]
-    cells = {column.unit for column in columns if column.unit}
-    if len(cells) > 1:
-        raise Refusal(
-            name,
-            "its cells name different scales in different columns",
-            f"{', '.join(table.names[index] for index in at)} hold {' and '.join(sorted(cells))}.",
-            "Write all of them in one scale.",
-            slug="readings-unclear",
-        )
-    numbers, failed = _without_flagged(table, at, [column.numbers for column in columns])
-    stated, stated_by = _stated(table, roles, cells)
+    stated, stated_by = _stated(table, roles)
+    headed = header_units(table, roles)
+    _refuse_contradiction(table, roles, columns, told, name)
+    bases = headed if len(set(headed)) > 1 and None not in headed else [told or stated] * len(at)
+    numbers, by_cells, unit_notes = in_one_scale(columns, bases, table.lines, name)
+    numbers, failed = _without_flagged(table, at, numbers)
+    if by_cells is not None and stated is None:
+        stated, stated_by = by_cells, "cells"
     if stated_by == "header":
-        numbers = _same_scale(table, roles, numbers, stated)
+        each = zip(numbers, bases, strict=True)
+        numbers = [_rescaled(column, unit, told or stated) for column, unit in each]
     notes = [
+        *unit_notes,
         *_missing_notes(columns, table.lines),
         *_event_notes(table, roles, columns),
         *_cell_notes(columns, table),
@@ -87,30 +97,83 @@ def _without_flagged(
     return numbers, failed
 
 
-def _stated(table: Table, roles: Roles, cells: set[FileUnit]) -> tuple[FileUnit | None, str]:
-    """Scale the file names, and in which part of it."""
+def header_units(table: Table, roles: Roles) -> list[FileUnit | None]:
+    """Scale the header names for each column of temperatures."""
     meanings = table.meanings()
-    units = [unit for at in roles.temperatures if (unit := meanings[at].unit)]
+    return [meanings[at].unit for at in roles.temperatures]
+
+
+def _stated(table: Table, roles: Roles) -> tuple[FileUnit | None, str]:
+    """Scale the file names, and in which part of it."""
+    units = [unit for unit in header_units(table, roles) if unit]
     if units:
         return units[0], "header"
-    if cells:
-        return next(iter(cells)), "cells"
-    said = dict(table.provenance).get("unit", "").strip(" °").casefold()
+    commented = _commented(table)
+    return commented, "comment" if commented else "header"
+
+
+def _commented(table: Table) -> FileUnit | None:
+    """Scale that the lines above the header name."""
     known: dict[str, FileUnit] = {
         "f": "F", "fahrenheit": "F", "c": "C", "celsius": "C", "k": "K", "kelvin": "K",
         "tenths-c": "tenths-C",
     }  # fmt: skip
-    return (known[said], "comment") if said in known else (None, "header")
+    said = {value.strip(" °").casefold() for key, value in table.provenance if key == "unit"}
+    if len(said) == 1 and said <= set(known):
+        return known[said.pop()]
+    return "tenths-C" if speaks_of_tenths(table.title) else None
 
 
-def _same_scale(
-    table: Table, roles: Roles, numbers: list[Array], unit: FileUnit | None
-) -> list[Array]:
-    """Bring a minimum column headed in another scale to the maximum's."""
-    other = table.meanings()[roles.temperatures[-1]].unit
-    if {unit, other} != {"F", "C"} or len(numbers) < 2:
+def _refuse_contradiction(
+    table: Table,
+    roles: Roles,
+    columns: Sequence[Values],
+    told: FileUnit | None,
+    name: str,
+) -> None:
+    """Refuse a header of two scales beside a told one, and cells most of which contradict it."""
+    headed = {unit for unit in header_units(table, roles) if unit}
+    listed = ", ".join(table.names[at] for at in roles.temperatures)
+    if told is not None and len(headed) > 1:
+        raise Refusal(
+            name,
+            f"you said it is in {told}, and its header names two scales",
+            f"Its columns are {listed}.",
+            "Leave --unit out: each column is then read as it says.",
+            slug="units-contradicted",
+        )
+    if told is not None or not headed:
+        return
+    others = {"cells": _most_cells_say(columns), "comments": _commented(table)}
+    for where, unit in others.items():
+        if unit is not None and unit not in headed:
+            raise Refusal(
+                name,
+                f"its {where} name another scale than its header",
+                f"Columns {listed} are in {' and '.join(sorted(headed))} by their header, in "
+                f"{unit} by the {where}.",
+                "Say which holds:",
+                flag=f"--unit {unit}",
+                slug="units-contradicted",
+            )
+
+
+def _most_cells_say(columns: Sequence[Values]) -> FileUnit | None:
+    """Scale that more than half of the readings of a column name themselves."""
+    known: dict[str, FileUnit] = {"F": "F", "C": "C", "K": "K"}
+    for column in columns:
+        if column.units is not None:
+            named, times = np.unique(column.units[~np.isnan(column.numbers)], return_counts=True)
+            if times.size and named[times.argmax()] and 2 * times.max() > times.sum():
+                return known[str(named[times.argmax()])]
+    return None
+
+
+def _rescaled(numbers: Array, unit: FileUnit | None, wanted: FileUnit | None) -> Array:
+    """Numbers of one scale in another."""
+    if unit is None or wanted is None or unit == wanted:
         return numbers
-    return [numbers[0], fahrenheit(numbers[1]) if unit == "F" else celsius(numbers[1])]
+    return from_celsius(in_celsius(numbers, unit), wanted)
 
 
 def _missing_notes(columns: Sequence[Values], lines: Sequence[int]) -> list[Note]:
@@ -167,12 +230,3 @@ def _cell_notes(columns: Sequence[Values], table: Table) -> list[Note]:
                 Note(rule, f"{named_lines(numbers).capitalize()}: {verb} {text}.", numbers)
             )
     return notes
-
-
-def origins_in(table: Table, roles: Roles) -> NDArray[np.int8]:
-    """Origin each row names in a ``how`` or ``origin`` column, 0 where it names none."""
-    if roles.how is None:
-        return np.zeros(len(table.rows), np.int8)
-    code = {origin.name.casefold(): int(origin) for origin in Origin}
-    words = (row[roles.how].strip().casefold() for row in table.rows)
-    return np.fromiter((code.get(word, 0) for word in words), np.int8, len(table.rows))

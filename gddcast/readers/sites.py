@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
@@ -40,15 +41,15 @@ def named_site(table: Table, column: int | None, wanted: str | None, name: str) 
     named = tuple(site for site in sites if site)
     if len(named) <= 1 and wanted is None:
         return OneSite(table, named[0] if named else None, named)
-    if len(named) > MOST_SITES:
-        return OneSite(table)
+    if len(named) > MOST_SITES or (_are_numbers(named) and 2 * len(named) > len(table.rows)):
+        return OneSite(table)  # numbers of rows
     return _kept(table, column, named, wanted, name)
 
 
 def stacked_site(
     table: Table, moments: NDArray[np.int64], wanted: str | None, name: str
 ) -> OneSite:
-    """Keep the rows of one site where moments stand twice and an unnamed text column tells why.
+    """Keep the rows of one site where moments stand twice and an unnamed column tells why.
 
     Parameters
     ----------
@@ -59,7 +60,10 @@ def stacked_site(
     for column in range(len(table.names)):
         words = [row[column].strip() for row in table.rows]
         sites = tuple(dict.fromkeys(words))
-        if not 1 < len(sites) <= MOST_SITES or not _are_words(sites, table.names[column]):
+        if not 1 < len(sites) <= MOST_SITES or not (
+            _are_words(sites, table.names[column])
+            or _are_serials(words, sites, table.names[column], moments)
+        ):
             continue
         if _parts_moments(words, sites, moments):
             return _kept(table, column, sites, wanted, name)
@@ -78,6 +82,21 @@ def _are_words(sites: Sequence[str], column: str) -> bool:
     if meaning(column).kind not in ("other", "site"):
         return False
     return all(any(letter.isalpha() for letter in site) for site in sites)
+
+
+def _are_numbers(sites: Sequence[str]) -> bool:
+    return all(site.isascii() and site.isdigit() for site in sites)
+
+
+def _are_serials(
+    words: Sequence[str], sites: Sequence[str], column: str, moments: NDArray[np.int64]
+) -> bool:
+    """Whether a column holds a few numbers that each stand on a fair share of doubled moments."""
+    if meaning(column).kind not in ("other", "site") or not _are_numbers(sites):
+        return False
+    counts = np.array(list(Counter(words).values()))
+    doubled = len(words) - np.unique(moments).size
+    return len(sites) <= 20 and bool(counts.min() > 0.3 * counts.max()) and 4 * doubled > len(words)
 
 
 def _parts_moments(words: Sequence[str], sites: Sequence[str], moments: NDArray[np.int64]) -> bool:

@@ -13,10 +13,14 @@ import numpy as np
 from numpy.typing import NDArray
 
 from gddcast.errors import Refusal
+from gddcast.readers.date_cells import looks_like_a_date
 from gddcast.readers.dates import UNIFORM_SIZES, Stamps, uniform_stamps
+from gddcast.readers.origin_column import TELLING
 from gddcast.readers.reading import Array, Told
 from gddcast.readers.roles import Roles, roles_of
-from gddcast.readers.tables import Table, tabled
+from gddcast.readers.row_readings import header_units
+from gddcast.readers.split_decimals import may_hide_decimals
+from gddcast.readers.tables import Table, looks_cut, tabled
 from gddcast.readers.values import MISSING_NUMBERS
 
 #: Smaller files are read the careful way: it takes them no time. [letters]
@@ -24,7 +28,7 @@ WORTH_SWEEPING = 30_000
 
 _HEAD = 2_000
 _LONGEST_NUMBER = 9
-_DOT, _MINUS, _ZERO, _SPACE, _NEW_LINE = (ord(sign) for sign in ".-0 \n")
+_DOT, _MINUS, _ZERO, _SPACE, _NEW_LINE, _LETTER_A = (ord(sign) for sign in ".-0 \nA")
 _DONE = 0
 _POWERS = 10.0 ** np.arange(_LONGEST_NUMBER + 1)
 
@@ -71,7 +75,10 @@ def swept(text: str, name: str, told: Told) -> Swept | None:
         return None
     numbers = [_numbers(letters, begins[:, at], ends[:, at]) for at in roles.temperatures]
     plain = tuple(column for column in numbers if column is not None)
-    if len(plain) < len(numbers):
+    if len(plain) < len(numbers) or _tells_origins(body, letters, roles, begins, ends):
+        return None
+    end = letters[begins[-min(31, len(begins)), -1] :].tobytes().decode()
+    if may_hide_decimals(head, roles, plain) or _may_be_cut(text, end, head.delimiter):
         return None
     lines = range(head.header_line + 1, head.header_line + 1 + len(ends))
     return Swept(head, roles, stamps, plain, lines)
@@ -86,16 +93,27 @@ def _head(text: str, name: str, told: Told) -> tuple[Table, Roles] | None:
         return None
     others = (roles.clock, roles.how, roles.site, roles.year)
     plain = all(other is None for other in others) and len(head.delimiter) == 1
+    plain = plain and len(set(header_units(head, roles))) == 1  # else one column is rescaled
     attributes = any(column.casefold().endswith("_attributes") for column in head.names)
+    stamps = sum(looks_like_a_date(cell) for cell in head.rows[0])
+    plain = plain and stamps == 1 and not head.notes
     usable = plain and head.header_line and head.delimiter != " " and not attributes
     return (head, roles) if usable and roles.stamp is not None else None
+
+
+def _may_be_cut(text: str, end: str, delimiter: str) -> bool:
+    """Whether the file breaks off in its last number."""
+    last = [line.rpartition(delimiter)[2] for line in end.split("\n") if line]
+    return text[-1] != "\n" and (len(last) < 4 or looks_cut(last[-1], last[:-1]))
 
 
 def _body(text: str, header_line: int) -> bytes | None:
     """Bytes below the header; None where quotation marks stand in it."""
     start = 0
     for _ in range(header_line):
-        start = text.index("\n", start) + 1
+        start = text.find("\n", start) + 1
+        if not start:  # its lines end otherwise
+            return None
     body = text[start:]
     if "\r" in body:
         body = body.replace("\r\n", "\n")
@@ -126,6 +144,18 @@ def _stamps(letters: Bytes, begins: Positions, ends: Positions) -> Stamps | None
     if size not in UNIFORM_SIZES or not (ends - begins == size).all():
         return None
     return uniform_stamps(letters[begins[:, None] + np.arange(size)])
+
+
+def _tells_origins(
+    body: bytes, letters: Bytes, roles: Roles, begins: Positions, ends: Positions
+) -> bool:
+    """Whether words beside the numbers may call some rows forecast, say, or normals."""
+    stamp = letters[begins[0, roles.stamp] : ends[0, roles.stamp]]
+    in_stamps = np.count_nonzero(stamp >= _LETTER_A) * len(ends)
+    if np.count_nonzero(letters >= _LETTER_A) == in_stamps:
+        return False
+    text = body.lower()
+    return any(word.encode() in text for word in TELLING)
 
 
 def _numbers(letters: Bytes, begins: Positions, ends: Positions) -> Array | None:

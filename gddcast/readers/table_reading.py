@@ -7,16 +7,19 @@ from dataclasses import replace
 import numpy as np
 
 from gddcast.readers import sweeping
+from gddcast.readers.date_orders import refuse_swapped_months
 from gddcast.readers.dates import Stamps
 from gddcast.readers.days import year_end_notes
 from gddcast.readers.decoding import Decoded
+from gddcast.readers.origin_column import origins_in
 from gddcast.readers.reading import Note, Reading, Told
 from gddcast.readers.roles import Roles, roles_of
 from gddcast.readers.row_dates import dated
-from gddcast.readers.row_readings import RowReadings, origins_in, readings_in
+from gddcast.readers.row_readings import RowReadings, readings_in
 from gddcast.readers.rows import Rows
 from gddcast.readers.settling import About, settled
 from gddcast.readers.sites import OneSite, named_site, stacked_site
+from gddcast.readers.split_decimals import refuse_split_decimals
 from gddcast.readers.tables import Table, tabled
 
 
@@ -42,10 +45,12 @@ def read_table(decoded: Decoded, name: str, told: Told) -> Reading:
             swept.stamps.zone,
         )
         head = replace(swept.head, lines=swept.lines)
-        readings = readings_in(head, swept.roles, name)
+        readings = readings_in(head, swept.roles, name, told.unit)
         about = _about(decoded, head, swept.roles, readings, OneSite(head), swept.stamps, name)
         ordered = bool((np.diff(rows.moments) > 0).all())
         if ordered:
+            if told.dates is None:
+                refuse_swapped_months(rows.days, rows.lines, name)
             return settled(rows, about, told)
     return _carefully(decoded, name, told)
 
@@ -55,15 +60,17 @@ def _carefully(decoded: Decoded, name: str, told: Told) -> Reading:
     wanted = tuple(column for column in (told.max_column, told.min_column) if column)
     table = tabled(decoded.text, name, wanted=wanted)
     roles = roles_of(table, name, max_column=told.max_column, min_column=told.min_column)
+    if told.max_column is None and told.min_column is None:
+        refuse_split_decimals(table, roles, name)
     one = named_site(table, roles.site, told.site, name)
     table, stamps, date_notes = dated(one.table, roles, name, told.dates)
-    readings = readings_in(table, roles, name)
+    readings = readings_in(table, roles, name, told.unit)
     rows = Rows(
         stamps.days,
         readings.high,
         readings.low,
         table.lines,
-        origins_in(table, roles),
+        origins_in(table, roles.how),
         stamps.minutes,
         stamps.zone,
     )
@@ -88,7 +95,7 @@ def _about(
         name,
         _columns_used(table, roles),
         _understood(decoded, table, roles, readings, one, stamps.how),
-        (*roles.notes, *readings.notes, *_model_note(table, roles), *year_ends),
+        (*roles.notes, *table.notes, *readings.notes, *_model_note(table, roles), *year_ends),
         readings.stated,
         readings.stated_by,
         means_only=roles.mean is not None,
@@ -129,6 +136,8 @@ def _understood(
     if table.delimiter != "," or readings.decimal_comma:
         comma = ", decimal comma" if readings.decimal_comma else ""
         lines.append(f"Cells parted by {table.delimiter_name}{comma}")
+    if decoded.sheets:
+        lines.append(decoded.sheets)
     if decoded.encoding != "UTF-8":
         lines.append(f"Encoding {decoded.encoding}")
     if table.header_line > 1:

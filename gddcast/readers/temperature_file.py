@@ -4,11 +4,14 @@ The way of a file, and the room of each step:
 
 =================  ==============================================================
 decoding, excel    bytes to text
-tables, columns    text to named columns of cells
-roles, sites       which column is what; one thermometer of several
-dates, date_cells  cells to days, one format for the whole file
-values             cells to numbers
+tables, columns    text to named columns of cells; uneven_rows, spaced_rows where cells lack
+roles, sites       which column is what, date_columns which say when; one thermometer of several
+doubtful_columns   columns that may hold no air temperature of the day
+origin_column      rows that the file itself calls forecast
+dates, date_cells  cells to days, one format for the whole file, date_orders in which order
+values             cells to numbers; cell_units where cells name a scale, split_decimals
 settling, scale    the scale settled, numbers in °C
+scale_change       a file whose scale changes on some day
 days               rows to consecutive days
 log_days           readings of a log to days, in standard_time
 sweeping           the quick way through a large clean table
@@ -41,6 +44,8 @@ def read_temperatures(
     reading_hour: int | None = None,
     timezone: str | None = None,
     stamps: StampsFollow | None = None,
+    sheet: str | None = None,
+    sure: bool = False,
     progress: Callable[[float], None] | None = None,
 ) -> Reading:
     """Read a file of temperatures: daily, or a log of readings.
@@ -68,6 +73,10 @@ def read_temperatures(
         IANA name; wins over the place's.
     stamps : {"utc", "standard", "clock"}, optional
         What the stamps of a log follow, where they don't say.
+    sheet : str, optional
+        Which sheet of a workbook, where several hold days.
+    sure : bool, default: False
+        Whether ``unit`` holds, though the numbers speak for another.
     progress : callable, optional
         Called with the share done, 0 to 1.
 
@@ -82,8 +91,9 @@ def read_temperatures(
     """
     file = Path(path)
     told = Told(
-        unit, dates, site, max_column, min_column, today, place, reading_hour, timezone, stamps
-    )
+        unit, dates, site, max_column, min_column, today, place, reading_hour, timezone, stamps,
+        sheet, sure,
+    )  # fmt: skip
     return temperatures_in(_bytes_of(file), file.name, told, progress)
 
 
@@ -109,7 +119,7 @@ def temperatures_in(
     if name.casefold().endswith((".xlsx", ".xlsm")) and decoding.is_workbook(raw):
         from gddcast.readers.excel import text_of_workbook
 
-        decoded = text_of_workbook(raw, name)
+        decoded = text_of_workbook(raw, name, told.sheet)
     else:
         decoded = decoding.decoded(raw, name)
     progress = progress or _quiet

@@ -353,6 +353,19 @@ def swapped(series: DailySeries) -> DailySeries:
     return DailySeries(series.first, series.tmax, series.tmin)
 
 
+def noughts(series: DailySeries) -> DailySeries:
+    """Blanks that somebody filled."""
+    nothing = np.zeros(len(series))
+    return DailySeries(series.first, nothing, nothing)
+
+
+def a_year_of_noughts(series: DailySeries) -> DailySeries:
+    """Blanks filled in 2017 alone."""
+    blank = series.dates.astype("datetime64[Y]") == np.datetime64("2017")
+    low, high = (np.where(blank, 0.0, each) for each in (series.tmin, series.tmax))
+    return DailySeries(series.first, low, high)
+
+
 @contextmanager
 def playing() -> Iterator[Played]:
     """The services, up while the block runs."""

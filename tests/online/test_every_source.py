@@ -18,6 +18,7 @@ from gddcast.online import (
     weather_service,
 )
 from gddcast.online.session import WeatherSession
+from gddcast.online.trouble import Trouble
 from gddcast.weather.provenance import NOBODY, Sourced
 from gddcast.weather.series import Origin, Place
 from gddcast.weather.stations import Station
@@ -131,6 +132,28 @@ def test_a_fault_ends_in_time_in_three_parts(
     assert caught.value.exit_code == 3
 
 
+@pytest.mark.parametrize("name", ["station", "climate data"])
+def test_blanks_filled_with_nought_are_no_days(
+    town: Played, session: WeatherSession, name: str
+) -> None:
+    source = SOURCES[name]
+    town.faults[source.path] = played.with_days(played.noughts)
+    with pytest.raises(Refusal, match="noughts where readings should be"):
+        source.fetch(session)
+
+
+def test_a_year_of_noughts_is_unknown_and_the_others_stay(
+    town: Played, session: WeatherSession
+) -> None:
+    source = SOURCES["station"]
+    town.faults[source.path] = played.with_days(played.a_year_of_noughts)
+    found = source.fetch(session).series
+    truth = town.series[NEAR.id].between(*source.days)
+    blank = found.dates.astype("datetime64[Y]") == np.datetime64("2017")
+    assert not found.known[blank].any()
+    np.testing.assert_allclose(found.tmax[~blank], truth.tmax[~blank], rtol=0, atol=0.06)
+
+
 def test_a_fault_after_a_good_answer_gives_the_old_days_and_says_so(
     town: Played, open_session: Opener, source: Source
 ) -> None:
@@ -145,6 +168,17 @@ def test_a_fault_after_a_good_answer_gives_the_old_days_and_says_so(
         np.testing.assert_array_equal(found.series.tmin, good.series.tmin)
         assert found.sources[0].stale
         assert any("as of" in note for note in found.notes)
+
+
+def test_a_row_of_the_archive_without_a_date_costs_its_day() -> None:
+    head = b'"STATION","DATE","TMAX","TMIN"\n'
+    rows = b"".join(b'"X","1936-07-%02d","33.9","20.6"\n' % day for day in range(1, 31))
+
+    found = climate_data.days_in(head + rows.replace(b"1936-07-12", b"1936-07-99"))
+    assert dt.date(1936, 7, 12) not in found
+    assert len(found) == 29
+    with pytest.raises(Trouble, match="most dates in its table"):
+        climate_data.days_in(head + rows.replace(b"1936-07-1", b"1936-13-1"))
 
 
 @pytest.mark.parametrize("name", [name for name in SOURCES if name != "weather service"])
