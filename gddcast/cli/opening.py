@@ -26,7 +26,7 @@ if TYPE_CHECKING:
 _QUESTIONS = {
     "units-unclear": ("unit", ("F", "C")),
     "units-doubtful": ("unit", ("F", "C", "tenths-C")),
-    "dates-ambiguous": ("dates", ("day-first", "month-first")),
+    "dates-ambiguous": ("dates", ("day-first", "month-first", "year-first")),
 }
 
 

@@ -198,7 +198,9 @@ season_begins = click.option(
     "--season-begins", type=MONTH_DAY, metavar="MM-DD", help="Day the sums start over."
 )
 dates = click.option(
-    "--dates", type=click.Choice(["day-first", "month-first"]), help="How the file writes dates."
+    "--dates",
+    type=click.Choice(["day-first", "month-first", "year-first"]),
+    help="How the file writes dates.",
 )
 site = click.option("--site", metavar="NAME", help="Which of several sites in the file.")
 max_column = click.option("--max-column", metavar="NAME", help="Column of daily maxima.")

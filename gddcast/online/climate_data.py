@@ -15,7 +15,7 @@ import numpy as np
 from gddcast.errors import Refusal
 from gddcast.online.plausible import check_temperatures, cleaned
 from gddcast.online.session import NEVER, Answer, WeatherSession
-from gddcast.online.station_days import GROWING
+from gddcast.online.station_days import GROWING, UNDATED_ALLOWED
 from gddcast.online.trouble import Trouble, of_page
 from gddcast.weather.provenance import Provenance, Sourced
 from gddcast.weather.series import DailySeries, Place
@@ -135,18 +135,29 @@ def days_in(body: bytes) -> _Days:
                 slug="form-changed",
             )
         found = {
-            dt.date.fromisoformat(row["DATE"]): (
+            day: (
                 float((row["TMIN"] or "nan").strip() or "nan"),
                 float((row["TMAX"] or "nan").strip() or "nan"),
             )
             for row in rows
+            if (day := _day(row["DATE"])) is not None
         }
     except (ValueError, TypeError) as error:
         raise Trouble("its table can't be read", f"{error}.", slug="not-data") from error
+    if sum(_day(row["DATE"]) is None for row in rows) > UNDATED_ALLOWED * len(rows):
+        raise Trouble("most dates in its table can't be read", slug="not-data")
     if found:
         low, high = np.array(list(found.values())).T
         check_temperatures(low, high, "its table")
     return found
+
+
+def _day(cell: str | None) -> dt.date | None:
+    """The day a cell names; a row without one is left out, and its day unknown."""
+    try:
+        return dt.date.fromisoformat((cell or "").strip())
+    except ValueError:
+        return None
 
 
 def _provenance(station: Station, answer: Answer[_Days]) -> Provenance:

@@ -12,6 +12,7 @@ import gzip
 import re
 import zlib
 from collections.abc import Callable
+from dataclasses import replace
 
 import numpy as np
 
@@ -30,6 +31,9 @@ TERMS = "{attribution}; data under CC BY 4.0, meteostat.net"
 DAY = "the day of the reporting network; UTC days where it is made of hourly readings"
 #: How long the file of this year and of the last one holds: both are still corrected.
 GROWING = dt.timedelta(hours=6)
+
+#: More rows without a date than this and a table is not what it was. [share]
+UNDATED_ALLOWED = 0.1
 
 _A_DAY = dt.timedelta(days=1)
 _ID = re.compile(r"^[A-Za-z0-9]{3,8}$")
@@ -75,6 +79,7 @@ def daily(
     years = range(begin, last.year + 1)
     answers: dict[int, Answer[int]] = {}
     troubles: dict[int, Trouble] = {}
+    undated: dict[int, int] = {}
     in_a_row, nobody_there = 0, False
     for done, year in enumerate(years):
         _say(progress, done, len(years))
@@ -82,6 +87,8 @@ def daily(
         try:
             # Nobody there: three timeouts are enough, the cache answers for the other years.
             answers[year] = _year(station.id, year, keep, session, offline=nobody_there)
+            if answers[year].value is not None:
+                undated[year] = _keep(station.id, year, answers[year].body, session)
             in_a_row = 0 if answers[year].stale is None else in_a_row + 1
         except Trouble as trouble:
             troubles[year] = trouble
@@ -92,7 +99,16 @@ def daily(
     if not there:
         raise _nothing(station, years, troubles)
     begins = max(first, dt.date(begin, 1, 1))
-    return _read(station, begins, min(last, today - _A_DAY), session, there, troubles)
+    found = _read(station, begins, min(last, today - _A_DAY), session, there, troubles)
+    years_undated = [year for year, rows in undated.items() if rows]
+    if not years_undated:
+        return found
+    rows = sum(undated.values())
+    note = (
+        f"{SERVICE}: {rows} {'row' if rows == 1 else 'rows'} of {_years(years_undated)} without a "
+        f"date of that year {'was' if rows == 1 else 'were'} left out."
+    )
+    return replace(found, notes=(*found.notes, note))
 
 
 def _say(progress: Callable[[int, int], None] | None, done: int, of: int) -> None:
@@ -103,17 +119,41 @@ def _say(progress: Callable[[int, int], None] | None, done: int, of: int) -> Non
 def _year(
     station: str, year: int, keep: dt.timedelta | None, session: WeatherSession, *, offline: bool
 ) -> Answer[int]:
-    """Bring the file of a year into the mirror."""
-    answer = session.get(
+    """The file of a year."""
+    return session.get(
         session.services.station_years.format(station=station, year=year),
         read=days_in,
         keep=keep,
         absent_is_an_answer=True,
         offline=offline,
     )
-    if answer.value is not None:
-        put(year_file(session.folder, station, year), zipped(answer.body))
-    return answer
+
+
+def _keep(station: str, year: int, body: bytes, session: WeatherSession) -> int:
+    """Bring a year into the mirror without rows that name no day of it; how many these are.
+
+    The library that reads the mirror gives up a whole year for one of them.
+    """
+    lines = _text(body).splitlines()
+    rows = list(csv.DictReader(lines))
+    sound = [(day := _day(row)) is not None and day.year == year for row in rows]
+    if all(sound) or len(rows) != len(lines) - 1:
+        put(year_file(session.folder, station, year), zipped(body))
+        return 0
+    kept = [lines[0], *(line for line, good in zip(lines[1:], sound, strict=True) if good)]
+    put(year_file(session.folder, station, year), zipped(("\n".join(kept) + "\n").encode()))
+    return sound.count(False)
+
+
+def _text(body: bytes) -> str:
+    return (gzip.decompress(body) if body[:2] == b"\x1f\x8b" else body).decode("utf-8")
+
+
+def _day(row: dict[str, str]) -> dt.date | None:
+    try:
+        return dt.date(int(row["year"]), int(row["month"]), int(row["day"]))
+    except (ValueError, TypeError, OverflowError):
+        return None
 
 
 def days_in(body: bytes) -> int:
@@ -128,7 +168,7 @@ def days_in(body: bytes) -> int:
     if page is not None:
         raise page
     try:
-        text = (gzip.decompress(body) if body[:2] == b"\x1f\x8b" else body).decode("utf-8")
+        text = _text(body)
     except (OSError, EOFError, zlib.error, UnicodeDecodeError) as error:
         raise Trouble(
             "a year of readings broke off on the way", f"{error}.", slug="not-data"
@@ -148,12 +188,15 @@ def days_in(body: bytes) -> int:
 def _sane(rows: list[dict[str, str]]) -> int:
     """Number of whole days; Trouble where they can be no air temperatures in °C."""
     try:
-        days = [(int(row["year"]), int(row["month"]), int(row["day"])) for row in rows]
+        days = [day for row in rows if (day := _day(row)) is not None]
+        dated = [row for row in rows if _day(row) is not None]
         low, high = (
-            np.array([float(row[name] or "nan") for row in rows]) for name in ("tmin", "tmax")
+            np.array([float(row[name] or "nan") for row in dated]) for name in ("tmin", "tmax")
         )
     except (ValueError, TypeError) as error:
         raise Trouble("a year of readings can't be read", f"{error}.", slug="not-data") from error
+    if len(rows) - len(days) > UNDATED_ALLOWED * len(rows):
+        raise Trouble("most dates in a year of readings can't be read", slug="not-data")
     if len(set(days)) < len(days):
         raise Trouble("a year of readings has days twice", slug="not-data")
     check_temperatures(low, high, "a year of readings")

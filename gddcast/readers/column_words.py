@@ -12,8 +12,8 @@ def _words(text: str) -> frozenset[str]:
 
 
 MAX = _words(
-    "max maximum maxi maximal maximale maxima maxim high highs hi highest tmax tx tasmax mx "
-    "hoch hochst hochste hochstwert hochsttemperatur maximaltemperatur maximumtemperatur "
+    "max maximum maksimum maxi maximal maximale maxima maxim high highs hi highest tmax tx tasmax "
+    "mx hoch hochst hochste hochstwert hochsttemperatur maximaltemperatur maximumtemperatur "
     "haute maxtemperatur massima massimo hoogste hogsta hojeste hoyeste temperaturemax tempmax "
     "maxtemp"
 )
@@ -37,7 +37,10 @@ STAMP = _words(
 )
 CLOCK = _words("time times hour hours hr hrs zeit uhrzeit heure heures hora ora tid tijd std hhmm")
 YEAR = _words("year yr yyyy jahr annee ano anno jaar ar")
-MONTH = _words("month mon mo mm monat mois mes mese maand manad maned")
+MONTH = _words(
+    "month months mon mo mm mth mnth monthno monat mois mes mese maand manad maned maaned miesiac "
+    "mesic kuukausi honap mjesec"
+)
 DAY = _words("day dd dy tag jour dia giorno dag")
 DAY_NUMBER = _words("yday doy jday dayofyear julian yearday daynumber jahrestag tagesnummer")
 SITE = _words(
@@ -111,3 +114,16 @@ QUANTITIES = _words(
 )
 #: Rows called so are no days.
 NO_DAYS = _words("normal normals average climatology climate mean record total sum")
+#: Names of the day on which somebody looked, and of later ones: typed in, sent, changed, in UTC.
+OBSERVED = _words("observed observation obs measured measurement local")
+LATER_THAN_OBSERVED = _words(
+    "entry entered created uploaded upload modified updated imported import received sent issued "
+    "printed export exported processed posted submitted submission saved synced edited utc gmt "
+    "zulu eingabe erfasst"
+)
+
+#: Names of columns in which people write what they like.
+FREE_WORDS = _words(
+    "note notes comment comments remark remarks event events button end bemerkung bemerkungen "
+    "notiz notizen kommentar observaciones remarques"
+)

@@ -17,19 +17,23 @@ Kind = Literal[
     "max", "min", "mean", "temperature", "site", "other",
 ]  # fmt: skip
 
+#: Kinds whose cells are temperatures.
+TEMPERATURES: tuple[Kind, ...] = ("max", "min", "mean", "temperature")
+
 #: Where the thermometer of a column hangs.
 Spot = Literal["", "outdoors", "indoors", "under cover", "soil"]
 
 
 _UNIT_IN_NAME = re.compile(
-    r"(?:°|º|˚|\ufffd|deg(?:ree)?s?[ _.]*)\s*([fck])(?![a-z])|\b(fahrenheit|celsius|celcius"
-    r"|centigrade|kelvin)\b|[\[(]\s*([fck])\s*[\])]|[ _,./-]([fck])$"
+    r"(?:°|º|˚|\ufffd|deg(?:ree)?s?[ _.]*)\s*([fck])(?![a-z])|(?<![a-z])(fahrenheit|celsius|celcius"
+    r"|centigrade|kelvin)(?![a-z])|[\[(]\s*([fck])\s*[\])]|[ _,./-]([fck])$"
     r"|(?:max|min|mean|avg|temp)([fck])$",
     re.IGNORECASE,
 )
 _TENTHS_IN_NAME = re.compile(
-    r"tenths?\b|\b10ths|(?:^|\D)0[.,]1\s*°?\s*(?:deg(?:ree)?s?)?\s*c|1/10\s*°?\s*c|[x×*]\s*10\b"
-    r"|\b10\s*[x×*]|/\s*10\b|zehntel|dixi[eè]me|d[eé]cima|tienden|tiondel",
+    r"tenths?(?![a-z])|\b10ths|(?:^|\D)0[.,]1[\s_]*°?[\s_]*(?:deg(?:ree)?s?)?[\s_]*c"
+    r"|1/10[\s_]*°?[\s_]*c|[x×*][\s_]*10\b|\b10[\s_]*[x×*]|/\s*10\b|zehntel|dixi[eè]me"
+    r"|d[eé]cima|tienden|tiondel",
     re.IGNORECASE,
 )
 _IN_A_UNIT = re.compile(r"\bin\s*(?:°|\d|deg|[fck]\b)", re.IGNORECASE)

@@ -16,7 +16,8 @@ _NAMED_MONTH_FIRST = re.compile(
 )
 _COMPACT = re.compile(r"^(\d{4})(\d{2})(\d{2})(?:[T ]?(\d{2}:?\d{2}.*|\d{2}))?$")
 _SERIAL = re.compile(r"^([3-5]\d{4}|60000)(?:[.,](\d+))?$")
-_EPOCH = re.compile(r"^1\d{9}(?:\d{3})?$")
+# Seconds or milliseconds since 1970; what could be an hour of a day before 2000 is taken for it.
+_EPOCH = re.compile(r"^(?!1[89]\d\d(?:0[1-9]|1[0-2])[0-3]\d[0-2]\d$)1\d{9}(?:\d{3})?$")
 _TIME = re.compile(
     r"^(\d{1,2})(?:[:.h](\d{2}))?(?:[:.](\d{2})(?:[.,]\d+)?)?\s*(?:h|uhr)?\s*(?:([ap])\.?m\.?)?\s*"
     r"(z|utc|gmt|[-+]\d{2}(?::?\d{2})?)?$",
@@ -45,7 +46,8 @@ class DateCell(NamedTuple):
     ----------
     kind : str
         ``year-first``, ``numbers/4`` (mark and digits of the year), ``compact``, ``named``,
-        ``serial`` or ``epoch``. Cells of two kinds are two formats.
+        ``named-2`` (a year of two digits), ``serial`` or ``epoch``. Cells of two kinds are two
+        formats.
     first, second, third : int
         Year, month and day, or the three numbers as they stand.
     time : str
@@ -93,13 +95,13 @@ def date_cell(cell: str) -> DateCell | None:
         else:
             return None
         return DateCell(kind, int(first), int(second), int(third), found[5] or "")
+    if _EPOCH.match(cell):
+        return DateCell("epoch", int(cell[:10]), 0, 0)
     if (found := _COMPACT.match(cell)) is not None:
         return DateCell("compact", int(found[1]), int(found[2]), int(found[3]), found[4] or "")
     if (found := _SERIAL.match(cell)) is not None:
         minutes = round(float(f"0.{found[2] or 0}") * 1440)
         return DateCell("serial", int(found[1]), minutes, int(bool(found[2])))
-    if _EPOCH.match(cell):
-        return DateCell("epoch", int(cell[:10]), 0, 0)
     return _named_month(cell) if cell[-1:].isalnum() or cell[-1:] in ".Zz" else None
 
 
@@ -107,8 +109,9 @@ def _named_month(cell: str) -> DateCell | None:
     if len(cell) > 60:
         return None
     if (found := _NAMED_DAY_FIRST.match(cell)) is not None and (month := month_of(found[2])):
-        year = _full_year(int(found[3]), len(found[3]))
-        return DateCell("named", year, month, int(found[1]), found[4] or "")
+        if len(found[3]) == 2:  # 26-May-01 may begin with the year
+            return DateCell("named-2", int(found[1]), month, int(found[3]), found[4] or "")
+        return DateCell("named", int(found[3]), month, int(found[1]), found[4] or "")
     if (found := _NAMED_MONTH_FIRST.match(cell)) is not None and (month := month_of(found[1])):
         return DateCell("named", int(found[3]), month, int(found[2]), found[4] or "")
     return None
@@ -124,11 +127,6 @@ def month_of(word: str) -> int | None:
     """
     plain = word.casefold().replace("ä", "a").replace("é", "e").replace("û", "u")
     return _MONTHS.get(plain[:4]) or _MONTHS.get(plain[:3])
-
-
-def _full_year(year: int, digits: int) -> int:
-    # POSIX strptime: 69–99 are the twentieth century, 00–68 the twenty-first.
-    return year if digits > 2 else year + (1900 if year >= 69 else 2000)
 
 
 def clock_of(text: str) -> tuple[int, int | None] | None:

@@ -81,6 +81,20 @@ def consecutive(
     return ConsecutiveDays(whole, spread[0], spread[1], origin, tuple(notes))
 
 
+def refuse_far_years(days: Days, lines: Sequence[int], name: str) -> None:
+    """Refuse days before thermometers and after us: a sign of a date misread."""
+    far = (days < np.datetime64("1650-01-01")) | (days > np.datetime64("2200-01-01"))
+    if far.any():
+        row = int(np.flatnonzero(far)[0])
+        raise Refusal(
+            name,
+            f"line {lines[row]} would be {said(days[row])}",
+            "No thermometer was read then.",
+            "Write the year with its century, as in 2026-05-31.",
+            slug="dates-unreadable",
+        )
+
+
 def _order_note(steps: NDArray[np.int64]) -> Note:
     if (steps <= 0).all():
         return Note("out-of-order", "The newest day stands first; the days were put in order.")

@@ -90,11 +90,11 @@ def _text(raw: bytes, name: str) -> tuple[str, str]:
 
 
 def _unmarked_utf16(raw: bytes) -> str | None:
-    """Text of UTF-16 without a mark: every other byte of a Western table is zero."""
+    """Text of UTF-16 without a mark: nearly every other byte of a Western table is zero."""
     head = raw[:400]
     for offset, encoding in ((1, "utf-16-le"), (0, "utf-16-be")):
         zeros = head[offset::2]
-        if len(zeros) > 8 and zeros.count(0) > 0.9 * len(zeros):
+        if len(zeros) > 8 and zeros.count(0) > 0.7 * len(zeros):
             try:
                 return raw.decode(encoding)
             except UnicodeDecodeError:

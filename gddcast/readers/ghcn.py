@@ -11,14 +11,17 @@ import re
 import numpy as np
 
 from gddcast.errors import Refusal, shell
-from gddcast.readers.dates import calendar_days
+from gddcast.readers.calendar_days import calendar_days
 from gddcast.readers.ghcn_flags import flagged_note
-from gddcast.readers.reading import Array, Days, Note, Reading, Told
+from gddcast.readers.reading import Array, Days, Note, Reading, Told, named_lines
 from gddcast.readers.rows import Rows
 from gddcast.readers.settling import About, settled
 
 _FIXED = re.compile(r"^[A-Z]{2}[A-Z0-9_]{9}\d{6}[A-Z0-9]{4}(?:[ -]\d{1,4}| *-?\d+)")
 _BY_STATION = re.compile(r"^[A-Z]{2}[A-Z0-9_-]{9},\d{8},[A-Z0-9]{4},-?\d+,[^,]?,[^,]?,[^,]?")
+
+#: Length of a fixed-width line without the blanks behind a last missing day. [letters]
+_WHOLE = 21 + 31 * 8 - 3
 
 _WANTED = ("TMAX", "TMIN")
 
@@ -58,21 +61,26 @@ def read_station(text: str, name: str, told: Told) -> Reading:
             slug="column-unclear",
         )
     rows, failed = _rows(found)
-    notes: tuple[Note, ...] = ()
-    if failed:
-        notes = (flagged_note(failed),)
+    notes = [flagged_note(failed)] if failed else []
+    if broken := [at for at, line in enumerate(lines, 1) if line and not _is_whole(line, fixed)]:
+        text = f"{named_lines(broken).capitalize()} breaks off: what is not whole was left out."
+        notes.append(Note("cut-line", text, tuple(broken), cure="Fetch the file once more."))
     layout = "GHCN-Daily .dly" if fixed else "GHCN-Daily CSV by station"
     about = About(
         name,
         ("day", "TMAX", "TMIN"),
         (f"{layout}, station {station}", "Dates year first"),
-        notes,
+        tuple(notes),
         "tenths-C",
         "format",
         site=station,
         sites=(station,),
     )
     return settled(rows, about, told)
+
+
+def _is_whole(line: str, fixed: bool) -> bool:
+    return len(line) >= _WHOLE if fixed else len(line.split(",")) > 6
 
 
 def _absent(found: list[_Found]) -> list[str]:
@@ -98,8 +106,8 @@ def _one_station(lines: list[str], name: str, wanted: str | None) -> str:
 
 def _by_station(line: str, number: int) -> list[_Found]:
     cells = line.split(",")
-    if len(cells) < 6 or cells[2] not in _WANTED:
-        return []
+    if len(cells) < 7 or cells[2] not in _WANTED or not cells[6].strip():
+        return []  # a reading always names its source: without one the line is broken off
     try:
         year, month, day = int(cells[1][:4]), int(cells[1][4:6]), int(cells[1][6:8])
         value = int(cells[3])
@@ -116,12 +124,13 @@ def _fixed_width(line: str, number: int) -> list[_Found]:
         return []
     found: list[_Found] = []
     for day in range(31):
-        field = line[21 + 8 * day : 29 + 8 * day].ljust(8)
+        field = line[21 + 8 * day : 29 + 8 * day]
         try:
             year, month, value = int(line[11:15]), int(line[15:17]), int(field[:5])
         except ValueError:
             continue
-        if value != -9999:
+        # A reading always has a source flag behind it: a shorter field is a line broken off.
+        if value != -9999 and len(field) == 8:
             passed = field[6] == " "
             found.append((year, month, day + 1, _WANTED.index(element), value, passed, number))
     return found

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 import numpy as np
 from numpy.typing import NDArray
 
@@ -50,12 +52,18 @@ def origin_column(table: Table, name: str) -> int | None:
         if named and not odd:
             return at
         told = any(_speaks(cell, origin) for cell, origin in origins.items())
-        if len(cells) > MOST_WORDS or not told:
+        if len(cells) > MOST_WORDS or not told or _has_a_footer_only(odd, origins.values()):
             continue
         if not odd:
             return at
         raise _unclear(table, at, odd, name)
     return None
+
+
+def _has_a_footer_only(odd: list[str], origins: Iterable[Origin | None]) -> bool:
+    """Whether a column holds numbers, and words such as "Mean" only in front of its sums."""
+    numbers = [cell for cell in odd if not any(map(str.isalpha, cell))]
+    return 2 * len(numbers) > len(odd) and not any(origins)
 
 
 def _may_tell(column: str) -> bool:

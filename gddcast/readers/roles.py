@@ -8,7 +8,7 @@ from itertools import pairwise
 
 from gddcast.errors import Refusal, shell
 from gddcast.readers.columns import Kind, Meaning, words_of
-from gddcast.readers.date_cells import looks_like_a_date, names_its_zone
+from gddcast.readers.date_columns import all_between, date_columns
 from gddcast.readers.doubtful_columns import refuse_doubtful, refuse_other_spots
 from gddcast.readers.origin_column import origin_column
 from gddcast.readers.reading import Note
@@ -66,15 +66,16 @@ def roles_of(
         If a column is absent, or two could be meant.
     """
     meanings = table.meanings()
-    dated = _date_columns(table, meanings, name)
+    high = _asked(table, max_column, name)
+    low = _asked(table, min_column, name)
+    taken = frozenset(at for at in (high, low) if at is not None)
+    dated = Roles(**date_columns(table, meanings, name, taken)._asdict())
     how = origin_column(table, name)
     site = next((i for i, m in enumerate(meanings) if m.kind == "site" and i != how), None)
     dated = replace(dated, how=how, site=site)
     if not table.header_line and (max_column is None or min_column is None):
         raise _headerless(table, dated, name)
     meanings, dated = _minutes_apart(table, meanings, dated)
-    high = _asked(table, max_column, name)
-    low = _asked(table, min_column, name)
     if high is None:
         high = _one_of("max", meanings, name, table)
     if low is None:
@@ -100,7 +101,7 @@ def _minutes_apart(
     at = hour + 1
     if not set(words_of(table.names[at])) <= {"min", "mn", "mins", "minute", "minutes"}:
         return meanings, dated
-    if not _all_between(table.column(at), 0, 59) or not _all_between(table.column(hour), 0, 24):
+    if not all_between(table.column(at), 0, 59) or not all_between(table.column(hour), 0, 24):
         return meanings, dated
     others = (*meanings[:at], Meaning(table.names[at], "other"), *meanings[at + 1 :])
     return others, replace(dated, minute=at)
@@ -137,78 +138,6 @@ def _without_both(
         "If one of them holds it, name it:",
         flag=flag,
         slug="column-unclear",
-    )
-
-
-def _date_columns(table: Table, meanings: Sequence[Meaning], name: str) -> Roles:
-    samples = [_first_cells(table, at) for at in range(len(meanings))]
-    if not table.header_line:
-        return _headerless_dates(samples, name, table)
-
-    def first(kind: Kind, but: int | None = None) -> int | None:
-        return next((at for at, m in enumerate(meanings) if m.kind == kind and at != but), None)
-
-    candidates = [
-        at for kind in ("stamp", "clock", "day") for at, m in enumerate(meanings) if m.kind == kind
-    ]
-    whole = [at for at in candidates if any(looks_like_a_date(cell) for cell in samples[at])]
-    zoned = [at for at in whole if any(names_its_zone(cell) for cell in samples[at])]
-    if zoned or whole:
-        stamp = (zoned or whole)[0]
-        return Roles(stamp=stamp, clock=None if zoned else first("clock", but=stamp))
-    year = first("year")
-    if year is not None and first("month") is not None and first("day") is not None:
-        return Roles(year=year, month=first("month"), day=first("day"), clock=first("clock"))
-    number = first("day-number")
-    if number is None:
-        number = first("day")
-    if year is not None and number is not None:
-        return Roles(year=year, day_number=number, clock=first("clock"))
-    shown = next((samples[at][0] for at in candidates if samples[at]), "nothing")
-    raise Refusal(
-        name,
-        "no column holds dates I can read",
-        f"Its columns are {', '.join(table.names)[:150]}; the first date cell has '{shown[:40]}'.",
-        "Write the dates as 2026-05-31.",
-        slug="dates-unreadable",
-    )
-
-
-def _first_cells(table: Table, at: int, size: int = 20) -> list[str]:
-    cells = (row[at].strip() for row in table.rows[: 5 * size])
-    return [cell for cell in cells if cell][:size]
-
-
-def _headerless_dates(samples: list[list[str]], name: str, table: Table) -> Roles:
-    """Date columns of a file without names: told from what stands in them."""
-    for at, cells in enumerate(samples):
-        if cells and all(looks_like_a_date(cell) for cell in cells):
-            return Roles(stamp=at)
-    years = [at for at, cells in enumerate(samples[:3]) if _all_between(cells, 1800, 2200)]
-    if years:
-        year = years[0]
-        rest = [at for at in range(min(4, len(samples))) if at != year]
-        columns = {at: table.column(at) for at in rest}
-        if len(rest) > 1 and all(_all_between(columns[at], 1, 31) for at in rest[:2]):
-            one, other = rest[:2]
-            month, day = (one, other) if _all_between(columns[one], 1, 12) else (other, one)
-            if _all_between(columns[month], 1, 12):
-                return Roles(year=year, month=month, day=day)
-        if _all_between(columns[rest[0]], 1, 366):
-            return Roles(year=year, day_number=rest[0])
-    raise Refusal(
-        name,
-        "it has no header and no column I can take for dates",
-        f"Its first line is '{' '.join(table.rows[0])[:60]}'.",
-        "Write a line such as 'date, max °C, min °C' above the numbers.",
-        slug="header-missing",
-    )
-
-
-def _all_between(cells: Sequence[str], low: int, high: int) -> bool:
-    kept = [cell.strip() for cell in cells if cell.strip()]
-    return bool(kept) and all(
-        cell.isascii() and cell.isdigit() and low <= int(cell[:9]) <= high for cell in kept
     )
 
 
@@ -281,7 +210,7 @@ def _noted(roles: Roles, meanings: Sequence[Meaning]) -> Roles:
                 flag="--reading-hour 8",
             )
         )
-    return replace(roles, notes=tuple(notes))
+    return replace(roles, notes=(*roles.notes, *notes))
 
 
 def _headerless(table: Table, dated: Roles, name: str) -> Refusal:

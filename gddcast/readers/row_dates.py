@@ -9,15 +9,11 @@ import numpy as np
 from numpy.typing import NDArray
 
 from gddcast.errors import Refusal
-from gddcast.readers.dates import (
-    Stamps,
-    calendar_days,
-    minutes_of,
-    numbered_days,
-    refuse_swapped_months,
-    stamps_of,
-)
-from gddcast.readers.reading import DateOrder, Days, Integers, Note, named_lines, said
+from gddcast.readers.calendar_days import calendar_days, numbered_days
+from gddcast.readers.date_cells import date_cell, month_of
+from gddcast.readers.date_orders import refuse_swapped_months
+from gddcast.readers.dates import Stamps, minutes_of, stamps_of
+from gddcast.readers.reading import DateOrder, Integers, Note, named_lines
 from gddcast.readers.roles import Roles
 from gddcast.readers.tables import Table
 
@@ -45,8 +41,7 @@ def dated(
     notes: list[Note] = []
     if absent.any():
         table, stamps, notes = _without_undated(table, roles, stamps, absent, name)
-    _refuse_far_years(stamps.days, table.lines, name)
-    if roles.stamp is not None and told is None:
+    if told is None and (roles.stamp is not None or not table.header_line):
         refuse_swapped_months(stamps.days, table.lines, name)
     return table, stamps, tuple(notes)
 
@@ -62,6 +57,8 @@ def _stamps(table: Table, roles: Roles, name: str, told: DateOrder | None) -> St
     assert roles.month is not None
     assert roles.day is not None
     month, day = (_whole_numbers(table.column(at)) for at in (roles.month, roles.day))
+    if (month < 0).all():  # months by name
+        month = np.array([month_of(cell.strip(" .")) or -1 for cell in table.column(roles.month)])
     return Stamps(calendar_days(year, month, day), how="Dates are year, month and day columns")
 
 
@@ -88,9 +85,7 @@ def _with_clock(table: Table, roles: Roles, stamps: Stamps) -> Stamps:
         minutes = np.where((minutes < 0) | (beyond < 0), -1, minutes + beyond)
     days = stamps.days.copy()
     days[minutes < 0] = np.datetime64("NaT")
-    late = minutes >= 1440
-    days[late] += 1
-    return replace(stamps, days=days, minutes=np.where(late, minutes - 1440, minutes))
+    return replace(stamps, days=days, minutes=minutes)
 
 
 def _without_undated(
@@ -102,7 +97,8 @@ def _without_undated(
     filled = [
         int(row)
         for row in rows
-        if row < last and any(table.rows[row][at].strip() for at in roles.temperatures)
+        if (row < last or _is_a_date(table.rows[row], roles))
+        and any(table.rows[row][at].strip() for at in roles.temperatures)
     ]
     if filled or last < 0 or len(footer) > LONGEST_FOOTER:
         raise _undated(table, roles, filled or rows.tolist(), name)
@@ -131,6 +127,14 @@ def _taken(stamps: Stamps, kept: NDArray[np.intp]) -> Stamps:
     )
 
 
+def _is_a_date(row: list[str], roles: Roles) -> bool:
+    """Whether a row that is no day is written like one: no footer is."""
+    if roles.stamp is not None:
+        return date_cell(row[roles.stamp].strip()) is not None
+    parts = (roles.year, roles.month, roles.day, roles.day_number)
+    return all(row[at].strip().isdecimal() for at in parts if at is not None)
+
+
 def _head(row: list[str]) -> str:
     return next((cell.strip() for cell in row if cell.strip()), "")[:20]
 
@@ -146,17 +150,3 @@ def _undated(table: Table, roles: Roles, rows: list[int], name: str) -> Refusal:
         "Mend the date, best as 2026-05-31, or delete the line.",
         slug="dates-unreadable",
     )
-
-
-def _refuse_far_years(days: Days, lines: Sequence[int], name: str) -> None:
-    """Refuse days before thermometers and after us: a sign of a date misread."""
-    far = (days < np.datetime64("1650-01-01")) | (days > np.datetime64("2200-01-01"))
-    if far.any():
-        row = int(np.flatnonzero(far)[0])
-        raise Refusal(
-            name,
-            f"line {lines[row]} would be {said(days[row])}",
-            "No thermometer was read then.",
-            "Look at the date on that line, and at how the others are written.",
-            slug="dates-unreadable",
-        )

@@ -8,14 +8,14 @@ from dataclasses import dataclass
 import numpy as np
 
 from gddcast.errors import Refusal
+from gddcast.readers.cell_units import in_one_scale
 from gddcast.readers.columns import speaks_of_tenths
 from gddcast.readers.ghcn_flags import failed_quality, flagged_note
 from gddcast.readers.reading import Array, FileUnit, Note, named_lines
 from gddcast.readers.roles import Roles
-from gddcast.readers.scale import in_celsius
+from gddcast.readers.scale import from_celsius, in_celsius
 from gddcast.readers.tables import Table
 from gddcast.readers.values import Values, values_of
-from gddcast.units import fahrenheit
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,6 +33,8 @@ class RowReadings:
 def readings_in(table: Table, roles: Roles, name: str, told: FileUnit | None = None) -> RowReadings:
     """Read the temperature columns of a table.
 
+    A cell that names its scale is in that scale, whatever its column is in.
+
     Parameters
     ----------
     table : Table
@@ -45,31 +47,25 @@ def readings_in(table: Table, roles: Roles, name: str, told: FileUnit | None = N
     Raises
     ------
     Refusal
-        If too many cells are unclear, or the columns name different scales in their cells.
+        If too many cells are unclear, or cells name two scales and others none.
     """
     at = roles.temperatures
     columns = [
         values_of(table.column(index), table.lines, table.names[index], name) for index in at
     ]
-    cells = {column.unit for column in columns if column.unit}
-    if len(cells) > 1:
-        raise Refusal(
-            name,
-            "its cells name different scales in different columns",
-            f"{', '.join(table.names[index] for index in at)} hold {' and '.join(sorted(cells))}.",
-            "Write all of them in one scale.",
-            slug="readings-unclear",
-        )
-    numbers, failed = _without_flagged(table, at, [column.numbers for column in columns])
-    stated, stated_by = _stated(table, roles, cells)
-    _refuse_contradiction(table, roles, cells, stated, told, name)
-    scales = [told or unit or stated for unit in header_units(table, roles)]
-    numbers, believed = _by_their_cells(numbers, columns, scales, table.lines)
-    if stated_by == "header" and told is None:
-        each = zip(numbers, scales, strict=True)
-        numbers = [_rescaled(column, unit, stated) for column, unit in each]
+    stated, stated_by = _stated(table, roles)
+    headed = header_units(table, roles)
+    _refuse_contradiction(table, roles, columns, told, name)
+    bases = headed if len(set(headed)) > 1 and None not in headed else [told or stated] * len(at)
+    numbers, by_cells, unit_notes = in_one_scale(columns, bases, table.lines, name)
+    numbers, failed = _without_flagged(table, at, numbers)
+    if by_cells is not None and stated is None:
+        stated, stated_by = by_cells, "cells"
+    if stated_by == "header":
+        each = zip(numbers, bases, strict=True)
+        numbers = [_rescaled(column, unit, told or stated) for column, unit in each]
     notes = [
-        *believed,
+        *unit_notes,
         *_missing_notes(columns, table.lines),
         *_event_notes(table, roles, columns),
         *_cell_notes(columns, table),
@@ -107,98 +103,77 @@ def header_units(table: Table, roles: Roles) -> list[FileUnit | None]:
     return [meanings[at].unit for at in roles.temperatures]
 
 
-def _stated(table: Table, roles: Roles, cells: set[FileUnit]) -> tuple[FileUnit | None, str]:
+def _stated(table: Table, roles: Roles) -> tuple[FileUnit | None, str]:
     """Scale the file names, and in which part of it."""
     units = [unit for unit in header_units(table, roles) if unit]
     if units:
         return units[0], "header"
-    if cells:
-        return next(iter(cells)), "cells"
     commented = _commented(table)
     return commented, "comment" if commented else "header"
 
 
 def _commented(table: Table) -> FileUnit | None:
     """Scale that the lines above the header name."""
-    said = dict(table.provenance).get("unit", "").strip(" °").casefold()
     known: dict[str, FileUnit] = {
         "f": "F", "fahrenheit": "F", "c": "C", "celsius": "C", "k": "K", "kelvin": "K",
         "tenths-c": "tenths-C",
     }  # fmt: skip
-    return known.get(said, "tenths-C" if speaks_of_tenths(table.title) else None)
+    said = {value.strip(" °").casefold() for key, value in table.provenance if key == "unit"}
+    if len(said) == 1 and said <= set(known):
+        return known[said.pop()]
+    return "tenths-C" if speaks_of_tenths(table.title) else None
 
 
 def _refuse_contradiction(
     table: Table,
     roles: Roles,
-    cells: set[FileUnit],
-    stated: FileUnit | None,
+    columns: Sequence[Values],
     told: FileUnit | None,
     name: str,
 ) -> None:
-    """Refuse cells that name another scale than the header, where nobody said which holds."""
+    """Refuse a header of two scales beside a told one, and cells most of which contradict it."""
     headed = {unit for unit in header_units(table, roles) if unit}
+    listed = ", ".join(table.names[at] for at in roles.temperatures)
     if told is not None and len(headed) > 1:
         raise Refusal(
             name,
             f"you said it is in {told}, and its header names two scales",
-            f"Its columns are {', '.join(table.names[at] for at in roles.temperatures)}.",
+            f"Its columns are {listed}.",
             "Leave --unit out: each column is then read as it says.",
             slug="units-contradicted",
         )
-    commented = _commented(table)
-    others = {"cells": next(iter(cells - {stated}), None), "comments": commented}
-    where = next((where for where, unit in others.items() if unit not in (None, stated)), None)
-    if where is None or told is not None:
+    if told is not None or not headed:
         return
-    other = others[where]
-    columns = ", ".join(table.names[at] for at in roles.temperatures)
-    raise Refusal(
-        name,
-        f"its {where} name another scale than its header",
-        f"Columns {columns} are in {stated} by their header, in {other} by the {where}.",
-        "Say which holds:",
-        flag=f"--unit {other}",
-        slug="units-contradicted",
-    )
+    others = {"cells": _most_cells_say(columns), "comments": _commented(table)}
+    for where, unit in others.items():
+        if unit is not None and unit not in headed:
+            raise Refusal(
+                name,
+                f"its {where} name another scale than its header",
+                f"Columns {listed} are in {' and '.join(sorted(headed))} by their header, in "
+                f"{unit} by the {where}.",
+                "Say which holds:",
+                flag=f"--unit {unit}",
+                slug="units-contradicted",
+            )
 
 
-def _by_their_cells(
-    numbers: list[Array],
-    columns: Sequence[Values],
-    scales: Sequence[FileUnit | None],
-    lines: Sequence[int],
-) -> tuple[list[Array], list[Note]]:
-    """Bring the few cells that name a scale of their own to that of their column."""
-    rows: set[int] = set()
-    for at, (column, scale) in enumerate(zip(columns, scales, strict=True)):
-        others = {row: unit for row, unit in column.named.items() if scale and unit != scale}
-        rows |= set(others)
-        if others:
-            numbers[at] = numbers[at].copy()
-        for row, unit in others.items():
-            numbers[at][row] = _rescaled(numbers[at][row : row + 1], unit, scale)[0]
-    if not rows:
-        return numbers, []
-    marked = tuple(lines[row] for row in sorted(rows))
-    verb = "names" if len(marked) == 1 else "name"
-    text = (
-        f"{named_lines(marked).capitalize()} {verb} another scale than the column: the cells "
-        "were read as they say."
-    )
-    return numbers, [Note("units-in-cells", text, marked)]
+def _most_cells_say(columns: Sequence[Values]) -> FileUnit | None:
+    """Scale that more than half of the readings of a column name themselves."""
+    known: dict[str, FileUnit] = {"F": "F", "C": "C", "K": "K"}
+    for column in columns:
+        if column.units is not None:
+            named, times = np.unique(column.units[~np.isnan(column.numbers)], return_counts=True)
+            if times.size and named[times.argmax()] and 2 * times.max() > times.sum():
+                return known[str(named[times.argmax()])]
+    return None
 
 
 def _rescaled(numbers: Array, unit: FileUnit | None, wanted: FileUnit | None) -> Array:
     """Numbers of one scale in another."""
     if unit is None or wanted is None or unit == wanted:
         return numbers
-    warm = in_celsius(numbers, unit)
-    if wanted == "F":
-        return fahrenheit(warm)
-    if wanted == "K":
-        return warm + 273.15
-    return warm * 10.0 if wanted == "tenths-C" else warm
+    return from_celsius(in_celsius(numbers, unit), wanted)
 
 
 def _missing_notes(columns: Sequence[Values], lines: Sequence[int]) -> list[Note]:

@@ -47,8 +47,8 @@ class Rows:
     @property
     def is_log(self) -> bool:
         """Whether the file holds several readings a day."""
-        if self.minutes is None:
-            return False
+        if self.minutes is None or np.unique(self.minutes).size < 2:
+            return False  # the same hour every day is a daily table, even where days stand twice
         return bool(np.unique(self.days).size * 1.5 < self.days.size)
 
     def where(self, kept: NDArray[np.bool_]) -> Rows:

@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 
 from gddcast.errors import Refusal
 from gddcast.readers.reading import Array, FileUnit, Note, month_named
-from gddcast.units import celsius
+from gddcast.units import celsius, fahrenheit
 
 #: Nothing near the ground was ever warmer or colder (WMO archive of extremes: Death Valley 1913,
 #: 56.7 °C; Vostok 1983, −89.2 °C). Beyond these with room to spare a number marks a missing value.
@@ -34,7 +34,7 @@ _LIMITS = {
     "tenths-C": "not passed 567 tenths.",
 }
 
-_NAMES = {"F": "°F", "C": "°C", "K": "kelvin", "tenths-C": "tenths of °C"}
+SCALE_NAMES = {"F": "°F", "C": "°C", "K": "kelvin", "tenths-C": "tenths of °C"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,7 +54,7 @@ class Scale:
             "comment": "the file's own comment says so",
             "you": "you said so",
         }[self.decided_by]
-        return f"Unit {_NAMES[self.unit]} ({reason})"
+        return f"Unit {SCALE_NAMES[self.unit]} ({reason})"
 
 
 def in_celsius(numbers: Array, unit: FileUnit) -> Array:
@@ -66,8 +66,19 @@ def in_celsius(numbers: Array, unit: FileUnit) -> Array:
     return numbers / 10.0 if unit == "tenths-C" else numbers
 
 
-def family_of(high: Array, low: Array, told: FileUnit | None = None) -> str:
-    """Whether numbers are ``degrees``, ``kelvin`` or ``tenths``: as told, or by most of them.
+def from_celsius(numbers: Array, unit: FileUnit) -> Array:
+    """Temperatures in °C as a file in another scale writes them."""
+    if unit == "F":
+        return fahrenheit(numbers)
+    if unit == "K":
+        return numbers + 273.15
+    return numbers * 10.0 if unit == "tenths-C" else numbers
+
+
+def family_of(high: Array, low: Array, unit: FileUnit | None = None) -> str:
+    """Whether numbers are ``degrees``, ``kelvin`` or ``tenths``: as named, or by most of them.
+
+    A frosty month in tenths of °C runs from −250 to −30: only its name tells readings from marks.
 
     Examples
     --------
@@ -77,9 +88,9 @@ def family_of(high: Array, low: Array, told: FileUnit | None = None) -> str:
     highs, lows = high[~np.isnan(high)], low[~np.isnan(low)]
     if not highs.size or not lows.size:
         return "degrees"
-    if told in ("K", "tenths-C"):
-        # Told kelvin of numbers that are none, they stay what they are, and are refused later.
-        return "tenths" if told == "tenths-C" else "kelvin" if np.median(highs) > 150 else "degrees"
+    if unit in ("K", "tenths-C"):
+        # Kelvin that are none stay what they are, and are refused later.
+        return "tenths" if unit == "tenths-C" else "kelvin" if np.median(highs) > 150 else "degrees"
     bottom, top = float(np.quantile(lows, 0.2)), float(np.quantile(highs, 0.95))
     if bottom > 200 and top < 345 and np.median(highs) - np.median(lows) < 40:
         return "kelvin"
@@ -176,8 +187,8 @@ def decide(
         notes.append(
             Note(
                 "units-contradicted",
-                f"You said {_NAMES[told]}, the file's {stated_by} says {_NAMES[stated]}: "
-                f"taken as {_NAMES[told]}.",
+                f"You said {SCALE_NAMES[told]}, the file's {stated_by} says {SCALE_NAMES[stated]}: "
+                f"taken as {SCALE_NAMES[told]}.",
             )
         )
     return Scale(unit, "you" if told else stated_by), tuple(notes)
@@ -250,7 +261,7 @@ def _refuse_unlikely(
     likely, evidence = _evidence(high, low, days, latitude)
     if unit in ("F", "C") and likely != unit:
         who = "you said" if told else "the file says"
-        found = f"its numbers look like {_NAMES[likely]}, and {who} {_NAMES[unit]}"
+        found = f"its numbers look like {SCALE_NAMES[likely]}, and {who} {SCALE_NAMES[unit]}"
         raise _doubtful(name, found, evidence, unit, likely)
 
 
@@ -259,7 +270,7 @@ def _doubtful(name: str, found: str, evidence: str, unit: FileUnit, likely: File
         name,
         found,
         evidence,
-        f"If it is in {_NAMES[unit]} all the same, add --yes. If not:",
+        f"If it is in {SCALE_NAMES[unit]} all the same, add --yes. If not:",
         flag=f"--unit {likely}",
         slug="units-doubtful",
     )
@@ -354,10 +365,10 @@ def _refuse_impossible(high: Array, unit: FileUnit, name: str, told: FileUnit | 
     who = "you said" if told else "its column names say"
     raise Refusal(
         name,
-        f"it can't be in {_NAMES[unit]}, as {who}",
+        f"it can't be in {SCALE_NAMES[unit]}, as {who}",
         f"Its highest reading is {_number(float(np.nanmax(high)))}, and air on Earth has "
         + _LIMITS[unit],
-        f"If it is in {_NAMES[other]}, say so:",
+        f"If it is in {SCALE_NAMES[other]}, say so:",
         flag=f"--unit {other}",
         slug="units-impossible",
     )

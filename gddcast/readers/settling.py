@@ -13,6 +13,7 @@ from gddcast.readers import log_days, scale
 from gddcast.readers.reading import Array, Days, FileUnit, Note, Reading, Told, said
 from gddcast.readers.rows import Rows
 from gddcast.readers.scale_change import refuse_change_of_scale
+from gddcast.readers.standard_time import days_of_daily_stamps
 from gddcast.units import Unit
 from gddcast.weather.series import DailySeries, Origin, Place
 
@@ -47,11 +48,12 @@ def settled(rows: Rows, about: About, told: Told) -> Reading:
     Refusal
         If the scale cannot be settled, days conflict, or the columns are swapped.
     """
+    calendar.refuse_far_years(rows.days, rows.lines, about.name)
     one_column = rows.high is rows.low
     is_log = rows.is_log
     if about.single and not is_log:
         raise _one_reading_a_day(about)
-    family = scale.family_of(rows.high, rows.low, told.unit)
+    family = scale.family_of(rows.high, rows.low, told.unit or about.stated)
     rows, marks = _without_marks(rows, family)
     if is_log:
         rows = rows.of(rows.high, rows.high if one_column else rows.low)
@@ -59,11 +61,12 @@ def settled(rows: Rows, about: About, told: Told) -> Reading:
         notes: tuple[Note, ...] = ()
         how = np.zeros(days.size, np.int8)
     else:
-        whole = calendar.consecutive(
-            rows.days, rows.high, rows.low, rows.how, rows.lines, about.name
-        )
+        local = days_of_daily_stamps(rows, about.name, _place(about, told), told)
+        about = replace(about, notes=(*about.notes, *_read_in_the_morning(rows, told)))
+        whole = calendar.consecutive(local, rows.high, rows.low, rows.how, rows.lines, about.name)
         days, high, low, how, notes = whole.days, whole.high, whole.low, whole.how, whole.notes
-    refuse_change_of_scale(high, low, days, about.name)
+    degrees = 10.0 if family == "tenths" else 1.0
+    refuse_change_of_scale(high / degrees, low / degrees, days, about.name)
     taken, scale_notes = scale.decide(
         high,
         low,
@@ -86,6 +89,25 @@ def settled(rows: Rows, about: About, told: Told) -> Reading:
         return _log_reading(rows, about, told, taken, one_column)
     high, low = (scale.in_celsius(values, taken.unit) for values in (high, low))
     return _daily_reading(days, *_colder_than_air(high, low), how, about, told, taken)
+
+
+def _read_in_the_morning(rows: Rows, told: Told) -> tuple[Note, ...]:
+    """Ask about days that are all stamped with a morning hour: when a thermometer is reset."""
+    if rows.minutes is None or told.reading_hour is not None:
+        return ()
+    hours = rows.minutes // 60
+    if not ((hours >= 5) & (hours < 11)).all() or rows.zone is not None:
+        return ()
+    hour = int(np.median(hours))
+    return (
+        Note(
+            "reading-hour",
+            f"Its days are stamped about {hour} h. If that is when you read the thermometer, the "
+            "maximum belongs to the day before.",
+            cure="If so:",
+            flag=f"--reading-hour {hour}",
+        ),
+    )
 
 
 def _without_marks(rows: Rows, family: str) -> tuple[Rows, tuple[Note, ...]]:

@@ -10,7 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from gddcast.errors import Refusal
-from gddcast.readers.reading import Integers, Note, Told, said
+from gddcast.readers.reading import Days, Integers, Note, Told, said
 from gddcast.readers.rows import Rows
 from gddcast.weather.series import Place
 
@@ -61,6 +61,41 @@ def standard_time(rows: Rows, name: str, place: Place, told: Told) -> StandardTi
     return StandardTime(moments, told.stamps == "standard", how, notes=note)
 
 
+def days_of_daily_stamps(rows: Rows, name: str, place: Place, told: Told) -> Days:
+    """Days of rows that stand for one each, by the date at the place.
+
+    A day's row may be stamped in UTC with the moment it begins: 22:00Z is midnight of the next
+    date in a summer of Central Europe. At 0 h UTC such a stamp is a date and no more.
+
+    Raises
+    ------
+    Refusal
+        If stamps are in UTC and nobody said where, or the time zone is unknown.
+    """
+    minutes = rows.minutes
+    if minutes is None or (rows.zone is None and told.stamps != "utc"):
+        return rows.days
+    if rows.zone is not None and rows.zone.any():
+        return rows.days  # the stamps are in the place's own time, and say so
+    if not (minutes % 1440).any():
+        return rows.days
+    zone = _zone(place, name)
+    if zone is None:
+        raise _zone_missing(name, "A day that begins at 22 h UTC is the next date in Berlin.")
+    epoch = dt.datetime(1970, 1, 1, tzinfo=dt.UTC)
+    local = [(epoch + dt.timedelta(minutes=int(at))).astimezone(zone) for at in rows.moments]
+    if all(moment.hour == 23 and moment.minute < 45 for moment in local):
+        raise Refusal(
+            name,
+            f"its days would begin at 23 h in {zone.key}",
+            "They are stamped in UTC; a day begins at midnight.",
+            "Say the time zone in which they do:",
+            flag="--timezone AREA/CITY",
+            slug="timezone-missing",
+        )
+    return np.array([moment.date() for moment in local], "datetime64[D]")
+
+
 def _zone(place: Place, name: str) -> ZoneInfo | None:
     if place.timezone is None:
         return None
@@ -92,13 +127,8 @@ def _from_utc(
 ) -> StandardTime:
     """Stamps that say how far from UTC they are."""
     if offset is None and not stated.any():
-        raise Refusal(
-            name,
-            "its stamps are in UTC, and I don't know where it hangs",
-            "A day begins at local midnight: in UTC an American afternoon lies on two dates.",
-            "Say the time zone, such as America/Chicago:",
-            flag="--timezone AREA/CITY",
-            slug="timezone-missing",
+        raise _zone_missing(
+            name, "A day begins at local midnight: in UTC an American afternoon lies on two dates."
         )
     by = place.timezone or ("the longitude" if offset is not None else "the stamps")
     if offset is None:
@@ -106,6 +136,17 @@ def _from_utc(
     hours = f"{offset / 60:+g} h".replace("-", "−")
     how = f"Days made in local standard time, UTC {hours} ({by})"
     return StandardTime(moments - stated + offset, True, how)
+
+
+def _zone_missing(name: str, why: str) -> Refusal:
+    return Refusal(
+        name,
+        "its stamps are in UTC, and I don't know where it hangs",
+        why,
+        "Say the time zone, such as America/Chicago:",
+        flag="--timezone AREA/CITY",
+        slug="timezone-missing",
+    )
 
 
 def _hour_again(moments: Integers) -> NDArray[np.intp]:

@@ -13,12 +13,14 @@ import numpy as np
 from numpy.typing import NDArray
 
 from gddcast.errors import Refusal
+from gddcast.readers.date_cells import looks_like_a_date
 from gddcast.readers.dates import UNIFORM_SIZES, Stamps, uniform_stamps
 from gddcast.readers.origin_column import TELLING
 from gddcast.readers.reading import Array, Told
 from gddcast.readers.roles import Roles, roles_of
 from gddcast.readers.row_readings import header_units
-from gddcast.readers.tables import Table, tabled
+from gddcast.readers.split_decimals import may_hide_decimals
+from gddcast.readers.tables import Table, looks_cut, tabled
 from gddcast.readers.values import MISSING_NUMBERS
 
 #: Smaller files are read the careful way: it takes them no time. [letters]
@@ -75,6 +77,9 @@ def swept(text: str, name: str, told: Told) -> Swept | None:
     plain = tuple(column for column in numbers if column is not None)
     if len(plain) < len(numbers) or _tells_origins(body, letters, roles, begins, ends):
         return None
+    end = letters[begins[-min(31, len(begins)), -1] :].tobytes().decode()
+    if may_hide_decimals(head, roles, plain) or _may_be_cut(text, end, head.delimiter):
+        return None
     lines = range(head.header_line + 1, head.header_line + 1 + len(ends))
     return Swept(head, roles, stamps, plain, lines)
 
@@ -90,15 +95,25 @@ def _head(text: str, name: str, told: Told) -> tuple[Table, Roles] | None:
     plain = all(other is None for other in others) and len(head.delimiter) == 1
     plain = plain and len(set(header_units(head, roles))) == 1  # else one column is rescaled
     attributes = any(column.casefold().endswith("_attributes") for column in head.names)
+    stamps = sum(looks_like_a_date(cell) for cell in head.rows[0])
+    plain = plain and stamps == 1 and not head.notes
     usable = plain and head.header_line and head.delimiter != " " and not attributes
     return (head, roles) if usable and roles.stamp is not None else None
+
+
+def _may_be_cut(text: str, end: str, delimiter: str) -> bool:
+    """Whether the file breaks off in its last number."""
+    last = [line.rpartition(delimiter)[2] for line in end.split("\n") if line]
+    return text[-1] != "\n" and (len(last) < 4 or looks_cut(last[-1], last[:-1]))
 
 
 def _body(text: str, header_line: int) -> bytes | None:
     """Bytes below the header; None where quotation marks stand in it."""
     start = 0
     for _ in range(header_line):
-        start = text.index("\n", start) + 1
+        start = text.find("\n", start) + 1
+        if not start:  # its lines end otherwise
+            return None
     body = text[start:]
     if "\r" in body:
         body = body.replace("\r\n", "\n")

@@ -7,6 +7,7 @@ from dataclasses import replace
 import numpy as np
 
 from gddcast.readers import sweeping
+from gddcast.readers.date_orders import refuse_swapped_months
 from gddcast.readers.dates import Stamps
 from gddcast.readers.days import year_end_notes
 from gddcast.readers.decoding import Decoded
@@ -18,6 +19,7 @@ from gddcast.readers.row_readings import RowReadings, readings_in
 from gddcast.readers.rows import Rows
 from gddcast.readers.settling import About, settled
 from gddcast.readers.sites import OneSite, named_site, stacked_site
+from gddcast.readers.split_decimals import refuse_split_decimals
 from gddcast.readers.tables import Table, tabled
 
 
@@ -47,6 +49,8 @@ def read_table(decoded: Decoded, name: str, told: Told) -> Reading:
         about = _about(decoded, head, swept.roles, readings, OneSite(head), swept.stamps, name)
         ordered = bool((np.diff(rows.moments) > 0).all())
         if ordered:
+            if told.dates is None:
+                refuse_swapped_months(rows.days, rows.lines, name)
             return settled(rows, about, told)
     return _carefully(decoded, name, told)
 
@@ -56,6 +60,8 @@ def _carefully(decoded: Decoded, name: str, told: Told) -> Reading:
     wanted = tuple(column for column in (told.max_column, told.min_column) if column)
     table = tabled(decoded.text, name, wanted=wanted)
     roles = roles_of(table, name, max_column=told.max_column, min_column=told.min_column)
+    if told.max_column is None and told.min_column is None:
+        refuse_split_decimals(table, roles, name)
     one = named_site(table, roles.site, told.site, name)
     table, stamps, date_notes = dated(one.table, roles, name, told.dates)
     readings = readings_in(table, roles, name, told.unit)
@@ -89,7 +95,7 @@ def _about(
         name,
         _columns_used(table, roles),
         _understood(decoded, table, roles, readings, one, stamps.how),
-        (*roles.notes, *readings.notes, *_model_note(table, roles), *year_ends),
+        (*roles.notes, *table.notes, *readings.notes, *_model_note(table, roles), *year_ends),
         readings.stated,
         readings.stated_by,
         means_only=roles.mean is not None,

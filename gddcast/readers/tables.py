@@ -8,8 +8,13 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from gddcast.errors import Refusal
-from gddcast.readers.columns import Meaning, meaning, unit_in
-from gddcast.readers.reading import named_lines
+from gddcast.readers.columns import TEMPERATURES, Meaning, meaning, unit_in
+from gddcast.readers.date_cells import looks_like_a_date
+from gddcast.readers.reading import Note
+from gddcast.readers.uneven_rows import evened, with_whole_stamps
+
+#: Lines that one quoted remark may run over.
+MOST_LINES = 20
 
 #: Lines searched for one that names a date and a temperature.
 SEARCHED = 30
@@ -23,6 +28,8 @@ _DELIMITER_NAMES = {
 }  # fmt: skip
 
 _PROVENANCE = re.compile(r"^#+\s*([A-Za-z][\w .-]{0,40}?)\s*:\s*(\S.*)$")
+
+_ONCE_MORE = "Copy the file once more; if it is whole, end it with a new line."
 
 _NUMBER = re.compile(r"^[-+−]?\d+(?:[.,]\d+)?$")
 
@@ -50,6 +57,8 @@ class Table:
         What a second header row says of each column: the heading of its group, its unit.
     title : str
         Text of the lines above the header.
+    notes : tuple of Note
+        What became of rows of another length, and of a last line that was cut.
     """
 
     names: tuple[str, ...]
@@ -61,6 +70,7 @@ class Table:
     comments: int = 0
     beside: tuple[str, ...] = ()
     title: str = ""
+    notes: tuple[Note, ...] = ()
 
     @property
     def delimiter_name(self) -> str:
@@ -112,14 +122,16 @@ def tabled(text: str, name: str, *, wanted: tuple[str, ...] = ()) -> Table:
         names = tuple(cell.strip() for cell in _cells(lines[at].lstrip("# "), delimiter))
         groups = _groups(lines[:at], names, delimiter)
         units, start = _units(lines, at + 1, len(names), delimiter)
-        table = _table(lines, start, names, delimiter, at + 1, name)
+        table = _table(lines, start, names, delimiter, at + 1, name, wanted)
+        table = table if text[-1:] in "\r\n" else _without_cut_end(table)
         beside = tuple(f"{group} {unit}".strip() for group, unit in zip(groups, units, strict=True))
         title = "\n".join(lines[:at])
         return replace(table, beside=beside if any(beside) else (), title=title)
     start, delimiter = _first_data(lines, name)
     width = len(_cells(lines[start], delimiter))
     names = tuple(f"column {number}" for number in range(1, width + 1))
-    return _table(lines, start, names, delimiter, 0, name)
+    table = _table(lines, start, names, delimiter, 0, name, wanted)
+    return table if text[-1:] in "\r\n" else _without_cut_end(table)
 
 
 def heading(text: str) -> tuple[int, tuple[str, ...]] | None:
@@ -191,7 +203,8 @@ def _units(lines: list[str], start: int, width: int, delimiter: str) -> tuple[tu
         [cell.strip(" ()[]") for cell in _cells(lines[at], delimiter)] if at < len(lines) else []
     )
     said = any(unit_in(f"max ({cell})") for cell in cells)
-    if len(cells) != width or not said or any(cell[:1].isdigit() for cell in cells):
+    days = any(cell[:1].isdigit() or looks_like_a_date(cell) for cell in cells)
+    if len(cells) != width or not said or days:
         return ("",) * width, start
     return tuple(f"({cell})" if cell.strip("-") else "" for cell in cells), at + 1
 
@@ -258,10 +271,15 @@ def _cells(line: str, delimiter: str) -> list[str]:
 
 
 def _table(
-    lines: list[str], start: int, names: tuple[str, ...], delimiter: str, header: int, name: str
+    lines: list[str],
+    start: int,
+    names: tuple[str, ...],
+    delimiter: str,
+    header: int,
+    name: str,
+    wanted: tuple[str, ...],
 ) -> Table:
     """Cells of every line from ``start``; blank lines and comments are skipped."""
-    width = len(names)
     numbers: Sequence[int] = range(start + 1, len(lines) + 1)
     body = lines[start:]
     comments = sum(line.startswith("#") for line in lines[:start])
@@ -270,13 +288,21 @@ def _table(
         comments += sum(line.startswith("#") for line in body)
         body = [body[i] for i in kept]
         numbers = [numbers[i] for i in kept]
+    if any('"' in line for line in body) and delimiter.strip(" "):
+        body, numbers = _whole_records(body, numbers, delimiter, len(names))
     rows = _all_cells(body, delimiter)
-    if any(len(row) != width for row in rows):
-        _even_out(rows, numbers, names, name)
-    repeated = {i for i, row in enumerate(rows) if row[0].strip() == names[0]} if header else set()
+    if delimiter == " ":
+        rows = with_whole_stamps(rows, names)
+    repeated = _headers_again(rows, numbers, names, name, wanted)
+    if len(body) < len(lines) - start:
+        _refuse_commented_header(lines, start, names, delimiter, name)
     if repeated:  # the header stands again where files were stacked
-        rows = [row for i, row in enumerate(rows) if i not in repeated]
-        numbers = [number for i, number in enumerate(numbers) if i not in repeated]
+        kept = [i for i in range(len(rows)) if i not in repeated]
+        rows, body = [rows[i] for i in kept], [body[i] for i in kept]
+        numbers = [numbers[i] for i in kept]
+    notes: tuple[Note, ...] = ()
+    if any(len(row) != len(names) for row in rows):
+        rows, numbers, notes = evened(rows, body, numbers, names, delimiter, name)
     if not rows:
         raise Refusal(
             name,
@@ -285,11 +311,150 @@ def _table(
             "Export it once more and look inside before you do.",
             slug="no-rows",
         )
-    return Table(names, rows, numbers, header, delimiter, _provenance(lines), comments)
+    return Table(names, rows, numbers, header, delimiter, _provenance(lines), comments, notes=notes)
+
+
+def _headers_again(
+    rows: list[list[str]],
+    numbers: Sequence[int],
+    names: tuple[str, ...],
+    name: str,
+    wanted: tuple[str, ...],
+) -> set[int]:
+    """Rows that are the header once more, as where files were stacked; another one is refused."""
+    again = set()
+    first = [each.casefold() for each in names]
+    for at, row in enumerate(rows):
+        if row[0][:1].isdigit():
+            continue
+        cells = [cell.strip().strip("# ").casefold() for cell in row]
+        while len(cells) > len(first) and not cells[-1]:
+            cells.pop()
+        if cells == [each.strip("# ") for each in first]:
+            again.add(at)
+        elif _names_columns(row, wanted):
+            raise _another_header(numbers[at], ", ".join(cell.strip() for cell in row), names, name)
+    return again
+
+
+def _refuse_commented_header(
+    lines: list[str], start: int, names: tuple[str, ...], delimiter: str, name: str
+) -> None:
+    """Refuse a header behind a # in the middle of the rows that differs from the first."""
+    for at in range(start, len(lines)):
+        if not lines[at].startswith("#") or delimiter not in lines[at]:
+            continue
+        cells = [cell.strip() for cell in _cells(lines[at].lstrip("# "), delimiter)]
+        other = [cell.casefold() for cell in cells] != [each.casefold() for each in names]
+        if len(cells) == len(names) and other and _names_columns(cells, ()):
+            raise _another_header(at + 1, ", ".join(cells), names, name)
+
+
+def _another_header(line: int, shown: str, names: tuple[str, ...], name: str) -> Refusal:
+    return Refusal(
+        name,
+        f"line {line} is a header unlike the first",
+        f"It is '{shown[:80]}'; the first is '{', '.join(names)[:80]}'.",
+        "Cut the file in two above that line and read each part by itself.",
+        slug="header-changes",
+    )
+
+
+def _without_cut_end(table: Table) -> Table:
+    """The table without a reading at its very end that may have been cut as the file broke off.
+
+    No line ends behind it, and it is shorter than every other in its column: 5 of 55.4. A file may
+    well end without a new line; then its last reading looks like the others.
+    """
+    last = [cell.strip() for cell in table.rows[-1]]
+    at = max((column for column, cell in enumerate(last) if cell), default=0)
+    before = [cell for row in table.rows[-31:-1] if (cell := row[at].strip())]
+    kinds = [meaning(each).kind in TEMPERATURES or not table.header_line for each in table.names]
+    if len(before) < 3:  # the other readings have as many decimals
+        alike = [each for each, warm in zip(last[:at], kinds, strict=False) if warm]
+        before = [*before, *alike] if all(_digits(each)[1] for each in (*before, *alike)) else []
+    if at == 0 or not kinds[at] or not before or not looks_cut(last[at], before):
+        return table
+    text = (
+        f"The file breaks off in its last line, at '{last[at][:20]}': that reading may be cut and "
+        "was taken as missing."
+    )
+    note = Note("cut-end", text, (table.lines[-1],), cure=_ONCE_MORE)
+    last[at] = ""
+    return replace(table, rows=[*table.rows[:-1], last], notes=(*table.notes, note))
+
+
+def looks_cut(cell: str, before: Sequence[str]) -> bool:
+    """Whether a number may have lost its end: fewer decimals, or digits, than those before it.
+
+    Whole numbers differ in length by themselves: one is suspect if it is shorter than most, or
+    shorter than some and below all.
+
+    Examples
+    --------
+    >>> looks_cut("5", ["55.4", "61.0"]), looks_cut("9.8", ["10.2", "11.0"])
+    (True, False)
+    >>> looks_cut("1", ["9", "12", "8", "7"]), looks_cut("8", ["9", "12", "7"])
+    (True, False)
+    """
+    if not cell:
+        return False
+    digits = [_digits(each) for each in before]
+    whole, decimals = _digits(cell)
+    fewest = sorted(each[1] for each in digits)[len(digits) // 10]  # whatever a few cells hold
+    if fewest > 0 or decimals > 0:
+        return decimals < fewest
+    if cell[-1] in ".,-−":
+        return True
+    longer = any(each[0] > whole for each in digits)
+    return longer and _size(cell) < min(_size(each) for each in before)
+
+
+def _size(cell: str) -> float:
+    found = re.search(r"\d+", cell)
+    return float(found[0]) if found else 0.0
+
+
+def _digits(cell: str) -> tuple[int, int]:
+    """Digits before and behind the point."""
+    whole, _, decimals = cell.replace(",", ".").partition(".")
+    return sum(map(str.isdigit, whole)), sum(map(str.isdigit, decimals))
 
 
 def _has_gaps(body: list[str]) -> bool:
     return any(not line or line[0] in "# \t" for line in body)
+
+
+def _whole_records(
+    body: list[str], numbers: Sequence[int], delimiter: str, width: int
+) -> tuple[list[str], Sequence[int]]:
+    """Lines put together where a quoted remark runs over several; others as they are.
+
+    Lines belong together only where that makes a row as long as the header: a quotation mark that
+    is never closed, or one that means inches, joins nothing.
+    """
+    joined: list[str] = []
+    kept: list[int] = []
+    at = 0
+    while at < len(body):
+        size = 1
+        if _is_open(body[at], delimiter):
+            for more in range(2, MOST_LINES + 1):
+                text = " ".join(body[at : at + more])
+                if not _is_open(text, delimiter):
+                    cells = _cells(text, delimiter)
+                    fits = len(cells) >= width and not any(map(str.strip, cells[width:]))
+                    size = more if fits else 1
+                    break
+        joined.append(" ".join(body[at : at + size]))
+        kept.append(numbers[at])
+        at += size
+    return joined, kept
+
+
+def _is_open(text: str, delimiter: str) -> bool:
+    """Whether a cell that begins with a quotation mark does not end on its line."""
+    return text.count('"') % 2 == 1 and (delimiter + '"' in text or text[0] == '"')
 
 
 def _all_cells(body: list[str], delimiter: str) -> list[list[str]]:
@@ -305,32 +470,6 @@ def _all_cells(body: list[str], delimiter: str) -> list[list[str]]:
     if len(rows) != len(body):
         rows = [line.replace('"', "").split(delimiter) for line in body]
     return rows
-
-
-def _even_out(
-    rows: list[list[str]], numbers: Sequence[int], names: tuple[str, ...], name: str
-) -> None:
-    """Give every row as many cells as there are names, or refuse."""
-    width = len(names)
-    longer = [
-        number
-        for number, row in zip(numbers, rows, strict=True)
-        if len(row) > width and any(cell.strip() for cell in row[width:])
-    ]
-    if 20 * len(longer) > len(rows):
-        raise Refusal(
-            name,
-            f"{named_lines(longer, 3)} {'has' if len(longer) == 1 else 'have'} more cells than "
-            "the header has names",
-            f"The header has {width}: {', '.join(names)[:80]}.",
-            "If numbers are written with a decimal comma, part the cells with semicolons.",
-            slug="cells-uneven",
-        )
-    for row in rows:
-        if len(row) < width:
-            row.extend([""] * (width - len(row)))
-        elif len(row) > width:
-            del row[width:]
 
 
 def _provenance(lines: list[str]) -> tuple[tuple[str, str], ...]:

@@ -4,12 +4,12 @@ The way of a file, and the room of each step:
 
 =================  ==============================================================
 decoding, excel    bytes to text
-tables, columns    text to named columns of cells
-roles, sites       which column is what; one thermometer of several
+tables, columns    text to named columns of cells; uneven_rows, spaced_rows where cells lack
+roles, sites       which column is what, date_columns which say when; one thermometer of several
 doubtful_columns   columns that may hold no air temperature of the day
 origin_column      rows that the file itself calls forecast
-dates, date_cells  cells to days, one format for the whole file
-values             cells to numbers
+dates, date_cells  cells to days, one format for the whole file, date_orders in which order
+values             cells to numbers; cell_units where cells name a scale, split_decimals
 settling, scale    the scale settled, numbers in °C
 scale_change       a file whose scale changes on some day
 days               rows to consecutive days

@@ -10,8 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from gddcast.errors import Refusal
-from gddcast.readers.reading import Array, FileUnit, named_lines
-from gddcast.units import celsius
+from gddcast.readers.reading import Array, FileUnit
 
 #: Words and signs that mean "no reading".
 MISSING_WORDS = frozenset(
@@ -62,10 +61,8 @@ class Values:
     ----------
     numbers : numpy.ndarray
         NaN where there is no reading.
-    unit : {"F", "C", "K"}, optional
-        Scale most cells themselves name.
-    named : dict of int to str
-        Rows whose cell names a scale, where most cells name none.
+    units : numpy.ndarray of str, optional
+        Scale each cell itself names, empty where it names none; None where no cell does.
     missing : dict of str to int
         Marks met and how often.
     missing_rows, unclear, accumulated, starred : tuple of int
@@ -74,7 +71,7 @@ class Values:
     """
 
     numbers: Array
-    unit: FileUnit | None = None
+    units: NDArray[np.str_] | None = None
     missing: dict[str, int] = field(default_factory=dict)
     missing_rows: tuple[int, ...] = ()
     unclear: tuple[int, ...] = ()
@@ -139,7 +136,7 @@ def values_of(cells: Sequence[str], lines: Sequence[int], column: str, name: str
     Raises
     ------
     Refusal
-        If more than one cell in twenty is unclear, or cells disagree about the scale.
+        If more than one cell in twenty is unclear.
     """
     meanings = {text: cell_value(text) for text in set(cells)}
     value_of = {text: cell.value for text, cell in meanings.items()}
@@ -151,22 +148,18 @@ def values_of(cells: Sequence[str], lines: Sequence[int], column: str, name: str
         text = cells[row].strip()
         missing[text] = missing.get(text, 0) + 1
     _refuse_unclear(rows["unclear"], cells, lines, column, name)
-    units = {text: cell.unit for text, cell in meanings.items() if cell.unit}
-    unit: FileUnit | None = None
-    named = {row: units[text] for row, text in enumerate(cells) if text in units} if units else {}
-    if 2 * len(named) > np.count_nonzero(~np.isnan(numbers)):
-        numbers, unit = _one_scale(numbers, cells, meanings, lines, column, name)
-        named = {}
+    units = None
+    if any(cell.unit for cell in meanings.values()):
+        units = np.array([meanings[text].unit or "" for text in cells])
     return Values(
         numbers,
-        unit,
+        units,
         missing,
         tuple(rows["missing"]),
         tuple(rows["unclear"]),
         tuple(rows["accumulated"]),
         tuple(rows["starred"]),
         any(cell.comma for cell in meanings.values()),
-        named,
     )
 
 
@@ -195,31 +188,3 @@ def _refuse_unclear(
         "Write a plain number in each of them, or leave the cell empty where nobody looked.",
         slug="readings-unclear",
     )
-
-
-def _one_scale(
-    numbers: Array,
-    cells: Sequence[str],
-    meanings: dict[str, Cell],
-    lines: Sequence[int],
-    column: str,
-    name: str,
-) -> tuple[Array, FileUnit]:
-    """The column in one scale, where cells name theirs."""
-    units = [meanings[text].unit for text in cells]
-    named = {unit for unit in units if unit}
-    if len(named) == 1:
-        return numbers, next(iter(named))
-    bare = [row for row, unit in enumerate(units) if unit is None and not np.isnan(numbers[row])]
-    if bare:
-        raise Refusal(
-            name,
-            f"column '{column}' mixes scales and {named_lines([lines[row] for row in bare], 3)} "
-            "name none",
-            f"Other cells name {' and '.join(sorted(named))}.",
-            "Write F or C behind every number.",
-            slug="readings-unclear",
-        )
-    each: NDArray[np.str_] = np.array([unit or "" for unit in units])
-    kelvin = np.where(each == "K", numbers - 273.15, numbers)
-    return np.where(each == "F", celsius(numbers), kelvin), "C"

@@ -42,6 +42,26 @@ def test_it_is_refused_with_the_reason_and_a_proposal(command: tuple[str, ...], 
     assert said.rstrip().endswith("--no-input --dates day-first")
 
 
+YEARS_IN_FRONT = [
+    "date,max_c,min_c",
+    *(f"26-05-{at:02d},{20 + at % 5}.5,9.5" for at in range(1, 32)),
+]
+
+
+@pytest.mark.parametrize("command", [("weather", "check"), ("weather", "add"), ("ahead",)])
+def test_years_of_two_digits_in_front_are_asked_and_the_answer_is_taken(
+    command: tuple[str, ...], book: Path, tmp_path: Path
+) -> None:
+    file = tmp_path / "garden.csv"
+    file.write_text("\n".join(YEARS_IN_FRONT) + "\n", encoding="utf-8")
+    said = refused(*command, str(file), "--no-input")
+    assert "'26-05-01' on line 2 is 1 May 2026 or 26 May 2001" in said
+    assert said.rstrip().endswith("--no-input --dates year-first")
+
+    answer = run(*command, str(file), "--no-input", "--dates", "year-first", *ON)
+    assert "May 2001" not in answer.stdout
+
+
 def test_what_is_told_holds_for_the_whole_file() -> None:
     """No guessing row by row: twelve rows, twelve dates, either way."""
     for order, place in (("day-first", (1, 0)), ("month-first", (0, 1))):

@@ -18,6 +18,7 @@ from gddcast.online import (
     weather_service,
 )
 from gddcast.online.session import WeatherSession
+from gddcast.online.trouble import Trouble
 from gddcast.weather.provenance import NOBODY, Sourced
 from gddcast.weather.series import Origin, Place
 from gddcast.weather.stations import Station
@@ -167,6 +168,17 @@ def test_a_fault_after_a_good_answer_gives_the_old_days_and_says_so(
         np.testing.assert_array_equal(found.series.tmin, good.series.tmin)
         assert found.sources[0].stale
         assert any("as of" in note for note in found.notes)
+
+
+def test_a_row_of_the_archive_without_a_date_costs_its_day() -> None:
+    head = b'"STATION","DATE","TMAX","TMIN"\n'
+    rows = b"".join(b'"X","1936-07-%02d","33.9","20.6"\n' % day for day in range(1, 31))
+
+    found = climate_data.days_in(head + rows.replace(b"1936-07-12", b"1936-07-99"))
+    assert dt.date(1936, 7, 12) not in found
+    assert len(found) == 29
+    with pytest.raises(Trouble, match="most dates in its table"):
+        climate_data.days_in(head + rows.replace(b"1936-07-1", b"1936-13-1"))
 
 
 @pytest.mark.parametrize("name", [name for name in SOURCES if name != "weather service"])

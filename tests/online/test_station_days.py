@@ -129,6 +129,36 @@ def test_a_year_that_came_broken_is_left_out_and_said(
     assert any("2014 left out" in note for note in found.notes)
 
 
+@pytest.mark.parametrize("date", ["2017,2,30", "2017,13,1", "2017,May,3", "2017,,", "2016,5,3"])
+def test_a_row_without_a_date_costs_its_day_and_not_its_year(
+    town: Played, session: WeatherSession, date: str
+) -> None:
+    """The library that reads a year gives it up whole for one such row."""
+
+    def odd(handler: played.Handler, body: bytes) -> bool:
+        text = gzip.decompress(body).decode().replace("\n2017,5,3,", f"\n{date},")
+        handler.send(200, gzip.compress(text.encode(), mtime=0))
+        return True
+
+    truth = town.series[NEAR.id].between(FIRST, LAST)
+    town.faults["/daily/2017"] = odd
+    found = fetch(session)
+    lost = truth.index(dt.date(2017, 5, 3))
+    expected = np.where(np.arange(len(truth)) == lost, np.nan, truth.tmax)
+    np.testing.assert_allclose(found.series.tmax, expected, rtol=0, atol=1e-9)
+    assert "Meteostat: 1 row of 2017 without a date of that year was left out." in found.notes
+
+
+def test_a_year_without_dates_is_left_out(town: Played, session: WeatherSession) -> None:
+    def odd(handler: played.Handler, body: bytes) -> bool:
+        text = gzip.decompress(body).decode().replace("\n2017,", "\nMMXVII,")
+        handler.send(200, gzip.compress(text.encode(), mtime=0))
+        return True
+
+    town.faults["/daily/2017"] = odd
+    assert any("2017 left out: most dates" in note for note in fetch(session).notes)
+
+
 def test_an_encoding_undone_on_the_way_is_packed_again(
     town: Played, session: WeatherSession
 ) -> None:

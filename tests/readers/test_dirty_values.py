@@ -66,7 +66,7 @@ def test_d7_swapped_columns_are_asked_about() -> None:
     with pytest.raises(Refusal, match="below column 'min_f' on 41 of 41 days") as refused:
         read_sample(9)
 
-    assert refused.value.flag == '--max-column "min_f" --min-column "max_f"'
+    assert refused.value.flag == "--max-column min_f --min-column max_f"
     reading = read_sample(9, max_column="min_f", min_column="max_f")
     assert fahrenheit_of(reading) == fahrenheit_of(read_sample(1))
 

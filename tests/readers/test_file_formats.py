@@ -185,7 +185,7 @@ def test_f7_two_candidates_are_asked_about() -> None:
     with pytest.raises(Refusal, match="2 of its columns could be the maxima") as refused:
         read_lines(*lines)
 
-    assert refused.value.flag == '--max-column "air max C"'
+    assert refused.value.flag == "--max-column 'air max C'"
     reading = read_lines(*lines, max_column="air max C", min_column="air min C")
     assert (reading.series.tmax[0], reading.series.tmin[0]) == (22, 8)
 
@@ -249,7 +249,7 @@ def test_f9_two_sites_are_asked_about_and_never_averaged() -> None:
         read_sample(14)
 
     assert "Upper bed, Lower bed" in refused.value.expected
-    assert refused.value.flag == '--site "Upper bed"'
+    assert refused.value.flag == "--site 'Upper bed'"
     reading = read_sample(14, site="lower bed")
     assert (reading.site, len(reading.series)) == ("Lower bed", 41)
     assert fahrenheit_of(reading)[0][:3] == [73, 67, 56]

@@ -55,6 +55,28 @@ def test_rows_by_station() -> None:
     np.testing.assert_allclose(reading.series.tmin, [12.2, np.nan, 10.0], rtol=0, atol=1e-12)
 
 
+@pytest.mark.parametrize("left", [-5, -4, -3, -2, -1])
+def test_a_line_that_breaks_off_within_a_reading_loses_it_and_says_so(left: int) -> None:
+    whole = month("TMIN", list(range(100, 131)))
+    lines = [month("TMAX", list(range(200, 231))), whole[: 21 + 8 * 10 + left]]
+    reading = temperatures_in("\n".join(lines).encode(), "x.dly", Told())
+
+    assert np.count_nonzero(reading.series.known) == 9
+    assert "Line 2 breaks off" in note_of(reading, "cut-line")
+
+
+def test_a_row_by_station_that_breaks_off_before_its_flags_is_no_reading() -> None:
+    reading = read_lines(
+        f"{STATION},20260601,TMAX,256,,,W,",
+        f"{STATION},20260601,TMIN,122,,,W,",
+        f"{STATION},20260602,TMAX,256,,,W,",
+        f"{STATION},20260602,TMIN,12",
+    )
+
+    assert reading.series.known.tolist() == [True, False]
+    assert "Line 4 breaks off" in note_of(reading, "cut-line")
+
+
 def test_two_stations_are_asked_about() -> None:
     with pytest.raises(Refusal, match="it holds 2 stations"):
         read_lines(f"{STATION},20260601,TMAX,256,,,W,", "XX000000002,20260601,TMAX,256,,,W,")

@@ -37,7 +37,7 @@ def test_one_cell_in_fahrenheit_under_celsius_is_believed(spelling: str) -> None
 
     assert_true_days(reading)
     assert isinstance(reading, Reading)
-    assert "Line 9 names another scale" in note_of(reading, "units-in-cells")
+    assert note_of(reading, "cell-units").startswith("Line 9 has cells that name °F")
 
 
 def test_one_cell_in_celsius_under_fahrenheit_is_believed() -> None:

@@ -38,6 +38,7 @@ def fetched_csv(
     for at in used:
         lines += source_lines(record.sources[at], "# ")
     lines += [f"# note: {note}" for note in record.notes]
+    lines = [" ".join(line.split()) for line in lines]  # a name with a new line stays in its own
     low, high = f"min_{unit.lower()}", f"max_{unit.lower()}"
     lines.append(f"date,{high},{low},origin,source")
     lines += _days(record, unit)
@@ -86,10 +87,12 @@ def _forecast_issued(record: Sourced, made: dt.date) -> Iterator[str]:
 
 
 def station_words(station: Station) -> str:
-    """A station in one line, from which ``station_in`` reads it back.
+    r"""A station in one line, from which ``station_in`` reads it back.
 
     Examples
     --------
+    >>> station_words(Station("72530", "Chicago\nO'Hare", "US", None, None, None, None))
+    "72530; Chicago O'Hare; US; -; -; -; -"
     >>> station_words(Station("72530", "Chicago O'Hare", "US", 41.98, -87.9, 205.0, None))
     "72530; Chicago O'Hare; US; 41.98,-87.9; 205 m; -; -"
     """
@@ -97,7 +100,7 @@ def station_words(station: Station) -> str:
     height = "-" if station.elevation is None else f"{station.elevation:g} m"
     first = "-" if station.first is None else station.first.isoformat()
     return "; ".join(
-        part.replace(";", ",") or "-"
+        " ".join(part.replace(";", ",").split()) or "-"
         for part in (
             station.id, station.name, station.country, at, height, station.timezone or "-", first
         )

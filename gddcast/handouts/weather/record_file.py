@@ -25,7 +25,8 @@ def record_csv(mended: Mended, source: str, lender: str | None, made: dt.date) -
     """
     series = mended.series
     unit = series.unit
-    lines = [f"# {key}: {value}" for key, value in _provenance(mended, source, lender, made)]
+    said = _provenance(mended, source, lender, made)
+    lines = [" ".join(f"# {key}: {value}".split()) for key, value in said]
     lines.append(f"date,max_{unit.lower()},min_{unit.lower()},origin")
     lines += _days(series, unit)
     return "\n".join(lines) + "\n"

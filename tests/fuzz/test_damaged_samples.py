@@ -1,6 +1,6 @@
-"""A short run of tests/fuzz/fuzz_readers.py: no traceback for any bytes."""
+"""A short run of tests.fuzz.damaged_samples.py: no traceback for any bytes."""
 
-from tests.fuzz.fuzz_readers import faults
+from tests.fuzz.damaged_samples import faults
 
 
 def test_mutated_files_are_read_or_refused_in_three_parts() -> None:
