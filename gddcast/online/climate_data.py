@@ -141,7 +141,7 @@ def days_in(body: bytes) -> _Days:
             )
             for row in rows
         }
-    except (ValueError, TypeError) as error:
+    except (ValueError, TypeError, csv.Error) as error:
         raise Trouble("its table can't be read", f"{error}.", slug="not-data") from error
     if found:
         low, high = np.array(list(found.values())).T

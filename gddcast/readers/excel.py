@@ -6,13 +6,17 @@ import datetime as dt
 import io
 import zlib
 from collections.abc import Iterable
-from zipfile import BadZipFile
+from zipfile import BadZipFile, ZipFile
 
 from gddcast.errors import Refusal
 from gddcast.readers.decoding import Decoded
 
 #: More cells than this are no thermometer's; they would fill the memory. [rows]
 MOST_ROWS = 400_000
+#: All parts of a workbook of that many rows, unpacked. [bytes]
+MOST_UNPACKED = 100_000_000
+#: A large part packed better than this repeats one thing; tables of readings pack to a tenth.
+MOST_SWOLLEN, SWELLS = 5_000_000, 100
 
 # What openpyxl raises on workbooks that were cut or altered: it promises nothing narrower.
 _DAMAGE = (
@@ -40,6 +44,7 @@ def text_of_workbook(raw: bytes, name: str) -> Decoded:
             slug="excel-missing",
         ) from None
     try:
+        _refuse_what_swells(raw, name)
         book = openpyxl.load_workbook(io.BytesIO(raw), read_only=True, data_only=True)
         for sheet in book.worksheets:
             rows = sheet.iter_rows(values_only=True, max_row=MOST_ROWS, max_col=60)
@@ -49,6 +54,20 @@ def text_of_workbook(raw: bytes, name: str) -> Decoded:
     except _DAMAGE as error:
         raise _refused(name, f"the workbook is damaged ({type(error).__name__})") from None
     raise _refused(name, "no sheet in it holds a table")
+
+
+def _refuse_what_swells(raw: bytes, name: str) -> None:
+    """Look at the sizes a workbook states, which are also all that is unpacked of it."""
+    with ZipFile(io.BytesIO(raw)) as archive:
+        parts = archive.infolist()
+    size = sum(part.file_size for part in parts)
+    swells = any(
+        part.file_size > MOST_SWOLLEN and part.file_size > SWELLS * part.compress_size
+        for part in parts
+    )
+    if size > MOST_UNPACKED or swells:
+        raise _refused(name, f"it unpacks to {size / 1e6:,.0f} MB, {size / len(raw):,.0f} times "
+                       "its size")  # fmt: skip
 
 
 def _text(rows: Iterable[tuple[object, ...]]) -> str:
