@@ -201,7 +201,23 @@ def _as_read(column: str, value: Any) -> Any:
         return None
     if column in _DAYS:
         return dt.date.fromisoformat(value)
+    if column == "starts":
+        return value if is_day_of_any_year(value) else None  # a sheet of old let 19-39 pass
     return bool(value) if column in _YES_NO else value
+
+
+def is_day_of_any_year(text: str) -> bool:
+    """Whether a text is a month and a day, such as 03-01.
+
+    Examples
+    --------
+    >>> is_day_of_any_year("02-29"), is_day_of_any_year("19-39"), is_day_of_any_year("3-1")
+    (True, False, False)
+    """
+    try:
+        return f"{dt.date.fromisoformat(f'2024-{text}'):%m-%d}" == text
+    except ValueError:
+        return False
 
 
 def _value(item: Item, column: str) -> Any:

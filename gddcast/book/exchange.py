@@ -6,6 +6,7 @@ A shareable copy has the place rounded to a tenth of a degree and every name and
 from __future__ import annotations
 
 import codecs
+import contextlib
 import datetime as dt
 import tempfile
 import tomllib
@@ -15,9 +16,10 @@ from pathlib import Path
 from typing import Any
 
 from gddcast.book import faults, schema, store
-from gddcast.book.founding import folder_for, found_book
+from gddcast.book.founding import folder_for, found_book, settle
+from gddcast.book.leftovers import sweep
 from gddcast.book.opening import RECORDS, SETTINGS, Book, open_book
-from gddcast.book.setting_text import settings_text, write_settings
+from gddcast.book.setting_text import settings_text
 from gddcast.book.settings import read_settings
 from gddcast.book.sheets import Sheet, sheets
 from gddcast.commits import commit
@@ -84,6 +86,7 @@ def export_book(
     pages = dict(_pages(book, now, disguise))
     with faults.explained(folder / _ABOUT, store.WAIT):
         folder.parent.mkdir(parents=True, exist_ok=True)
+        sweep(folder.parent)
         with tempfile.TemporaryDirectory(dir=folder.parent, prefix=".export-") as half:
             made = Path(half) / "export"
             made.mkdir()
@@ -97,7 +100,7 @@ def export_book(
 
 
 def import_book(source: str | Path, folder: str | Path) -> Book:
-    """Make a new book from an export.
+    """Make a new book from an export; one that was killed at it is finished.
 
     Raises
     ------
@@ -109,7 +112,7 @@ def import_book(source: str | Path, folder: str | Path) -> Book:
     source, folder = Path(source), Path(folder)
     about = _about(source)
     settings = read_settings(source / SETTINGS)
-    if store.holds_a_book(folder) or (folder / RECORDS).exists():
+    if store.holds_a_book(folder):
         raise faults.book_exists(folder)
     with folder_for(folder):
         with (
@@ -118,9 +121,20 @@ def import_book(source: str | Path, folder: str | Path) -> Book:
         ):
             made = found_book(Path(half) / "book", settings)
             _fill(made.records, source, about.get("rows", {}))
-            made.records.rename(folder / RECORDS)
-        write_settings(folder / SETTINGS, (source / SETTINGS).read_text(encoding="utf-8-sig"))
+            if not _is_there(made.records, folder / RECORDS):
+                store.put_beside(made.records, folder / RECORDS)
+        settle(folder, (source / SETTINGS).read_text(encoding="utf-8-sig"))
     return open_book(folder)
+
+
+def _is_there(made: Path, records: Path) -> bool:
+    """Whether an import that was killed before its last step had come to this very record."""
+    if not records.exists():
+        return False
+    with store.reading(made) as one, store.reading(records) as other:
+        if any(list(sheet.rows(one)) != list(sheet.rows(other)) for sheet in sheets(one)):
+            raise faults.book_exists(records.parent)
+    return True
 
 
 def _pages(book: Book, now: dt.datetime, disguise: _Disguise | None) -> Iterator[tuple[str, str]]:
@@ -148,10 +162,9 @@ def _pages(book: Book, now: dt.datetime, disguise: _Disguise | None) -> Iterator
 
 
 def _about(source: Path) -> dict[str, Any]:
-    try:
+    about: dict[str, Any] = {}
+    with contextlib.suppress(OSError, ValueError, RecursionError):
         about = tomllib.loads(_decoded((source / _ABOUT).read_bytes()))
-    except (OSError, ValueError):
-        about = {}
     if about.get("format") != FORMAT:
         found = about.get("format")
         raise Refusal(
@@ -174,7 +187,7 @@ def _fill(records: Path, source: Path, promised: dict[str, int]) -> None:
             def fault(line: int, saw: str, expected: str, name: str = sheet.file) -> None:
                 found.append(f"{name}, line {line}: found {saw}; expected {expected}")
 
-            if not file.exists():
+            if not file.is_file():
                 if promised.get(sheet.table):
                     found.append(f"{sheet.file}: it is missing; {_ABOUT} says it has rows")
                 continue

@@ -5,6 +5,7 @@ from __future__ import annotations
 import errno
 import shutil
 import sqlite3
+import textwrap
 from collections.abc import Iterator
 from contextlib import contextmanager, suppress
 from pathlib import Path
@@ -66,12 +67,33 @@ def not_a_book(file: Path, found: str) -> Refusal:
 
 def damaged(file: Path, found: str) -> Refusal:
     """The file was a book once; it is left alone, for somebody may rescue it."""
+    found = textwrap.shorten(found, 100, placeholder=" …")  # SQLite quotes whole tables
     return Refusal(
         str(file),
         f"it is damaged ({found})",
         "Nothing in it was changed, so that nothing more is lost.",
         f"Keep a copy of {file.parent}, then go back to your latest copy or export:  "
         "gddcast import DIR --book NEWDIR",
+        slug="book-damaged",
+    )
+
+
+def altered(file: Path, what: str, entry: str | None = None) -> Refusal:
+    """A row is not as it was written. An entry can be withdrawn; the rest can be saved as text."""
+    folder = file.parent
+    undone = (
+        f"take that entry out and record it again:  gddcast undo {shell(entry)} --book "
+        f"{shell(folder)}     Or "
+        if entry
+        else ""
+    )
+    return Refusal(
+        str(file),
+        f"{what} is not as it was written",
+        "A disk or a copy changed it. No date was worked out with it; nothing was changed.",
+        "Go back to your latest copy or export. If there is none, "
+        f"{undone}write down what can still be read, look it through and import it:  "
+        f"gddcast export NEWDIR --book {shell(folder)}",
         slug="book-damaged",
     )
 
@@ -132,7 +154,7 @@ def explained(file: Path, waited: float) -> Iterator[None]:
             raise someone_else_writes(file, waited) from error
         if code == _FULL:
             raise disk_full(file) from error
-        if code in _DAMAGED:
+        if code in _DAMAGED or "Could not decode to UTF-8" in str(error):
             raise damaged(file, str(error)) from error
         if code in (_READONLY, _CANTOPEN, sqlite3.SQLITE_PERM, sqlite3.SQLITE_IOERR):
             # With no room for the file shared by its readers, a book looks like one for reading.
@@ -142,6 +164,19 @@ def explained(file: Path, waited: float) -> Iterator[None]:
         if error.errno == errno.ENOSPC:
             raise disk_full(file) from error
         raise unwritable(file, (error.strerror or str(error)).lower()) from error
+
+
+@contextmanager
+def legible(file: Path) -> Iterator[None]:
+    """Turn tables that are not ours any more into a refusal: a bit of their own text is damaged."""
+    try:
+        yield
+    except UnicodeDecodeError as error:  # in the words of SQLite itself
+        raise damaged(file, "its tables have names that are no text") from error
+    except sqlite3.OperationalError as error:
+        if getattr(error, "sqlite_errorcode", 0) == sqlite3.SQLITE_ERROR:
+            raise damaged(file, str(error)) from error
+        raise
 
 
 def _no_room(file: Path) -> bool:

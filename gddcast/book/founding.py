@@ -8,6 +8,7 @@ from contextlib import contextmanager
 from pathlib import Path
 
 from gddcast.book import faults, store
+from gddcast.book.leftovers import sweep
 from gddcast.book.opening import RECORDS, SETTINGS, Book, open_book
 from gddcast.book.setting_text import settings_text, write_settings
 from gddcast.book.settings import Settings
@@ -29,20 +30,33 @@ def found_book(folder: str | Path, settings: Settings) -> Book:
         raise faults.book_exists(folder)
     with folder_for(folder):
         _with_record(folder)
-        write_settings(folder / SETTINGS, text)
+        settle(folder, text)
     return open_book(folder)
+
+
+def settle(folder: Path, text: str) -> None:
+    """Give a record its ``book.toml``, which makes the two a book; of two at once one is first."""
+    with store.writing(folder / RECORDS):
+        if store.holds_a_book(folder):
+            raise faults.book_exists(folder)
+        write_settings(folder / SETTINGS, text)
 
 
 @contextmanager
 def folder_for(folder: Path) -> Iterator[None]:
     """A folder, made if need be; where what follows fails, one that was made is gone again."""
-    there = folder.exists()
+    with faults.explained(folder / SETTINGS, store.WAIT):
+        try:
+            folder.mkdir(parents=True)
+            is_ours = True
+        except FileExistsError:
+            folder.mkdir(exist_ok=True)  # refused where it is a file
+            is_ours = False
+    sweep(folder)
     try:
-        with faults.explained(folder / SETTINGS, store.WAIT):
-            folder.mkdir(parents=True, exist_ok=True)
         yield
     except BaseException:
-        if not there:
+        if is_ours and not store.holds_a_book(folder):
             shutil.rmtree(folder, ignore_errors=True)
         raise
 

@@ -10,7 +10,15 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from gddcast.book import announcements, entries, faults, forecast_rows, store, weather_rows
+from gddcast.book import (
+    announcements,
+    checksums,
+    entries,
+    faults,
+    forecast_rows,
+    store,
+    weather_rows,
+)
 from gddcast.book.announcements import Announcement
 from gddcast.book.entries import Entry, Item
 from gddcast.book.settings import Settings, read_settings, watched_keys
@@ -32,7 +40,7 @@ SETTINGS, RECORDS = "book.toml", "book.sqlite"
 _CLOCKS_DIFFER = dt.timedelta(minutes=10)
 
 
-def open_book(folder: str | Path, *, wait: float = store.WAIT) -> Book:
+def open_book(folder: str | Path, *, wait: float = store.WAIT, even_damaged: bool = False) -> Book:
     """The season book in a folder.
 
     Parameters
@@ -40,6 +48,8 @@ def open_book(folder: str | Path, *, wait: float = store.WAIT) -> Book:
     folder : str or Path
     wait : float
         How long a write waits for another program's. [s]
+    even_damaged : bool
+        Open it though a row is not as it was written: to withdraw that row, or to save the rest.
 
     Raises
     ------
@@ -51,7 +61,10 @@ def open_book(folder: str | Path, *, wait: float = store.WAIT) -> Book:
     if not store.holds_a_book(folder):
         raise faults.no_book(folder)
     settings = read_settings(folder / SETTINGS)
-    with store.reading(folder / RECORDS, wait):
+    with store.reading(folder / RECORDS, wait) as connection:
+        if not even_damaged:
+            with faults.legible(folder / RECORDS):
+                checksums.check(folder / RECORDS, connection)
         return Book(folder, settings, wait)
 
 

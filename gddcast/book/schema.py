@@ -155,6 +155,16 @@ FROM weather_day JOIN issue USING (entry)
 WHERE origin = 4 AND tmin >= -90 AND tmax BETWEEN tmin AND 60;
 """
 
+# What a disk or a copy changes behind our back is noticed; see `checksums`.
+_CHECKSUMS = """
+CREATE TABLE checksum (
+    part   TEXT NOT NULL CHECK (part IN ('entry', 'announcement', 'withdrawal')),
+    number INTEGER NOT NULL,
+    sums   BLOB NOT NULL,         -- CRC-32 of each of its rows
+    PRIMARY KEY (part, number)
+) STRICT, WITHOUT ROWID;
+"""
+
 
 def _kept(*tables: str) -> str:
     """Triggers by which rows of these tables can be added and nothing else."""
@@ -173,6 +183,9 @@ STEPS = (
     _ANNOUNCEMENTS + _kept("own_goal", "announcement"),
     _METHODS_AND_CLOSINGS + _kept("closing"),
     _FORECASTS + FORECASTS_OF_OLD + _kept("forecast_day"),
+    _CHECKSUMS + _kept("checksum"),
 )
 #: Version of the books written here.
 VERSION = len(STEPS)
+#: The first whose rows have checksums.
+SEALED = 5

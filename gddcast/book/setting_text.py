@@ -3,11 +3,15 @@
 from __future__ import annotations
 
 import json
+import os
 import re
+import shutil
+from collections.abc import Mapping
 from dataclasses import fields, replace
 from pathlib import Path
 
 from gddcast.book import faults, store
+from gddcast.book.opening import RECORDS
 from gddcast.book.settings import Settings, settings_in
 from gddcast.commits import commit
 
@@ -131,13 +135,30 @@ def with_value(text: str, table: str, key: str, value: object) -> str:
     return "".join(lines)
 
 
+def change_settings(file: Path, changes: Mapping[tuple[str, str], object]) -> Settings:
+    """Change single settings by table and key; whoever changes others at once waits for us.
+
+    The record beside the file is the lock, so that neither reads what the other is replacing.
+    """
+    with store.writing(file.with_name(RECORDS)):
+        text = file.read_text(encoding="utf-8-sig")
+        for (table, key), value in changes.items():
+            text = with_value(text, table, key, value)
+        return write_settings(file, text)
+
+
 def write_settings(file: Path, text: str) -> Settings:
     """Write the text if it can be read back; whole or not at all."""
     settings = settings_in(text, str(file))
     half = file.with_name(f".{file.name}.half")
     with faults.explained(file, store.WAIT):
         try:
-            half.write_text(text, encoding="utf-8", newline="\n")
+            with half.open("w", encoding="utf-8", newline="\n") as page:
+                page.write(text)
+                page.flush()
+                os.fsync(page.fileno())
+            if file.exists():
+                shutil.copymode(file, half)
             half.replace(file)
             commit(file)
         finally:

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import errno
 import re
+import stat
 import tomllib
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
@@ -21,6 +23,10 @@ from gddcast.words import listed
 if TYPE_CHECKING:
     from gddcast.cards.model import Card
     from gddcast.today.plan import Overrule
+
+
+#: With a comment on every line it takes 2 kB. [bytes]
+LARGEST = 1_000_000
 
 
 @dataclass(frozen=True, slots=True)
@@ -135,6 +141,7 @@ def read_settings(file: Path) -> Settings:
         With every fault, its line and its cure.
     """
     try:
+        _refuse_what_has_no_end(file)
         text = file.read_bytes().decode("utf-8-sig")
     except UnicodeDecodeError as error:
         raise Refusal(
@@ -150,6 +157,14 @@ def read_settings(file: Path) -> Settings:
     return settings_in(text, str(file))
 
 
+def _refuse_what_has_no_end(file: Path) -> None:
+    state = file.stat()
+    if not stat.S_ISREG(state.st_mode):
+        raise OSError(errno.ENODEV, "it is no plain file")
+    if state.st_size > LARGEST:
+        raise OSError(errno.EFBIG, f"it is {state.st_size / 1e6:,.0f} megabytes large")
+
+
 def settings_in(text: str, file: str = "book.toml") -> Settings:
     r"""The settings in a text; see `read_settings`.
 
@@ -161,8 +176,14 @@ def settings_in(text: str, file: str = "book.toml") -> Settings:
     text = text.replace("\r\n", "\n")
     try:
         document = tomllib.loads(text)
+    except RecursionError as error:
+        deep = "lists or tables stand in one another too deep"
+        raise SettingsRefusal(file, [_syntax_fault(text, deep)]) from error
     except tomllib.TOMLDecodeError as error:
         raise SettingsRefusal(file, [_syntax_fault(text, str(error))]) from error
+    except ValueError as error:
+        digits = "a number of thousands of digits"
+        raise SettingsRefusal(file, [_syntax_fault(text, digits)]) from error
     good: dict[str, dict[str, Any]] = {table: {} for table in _KEYS}
     found = list(_read(document, text, good))
     if found:
@@ -255,9 +276,14 @@ def _settings(good: dict[str, dict[str, Any]]) -> Settings:
 
 def _syntax_fault(text: str, message: str) -> Fault:
     at = re.search(r" \(at line (\d+), column \d+\)", message)
-    line = int(at[1]) if at else text.count("\n") + 1
     lines = text.splitlines() or [""]
-    written = lines[min(line, len(lines)) - 1].strip()
+    if at:
+        line = int(at[1])
+    elif "end of document" in message:
+        line = text.count("\n") + 1
+    else:  # TOML's own reader gave up, and does not say where
+        line = 1 + max(range(len(lines)), key=lambda each: len(lines[each]))
+    written = lines[min(line, len(lines)) - 1].strip()[:60]
     return Fault(
         line, "", f"{written!r}" if written else "the end of the text",
         f"a line of TOML, such as  lead_days = 3  ({re.sub(' .at .*', '', message).lower()})",

@@ -15,6 +15,7 @@ from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, replace
 from typing import Any
 
+from gddcast.book.entries import is_day_of_any_year
 from gddcast.weather.series import Origin
 from gddcast.words import listed
 
@@ -32,6 +33,8 @@ _HEADINGS = {
     ("own_goal", "upper"): "upper_c",
 }
 _YES_NO = {"sure", "planted_out"}
+#: Nobody counts so far, and no sum of heat is so large; SQLite's own limit lies behind it.
+MOST = 10**15
 #: A spreadsheet runs a cell that begins so. An apostrophe before it makes it words again (OWASP,
 #: "CSV injection", read from memory); taken off when the sheet is read back.
 _FORMULA = ("=", "+", "-", "@", "\t", "\r", "'")
@@ -70,6 +73,8 @@ class Column:
             return _among({each.name.lower(): int(each) for each in Origin}, cell)
         if self.name.endswith(("_on", "_at")) or self.name in ("day", "opens"):
             return _day_or_moment(cell, moment=self.name.endswith("_at"))
+        if self.name == "starts" and not is_day_of_any_year(cell):
+            raise ValueError("a day of the year, month first, such as 03-01")
         if self.kind == "TEXT":
             is_guarded = cell.startswith("'") and cell[1:].startswith(_FORMULA)
             return cell[1:] if is_guarded else cell
@@ -126,7 +131,22 @@ class Sheet:
         """
         delimiter = _delimiter(text)
         reader = csv.reader(io.StringIO(text, newline=""), delimiter=delimiter)
-        heading = next(reader, [])
+        try:
+            return self._add_rows(connection, reader, fault, points=delimiter == ",")
+        except csv.Error:
+            most = f"quotation marks in pairs; no cell has {csv.field_size_limit():,} letters"
+            fault(reader.line_num, "a cell that does not end", most)
+            return 0
+
+    def _add_rows(
+        self,
+        connection: sqlite3.Connection,
+        reader: Any,
+        fault: Callable[[int, str, str], None],
+        *,
+        points: bool,
+    ) -> int:
+        heading: list[str] = next(reader, [])
         expected = [column.heading for column in self.columns]
         later = self.columns[len(heading) :]  # an older export does not have them
         if heading != expected[: len(heading)] or not all(each.may_be_empty for each in later):
@@ -138,7 +158,7 @@ class Sheet:
         return sum(
             sheet._add_row(
                 connection,
-                row if delimiter == "," else sheet._with_points(row),
+                row if points else sheet._with_points(row),
                 reader.line_num,
                 numbers,
                 fault,
@@ -188,9 +208,12 @@ class Sheet:
 
 
 def sheets(connection: sqlite3.Connection) -> list[Sheet]:
-    """Every table of the book; `entry` first, for the others speak of it."""
+    """Every table of the book; `entry` first, for the others speak of it.
+
+    Checksums are left out: the other book takes its own.
+    """
     names = [name for (name,) in connection.execute(
-        "SELECT name FROM sqlite_master WHERE type = 'table' ORDER BY rowid"
+        "SELECT name FROM sqlite_master WHERE type = 'table' AND name <> 'checksum' ORDER BY rowid"
     )]  # fmt: skip
     return [Sheet(name, tuple(_columns(connection, name))) for name in names]
 
@@ -223,6 +246,8 @@ def _number(cell: str, *, whole: bool) -> int | float:
         number = math.nan
     if not math.isfinite(number):
         raise ValueError("a whole number" if whole else "a number")
+    if abs(number) > MOST:
+        raise ValueError(f"a number of no more than {len(str(MOST)) - 1} digits")
     return number
 
 

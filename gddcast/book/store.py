@@ -13,7 +13,8 @@ from collections.abc import Iterator
 from contextlib import closing, contextmanager
 from pathlib import Path
 
-from gddcast.book import faults, schema
+from gddcast.book import checksums, faults, schema
+from gddcast.book.leftovers import sweep
 from gddcast.commits import commit
 
 #: How long a writer waits for another. [s]
@@ -32,8 +33,18 @@ def create(file: Path) -> None:
             with closing(_connected(fresh, WAIT)) as connection:
                 connection.execute("PRAGMA journal_mode = WAL")
                 _take_steps(connection, 0)
-            fresh.rename(file)
+            put_beside(fresh, file)
             commit(file)
+
+
+def put_beside(fresh: Path, file: Path) -> None:
+    """Give a finished file its name, never over another one."""
+    try:
+        file.hardlink_to(fresh)
+    except FileExistsError:
+        raise faults.book_exists(file.parent) from None
+    except OSError:  # a disk without such links
+        fresh.rename(file)
 
 
 @contextmanager
@@ -47,6 +58,7 @@ def reading(file: Path, wait: float = WAIT) -> Iterator[sqlite3.Connection]:
 @contextmanager
 def writing(file: Path, wait: float = WAIT) -> Iterator[sqlite3.Connection]:
     """One transaction on a sound book: all of it, or on any failure nothing."""
+    sweep(file.parent)
     with (
         faults.explained(file, wait),
         closing(_opened(file, wait)) as connection,
@@ -54,6 +66,7 @@ def writing(file: Path, wait: float = WAIT) -> Iterator[sqlite3.Connection]:
         before = connection.total_changes
         with _whole_or_nothing(connection):
             yield connection
+            checksums.seal(connection)
         if connection.total_changes > before:
             commit(file)
 
@@ -79,9 +92,11 @@ def _opened(file: Path, wait: float) -> sqlite3.Connection:
         magic = head.read(len(_MAGIC))
     if magic != _MAGIC:
         raise faults.not_a_book(file, "it is no SQLite file" if magic else "it is empty")
-    connection = _connected(file, wait)
+    with faults.legible(file):
+        connection = _connected(file, wait)
     try:
-        _checked(file, connection)
+        with faults.legible(file):
+            _checked(file, connection)
         if _version(connection) < schema.VERSION:
             _brought_up_to_date(file, connection)
     except BaseException:
@@ -124,7 +139,7 @@ def _checked(file: Path, connection: sqlite3.Connection) -> None:
     (application,) = connection.execute("PRAGMA application_id").fetchone()
     if application != schema.APPLICATION_ID:
         raise faults.not_a_book(file, "another program made it")
-    (found,) = connection.execute("PRAGMA quick_check(1)").fetchone()
+    (found,) = connection.execute("PRAGMA integrity_check(1)").fetchone()
     if found != "ok":
         raise faults.damaged(file, str(found).splitlines()[-1])
     version = _version(connection)
@@ -161,6 +176,8 @@ def _take_steps_inside(connection: sqlite3.Connection, version: int) -> None:
     for step in schema.STEPS[version:]:
         for statement in _statements(step):
             connection.execute(statement)
+    if schema.VERSION >= schema.SEALED:
+        checksums.seal(connection)
     connection.execute(f"PRAGMA application_id = {schema.APPLICATION_ID}")
     connection.execute(f"PRAGMA user_version = {schema.VERSION}")
 

@@ -102,11 +102,13 @@ class Here:
         )  # fmt: skip
 
 
-def open_here(named: Path | None, on: dt.date | None, *, no_input: bool = False) -> Here:
-    """The book a command means, opened."""
+def open_here(
+    named: Path | None, on: dt.date | None, *, no_input: bool = False, even_damaged: bool = False
+) -> Here:
+    """The book a command means, opened; see `gddcast.book.opening.open_book`."""
     from gddcast.book.opening import open_book
 
-    book = open_book(folder_meant(named))
+    book = open_book(folder_meant(named), even_damaged=even_damaged)
     today = on or today_at(book.place)
     return Here(book, today, on is not None, can_ask(no_input=no_input))
 

@@ -21,11 +21,15 @@ def today_at(place: Place | None = None) -> dt.date:
 def own_timezone() -> str | None:
     """IANA name of this machine's zone, where it has one."""
     import os
+    from contextlib import suppress
     from pathlib import Path
+    from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 
     named = os.environ.get("TZ", "").removeprefix(":")
     if "/" in named and not named.startswith("/"):
-        return named
+        # "America/Indiana" is a folder of zones, and no zone.
+        with suppress(ZoneInfoNotFoundError, ValueError, OSError):
+            return ZoneInfo(named).key
     target = Path("/etc/localtime")
     if target.is_symlink():
         _, found, name = str(target.readlink()).partition("zoneinfo/")

@@ -7,7 +7,7 @@ from pathlib import Path
 import click
 
 from gddcast.cli import options
-from gddcast.errors import shell
+from gddcast.errors import Refusal, shell
 
 
 @click.command()
@@ -25,7 +25,14 @@ def export(folder: Path, share: bool, book_folder: Path | None) -> None:
     from gddcast.cli.book_here import open_here
     from gddcast.cli.clock import now
 
-    here = open_here(book_folder, None)
+    try:
+        here = open_here(book_folder, None)
+    except Refusal as refusal:
+        if refusal.slug != "book-damaged":
+            raise
+        here = open_here(book_folder, None, even_damaged=True)
+        click.echo(f"{refusal.where}: {refusal.found}; written as it now reads. Look it through "
+                   "before you bring it back.", err=True)  # fmt: skip
     rows = export_book(here.book, folder, now(), shareable=share)
     click.echo(f"Wrote {rows:,} rows into {folder}.")
     if share:

@@ -20,6 +20,9 @@ if TYPE_CHECKING:
     from gddcast.scouting.second_broods import SecondBrood
     from gddcast.today.plan import SeasonPlan
 
+#: Nobody counts further; a number of twenty digits is a slip of the finger.
+MOST = 1_000_000
+
 
 class Plants(click.ParamType):  # type: ignore[type-arg]
     """Plants with, of plants looked at: 3/10."""
@@ -36,7 +39,7 @@ class Plants(click.ParamType):  # type: ignore[type-arg]
             found, looked = (int(part) for part in str(value).split("/"))
         except ValueError:
             self.fail(f"'{value}' is not so many of so many. Write 3 of 10 as 3/10.", param, ctx)
-        if not 0 <= found <= looked or looked == 0:
+        if not 0 <= found <= looked <= MOST or looked == 0:
             self.fail(f"{found} of {looked} plants can't be; with/looked, as 3/10.", param, ctx)
         return found, looked
 
@@ -52,7 +55,7 @@ _WHERE = click.option("--where", metavar="TEXT", help='Bed, row, plant: "row 2".
 @click.option("--clean", type=options.DAY, metavar="DATE", help="Last day you saw none there.")
 @_WHERE
 @click.option("--plants", type=Plants(), metavar="N/M", help="On N of M plants looked at.")
-@click.option("--count", type=click.IntRange(min=0), metavar="N", help="How many of them.")
+@click.option("--count", type=click.IntRange(0, MOST), metavar="N", help="How many of them.")
 @click.option("--one", is_flag=True, help="A single one, perhaps a stray: starts no clock.")
 @click.option("--unsure", is_flag=True, help="You think so: kept, starts no clock.")
 @click.option("--elsewhere", is_flag=True, help="In a trap or on other plants than yours.")

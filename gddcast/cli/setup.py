@@ -90,7 +90,7 @@ def _change(folder: Path, given: Mapping[tuple[str, str], object]) -> None:
     """Change single lines of ``book.toml``; start a record where there is none."""
     from gddcast.book.founding import with_new_record
     from gddcast.book.opening import RECORDS, SETTINGS
-    from gddcast.book.setting_text import with_value, write_settings
+    from gddcast.book.setting_text import change_settings
 
     file = folder / SETTINGS
     if not (folder / RECORDS).exists():
@@ -102,11 +102,8 @@ def _change(folder: Path, given: Mapping[tuple[str, str], object]) -> None:
             "A book is never written over; settings change one by one.",
             f"Say what to change (gddcast setup --help), or edit {file}.", slug="book-exists",
         )  # fmt: skip
-    text = file.read_text(encoding="utf-8-sig")
-    for (table, key), value in given.items():
-        text = with_value(text, table, key, value)
     if given:
-        write_settings(file, text)
+        change_settings(file, given)
         said = ", ".join(f"{key} = {value}" for (_, key), value in given.items())
         click.echo(f"Changed in {file}: {said}.")
 

@@ -26,7 +26,7 @@ def undo(entry: str | None, note: str | None, on: dt.date | None, book_folder: P
     from gddcast.cli.clock import now
     from gddcast.handouts.entries.entry_words import said
 
-    here = open_here(book_folder, on)
+    here = open_here(book_folder, on, even_damaged=True)
     # A clock set back must not keep anybody from taking back what it spoiled.
     with here.book.writing(now(), here.today, trust_clock=True) as pen:
         gone = pen.withdraw(entry, note or None)

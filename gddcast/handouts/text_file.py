@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import contextlib
 import errno
 import os
+import secrets
+import shutil
 import stat
-import tempfile
 from pathlib import Path
 
 from gddcast.commits import commit
@@ -40,21 +42,37 @@ def write_text(path: Path, text: str, *, force: bool = False) -> None:
 def write_bytes(path: Path, content: bytes, *, force: bool = False) -> None:
     """Write any file in the same way; see `write_text`."""
     refuse_taken(path, force=force)
+    half = path.with_name(f".{secrets.token_hex(8)}.half")
     try:
-        handle, temporary = tempfile.mkstemp(dir=path.parent, prefix=".gddcast-")
-    except OSError as error:
+        _replace(path, half, content)
+    except (OSError, ValueError) as error:
         raise _unwritable(path, error) from error
-    try:
-        with os.fdopen(handle, "wb") as file:
-            file.write(content)
-        Path(temporary).chmod(0o644)
-        Path(temporary).replace(path)
-    except BaseException as error:
-        Path(temporary).unlink(missing_ok=True)
-        if isinstance(error, OSError):
-            raise _unwritable(path, error) from error
-        raise
+    finally:
+        with contextlib.suppress(
+            OSError, ValueError
+        ):  # a disk for reading alone says so even of nothing
+            half.unlink(missing_ok=True)
     commit(path)
+
+
+def _replace(path: Path, half: Path, content: bytes) -> None:
+    """By way of ``half``; on the disk before it has its name, and the name before we say so.
+
+    A new file is as private as this person's files are; one that is replaced stays as it was.
+    """
+    with half.open("xb") as file:
+        if path.exists():
+            shutil.copymode(path, half)
+        file.write(content)
+        file.flush()
+        os.fsync(file.fileno())
+    half.replace(path)
+    if hasattr(os, "O_DIRECTORY"):  # Windows opens no folder
+        folder = os.open(path.parent, os.O_DIRECTORY)
+        try:
+            os.fsync(folder)
+        finally:
+            os.close(folder)
 
 
 def refuse_taken(path: Path, *, force: bool = False) -> None:

@@ -142,7 +142,7 @@ def days_in(body: bytes) -> _Days:
             for row in rows
             if (day := _day(row["DATE"])) is not None
         }
-    except (ValueError, TypeError) as error:
+    except (ValueError, TypeError, csv.Error) as error:
         raise Trouble("its table can't be read", f"{error}.", slug="not-data") from error
     if sum(_day(row["DATE"]) is None for row in rows) > UNDATED_ALLOWED * len(rows):
         raise Trouble("most dates in its table can't be read", slug="not-data")

@@ -10,9 +10,9 @@ from __future__ import annotations
 import gzip
 import logging
 import os
-import tempfile
+import secrets
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from pathlib import Path
 from typing import Any
 
@@ -31,18 +31,29 @@ def year_file(folder: Path, station: str, year: int) -> Path:
 
 
 def put(path: Path, body: bytes) -> None:
-    """Write a file whole or not at all; one that says the same already stays as it is."""
+    """Write a file whole or not at all; one that says the same already stays as it is.
+
+    It is on the disk before it has its name, and the name before anybody relies on it.
+    """
     if path.exists() and path.stat().st_size == len(body) and path.read_bytes() == body:
         return
     path.parent.mkdir(parents=True, exist_ok=True)
-    handle, temporary = tempfile.mkstemp(dir=path.parent, prefix=f".{path.name}.")
+    half = path.with_name(f".{secrets.token_hex(8)}.half")
     try:
-        with os.fdopen(handle, "wb") as file:
+        with half.open("xb") as file:
             file.write(body)
-        Path(temporary).replace(path)
-    except BaseException:
-        Path(temporary).unlink(missing_ok=True)
-        raise
+            file.flush()
+            os.fsync(file.fileno())
+        half.replace(path)
+    finally:
+        with suppress(OSError):  # a disk for reading alone says so even of nothing
+            half.unlink(missing_ok=True)
+    if hasattr(os, "O_DIRECTORY"):  # Windows opens no folder
+        folder = os.open(path.parent, os.O_DIRECTORY)
+        try:
+            os.fsync(folder)
+        finally:
+            os.close(folder)
 
 
 def zipped(body: bytes) -> bytes:

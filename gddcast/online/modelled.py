@@ -55,8 +55,9 @@ def json_in(body: bytes, what: str) -> dict[str, Any]:
     if page is not None:
         raise page
     try:
-        found = json.loads(body)
-    except ValueError as error:
+        # As floats: one of 400 digits is infinite, and no fault of ours.
+        found = json.loads(body, parse_int=float)
+    except (ValueError, RecursionError) as error:
         raise Trouble(f"{what} can't be read", f"{error}.", slug="not-data") from error
     if not isinstance(found, dict):
         raise Trouble(f"{what} has changed its form", "It is no object.", slug="form-changed")
@@ -120,7 +121,7 @@ def zone_of(name: object, place: Place, what: str) -> str:
                 f"Days of {place.timezone} were asked for.",
                 slug="wrong-time-zone",
             )
-    except (ZoneInfoNotFoundError, ValueError) as error:
+    except (ZoneInfoNotFoundError, ValueError, OSError) as error:  # a folder of zones
         raise Trouble(
             f"{what} names the time zone '{name}'", f"{error}", slug="wrong-time-zone"
         ) from error

@@ -12,10 +12,12 @@ import logging
 import sqlite3
 import time
 from collections.abc import Callable, Mapping
+from contextlib import closing
 from dataclasses import dataclass
 from email.utils import parsedate_to_datetime
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Generic, TypeVar
+from zlib import crc32
 
 from gddcast import __version__
 from gddcast.online.services import Patience, Services
@@ -36,6 +38,8 @@ ABSENT_FOR = dt.timedelta(days=30)
 NEVER = None
 #: The cache, in its folder.
 CACHE = "http.sqlite"
+#: Kept with an answer, as a header: CRC-32 of its body when it came.
+_CHECKSUM = "X-Gddcast-Checksum"
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,11 +102,8 @@ class WeatherSession:
         self.patience = patience or Patience()
         # Serving an old answer logs a traceback; what went wrong is said in our own words.
         logging.getLogger("requests_cache").setLevel(logging.CRITICAL)
-        try:
-            self._http = _cached(folder / CACHE)
-        except sqlite3.DatabaseError:
-            (folder / CACHE).unlink()  # a broken cache holds nothing that can't be fetched again
-            self._http = _cached(folder / CACHE)
+        _drop_if_damaged(folder / CACHE)
+        self._http = _cached(folder / CACHE)
         self._http.headers["User-Agent"] = USER_AGENT
         self._transport = Deadline(self.patience, sleep)
         self._http.mount("http://", self._transport)
@@ -155,6 +156,7 @@ class WeatherSession:
         """
         judge = _Judge(read, absent_is_an_answer, self._held)
         self._transport.failed = None
+        self._forget_if_changed(url, params)
         try:
             response = self._http.get(
                 url,
@@ -192,6 +194,16 @@ class WeatherSession:
         issued = _date_of(response.headers.get("Last-Modified"))
         return Answer(judge.value(response), response.content, response.created_at, issued, None)
 
+    def _forget_if_changed(self, url: str, params: Mapping[str, str] | None) -> None:
+        """A kept answer that is not as it came, because a disk changed it, is asked for again."""
+        import requests
+
+        asked = self._http.prepare_request(requests.Request("GET", url, params=dict(params or {})))
+        key = self._http.cache.create_key(asked)
+        held = self._http.cache.get_response(key)
+        if held is not None and held.headers.get(_CHECKSUM, _sum(held)) != _sum(held):
+            self._http.cache.delete(key)
+
     def _held(self, request: Any) -> bool:
         """Whether a good answer to this request is in the cache."""
         held = self._http.cache.get_response(self._http.cache.create_key(request))
@@ -217,6 +229,10 @@ class WeatherSession:
         self._http.cache.responses.vacuum()  # type: ignore[attr-defined]
 
 
+def _sum(response: Any) -> str:
+    return f"{crc32(response.content or b''):08x}"
+
+
 def _cached(path: Path) -> requests_cache.CachedSession:
     import requests_cache
 
@@ -229,6 +245,23 @@ def _cached(path: Path) -> requests_cache.CachedSession:
         allowable_codes=(200, 404),
         stale_if_error=True,
     )
+
+
+def _drop_if_damaged(cache: Path, wait: float = 5.0) -> None:
+    """A broken cache holds nothing that can't be fetched again."""
+    if not cache.exists():
+        return
+    try:
+        with closing(sqlite3.connect(cache, timeout=wait)) as connection:
+            sound = connection.execute("PRAGMA integrity_check(1)").fetchone() == ("ok",)
+            columns = {row[1] for row in connection.execute("PRAGMA table_info(responses)")}
+            sound = sound and (not columns or {"key", "value", "expires"} <= columns)
+    except (sqlite3.DatabaseError, UnicodeDecodeError) as error:
+        busy = (sqlite3.SQLITE_BUSY, sqlite3.SQLITE_LOCKED)
+        sound = getattr(error, "sqlite_errorcode", 0) & 0xFF in busy  # another run is at it
+    if not sound:
+        for each in ("", "-journal", "-wal", "-shm"):
+            cache.with_name(cache.name + each).unlink(missing_ok=True)
 
 
 class _Judge(Generic[T]):
@@ -249,6 +282,7 @@ class _Judge(Generic[T]):
     def __call__(self, response: requests.Response, *_: object, **__: object) -> None:
         if response.is_redirect or response.status_code == 304:
             return  # more is to come: the answer itself, or the kept one
+        response.headers.setdefault(_CHECKSUM, _sum(response))
         try:
             self._judged(response)
         except Trouble as trouble:

@@ -9,6 +9,7 @@ from __future__ import annotations
 import csv
 import datetime as dt
 import gzip
+import io
 import re
 import zlib
 from collections.abc import Callable
@@ -34,6 +35,8 @@ GROWING = dt.timedelta(hours=6)
 
 #: More rows without a date than this and a table is not what it was. [share]
 UNDATED_ALLOWED = 0.1
+#: A year of days takes 20 kB. [bytes]
+LARGEST_YEAR = 5_000_000
 
 _A_DAY = dt.timedelta(days=1)
 _ID = re.compile(r"^[A-Za-z0-9]{3,8}$")
@@ -146,7 +149,10 @@ def _keep(station: str, year: int, body: bytes, session: WeatherSession) -> int:
 
 
 def _text(body: bytes) -> str:
-    return (gzip.decompress(body) if body[:2] == b"\x1f\x8b" else body).decode("utf-8")
+    if body[:2] == b"\x1f\x8b":
+        with gzip.open(io.BytesIO(body)) as packed:
+            body = packed.read(LARGEST_YEAR + 1)
+    return body.decode("utf-8")
 
 
 def _day(row: dict[str, str]) -> dt.date | None:
@@ -173,8 +179,18 @@ def days_in(body: bytes) -> int:
         raise Trouble(
             "a year of readings broke off on the way", f"{error}.", slug="not-data"
         ) from error
-    rows = csv.DictReader(text.splitlines())
-    missing = [name for name in _NEEDED if name not in (rows.fieldnames or ())]
+    if len(text) > LARGEST_YEAR:
+        raise Trouble(
+            "a year of readings is far too large",
+            f"It unpacks to more than {LARGEST_YEAR // 1_000_000} MB.",
+            slug="too-large",
+        )
+    try:
+        table = csv.DictReader(text.splitlines())
+        names, rows = table.fieldnames or (), list(table)
+    except csv.Error as error:
+        raise Trouble("a year of readings can't be read", f"{error}.", slug="not-data") from error
+    missing = [name for name in _NEEDED if name not in names]
     if missing:
         raise Trouble(
             "a year of readings has changed its form",
@@ -182,7 +198,7 @@ def days_in(body: bytes) -> int:
             slug="form-changed",
             cure="Look for a newer gddcast.",
         )
-    return _sane(list(rows))
+    return _sane(rows)
 
 
 def _sane(rows: list[dict[str, str]]) -> int:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import datetime as dt
 import sqlite3
 import tempfile
+from contextlib import closing
 from pathlib import Path
 from typing import Any
 
@@ -91,7 +92,7 @@ def named(identity: str, session: WeatherSession) -> Station:
 
 
 def the_list(session: WeatherSession) -> Path:
-    """The station list on disk, got anew where it is old; an old one beats none.
+    """The station list on disk, got anew where it is old or damaged; an old one beats none.
 
     Raises
     ------
@@ -99,6 +100,8 @@ def the_list(session: WeatherSession) -> Path:
         If there is none and none can be got.
     """
     path = list_in(session.folder)
+    if path.exists() and not _is_sound(path):
+        path.unlink()
     now = dt.datetime.now(dt.UTC).timestamp()
     if path.exists() and now - path.stat().st_mtime < LIST_KEPT.total_seconds():
         return path
@@ -122,8 +125,24 @@ def _looked_through(body: bytes) -> int:
     with tempfile.TemporaryDirectory() as folder:
         path = Path(folder) / "stations.db"
         path.write_bytes(body)
-        connection = sqlite3.connect(path)
-        try:
+        return _counted(path)
+
+
+def _is_sound(path: Path) -> bool:
+    """Whether the list kept here can still be read; a disk may have changed it."""
+    try:
+        return _counted(path) > 0
+    except Trouble:
+        return False
+
+
+def _counted(path: Path) -> int:
+    """Number of stations in the list of a file; Trouble where it is none."""
+    try:
+        with closing(sqlite3.connect(path)) as connection:
+            (state,) = connection.execute("PRAGMA quick_check(1)").fetchone()
+            if state != "ok":
+                raise sqlite3.DatabaseError(state)
             for table, columns in _WANTED.items():
                 there = {row[1] for row in connection.execute(f"PRAGMA table_info({table})")}
                 if not columns <= there:
@@ -134,12 +153,10 @@ def _looked_through(body: bytes) -> int:
                         cure="Look for a newer gddcast; --station ID needs no list.",
                     )
             count = int(connection.execute("SELECT count(*) FROM stations").fetchone()[0])
-        except sqlite3.DatabaseError as error:
-            raise Trouble(
-                "its list of stations broke off on the way", f"{error}.", slug="not-data"
-            ) from error
-        finally:
-            connection.close()
+    except (sqlite3.DatabaseError, UnicodeDecodeError) as error:
+        raise Trouble(
+            "its list of stations broke off on the way", f"{error}.", slug="not-data"
+        ) from error
     if not count:
         raise Trouble("its list of stations is empty", slug="not-data")
     return count

@@ -96,7 +96,7 @@ def _cell_in(body: bytes) -> tuple[str, int, int, str | None]:
     try:
         cell = found["properties"]
         office, x, y = str(cell["gridId"]), int(cell["gridX"]), int(cell["gridY"])
-    except (KeyError, TypeError, ValueError) as error:
+    except (KeyError, TypeError, ValueError, OverflowError) as error:
         raise Trouble(
             "its grid cell has changed its form", f"It lacks {error}.", slug="form-changed"
         ) from error
@@ -122,7 +122,7 @@ def windows_in(body: bytes, timezone: str) -> Daily:
         high = _by_date(grid["maxTemperature"], zone, max, what)
         low = _by_date(grid["minTemperature"], zone, min, what)
         issued = dt.datetime.fromisoformat(grid["updateTime"])
-    except (KeyError, TypeError, ValueError) as error:
+    except (KeyError, TypeError, ValueError, OverflowError) as error:
         raise Trouble(
             f"{what} has changed its form", f"It lacks {error}.", slug="form-changed"
         ) from error

@@ -13,11 +13,15 @@ from gddcast.cards.model import Card
 from gddcast.errors import Refusal
 from gddcast.readers.card_faults import CardRefusal, Fault, near, place_in_words
 from gddcast.readers.card_pack import Pack
+from gddcast.readers.file_bytes import bytes_of
 from gddcast.readers.packaged import data_folder
-from gddcast.readers.toml_lines import line_of
+from gddcast.readers.toml_lines import line_of, what_toml_says
 
 if TYPE_CHECKING:
     from gddcast.readers.card_schema import CardTable
+
+#: The longest card takes 40 kB. [bytes]
+LARGEST_CARD = 1_000_000
 
 Group = Literal["pest", "crop"]
 _FOLDERS: dict[str, Group] = {"pests": "pest", "crops": "crop"}
@@ -216,7 +220,7 @@ class _Read:
         text = _text_of(file.path)
         try:
             document = tomllib.loads(text)
-        except tomllib.TOMLDecodeError as error:
+        except (ValueError, RecursionError) as error:
             return cls(file, text, {}, None, [_syntax_fault(file.path, text, error)])
         table, faults = validated(document, PestTable if file.group == "pest" else CardTable)
         one = cls(file, text, document, table, [])
@@ -249,7 +253,7 @@ class _Read:
 
 def _text_of(path: Path) -> str:
     try:
-        return path.read_bytes().decode("utf-8-sig").replace("\r\n", "\n")
+        return bytes_of(path, LARGEST_CARD).decode("utf-8-sig").replace("\r\n", "\n")
     except UnicodeDecodeError:
         found, expected = "it is not UTF-8 text", "A card is a plain text file in UTF-8."
         cure = "Save it again as plain text, UTF-8."
@@ -259,12 +263,17 @@ def _text_of(path: Path) -> str:
     raise Refusal(str(path), found, expected, cure, slug="card-unreadable")
 
 
-def _syntax_fault(path: Path, text: str, error: tomllib.TOMLDecodeError) -> Fault:
-    message = str(error)
+def _syntax_fault(path: Path, text: str, error: ValueError | RecursionError) -> Fault:
+    message = what_toml_says(error)
     at = re.search(r" \(at line (\d+), column \d+\)", message)
-    line = int(at[1]) if at else text.count("\n") + 1
     lines = text.splitlines() or [""]
-    written = lines[min(line, len(lines)) - 1].strip()
+    if at:
+        line = int(at[1])
+    elif "end of document" in message:
+        line = text.count("\n") + 1
+    else:  # TOML's own reader gave up, and does not say where
+        line = 1 + max(range(len(lines)), key=lambda each: len(lines[each]))
+    written = lines[min(line, len(lines)) - 1].strip()[:60]
     return Fault(
         (),
         f"{written!r}" if written else "the end of the text",

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from typing import Annotated, Literal
 
-from pydantic import AfterValidator, BaseModel, BeforeValidator, ConfigDict, PlainValidator
+from pydantic import AfterValidator, BaseModel, BeforeValidator, ConfigDict, Field, PlainValidator
 
 from gddcast.cards.model import Evidence, Kind, OfDay, Range, Start
 from gddcast.readers import card_values as values
@@ -21,6 +21,7 @@ Lower = Annotated[float | None, PlainValidator(values.threshold_in)]
 Upper = Annotated[float | None, PlainValidator(values.upper_in)]
 Goal = Annotated[Range | None, PlainValidator(values.goal_in)]
 Ends = Annotated[Range, PlainValidator(values.range_in)]
+Age = Annotated[Range, PlainValidator(values.days_in)]
 Starts = Annotated[Start | None, PlainValidator(values.start_in)]
 StatedStart = Annotated[Start, PlainValidator(values.stated_start_in)]
 Picture = Annotated[str, PlainValidator(values.picture_in)]
@@ -73,7 +74,7 @@ class NumberTable(Table):
 class LastsTable(Table):
     """``[event.lasts]``."""
 
-    days: Ends
+    days: Age
     source: Text
     evidence: Evidence
     note: Text | None = None
@@ -115,7 +116,7 @@ class CueTable(Table):
     source: Text
     evidence: Evidence
     event: Key | None = None
-    after_sowing_days: int | None = None
+    after_sowing_days: Annotated[int, Field(ge=0, le=values.MOST_DAYS)] | None = None
     air_above: float | None = None
     unit: Unit | None = None
     of_day: OfDayText = None

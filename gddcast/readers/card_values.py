@@ -37,6 +37,8 @@ MONTHS = (
     *("January", "February", "March", "April", "May", "June"),
     *("July", "August", "September", "October", "November", "December"),
 )
+#: A century; a date so many days on is still a date.
+MOST_DAYS = 36_525
 _LONGEST = (31, 29, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31)
 _DATE = re.compile(r"(\d{1,2}) ([A-Z][a-z]+)")
 _KEY = re.compile(r"[a-z0-9]+(-[a-z0-9]+)*")
@@ -49,9 +51,13 @@ def fault(expected: str, cure: str) -> PydanticCustomError:
 
 def _number(value: Any) -> float | None:
     """The value as a finite float, or None: true and "50" are not numbers."""
-    if isinstance(value, bool) or not isinstance(value, int | float) or not math.isfinite(value):
+    if isinstance(value, bool) or not isinstance(value, int | float):
         return None
-    return float(value)
+    try:
+        number = float(value)
+    except OverflowError:  # hundreds of digits
+        return None
+    return number if math.isfinite(number) else None
 
 
 def text_in(value: Any) -> str:
@@ -112,6 +118,14 @@ def range_in(value: Any) -> Range:
             "numbers of zero or more, the low end first",
             "Check both ends against the source.",
         )
+    return low, high
+
+
+def days_in(value: Any) -> Range:
+    """Days that a stage takes, both ends."""
+    low, high = range_in(value)
+    if high > MOST_DAYS:
+        raise fault(f"no more than {MOST_DAYS:,} days", "Check the number against the source.")
     return low, high
 
 

@@ -3,11 +3,15 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from sys import getsizeof
 
 from gddcast.errors import Refusal
+from gddcast.readers.file_bytes import LARGEST
 
-#: Larger files are not a thermometer's; reading them would fill the memory. [bytes]
-LARGEST = 100_000_000
+#: More lines are no thermometer's: two years of minutes. And no table has a line so long.
+MOST_LINES, LONGEST_LINE = 1_060_000, 50_000
+#: Every sign at which a text is cut into lines.
+_LINE_ENDS = "\n\r\v\f\x1c\x1d\x1e\x85\u2028\u2029"
 
 _MARKS = (  # longest first: the UTF-32 mark begins like the UTF-16 one
     (b"\xff\xfe\x00\x00", "utf-32"),
@@ -65,6 +69,7 @@ def decoded(raw: bytes, name: str) -> Decoded:
     _refuse_web_page(text, name)
     if not text.strip():
         raise _no_text(name, "it is empty", "Export it once more and look inside before you do.")
+    _refuse_what_fills_the_memory(text, name)
     return Decoded(text, encoding)
 
 
@@ -106,7 +111,11 @@ def _refuse_what_is_no_text(raw: bytes, name: str) -> None:
     if not raw.strip():
         raise _no_text(name, "it is empty", "Export it once more and look inside before you do.")
     if len(raw) > LARGEST:
-        raise too_large(name, len(raw))
+        raise _no_text(
+            name,
+            f"it is {len(raw) / 1e6:,.0f} MB large",
+            f"Cut it into pieces below {LARGEST // 1_000_000} MB.",
+        )
     if is_workbook(raw):
         raise _no_text(
             name, "it is an Excel workbook under another ending", "Rename it so it ends in .xlsx."
@@ -116,6 +125,30 @@ def _refuse_what_is_no_text(raw: bytes, name: str) -> None:
     for beginning, found, cure in _NOT_TEXT:
         if raw.startswith(beginning):
             raise _no_text(name, found, cure)
+
+
+def _refuse_what_fills_the_memory(text: str, name: str) -> None:
+    """Count before cutting: each line and each cell takes more room than its letters do."""
+    if (size := getsizeof(text)) > 3 * LARGEST // 2:  # one rare sign makes every letter four bytes
+        raise _no_text(
+            name,
+            f"its text takes {size / 1e6:,.0f} MB of memory",
+            f"Cut it into pieces below {LARGEST // 4_000_000} MB.",
+        )
+    count = sum(map(text.count, _LINE_ENDS)) - text.count("\r\n")
+    if count > MOST_LINES:
+        raise _no_text(
+            name,
+            f"it has {count:,} lines",
+            f"Cut it into pieces of no more than {MOST_LINES:,} lines.",
+        )
+    for number, line in enumerate(text.splitlines(), start=1):
+        if len(line) > LONGEST_LINE:
+            raise _no_text(
+                f"{name}, line {number}",
+                f"it is {len(line):,} letters long and begins with '{line[:40].strip()}'",
+                f"No row has more than {LONGEST_LINE:,}: mend that line, or export it once more.",
+            )
 
 
 def _refuse_web_page(text: str, name: str) -> None:
@@ -130,15 +163,6 @@ def _refuse_web_page(text: str, name: str) -> None:
     if head.startswith("<?xml") or (head[:1] in "{[" and head[:1] and '"' in head[:80]):
         kind = "XML" if head.startswith("<") else "JSON"
         raise _no_text(name, f"it is {kind}, not a table", "Ask the service for CSV instead.")
-
-
-def too_large(name: str, size: int) -> Refusal:
-    """Refusal of a file that would fill the memory."""
-    return _no_text(
-        name,
-        f"it is {size / 1e6:,.0f} MB large",
-        f"Cut it into pieces below {LARGEST // 1_000_000} MB.",
-    )
 
 
 def _no_text(name: str, found: str, cure: str) -> Refusal:

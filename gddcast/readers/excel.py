@@ -8,7 +8,7 @@ import zlib
 from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
-from zipfile import BadZipFile
+from zipfile import BadZipFile, ZipFile
 
 from gddcast.errors import Refusal, shell
 from gddcast.readers.decoding import Decoded
@@ -19,6 +19,10 @@ MOST_ROWS, MOST_COLUMNS = 400_000, 200
 
 #: Last row a sheet can have.
 LAST_ROW = 1_048_576
+#: All parts of a workbook of that many rows, unpacked. [bytes]
+MOST_UNPACKED = 100_000_000
+#: A large part packed better than this repeats one thing; tables of readings pack to a tenth.
+MOST_SWOLLEN, SWELLS = 5_000_000, 100
 
 # What openpyxl raises on workbooks that were cut or altered: it promises nothing narrower.
 _DAMAGE = (
@@ -64,6 +68,7 @@ def text_of_workbook(raw: bytes, name: str, wanted: str | None = None) -> Decode
             slug="excel-missing",
         ) from None
     try:
+        _refuse_what_swells(raw, name)
         book = openpyxl.load_workbook(io.BytesIO(raw), read_only=True, data_only=True)
         sheets = [
             Sheet(sheet.title, sheet.sheet_state == "visible", _text(sheet, name))
@@ -143,6 +148,20 @@ def _several(tables: Sequence[Sheet], name: str) -> Refusal:
         name, count, f"They stand in {listed[:200]}.{why}", "Say which sheet to read:",
         flag=f"--sheet {shell(best.title)}", slug="several-sheets",
     )  # fmt: skip
+
+
+def _refuse_what_swells(raw: bytes, name: str) -> None:
+    """Look at the sizes a workbook states, which are also all that is unpacked of it."""
+    with ZipFile(io.BytesIO(raw)) as archive:
+        parts = archive.infolist()
+    size = sum(part.file_size for part in parts)
+    swells = any(
+        part.file_size > MOST_SWOLLEN and part.file_size > SWELLS * part.compress_size
+        for part in parts
+    )
+    if size > MOST_UNPACKED or swells:
+        raise _refused(name, f"it unpacks to {size / 1e6:,.0f} MB, {size / len(raw):,.0f} times "
+                       "its size")  # fmt: skip
 
 
 def _text(sheet: Any, name: str) -> str:

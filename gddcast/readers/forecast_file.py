@@ -15,6 +15,7 @@ from gddcast.errors import Refusal
 from gddcast.limits import COLDEST_AIR, HOTTEST_AIR
 from gddcast.outlook.forecast_archive import ForecastArchive
 from gddcast.readers.decoding import decoded
+from gddcast.readers.file_bytes import bytes_of
 from gddcast.units import Unit, to_celsius
 
 _COLUMNS = "Its columns are to be issued, date, max_f and min_f (or max_c and min_c)."
@@ -52,7 +53,7 @@ def read_forecasts(path: str | Path) -> ForecastArchive:
     """
     path = Path(path)
     try:
-        raw = path.read_bytes()
+        raw = bytes_of(path)
     except OSError as error:
         raise _refused(str(path), (error.strerror or "it can't be read").lower()) from None
     lines = [

@@ -11,8 +11,12 @@ import re
 from pathlib import Path
 
 from gddcast.errors import Refusal
+from gddcast.readers.file_bytes import bytes_of
 from gddcast.rearing.fit import Rearing
 from gddcast.units import Unit, to_celsius
+
+#: A line a jar; nobody keeps so many. [bytes]
+LARGEST = 1_000_000
 
 _TEMPERATURE = re.compile(r"^t(emp(erature)?)?\b[\s_(\[°]*(deg)?[\s_]*([cf])?(elsius|ahrenheit)?\b")
 _DAYS = re.compile(r"^(days?|duration|time)\b")
@@ -65,14 +69,16 @@ def _refuse(where: str, found: str, expected: str, cure: str = "", **more: str) 
 
 def _rows(path: Path) -> list[tuple[int, list[str]]]:
     try:
-        text = path.read_text(encoding="utf-8-sig")
+        raw = bytes_of(path, LARGEST)
     except FileNotFoundError:
         raise _refuse(path.name, "there is no such file", f"Looked in {path.parent}.") from None
-    except UnicodeDecodeError:
-        text = path.read_text(encoding="cp1252", errors="replace")
     except OSError as error:
         why = (error.strerror or str(error)).lower()
         raise _refuse(path.name, f"it can't be read: {why}", "A CSV file is expected.") from None
+    try:
+        text = raw.decode("utf-8-sig")
+    except UnicodeDecodeError:
+        text = raw.decode("cp1252", errors="replace")
     lines = [
         (number, line)
         for number, line in enumerate(text.splitlines(), start=1)
@@ -82,10 +88,17 @@ def _rows(path: Path) -> list[tuple[int, list[str]]]:
         raise _refuse(path.name, "it is empty", "A header and one line for each jar are needed.")
     first = lines[0][1]
     comma = max(",;\t", key=first.count)
-    return [
-        (number, [cell.strip() for cell in next(csv.reader([line], delimiter=comma))])
-        for number, line in lines
-    ]
+    rows = []
+    for number, line in lines:
+        try:
+            cells = next(csv.reader([line], delimiter=comma))
+        except csv.Error:
+            raise _refuse(
+                f"{path.name}, line {number}", "a cell there does not end",
+                f"It begins with “{line[:40]}”.", "Correct the line, or put a # before it.",
+            ) from None  # fmt: skip
+        rows.append((number, [cell.strip() for cell in cells]))
+    return rows
 
 
 def _columns(name: str, line: int, header: list[str]) -> dict[str, int]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import csv
 import re
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 
 from gddcast.errors import Refusal
@@ -18,6 +18,8 @@ MOST_LINES = 20
 
 #: Lines searched for one that names a date and a temperature.
 SEARCHED = 30
+#: More cells than this would fill the memory.
+MOST_CELLS = 2_000_000
 
 # A gap of two spaces or more comes before any white space: "Max Temp" may hold one.
 _DELIMITERS = ("\t", ";", ",", "|", "  ", " ")
@@ -290,7 +292,7 @@ def _table(
         numbers = [numbers[i] for i in kept]
     if any('"' in line for line in body) and delimiter.strip(" "):
         body, numbers = _whole_records(body, numbers, delimiter, len(names))
-    rows = _all_cells(body, delimiter)
+    rows = _all_cells(body, delimiter, name)
     if delimiter == " ":
         rows = with_whole_stamps(rows, names)
     repeated = _headers_again(rows, numbers, names, name, wanted)
@@ -457,19 +459,36 @@ def _is_open(text: str, delimiter: str) -> bool:
     return text.count('"') % 2 == 1 and (delimiter + '"' in text or text[0] == '"')
 
 
-def _all_cells(body: list[str], delimiter: str) -> list[list[str]]:
+def _all_cells(body: list[str], delimiter: str, name: str) -> list[list[str]]:
     if delimiter in (" ", "  "):
-        return [_cells(line, delimiter) for line in body]
+        return _held((_cells(line, delimiter) for line in body), name)
     if not any('"' in line for line in body):
-        return [line.split(delimiter) for line in body]
+        return _held((line.split(delimiter) for line in body), name)
     try:
-        rows = list(csv.reader(body, delimiter=delimiter, skipinitialspace=True))
+        rows = _held(csv.reader(body, delimiter=delimiter, skipinitialspace=True), name)
     except csv.Error:
         rows = []
     # A quotation mark that is never closed swallows lines: take every line by itself then.
     if len(rows) != len(body):
-        rows = [line.replace('"', "").split(delimiter) for line in body]
+        rows = _held((line.replace('"', "").split(delimiter) for line in body), name)
     return rows
+
+
+def _held(rows: Iterable[list[str]], name: str) -> list[list[str]]:
+    """The rows, as long as their cells fit into the memory."""
+    held, cells = [], 0
+    for row in rows:
+        held.append(row)
+        cells += len(row)
+        if cells > MOST_CELLS:
+            raise Refusal(
+                name,
+                f"it has more than {MOST_CELLS:,} cells",
+                f"Its first {len(held):,} rows have {cells / len(held):,.0f} on average.",
+                "Keep the columns of date, maximum and minimum, or cut it into pieces.",
+                slug="no-table",
+            )
+    return held
 
 
 def _provenance(lines: list[str]) -> tuple[tuple[str, str], ...]:

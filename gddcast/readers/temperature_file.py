@@ -27,6 +27,7 @@ from pathlib import Path
 
 from gddcast.errors import Refusal
 from gddcast.readers import decoding, ghcn, table_reading
+from gddcast.readers.file_bytes import NO_FILE_OF_READINGS, bytes_of
 from gddcast.readers.packaged import data_folder
 from gddcast.readers.reading import DateOrder, FileUnit, Reading, StampsFollow, Told
 from gddcast.weather.series import Place
@@ -150,15 +151,19 @@ def _quiet(_share: float) -> None:
 
 def _bytes_of(file: Path) -> bytes:
     try:
-        if file.stat().st_size > decoding.LARGEST:
-            raise decoding.too_large(file.name, file.stat().st_size)
-        return file.read_bytes()
+        return bytes_of(file)
     except FileNotFoundError:
         found, cure = "there is no such file", "Check the name and the folder you are in."
     except IsADirectoryError:
         found, cure = "it is a folder", "Name one file in it."
     except PermissionError:
         found, cure = "you may not read it", "Copy it to a folder of your own."
-    except (OSError, ValueError) as error:
+    except OSError as error:
+        if error.errno not in NO_FILE_OF_READINGS:
+            found, cure = f"it can't be opened ({error.strerror or error})", "Check the name."
+        else:
+            found = str(error.strerror)
+            cure = "Save the readings as a file, in pieces if there are that many, and name that."
+    except ValueError as error:
         found, cure = f"it can't be opened ({error})", "Check the name."
     raise Refusal(str(file), found, "A file of temperatures is expected.", cure, slug="no-file")

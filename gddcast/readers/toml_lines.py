@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+import tomllib
 from collections.abc import Iterator
 
 #: A place in the parsed document: keys, and positions in lists from zero.
@@ -33,6 +34,14 @@ def line_of(text: str, path: Path) -> int:
     while path and path not in lines:
         path = path[:-1]
     return lines.get(path, 1)
+
+
+def what_toml_says(error: ValueError | RecursionError) -> str:
+    """Why a text is no TOML, where the reader itself gave up as well."""
+    if isinstance(error, RecursionError):
+        return "lists or tables stand in one another too deep"
+    is_toml = isinstance(error, tomllib.TOMLDecodeError)
+    return str(error) if is_toml else "a number of thousands of digits"
 
 
 def _places(text: str) -> Iterator[tuple[Path, int]]:

@@ -315,14 +315,13 @@ def own_number(window: ScoutingWindow, show: Unit) -> str:
     printed += "" if low == high else f"–{heat(high, show, unit=False)}"
     if window.own is not None:
         return f"Your own number {kept}; published {printed}."
-    if own.lower is None or own.shape is None:
+    if own.lower is None or own.shape is None or own.starts is None:
         why = "the book does not say how it was counted"
     else:
         limits = f"above {_threshold(own.lower, show)}"
         if own.upper is not None:
             limits += f" and {own.cutoff} at {_threshold(own.upper, show)}"
-        starts = own.starts or "01-01"
-        start = f"{int(starts[3:])} {month(int(starts[:2]))}"
+        start = f"{int(own.starts[3:])} {month(int(own.starts[:2]))}"
         why = (
             f"it was fitted {limits}, {own.shape}, from {start}; now counted is "
             f"{method(window, show)}, from {window.clock.words if window.clock else '?'}"

@@ -125,3 +125,12 @@ def test_the_record_itself_refuses_what_cannot_be(tmp_path: Path, impossible: ob
     ):
         pen.add(impossible)  # type: ignore[arg-type]
     assert book.entries() == []
+
+
+def test_a_start_that_is_no_day_is_not_known(tmp_path: Path) -> None:
+    """A sheet brought in before it was looked at could say 19-39; a walk must still go on."""
+    book = new_book(tmp_path)
+    with book.writing(NOW, TODAY) as pen:
+        pen.add(OwnGoal("squash-bug", "eggs", 5.0, 4.0, 6.0, TODAY, starts="19-39"))
+        pen.add(OwnGoal("squash-bug", "eggs", 5.0, 4.0, 6.0, TODAY, starts="02-29"))
+    assert [goal.starts for goal in book.journal().goals] == [None, "02-29"]

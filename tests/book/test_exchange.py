@@ -171,6 +171,10 @@ def test_an_import_never_writes_over_a_book(tmp_path: Path) -> None:
         ("weather_day.csv", "tmin_c", "tmin_f", "expected the headings entry, day, tmin_c"),
         ("entry.csv", "2026-002", "2026-001", "expected each name once"),
         ("job.csv", ",up,", ",up,,", "found 7 cells; expected 6"),
+        ("job.csv", "Ada saw it", "x" * 140_000, "job.csv, line 2: found a cell that does not end"),
+        ("sighting.csv", ",10,3,", f",{10**23},3,", "expected a number of no more than 15 digits"),
+        ("own_goal.csv", ",580.1234567,", f",{'5' * 400},", "expected a number"),
+        ("own_goal.csv", ",01-01", ",19-39", 'found starts "19-39"; expected a day of the year'),
         ("export.toml", "sowing = 1", "sowing = 2", "sowing.csv: found 1 rows; export.toml says 2"),
     ],
 )
@@ -187,6 +191,15 @@ def test_faults_of_sheets_are_told_by_file_and_line(
         import_book(tmp_path / "copy", tmp_path / "again")
     assert told in str(caught.value)
     assert not (tmp_path / "again").exists()
+
+
+@pytest.mark.parametrize("format_", ["[" * 5_000, "9" * 5_000, "2"], ids=["deep", "long", "later"])
+def test_a_folder_that_says_it_is_no_export_is_refused(tmp_path: Path, format_: str) -> None:
+    export_book(full_book(tmp_path / "garden"), tmp_path / "copy", NOW)
+    about = tmp_path / "copy" / "export.toml"
+    about.write_text(about.read_text().replace("format = 1", f"format = {format_}"))
+    with pytest.raises(Refusal, match=r"it holds no export|its format is 2"):
+        import_book(tmp_path / "copy", tmp_path / "again")
 
 
 def test_a_sheet_that_is_missing_is_missed(tmp_path: Path) -> None:

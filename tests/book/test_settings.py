@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from pathlib import Path
 
 import pytest
@@ -102,12 +103,34 @@ def test_every_fault_is_told_at_once_with_its_line_and_cure() -> None:
         ('[place]\nname = "x"\nname = "y"\n', 3, "line of TOML"),
         ('name = "x"\n', 1, "a table nobody knows"),
         ("[place]\nname = 3\n", 2, "some words in quotes"),
+        ("[place]\nname = " + "[" * 5_000 + "\n[show]\n", 2, "stand in one another too deep"),
+        (
+            "[place]\nlatitude = " + "9" * 5_000 + '\nname = "x"\n',
+            2,
+            "a number of thousands of digits",
+        ),
+        ('[place]\nname = "x"\nlatitude = ' + "9" * 400, 3, "a number from -90 to 90"),
+        ('[place]\nname = "x"\ntimezone = "America"', 3, "an IANA time zone"),
+        ('[place]\nname = "x"\ntimezone = "America/"', 3, "an IANA time zone"),
+        ('[place]\nname = "x"\ntimezone = "."', 3, "an IANA time zone"),
     ],
 )
 def test_text_that_is_no_settings(text: str, line: int, word: str) -> None:
     with pytest.raises(SettingsRefusal, match=word) as caught:
         settings_in(text)
     assert line in [fault.line for fault in caught.value.faults]
+
+
+@pytest.mark.skipif(os.name != "posix", reason="devices and pipes are those of POSIX")
+def test_settings_that_do_not_end_are_refused(tmp_path: Path) -> None:
+    os.mkfifo(tmp_path / "book.toml")
+    for file in (tmp_path / "book.toml", Path("/dev/zero")):
+        with pytest.raises(Refusal, match="it is no plain file"):
+            read_settings(file)
+    large = tmp_path / "large.toml"
+    large.write_bytes(b"#" * 2_000_000)
+    with pytest.raises(Refusal, match="it is 2 megabytes large"):
+        read_settings(large)
 
 
 def test_a_file_that_is_no_text_is_refused(tmp_path: Path) -> None:

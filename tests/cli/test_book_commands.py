@@ -528,3 +528,45 @@ def test_the_group_says_what_it_can(here: Path) -> None:
         assert words.exit_code == 0
         if name != "weather":
             assert f"gddcast {name}" in words.stdout
+
+
+def test_the_cures_of_a_damaged_entry_do_what_they_say(book: Path, here: Path) -> None:
+    """The command it prints withdraws the entry; or the record is written as it now reads."""
+    run("did", "rained", "--note", "soaked", "--done", "2026-06-24", "--on", "2026-06-25")
+    file = book / "book.sqlite"
+    whole = file.read_bytes()
+    assert whole.count(b"soaked") == 1
+    file.write_bytes(whole.replace(b"soaked", b"soakee"))
+    told = run("walk", "--on", "2026-06-25")
+    assert told.exit_code == 3
+    assert "entry 2026-001 is not as it was written" in told.stderr
+    (undo,) = re.findall(r"gddcast (undo \S+ --book \S+)", told.stderr)
+    saved = run("export", str(here / "copy"))
+    assert "written as it now reads" in saved.stderr
+    assert "soakee" in (here / "copy" / "job.csv").read_text(encoding="utf-8")
+    assert run(*undo.split()).exit_code == 0
+    assert run("did", "watered", "--on", "2026-06-25").exit_code == 0
+
+
+@pytest.mark.parametrize(
+    ("words", "expected"),
+    [
+        (("saw", "squash-bug", "eggs", "--count", str(10**23)), "0<=x<=1000000"),
+        (("saw", "none", "squash-bug", "--plants", f"0/{10**23}"), "with/looked, as 3/10"),
+        (("saw", "none", "squash-bug", "--plants", f"0/{'9' * 5_000}"), "Write 3 of 10 as 3/10"),
+        (("setup", "--timezone", "America"), "such as \"America/Chicago\""),
+        (("setup", "--timezone", "."), "such as \"America/Chicago\""),
+    ],
+    ids=["count", "plants", "digits", "folder", "dot"],
+)  # fmt: skip
+def test_what_is_typed_too_large_is_the_persons_and_not_our_fault(
+    book: Path, words: tuple[str, ...], expected: str
+) -> None:
+    before = (book / "book.toml").read_text(encoding="utf-8")
+    answer = run(
+        *words, "--book", str(book), *(("--on", "2026-06-25") if words[0] == "saw" else ())
+    )
+    assert answer.exit_code in (2, 3)
+    assert expected in " ".join(answer.stderr.split())
+    assert (book / "book.toml").read_text(encoding="utf-8") == before
+    assert open_book(book).entries() == []

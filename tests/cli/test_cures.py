@@ -33,7 +33,8 @@ OURS = {
     "handouts/entries/logged_text.py": "report.event _UNDO",
     "handouts/lessons/worksheet.py": "len(sheet.days) numbers sheet.seed sheet.unit",
     "handouts/seasons/tune_text.py": "keep", "handouts/sheet/page.py": "stage",
-    "online/station_list.py": "lat lon _how_near(there[0])", "readers/date_orders.py": "best", "readers/settling.py": "hour",
+    "online/station_list.py": "lat lon _how_near(there[0])", "readers/date_orders.py": "best",
+    "readers/settling.py": "hour",
     "readers/roles.py": "high low",
     "readers/row_readings.py": "other unit", "readers/scale.py": "likely other",
 }  # fmt: skip

@@ -1,4 +1,4 @@
-"""The one writer of hand-outs: whole or not at all, and never onto what is precious."""
+"""The one writer of hand-outs: whole or not at all, private, and never onto what is precious."""
 
 from __future__ import annotations
 
@@ -12,6 +12,7 @@ from gddcast.book.opening import RECORDS, SETTINGS
 from gddcast.errors import Refusal
 from gddcast.handouts import text_file
 from tests.book.places import new_book
+from tests.syncing import order_of
 
 posix = pytest.mark.skipif(os.name != "posix", reason="links and pipes are those of POSIX")
 
@@ -85,3 +86,49 @@ def test_a_name_that_is_no_text_does_not_stop_a_page(tmp_path: Path) -> None:
     """Half a character, as a file name of bytes that are no text gives it."""
     text_file.write_text(tmp_path / "a.html", "of b\udce4d.csv")
     assert (tmp_path / "a.html").read_bytes() == b"of b?d.csv"
+
+
+@posix
+def test_it_is_on_the_disk_before_it_has_its_name(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    order = order_of(monkeypatch, lambda: text_file.write_text(tmp_path / "walk.txt", "Look."))
+    assert order == ["file synced", "renamed", "folder synced"]
+    assert [each.name for each in tmp_path.iterdir()] == ["walk.txt"]
+
+
+@posix
+@pytest.mark.parametrize(("mask", "mode"), [(0o022, 0o644), (0o077, 0o600), (0o027, 0o640)])
+def test_a_new_file_is_as_private_as_its_owner_wants(tmp_path: Path, mask: int, mode: int) -> None:
+    before = os.umask(mask)
+    try:
+        text_file.write_text(tmp_path / "walk.txt", "Look.")
+    finally:
+        os.umask(before)
+    assert (tmp_path / "walk.txt").stat().st_mode & 0o777 == mode
+
+
+@posix
+def test_one_that_is_replaced_stays_as_private_as_it_was(tmp_path: Path) -> None:
+    file = tmp_path / "walk.txt"
+    file.write_text("Old.")
+    file.chmod(0o600)
+    text_file.write_text(file, "Look.", force=True)
+    assert file.read_text() == "Look."
+    assert file.stat().st_mode & 0o777 == 0o600
+
+
+def test_a_disk_that_fails_at_the_end_leaves_what_was_there(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    file = tmp_path / "walk.txt"
+    file.write_text("Old.")
+
+    def full(_: int) -> None:
+        raise OSError(28, "No space left on device")
+
+    monkeypatch.setattr(os, "fsync", full)
+    with pytest.raises(Refusal, match="the disk is full"):
+        text_file.write_text(file, "Look.", force=True)
+    assert file.read_text() == "Old."
+    assert len(list(tmp_path.iterdir())) == 1

@@ -2,14 +2,18 @@
 
 from __future__ import annotations
 
+import base64
 import datetime as dt
+import gzip
 import json
 import sqlite3
 import time
 from collections.abc import Callable
+from contextlib import closing
 
 import pytest
 
+from gddcast.online import climate_data
 from gddcast.online import session as session_room
 from gddcast.online.services import Patience, Services
 from gddcast.online.session import NEVER, USER_AGENT, WeatherSession
@@ -186,3 +190,85 @@ def test_a_broken_cache_is_begun_anew(open_session: Opener) -> None:
     again = open_session()
     assert year(again).value == 365
     assert again.requests == 1
+
+
+def test_a_cache_damaged_in_its_middle_is_begun_anew(open_session: Opener) -> None:
+    """Its first page is sound, so that it opens as ever; an answer of it is not."""
+    session = open_session()
+    for number in range(2008, 2018):
+        year(session, number, NEVER)
+    session.close()
+    file = session.folder / "http.sqlite"
+    whole = bytearray(file.read_bytes())
+    whole[4096:] = b"\x55" * len(whole[4096:])
+    file.write_bytes(whole)
+    again = open_session()
+    assert year(again, 2012, NEVER).value == 366
+    assert again.requests == 1
+
+
+def test_a_kept_answer_that_changed_on_the_disk_is_asked_for_again(open_session: Opener) -> None:
+    """A reading that became another is as good a number: only the checksum knows."""
+    asked = {
+        "units": "metric",
+        "stations": "USC00381770",
+        "startDate": "2017-07-04",
+        "endDate": "2017-07-05",
+    }
+
+    def body(session: WeatherSession) -> bytes:
+        address = session.services.climate_data
+        return session.get(address, params=asked, read=climate_data.days_in, keep=NEVER).body
+
+    session = open_session()
+    came = body(session)
+    session.close()
+    with closing(sqlite3.connect(session.folder / "http.sqlite")) as cache, cache:
+        (value,) = cache.execute("SELECT value FROM responses").fetchone()
+        other = came.replace(b'"2017-07-04","    3', b'"2017-07-04","    1')
+        before, after = (base64.b64encode(each).decode() for each in (came, other))
+        assert before in value
+        assert before != after
+        cache.execute("UPDATE responses SET value = ?", (value.replace(before, after),))
+    again = open_session()
+    assert body(again) == came
+    assert again.requests == 1
+    later = open_session()
+    assert body(later) == came
+    assert later.requests == 0
+
+
+def test_a_cache_that_another_run_is_at_is_not_damaged(open_session: Opener) -> None:
+    session = open_session()
+    year(session, 2017, NEVER)
+    session.close()
+    file = session.folder / "http.sqlite"
+    with closing(sqlite3.connect(file)) as other:
+        other.execute("BEGIN EXCLUSIVE")
+        session_room._drop_if_damaged(file, wait=0.05)
+        assert file.exists()
+
+
+LONG = b"9" * 200_000
+
+
+@pytest.mark.parametrize(
+    ("read", "body", "found"),
+    [
+        (
+            days_in,
+            gzip.compress(b"year,month,day,tmin,tmax\n" + b"\n" * 80_000_000, 1),
+            "too large",
+        ),
+        (days_in, b"year,month,day,tmin,tmax\n2020,5,1,4," + LONG, "can't be read"),
+        (days_in, b"year,month,day,tmin," + LONG, "can't be read"),
+        (climate_data.days_in, b"DATE,TMAX,TMIN\n2020-05-01,3," + LONG, "can't be read"),
+    ],
+    ids=["swells", "cell", "heading", "table"],
+)
+def test_an_answer_that_fills_the_memory_is_trouble(
+    read: Callable[[bytes], object], body: bytes, found: str
+) -> None:
+    """A year of days takes 20 kB; 131,072 letters a cell is Python's own limit."""
+    with pytest.raises(Trouble, match=found):
+        read(body)

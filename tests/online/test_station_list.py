@@ -152,3 +152,37 @@ def test_a_station_is_found_by_its_id(session: WeatherSession) -> None:
     assert station.first == dt.date(1986, 1, 1)
     with pytest.raises(Refusal, match="list of stations has none of that id"):
         station_list.named("77777", session)
+
+
+def _middle_overwritten(body: bytes) -> bytes:
+    return body[:4096] + b"\x55" * 4096 + body[8192:]
+
+
+@pytest.mark.parametrize(
+    "damage",
+    [
+        _middle_overwritten,
+        lambda body: body[: len(body) // 2],
+        lambda _: b"",
+        lambda _: b"\0" * 9999,
+    ],
+    ids=["overwritten", "cut", "empty", "zeros"],
+)
+def test_a_list_that_was_damaged_is_dropped_and_got_again(
+    town: Played, open_session: Opener, tmp_path: Path, damage: Callable[[bytes], bytes]
+) -> None:
+    """Found when it is opened; with nobody to ask it is said, and no damaged list stays."""
+    town.list_body = list_of(town.stations, town.series)
+    station_list.nearby(*PLACE, open_session(), TODAY)
+    path = tmp_path / "cache" / "stations.db"
+    good = path.read_bytes()
+    path.write_bytes(damage(good))
+    again = open_session()
+    assert station_list.nearby(*PLACE, again, TODAY)[0].station.id == NEAR.id
+    assert again.requests == 1
+    assert path.read_bytes() == good
+    path.write_bytes(damage(good))
+    town.faults["/stations.db"] = played.refused
+    with pytest.raises(Refusal, match="could not be reached"):
+        station_list.named(NEAR.id, open_session())
+    assert not path.exists()

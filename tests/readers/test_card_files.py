@@ -249,6 +249,18 @@ FAULTS = {
         ('latin =', 'comes_from_elsewhere = "Flies in."\nlatin ='),
         [('event "eggs", number 1, default', "comes from elsewhere", "a find", "migrants")],
     ),
+    "a goal of 400 digits": (
+        ("goal = ", f"goal = {'9' * 400} # "),
+        [('event "eggs", number 1, goal', "9999", "a number, or [low, high]", "Write it like")],
+    ),
+    "a stage of four million days": (
+        ("days = ", "days = 4_000_000 # "),
+        [('event "nymphs", days 1, days', "4000000", "no more than 36,525 days", "against the")],
+    ),
+    "a cue four million days after sowing": (
+        ('crop_stage = "vining"', "after_sowing_days = 4_000_000"),
+        [("cue 1, after_sowing_days", "4000000", "36525", "")],
+    ),
     "two cues in one": (
         ('crop_stage = "vining"', 'crop_stage = "vining"\nafter_sowing_days = 22'),
         [("cue 1", "several cues", "one of", "one [[cue]]")],
@@ -376,6 +388,8 @@ def test_events_that_wait_for_each_other_are_refused(card_file: Path) -> None:
         ('name = "x"\nlatin = “y”\n', 2, "“y”"),
         ('name = "x"\nname = "y"\n', 2, "name"),
         ('name = "x"\nhosts = ["a", \n', 2, "hosts"),
+        ('name = "x"\nhosts = ' + "[" * 5_000 + '\nalso = ["a"]\n', 2, "hosts = [["),
+        ("name = " + "9" * 5_000 + '\nlatin = "x"\n', 1, "name = 99"),
     ],
 )
 def test_text_that_is_no_toml(card_file: Path, text: str, line: int, found: str) -> None:
