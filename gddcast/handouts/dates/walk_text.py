@@ -8,7 +8,7 @@ from collections.abc import Iterator, Mapping, Sequence
 
 from gddcast import words
 from gddcast.crops.standing import OwnChore, SowingToday
-from gddcast.handouts.dates.calendar_file import calendar_says
+from gddcast.handouts.dates.calendar_day import calendar_says
 from gddcast.handouts.dates.walk_plants import chore_lines, plant_lines
 from gddcast.handouts.seasons.tune_text import to_tune
 from gddcast.journal.entries import Journal
