@@ -118,17 +118,17 @@ _ROOMS = {
     "rate_curve": "rearing.curves",
     "About": "handouts.cards.card_draft",
     "card_draft": "handouts.cards.card_draft",
-    "draw_day": "figures.day_curve",
-    "draw_g": "figures.day_curve",
-    "draw_misses": "figures.methods",
-    "draw_year_dots": "figures.year_dots",
-    "draw_calibration": "figures.calibration",
-    "draw_rates": "figures.rates",
-    "INK": "figures",
-    "BLUE": "figures",
-    "PALE_BLUE": "figures",
-    "VERMILLION": "figures",
-    "GREY": "figures",
+    "draw_day": "draw.day_curve",
+    "draw_g": "draw.day_curve",
+    "draw_misses": "draw.methods",
+    "draw_year_dots": "draw.year_dots",
+    "draw_calibration": "draw.calibration",
+    "draw_rates": "draw.rates",
+    "INK": "draw",
+    "BLUE": "draw",
+    "PALE_BLUE": "draw",
+    "VERMILLION": "draw",
+    "GREY": "draw",
     "invent_year": "lessons.invented",
 }
 
@@ -136,13 +136,13 @@ __all__ = sorted([*_ROOMS, "words"])
 
 if TYPE_CHECKING:
     from gddcast import words
+    from gddcast.draw import BLUE, GREY, INK, PALE_BLUE, VERMILLION
+    from gddcast.draw.calibration import draw_calibration
+    from gddcast.draw.day_curve import draw_day, draw_g
+    from gddcast.draw.methods import draw_misses
+    from gddcast.draw.rates import draw_rates
+    from gddcast.draw.year_dots import draw_year_dots
     from gddcast.errors import Refusal
-    from gddcast.figures import BLUE, GREY, INK, PALE_BLUE, VERMILLION
-    from gddcast.figures.calibration import draw_calibration
-    from gddcast.figures.day_curve import draw_day, draw_g
-    from gddcast.figures.methods import draw_misses
-    from gddcast.figures.rates import draw_rates
-    from gddcast.figures.year_dots import draw_year_dots
     from gddcast.handouts.cards.card_draft import About, card_draft
     from gddcast.heat.counting import Counting, counting_of
     from gddcast.heat.daily import (

@@ -16,7 +16,7 @@ from gddcast.errors import Refusal
 if TYPE_CHECKING:
     from gddcast.book.announcements import Announcement
     from gddcast.cli.book_here import Here
-    from gddcast.handouts.dates.calendar_file import Kind, Reminder, Reminders, Told
+    from gddcast.pages.calendar_file import Kind, Reminder, Reminders, Told
     from gddcast.today.plan import SeasonPlan
     from gddcast.units import Unit
 
@@ -62,14 +62,14 @@ def calendar(
     gddcast calendar garden.csv --watch squash-vine-borer -o reminders.ics
     """
     from gddcast.cli.clock import now
-    from gddcast.handouts.dates.calendar_file import (
+    from gddcast.handouts.text_file import write_text
+    from gddcast.pages.calendar_file import (
         calendar_text,
         reminders,
         reminders_in,
         told_in,
         updated,
     )
-    from gddcast.handouts.text_file import write_text
 
     plan, unit, here = _plan(file, book_folder, watch, on, **how)
     wanted: Kind = "VTODO" if kind == "todo" else "VEVENT"
@@ -138,7 +138,7 @@ def _history(here: Here | None, plan: SeasonPlan) -> History:
 
 def _last_told(plan: SeasonPlan, history: History, kind: Kind) -> dict[str, Told]:
     """The days last told, by UID; a find's are its own and keep nothing from moving."""
-    from gddcast.handouts.dates.calendar_file import Told, uid_of
+    from gddcast.pages.calendar_file import Told, uid_of
 
     last = {names: each[-1] for names, each in history.items()}
     return {

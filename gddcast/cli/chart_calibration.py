@@ -36,8 +36,8 @@ def calibration(
 
 def draw_tried(target: Target, found: Tried, *, numbers: str | None = None) -> None:
     """Draw what a backtest found."""
-    from gddcast.figures.calibration import calibration_note, draw_calibration
-    from gddcast.figures.sheet import Words
+    from gddcast.draw.calibration import calibration_note, draw_calibration
+    from gddcast.draw.chart_file import Words
     from gddcast.skill.track_record import headline
 
     target.write(

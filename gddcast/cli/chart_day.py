@@ -47,8 +47,8 @@ def day_curve(output: Path, force: bool, width: int, **given: Any) -> None:
     gddcast chart day-curve --high 72 --low 46 --lower 50 --unit F -o day.svg
     gddcast chart day-curve garden.csv --day 2026-06-08 --lower 50F -o day.svg
     """
-    from gddcast.figures.day_curve import draw_day
-    from gddcast.figures.sheet import Words
+    from gddcast.draw.chart_file import Words
+    from gddcast.draw.day_curve import draw_day
     from gddcast.lessons.day_waves import takeaway
 
     target = Target.at(output, force=force, width=width)
@@ -76,8 +76,8 @@ def methods(output: Path, force: bool, width: int, **given: Any) -> None:
     gddcast chart methods --high 72 --low 46 --next-low 52 --lower 50 --unit F -o methods.svg
     gddcast chart methods garden.csv --day 2026-06-08 --lower 50F -o methods.svg
     """
-    from gddcast.figures.methods import draw_methods, methods_takeaway
-    from gddcast.figures.sheet import Words
+    from gddcast.draw.chart_file import Words
+    from gddcast.draw.methods import draw_methods, methods_takeaway
 
     target = Target.at(output, force=force, width=width)
     day, name, command = _day(**given)
@@ -98,8 +98,7 @@ def _day(
 ) -> tuple[Day, str, str]:  # fmt: skip
     """The day meant, its name, and the command that works it by hand."""
     from gddcast import words
-    from gddcast.handouts.lessons.lesson_page import day_title
-    from gddcast.lessons.worked_day import Day
+    from gddcast.lessons.worked_day import Day, day_title
 
     typed = {"high": high, "low": low, "lower": lower, "upper": upper, "next-low": next_low}
     if file is not None:

@@ -36,9 +36,9 @@ def emergence(
     gddcast chart emergence garden.csv --pest apple-maggot -o flies.svg
     """
     from gddcast.cli.opening import card_named
-    from gddcast.figures.emergence import draw_emergence, emergence_takeaway, known_points
-    from gddcast.figures.notes import emergence_note, weather_note
-    from gddcast.figures.sheet import Words
+    from gddcast.draw.chart_file import Words
+    from gddcast.draw.emergence import draw_emergence, emergence_takeaway, known_points
+    from gddcast.draw.notes import emergence_note, weather_note
     from gddcast.today.emergence_ahead import emergence_of
 
     target = Target.at(output, force=force, width=width)

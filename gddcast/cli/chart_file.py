@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     from matplotlib.figure import Figure
 
     from gddcast.cli.record import Record
-    from gddcast.figures.sheet import Format, Words
+    from gddcast.draw.chart_file import Format, Words
     from gddcast.units import Unit
 
 Command = TypeVar("Command", bound=Callable[..., Any])
@@ -66,7 +66,7 @@ class Target:
     @classmethod
     def at(cls, path: Path, *, force: bool = False, width: int = WIDTH) -> Target:
         """The file, once its ending, its folder and what draws it are known to be there."""
-        from gddcast.figures.sheet import format_of
+        from gddcast.draw.chart_file import format_of
         from gddcast.handouts.text_file import refuse_taken
 
         form = format_of(path)
@@ -81,7 +81,7 @@ class Target:
         self, draw: Callable[[Figure], object], said: Words, *, height: float, numbers: str | None
     ) -> None:
         """Draw, write, and say where the same numbers stand."""
-        from gddcast.figures.sheet import picture
+        from gddcast.draw.chart_file import picture
         from gddcast.handouts.text_file import write_bytes
 
         made = picture(draw, said, self.form, width=self.width, height=height)

@@ -53,13 +53,9 @@ def season(
     \b
     gddcast chart season garden.csv --pest squash-vine-borer -o season.svg
     """
-    from gddcast.figures.season import (
-        draw_season,
-        season_note,
-        season_takeaway,
-        whole_takeaway,
-    )
-    from gddcast.figures.sheet import Words
+    from gddcast.draw.chart_file import Words
+    from gddcast.draw.season_curve import draw_season
+    from gddcast.draw.season_takeaway import season_note, season_takeaway, whole_takeaway
     from gddcast.text.sentences import standing_line
 
     target = Target.at(output, force=force, width=width)
@@ -101,13 +97,13 @@ def compare(
     \b
     gddcast chart compare garden.csv --lower 50F -o seasons.svg
     """
-    from gddcast.figures.comparison import (
+    from gddcast.draw.chart_file import Words
+    from gddcast.draw.comparison import (
         comparison_note,
         comparison_takeaway,
         draw_comparison,
         sums_takeaway,
     )
-    from gddcast.figures.sheet import Words
     from gddcast.text.sentences import standing_line
 
     target = Target.at(output, force=force, width=width)
@@ -170,7 +166,7 @@ def _name(asked: Asked) -> str:
 
 def _how_counted(plan: SeasonPlan, asked: Asked, unit: Unit) -> str:
     """Place and weather, then the method in the words of every other surface."""
-    from gddcast.figures.notes import card_note, counting_note, weather_note
+    from gddcast.draw.notes import card_note, counting_note, weather_note
 
     windows = (each for each in plan.windows if asked.event and each.event == asked.event)
     window = next(windows, None)

@@ -61,9 +61,9 @@ def day(
     \b
     gddcast lesson day --high 72 --low 46 --lower 50 --unit F --steps
     """
-    from gddcast.handouts.lessons.lesson_page import day_page
     from gddcast.handouts.lessons.lesson_text import day_text
     from gddcast.lessons.worked_day import Day
+    from gddcast.pages.lessons import day_page
 
     typed = {"high": high, "low": low, "lower": lower, "upper": upper, "next-low": next_low}
     numbers, scale = in_one_scale(typed, unit)
@@ -172,14 +172,15 @@ def worksheet(
     gddcast lesson worksheet --seed 7 -o sheet.html
     gddcast lesson worksheet --seed 7 --answers -o key.html
     """
-    from gddcast.handouts.lessons import lesson_text, worksheet
+    from gddcast.handouts.lessons import lesson_text
     from gddcast.lessons.worksheet import make_worksheet
+    from gddcast.pages.lessons import key_page, sheet_page
 
     sheet = make_worksheet(seed, days, unit)
     if output is None:
         click.echo(lesson_text.key_text(sheet) if answers else lesson_text.sheet_text(sheet))
         return
-    made = worksheet.key_page if answers else worksheet.sheet_page
+    made = key_page if answers else sheet_page
     hint = "the key, apart from the sheet" if answers else "the key is made with --answers"
     _write(output, made(sheet, size=paper), force, hint)
 

@@ -14,8 +14,8 @@ if TYPE_CHECKING:
     from collections.abc import Mapping
 
     from gddcast.cli.record import Record
-    from gddcast.handouts.report import Beside
     from gddcast.outlook.changes import Change
+    from gddcast.pages.report import Beside
     from gddcast.today.hindsight import Stage
     from gddcast.today.plan import SeasonPlan
 
@@ -63,8 +63,8 @@ def report(
     """
     from gddcast.cli.opening import shown_unit, watch_list
     from gddcast.cli.record import open_record
-    from gddcast.handouts.report import report_page
     from gddcast.handouts.text_file import write_text
+    from gddcast.pages.report import report_page
 
     record = open_record(file, book_folder, on, no_input=no_input, cards=cards_folder, **how)
     plan = record.plan(watch_list(record.cards, watch))
@@ -81,7 +81,7 @@ def report(
 def _beside(plan: SeasonPlan, record: Record, since: dt.date | None) -> Beside:
     """What the book knows, how such dates did before, and what has moved."""
     from gddcast.crops.standing import sowings_today
-    from gddcast.handouts.report import Beside
+    from gddcast.pages.report import Beside
     from gddcast.today.hindsight import records
     from gddcast.today.sowing_courses import crop_courses
 

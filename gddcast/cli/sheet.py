@@ -74,8 +74,8 @@ def sheet(
     from gddcast.cli.record import open_record, record_of
     from gddcast.crops.standing import chores_again, sowings_today, water_days
     from gddcast.crops.succession import Rules
-    from gddcast.handouts.sheet.page import MOST_ROWS, Sheet, scouting_sheet
     from gddcast.handouts.text_file import write_text
+    from gddcast.pages.sheet.page import LARGE_ROWS, Sheet, scouting_sheet
     from gddcast.scouting.windows import Habits
     from gddcast.today.walk_week import due_in_week
 
@@ -90,7 +90,7 @@ def sheet(
     habits = record.habits or Habits()
     there = sowings_today(record.journal, record.cards, plan.season, record.today)
     due = due_in_week(plan, week, there, lead_days=habits.lead_days)
-    moved = tuple(_moved(here, plan, due[:MOST_ROWS], unit))
+    moved = tuple(_moved(here, plan, due[:LARGE_ROWS], unit))
     chores = chores_again(record.journal, habits, plan.season, max(record.today, week.last))
     water = water_days(record.journal, habits.water_every_days, plan.season, week.days)
     made = Sheet(week, due, there, habits, record.rules or Rules(), chores, water, moved)

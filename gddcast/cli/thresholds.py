@@ -41,9 +41,9 @@ def thresholds(
     gddcast thresholds jars.csv --unit C
     gddcast thresholds jars.csv --unit C --card dock-beetle.toml --name "dock leaf beetle"
     """
-    from gddcast.handouts.lessons.rate_page import rate_page
     from gddcast.handouts.lessons.rate_text import rate_text
     from gddcast.handouts.text_file import refuse_taken
+    from gddcast.pages.lessons import rate_page
     from gddcast.readers.rearing_file import read_rearing
     from gddcast.rearing.curves import rate_curve
     from gddcast.rearing.fit import threshold_line
@@ -58,7 +58,7 @@ def thresholds(
     curve = rate_curve(jars)
     click.echo(rate_text(jars, line, opinion, curve))
     if output is not None:
-        page = rate_page(jars, line, opinion, curve, up_to=limit, size=paper)
+        page = rate_page(jars, line, opinion, curve, size=paper)
         _write(output, page, force, "the picture")
     if card is not None:
         from gddcast.handouts.cards.card_draft import About, card_draft

@@ -14,12 +14,14 @@ import numpy as np
 
 from gddcast.errors import ArgumentRefusal
 from gddcast.heat.daily import Shape, floor_the_mean, floor_the_readings, single_sine
-from gddcast.lessons.curve_table import on_a_row, printed_g
+from gddcast.lessons.curve_table import on_a_row, printed_g, table
 from gddcast.lessons.worked_day import Day, mean_excess
 from gddcast.units import Unit, from_celsius
 
 #: The three methods of the sheet, in the order of its columns.
-SHEET_METHODS = (floor_the_readings, single_sine, floor_the_mean)
+SHEET_METHODS = (floor_the_readings, floor_the_mean, single_sine)
+#: The one rounding rule of every sheet.
+ROUNDING = "Keep every digit on the way; round only the total, to one decimal."
 #: Lower threshold of every sheet: 50 °F. [°C]
 LINE_C = 10.0
 _GRID_C = 2.5
@@ -157,3 +159,52 @@ def _agrees(sheet: Worksheet) -> bool:
         if round(exact, 1) != round(by_hand, 1) or abs(exact * 10 % 1 - 0.5) < 0.05:
             return False
     return len({f"{sheet.total(shape):.1f}" for shape in SHEET_METHODS}) == len(SHEET_METHODS)
+
+
+def rules_of(sheet: Worksheet) -> tuple[tuple[str, str], ...]:
+    """Each method's name and its rule, as the sheet states them."""
+    line = f"{sheet.line:g}"
+    return (
+        (
+            floor_the_readings.name,
+            f"raise a low (or high) below {line} to {line}; then (high + low) / 2 − {line}.",
+        ),
+        (floor_the_mean.name, f"(high + low) / 2 − {line}; write 0 where that is below zero."),
+        (single_sine.name, _SINE_RULE.format(line=line)),
+    )
+
+
+_SINE_RULE = (
+    "M = (high + low) / 2, W = (high − low) / 2. Low at or above {line}: M − {line}. "
+    "Otherwise y = distance from {line} to M, divided by W; read g(y) in the table; "
+    "heat = (M − {line}, or 0 where M is below {line}) + W × g."
+)
+
+
+def day_steps(day: Day) -> tuple[str, ...]:
+    """The three methods of one day, with the printed table's g and nothing rounded."""
+    line, y = f"{day.lower:g}", y_of(day)
+    high, low = max(day.high, day.lower), max(day.low, day.lower)
+    raised = f"({high:g} + {low:g}) / 2 − {line} = {heat_by_hand(day, floor_the_readings):g}"
+    mean = f"({day.high:g} + {day.low:g}) / 2 − {line} = {day.mean - day.lower:g}"
+    if day.mean < day.lower:
+        mean += ", below zero: 0"
+    heat = heat_by_hand(day, single_sine)
+    if y is None:
+        sine = f"the whole day lies above {line}: {day.mean:g} − {line} = {heat:g}"
+    else:
+        g = dict(table(single_sine))[round(y, 2)]
+        start = f"{max(day.mean - day.lower, 0.0):g}"
+        sine = (
+            f"M = {day.mean:g}, W = {day.half_range:g}, "
+            f"y = {abs(day.mean - day.lower):g} / {day.half_range:g} = {y:.2f}, g = {g:.4f}; "
+            f"{start} + {day.half_range:g} × {g:.4f} = {heat:.10g}"
+        )
+    methods = zip(SHEET_METHODS, (raised, mean, sine), strict=True)
+    return tuple(f"{shape.name}: {text}".replace("= -", "= −") for shape, text in methods)
+
+
+def order_of(sheet: Worksheet) -> str:
+    """The command that makes the sheet again."""
+    numbers = f"--seed {sheet.seed} --days {len(sheet.days)} --unit {sheet.unit}"
+    return f"gddcast lesson worksheet {numbers}"

@@ -112,6 +112,16 @@ class SeasonCurves:
     fastest: SeasonHeat | None
     slowest: SeasonHeat | None
 
+    @property
+    def every(self) -> tuple[SeasonHeat, ...]:
+        """All of them, oldest first."""
+        return (*self.past, *((self.current,) if self.current else ()))
+
+    @property
+    def whole(self) -> list[SeasonHeat]:
+        """Past seasons with all their days: only these are counted."""
+        return [each for each in self.past if whole_sum(each) is not None]
+
 
 def season_curves(
     series: DailySeries,

@@ -11,11 +11,11 @@ from pathlib import Path
 
 import pytest
 
-from gddcast.handouts.drawings.year_dot_strip import has_year_dots
+from gddcast.draw.year_dots import has_year_dots
 from gddcast.readers.card_files import load_cards
 from gddcast.readers.temperature_file import read_temperatures
 from gddcast.today.plan import season_plan
-from tests.pages import PAGES, make_inputs
+from tests.pages.every_page import PAGES, make_inputs
 
 _TODAY = dt.date(2026, 6, 11)
 

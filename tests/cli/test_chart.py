@@ -16,7 +16,7 @@ from click.testing import CliRunner, Result
 
 from gddcast.cli import main
 from gddcast.readers.card_files import load_cards
-from tests.figures.looks import named
+from tests.draw.looks import named
 
 SAMPLES = Path(__file__).parents[1] / "samples"
 LARK = str(SAMPLES / "larkhollow_2014_to_31aug2026_f.csv")

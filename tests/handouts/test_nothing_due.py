@@ -10,8 +10,8 @@ import pytest
 from gddcast.handouts.dates.ahead_text import ahead_text
 from gddcast.handouts.dates.nothing_due import nothing_is_due
 from gddcast.handouts.dates.walk_text import walk_text
-from gddcast.handouts.report.page import report_page
 from gddcast.journal.entries import Journal
+from gddcast.pages.report.page import report_page
 from gddcast.readers.card_files import load_cards
 from gddcast.readers.temperature_file import read_temperatures
 from gddcast.scouting.windows import Habits

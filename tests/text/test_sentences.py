@@ -9,7 +9,7 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from gddcast.figures.notes import card_note
+from gddcast.draw.notes import card_note
 from gddcast.heat.counting import Counting
 from gddcast.heat.daily import floor_the_mean
 from gddcast.journal.entries import Journal, Sighting

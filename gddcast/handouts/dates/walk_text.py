@@ -9,7 +9,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from gddcast import words
 from gddcast.crops.standing import OwnChore, SowingToday
 from gddcast.errors import shell
-from gddcast.handouts.dates.calendar_file import calendar_says
+from gddcast.handouts.dates.calendar_day import calendar_says
 from gddcast.handouts.dates.nothing_due import nothing_is_due
 from gddcast.handouts.dates.walk_plants import chore_lines, plant_lines
 from gddcast.handouts.seasons.tune_text import to_tune

@@ -7,14 +7,12 @@ from collections.abc import Iterator, Sequence
 import numpy as np
 
 from gddcast import words
-from gddcast.handouts.lessons.lesson_page import day_title
-from gddcast.handouts.lessons.worksheet import ROUNDING, day_steps, rules_of
 from gddcast.heat.daily import CUTOFFS, no_cutoff, single_sine
 from gddcast.lessons.comparison import Comparison
 from gddcast.lessons.invented import InventedYear
 from gddcast.lessons.planted import ClassFile, line_words
-from gddcast.lessons.worked_day import Day, moral, short_sum, side_by_side, steps
-from gddcast.lessons.worksheet import SHEET_METHODS, Worksheet
+from gddcast.lessons.worked_day import Day, day_title, moral, short_sum, side_by_side, steps
+from gddcast.lessons.worksheet import ROUNDING, SHEET_METHODS, Worksheet, day_steps, rules_of
 from gddcast.units import Unit, from_celsius_days
 
 

@@ -7,7 +7,6 @@ from collections.abc import Iterator
 import numpy as np
 
 from gddcast import words
-from gddcast.handouts.lessons.rate_page import curve_words
 from gddcast.rearing.curves import NoCurve, RateCurve
 from gddcast.rearing.fit import Estimate, Rearing, ThresholdLine
 from gddcast.rearing.orthogonal import SecondOpinion
@@ -61,3 +60,11 @@ def _boot(found: Estimate, digits: int, unit: str) -> str:
     if np.isnan(found.boot_low):
         return f"needs four jars ({unit})"
     return f"{found.boot_low:.{digits}f} to {found.boot_high:.{digits}f} {unit}"
+
+
+def curve_words(curve: RateCurve | NoCurve) -> list[str]:
+    """Optimum and upper limit, or why they can't be had."""
+    if isinstance(curve, NoCurve):
+        return [f"Optimum and upper limit can't be said: {curve.reason}."]
+    upper = f"{curve.upper:.1f} ± {curve.upper_error:.1f} °C"
+    return [f"Fastest near {curve.optimum:.1f} °C, none above {upper} ({curve.name})."]

@@ -1,0 +1,79 @@
+"""What a drawing of seasons over each other shows, and what its lines mean, in words."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Sequence
+
+import numpy as np
+
+from gddcast import words
+from gddcast.draw.season_curve import calendar_of
+from gddcast.outlook.seasons import SeasonCurves, SeasonHeat
+from gddcast.units import Unit
+
+
+def season_takeaway(curves: SeasonCurves, show: Unit, *, goals: Sequence[float], what: str) -> str:
+    """What a drawing with goals shows, in a sentence or two.
+
+    Parameters
+    ----------
+    curves : SeasonCurves
+    show : {"F", "C"}
+    goals : sequence of float
+        One, or the two ends of a range. [°C·d]
+    what : str
+        What it stands for, or nothing.
+    """
+    low, high, calendar = goals[0], goals[-1], calendar_of(curves)
+    stands = _stands(curves.current, show, goals)
+    said = f"{what}: {stands}" if what else stands
+    past = curves.whole
+    days = [
+        sorted((calendar.at(day), words.day(day, weekday=False)) for day in reached if day)
+        for reached in ([each.reached(goal) for each in past] for goal in (low, high))
+    ]
+    if not past:
+        return said
+    if not days[1]:
+        return f"{said} None of {words.count(len(past), 'past year')} reached it."
+    first, last = days[0][0][1], days[1][-1][1]
+    when = f"on {first}" if first == last else f"between {first} and {last}"
+    return f"{said} {words.of_past_years(len(days[1]), len(past))} reached it {when}."
+
+
+def whole_takeaway(curves: SeasonCurves, show: Unit) -> str:
+    """What a drawing of whole seasons shows where this one can't be held beside them."""
+    fastest, slowest = curves.fastest, curves.slowest
+    if fastest is None or slowest is None:
+        return "No two past seasons have all their days; each line ends at its first unknown day."
+    most, least = (words.heat(each.heat[-1], show) for each in (fastest, slowest))
+    return (
+        f"{words.count(len(curves.whole), 'whole season')}: from {least} "
+        f"({slowest.season.name}) to {most} ({fastest.season.name})."
+    )
+
+
+def season_note(curves: SeasonCurves, *, rings: bool) -> str:
+    """What the lines of the drawing mean."""
+    said = "Bold: this season. " if curves.current is not None else ""
+    said += f"Grey: {words.count(len(curves.past), 'past season')}"
+    short = len(curves.past) - len(curves.whole)
+    if short:
+        said += f", {short} of them to the first unknown day only"
+    return f"{said}; a ring where a whole one got there." if rings else f"{said}."
+
+
+def _stands(current: SeasonHeat | None, show: Unit, goals: Sequence[float]) -> str:
+    *lower, high = dict.fromkeys(goals)
+    wanted = "".join(f"{words.heat(each, show, unit=False)} to " for each in lower)
+    wanted += words.heat(high, show)
+    if current is None or not current.heat.size or not np.isfinite(current.heat[-1]):
+        unknown = "" if current is None else f" {current.season.name}'s own sum is not known."
+        return f"{wanted}.{unknown}"
+    name, day = current.season.name, current.reached(high)
+    if day is not None:
+        return f"{name} reached {wanted} on {words.day(day, weekday=False)}."
+    through = current.season.first + dt.timedelta(days=current.heat.size - 1)
+    so_far = words.heat(float(current.heat[-1]), show, unit=False)
+    return f"{name} has {so_far} of {wanted} by {words.day(through, weekday=False)}."

@@ -1,6 +1,0 @@
-"""The season report: one page for phone, wall and paper that fetches nothing and runs nothing."""
-
-from gddcast.handouts.report.beside import Beside
-from gddcast.handouts.report.page import report_page
-
-__all__ = ["Beside", "report_page"]

@@ -1,0 +1,359 @@
+"""Reminders as an iCalendar file (RFC 5545): one day to start looking for each stage.
+
+Dates may move, reminders must not nag or double: a stage keeps its UID for a season, and is left as
+it was told until its day or its span moves by `NEWS_DAYS` or its state changes. Only then does its
+SEQUENCE rise. What is no longer due is cancelled, not left behind.
+"""
+
+from __future__ import annotations
+
+import datetime as dt
+import uuid
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field, replace
+from typing import TYPE_CHECKING, Literal
+
+from gddcast import words
+from gddcast.handouts.dates.calendar_day import NEWS_DAYS
+from gddcast.scouting.windows import ScoutingWindow
+from gddcast.text import sentences
+from gddcast.today.hindsight import stage_of
+from gddcast.today.plan import SeasonPlan
+from gddcast.units import Unit
+from gddcast.words import Status, any_day, between, day
+
+if TYPE_CHECKING:
+    from icalendar import Calendar, Component
+
+Kind = Literal["VEVENT", "VTODO"]
+
+PRODID = "-//gddcast//scouting reminders//EN"
+#: Names of reminders are made in this space of our own, so they are the same on every machine.
+_OURS = uuid.uuid5(uuid.NAMESPACE_DNS, "gddcast.invalid")
+_ONE_DAY = dt.timedelta(days=1)
+#: From the midnight that begins the day back to four in the afternoon.
+_AFTERNOON_BEFORE = dt.timedelta(hours=-8)
+#: Statuses of a reminder that still asks to look.
+_OPEN = ("TENTATIVE", "NEEDS-ACTION")
+_NO_DATE = (Status.CANT_SAY, Status.NOT_THIS_SEASON)
+_DATES_MOVE = (
+    "Dates move: write the file again after new weather and bring it in again; it moves the "
+    f"reminders whose dates moved by {NEWS_DAYS} days or more."
+)
+_SPAN = "X-GDDCAST-SPAN"
+_WAS = "X-GDDCAST-MOVED-FROM"
+
+
+@dataclass(frozen=True, slots=True)
+class Reminder:
+    """One stage in a calendar; ``last`` is the last day of it, itself included."""
+
+    uid: str
+    kind: Kind
+    first: dt.date
+    last: dt.date
+    title: str
+    about: str
+    status: str
+    told: tuple[str, str, str]  # organism, event, and what tells one of its clocks from another
+    earliest: dt.date | None = None
+    latest: dt.date | None = None
+    sequence: int = 0
+    was: dt.date | None = None
+    over: bool = False  # stays in a calendar that has it, comes into none
+
+    @property
+    def seen(self) -> tuple[object, ...]:
+        """What a person would notice to have moved."""
+        return self.first, self.last, self.title, self.status
+
+
+@dataclass(frozen=True, slots=True)
+class Reminders:
+    """What goes into a file, and what it changes there."""
+
+    items: tuple[Reminder, ...]
+    cancelled: tuple[Reminder, ...] = field(default=())
+    moved: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class Told:
+    """The days a reminder was last told with: to start looking, and the span."""
+
+    first: dt.date
+    earliest: dt.date | None
+    latest: dt.date | None
+
+    def is_news(self, other: Told) -> bool:
+        """Whether other days are worth moving a reminder for."""
+        mine = (self.first, self.earliest, self.latest)
+        for here, there in zip(mine, (other.first, other.earliest, other.latest), strict=True):
+            if here is None or there is None:
+                if here is not there:
+                    return True
+            elif abs((here - there).days) >= NEWS_DAYS:
+                return True
+        return False
+
+
+def reminders(
+    plan: SeasonPlan,
+    show: Unit,
+    *,
+    kind: Kind = "VEVENT",
+    told: Mapping[str, Told] | None = None,
+) -> tuple[Reminder, ...]:
+    """One reminder for every stage that has a day to start looking, by day.
+
+    Parameters
+    ----------
+    plan : SeasonPlan
+    show : {"F", "C"}
+    kind : {"VEVENT", "VTODO"}
+    told : mapping of str to Told, optional
+        Days last told, by UID: kept where the new ones are no news.
+    """
+    told = told or {}
+    found: dict[str, Reminder] = {}
+    for window in plan.windows:
+        uid = uid_of(plan, stage_of(window), kind)
+        reminder = _reminder(window, plan, show, kind, told.get(uid))
+        if reminder is not None:
+            found.setdefault(reminder.uid, reminder)
+    return tuple(sorted(found.values(), key=lambda each: (each.first, each.uid)))
+
+
+def updated(
+    coming: tuple[Reminder, ...],
+    there: Mapping[str, Reminder],
+    plan: SeasonPlan,
+    least: Mapping[str, int] | None = None,
+) -> Reminders:
+    """Reminders numbered so that a calendar takes them for the same ones, moved or not.
+
+    Parameters
+    ----------
+    coming : tuple of Reminder
+    there : mapping of str to Reminder
+        What the file holds, by UID.
+    plan : SeasonPlan
+        Reminders of earlier seasons are let go.
+    least : mapping of str to int, optional
+        Revisions the book knows of, by UID; a SEQUENCE is never below.
+    """
+    least = least or {}
+    items, moved = [], 0
+    for each in coming:
+        before = there.get(each.uid)
+        if each.over:
+            items += [] if before is None else [before]
+            continue
+        if before is not None and before.seen == each.seen:
+            least_now = max(before.sequence, least.get(each.uid, 0))
+            items.append(replace(before, sequence=least_now))
+            continue
+        sequence, was = (0, None) if before is None else (before.sequence, before.was)
+        if before is not None:
+            sequence, moved = sequence + 1, moved + 1
+            was = before.first if before.first != each.first else was
+        each = replace(each, sequence=max(sequence, least.get(each.uid, 0)), was=was)
+        items.append(each)
+    gone = [
+        before if before.status == "CANCELLED" else
+        replace(before, status="CANCELLED", sequence=before.sequence + 1)
+        for uid, before in there.items()
+        if uid not in {each.uid for each in coming} and before.first >= plan.season.first
+    ]  # fmt: skip
+    return Reminders(tuple(items), tuple(gone), moved)
+
+
+def calendar_text(answer: Reminders, name: str, made: dt.datetime) -> str:
+    """The whole file, with the line ends the standard asks for.
+
+    Parameters
+    ----------
+    answer : Reminders
+    name : str
+        What the calendar is called.
+    made : datetime.datetime
+        Moment of writing, with its zone: DTSTAMP.
+    """
+    from icalendar import Calendar, vText
+
+    calendar = Calendar()
+    for key, value in (
+        ("PRODID", PRODID), ("VERSION", "2.0"), ("CALSCALE", "GREGORIAN"), ("METHOD", "PUBLISH"),
+        # Said to be text, for the library knows neither name and would not escape them.
+        ("NAME", vText(calendar_name(name))), ("X-WR-CALNAME", vText(calendar_name(name))),
+    ):  # fmt: skip
+        calendar.add(key, value)
+    for each in (*answer.items, *answer.cancelled):
+        calendar.add_component(_component(each, made))
+    text: str = calendar.to_ical(sorted=False).decode("utf-8")
+    return text
+
+
+def calendar_name(place: str) -> str:
+    """What the calendar of a place is called."""
+    return f"{place}: scouting"
+
+
+def reminders_in(text: str, place: str) -> dict[str, Reminder] | None:
+    """Reminders of a file of ours, by UID; None where it is no calendar of ours of that place."""
+    from icalendar import Calendar, vText
+
+    try:
+        calendar: Calendar = Calendar.from_ical(text)
+    except (ValueError, IndexError):
+        return None
+    name = calendar_name(place)
+    # Whether the library knows that NAME is text, and takes its backslashes off, is its own matter.
+    names = (name, vText(name).to_ical().decode("utf-8"))
+    if calendar.get("PRODID") != PRODID or calendar.get("NAME") not in names:
+        return None
+    return {each.uid: each for each in _read(calendar)}
+
+
+def told_in(there: Mapping[str, Reminder]) -> dict[str, Told]:
+    """The days told by the reminders of a file, by UID."""
+    return {
+        each.uid: Told(each.first, each.earliest, each.latest)
+        for each in there.values()
+        if each.status in _OPEN
+    }
+
+
+def _reminder(
+    window: ScoutingWindow, plan: SeasonPlan, show: Unit, kind: Kind, told: Told | None
+) -> Reminder | None:
+    bracket, title = window.found, sentences.title(window)
+    names = stage_of(window)
+    blank = Reminder(
+        uid_of(plan, names, kind), kind, plan.today, plan.today, title,
+        _about(window, plan, show), "TENTATIVE" if kind == "VEVENT" else "NEEDS-ACTION", names,
+    )  # fmt: skip
+    if bracket is not None:
+        lasts = window.event.lasts
+        more = dt.timedelta(days=int(lasts.days[1]) - 1) if lasts and kind == "VEVENT" else None
+        return replace(
+            blank, first=bracket.found_on, last=bracket.found_on + (more or dt.timedelta(0)),
+            title=f"{'Under way' if more else 'Seen'}: {title}",
+            status="CONFIRMED" if kind == "VEVENT" else "COMPLETED",
+            earliest=bracket.earliest, latest=bracket.found_on,
+        )  # fmt: skip
+    if window.opens is None or window.status in _NO_DATE:
+        return None
+    if window.closed_on is not None and window.opens > plan.today:
+        return None  # it would remind of what nobody wants to look for
+    days = Told(
+        window.opens,
+        (window.early and window.early.reached) or window.fastest,
+        window.reached or window.slowest,
+    )  # fmt: skip
+    if told is not None and not told.is_news(days):
+        days = told
+    return replace(
+        blank, first=days.first, last=days.first,
+        title=f"Start looking: {title} ({_when(window, days)})",
+        earliest=days.earliest, latest=days.latest,
+        over=window.status is Status.CLOSED,
+    )  # fmt: skip
+
+
+def uid_of(plan: SeasonPlan, told: tuple[str, str, str], kind: Kind) -> str:
+    """The lasting name of one stage at one place in one season."""
+    parts = (plan.place.name, plan.season.name, *told, kind)
+    return f"{uuid.uuid5(_OURS, chr(31).join(parts))}@gddcast.invalid"
+
+
+def _when(window: ScoutingWindow, days: Told) -> str:
+    """The span in few words: a bar in a calendar is taken for a length of time, words are not."""
+    first, last = days.earliest, days.latest
+    if window.reached is not None and first is not None and last is not None:
+        return f"heat sum reached {between(first, last)}"
+    total = len(window.late.dots) if window.late else 0
+    few = "; too few years to call" if total < sentences.FEW_YEARS else ""
+    if first is None:
+        return "no date yet"
+    if last is None:
+        return f"may begin from {day(first, weekday=False)}, in some years not at all{few}"
+    return f"may begin {any_day(first, last)}{few}"
+
+
+def _about(window: ScoutingWindow, plan: SeasonPlan, show: Unit) -> str:
+    lines = [
+        sentences.when(window, show),
+        "This is when it may START, not how long it stays." if window.found is None else "",
+        sentences.look(window, dt.date.min),
+        f"Look for: {window.look.looks_like}" if window.look.looks_like else "",
+        sentences.basis(window, show),
+        sentences.stand_ins(window, window.moves),
+        *window.notes,
+        f"Weather through {day(plan.through, year=True)}. {_DATES_MOVE}",
+        sentences.behind(plan),
+        words.WEATHER_ONLY,
+        words.CAUTIONS,
+    ]
+    return "\n".join(line for line in lines if line)
+
+
+def _component(each: Reminder, made: dt.datetime) -> Component:
+    from icalendar import Alarm, Event, Todo
+
+    item = Event() if each.kind == "VEVENT" else Todo()
+    item.add("UID", each.uid)
+    item.add("DTSTAMP", made.astimezone(dt.UTC))
+    item.add("SEQUENCE", each.sequence)
+    if each.kind == "VEVENT":
+        item.add("DTSTART", each.first)
+        item.add("DTEND", each.last + _ONE_DAY)  # the end is the first day that is not in it
+        item.add("TRANSP", "TRANSPARENT")
+    else:
+        item.add("DUE", each.first)
+    about = each.about
+    if each.earliest or each.latest:
+        item.add(_SPAN, "/".join(day.isoformat() if day else "" for day in
+                                 (each.earliest, each.latest)))  # fmt: skip
+    if each.was is not None:
+        item.add(_WAS, each.was.isoformat())
+        moved = f"The day to start looking was {day(each.was)} before.\n"
+        about = about if each.status == "CANCELLED" or moved in about else moved + about
+    item.add("SUMMARY", each.title)
+    item.add("DESCRIPTION", about)
+    item.add("STATUS", each.status)
+    item.add("CATEGORIES", ["SCOUTING"])
+    if each.status in _OPEN:
+        alarm = Alarm()
+        alarm.add("ACTION", "DISPLAY")
+        related = {"RELATED": "END"} if each.kind == "VTODO" else {}
+        alarm.add("TRIGGER", _AFTERNOON_BEFORE, parameters=related)
+        alarm.add("DESCRIPTION", f"Tomorrow: {each.title[:1].lower()}{each.title[1:]}")
+        item.add_component(alarm)
+    return item
+
+
+def _read(calendar: Calendar) -> Iterator[Reminder]:
+    for item in (*calendar.walk("VEVENT"), *calendar.walk("VTODO")):
+        kind: Kind = "VEVENT" if item.name == "VEVENT" else "VTODO"
+        first = item.decoded("DTSTART" if kind == "VEVENT" else "DUE")
+        last = item.decoded("DTEND") - _ONE_DAY if kind == "VEVENT" else first
+        was = item.get(_WAS)
+        earliest, latest = _span_in(str(item.get(_SPAN, "/")))
+        yield Reminder(
+            str(item["UID"]), kind, first, last, str(item["SUMMARY"]),
+            str(item.get("DESCRIPTION", "")), str(item.get("STATUS", "")), ("", "", ""),
+            earliest, latest, sequence=int(item.get("SEQUENCE", 0)),
+            was=dt.date.fromisoformat(str(was)) if was else None,
+        )  # fmt: skip
+
+
+def _span_in(text: str) -> tuple[dt.date | None, dt.date | None]:
+    """Both ends of a span as it was written; None where one was not, or is no day."""
+    ends: list[dt.date | None] = []
+    for part in (*text.split("/"), "")[:2]:
+        try:
+            ends.append(dt.date.fromisoformat(part))
+        except ValueError:
+            ends.append(None)
+    return ends[0], ends[1]

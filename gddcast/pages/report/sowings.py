@@ -1,0 +1,158 @@
+"""Sowings: how long each age lasts, which pests meet it, when to sow the next and the last."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from gddcast import words
+from gddcast.crops.succession import Due
+from gddcast.draw.scales import DayScale
+from gddcast.draw.sowing_bars import called, drawn_days, picks_of, sowing_bars, to_come
+from gddcast.handouts.sowings.crop_words import takes
+from gddcast.pages.paper import Figure, Table
+from gddcast.pages.report.beside import Beside
+from gddcast.pages.report.by_year import by_year
+from gddcast.today.plan import SeasonPlan
+from gddcast.today.sowing_courses import Course, CropCourses, last_fits
+from gddcast.units import Unit
+from gddcast.weather.series import date_in
+
+
+@dataclass(frozen=True, slots=True)
+class Sowings:
+    """The section; nothing drawn where no sowing of the season is on record."""
+
+    figures: tuple[Figure, ...] = ()
+    dates: Table | None = None
+    clashes: Table | None = None
+    years: tuple[Table, ...] = ()
+    last: tuple[str, ...] = ()
+
+
+def sowings(plan: SeasonPlan, show: Unit, beside: Beside) -> Sowings | None:
+    """The section; none where there is no book to hold sowings."""
+    if not beside.has_book:
+        return None
+    if not beside.sowings:
+        return Sowings()
+    days = [day for crop in beside.sowings for day in drawn_days(crop)]
+    scale = DayScale.around(min(days), max(days))
+    rows = [_row(crop, course, plan.today) for crop in beside.sowings for course in crop.courses]
+    headings = (
+        "sowing", "age", "first flower", "first pick", "middle year", "side-dress", "sow next",
+    )  # fmt: skip
+    clashes = [row for crop in beside.sowings for row in _clash_rows(crop)]
+    return Sowings(
+        figures=tuple(_drawn(crop, scale, plan.today) for crop in beside.sowings),
+        dates=Table("Sowings by date", headings, rows),
+        clashes=Table(
+            "Pests that meet a sowing",
+            ("pest and stage", "starts", "sowing", "which is then"), clashes, css="words",
+        ) if clashes else None,
+        years=_years(beside.sowings),
+        last=tuple(_last(crop, show) for crop in beside.sowings),
+    )  # fmt: skip
+
+
+def _drawn(crop: CropCourses, scale: DayScale, today: dt.date) -> Figure:
+    drawing = sowing_bars(crop, f"Sowings of {crop.card.name}", scale, today)
+    return Figure(takeaway(crop), drawing, _raised(crop.card.name))
+
+
+def takeaway(crop: CropCourses) -> str:
+    """What the drawing of a crop shows, in one sentence."""
+    picks = [each.planned.pick for each in crop.courses if not each.pulled]
+    bearing = [(pick.middle, pick.seen) for pick in picks if pick and pick.middle]
+    many = words.count(len(crop.courses), "sowing")
+    if not bearing:
+        return f"{many}, none standing that bears this season."
+    first, seen = min(bearing)
+    met = {(clash.pest, clash.stage) for each in crop.courses for clash in to_come(each)}
+    stages = words.count(len(met), "pest stage has", "pest stages have")
+    pests = f"; {stages} still to meet {'them' if len(crop.courses) > 1 else 'it'}" if met else ""
+    about = "since" if seen else "about"
+    return f"{many}, the first bearing {about} {words.day(first, weekday=False)}{pests}."
+
+
+def _row(crop: CropCourses, course: Course, today: dt.date) -> list[str]:
+    planned = course.planned
+    age = (today - course.sowing.sown_on).days
+    stands = f"pulled {_day(course.pulled)}" if course.pulled else words.count(age, "day")
+    return [
+        f"{crop.card.name}, {called(course.sowing)}",
+        stands,
+        _due(planned.life.get("first-flower")),
+        _due(planned.pick),
+        _day(planned.pick.middle if planned.pick else None),
+        _day(planned.side_dress),
+        words.span(*planned.sow_next) if planned.sow_next else "–",
+    ]
+
+
+def _due(due: Due | None) -> str:
+    if due is None:
+        return "–"
+    few = due.years is not None and due.years[0] < due.years[1]
+    share = f" ({due.years[0]} of {due.years[1]})" if due.years and few else ""
+    if due.first is None:
+        return f"not this season{share}"
+    when = words.any_day(due.first, due.last) if due.last else f"{_day(due.first)} or later"
+    return when + share
+
+
+def _clash_rows(crop: CropCourses) -> Iterator[list[str]]:
+    """A row for each pest's stage and age it meets, with all sowings it meets at that age."""
+    said = {"small plants": "small", "blossom": "in flower", "harvest": "bearing"}
+    met: dict[tuple[str, str, str], list[str]] = {}
+    clashes = [(clash, course) for course in crop.courses for clash in course.planned.clashes]
+    clashes.sort(key=lambda pair: pair[0].span)
+    for clash, course in clashes:
+        when = f"began {words.span(*clash.span)}" if clash.began else words.any_day(*clash.span)
+        age = words.listed([said[each] for each in clash.meets], "or")
+        stage = f"{_raised(clash.pest)}: {clash.stage}"
+        met.setdefault((stage, when, age), []).append(called(course.sowing))
+    for (stage, when, age), sown in met.items():
+        yield [stage, when, f"{crop.card.name}: {'; '.join(sown)}", age]
+
+
+def _raised(name: str) -> str:
+    return f"{name[:1].upper()}{name[1:]}"
+
+
+def _years(crops: Sequence[CropCourses]) -> tuple[Table, ...]:
+    """The day of each first pick drawn."""
+    columns = [
+        (
+            f"{crop.card.name}, {called(each.sowing)}",
+            {dot.season: dot.day for dot in picks_of(each)},
+        )
+        for crop in crops
+        for each in crop.courses
+        if picks_of(each)
+    ]
+    return by_year("The first pick each past year would bring", columns)
+
+
+def _last(crop: CropCourses, show: Unit) -> str:
+    if crop.need is None:
+        return f"{_raised(crop.card.name)}: neither its card nor your own sowings say."
+    need = f"{_raised(crop.card.name)}: {takes(crop.need, show)}."
+    best = last_fits(crop.sown_by)
+    if best is None:
+        return f"{need} No whole past season says how late a sowing was worth it."
+    rows = crop.sown_by[crop.sown_by.index(best) :]
+    first, *later = (
+        f"{words.day(date_in(2023, row.month, row.day), weekday=False)} in {row.fits or 'none'}"
+        for row in rows
+    )
+    picking = words.count(crop.picking_days, "day")
+    return (
+        f"{need} Sown by {', '.join([f'{first} of {best.years} past years', *later])} it leaves "
+        f"{picking} of picking before the first frost."
+    )
+
+
+def _day(day: dt.date | None) -> str:
+    return words.day(day, weekday=False) if day else "–"

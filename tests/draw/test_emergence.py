@@ -1,0 +1,122 @@
+"""An emergence curve drawn: dots one a past year, shares of the library, never a bar."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections import Counter
+
+import numpy as np
+import pytest
+
+pytest.importorskip("matplotlib", reason="figures need the extra [charts]")
+
+from matplotlib.axes import Axes
+from matplotlib.figure import Figure
+
+from gddcast.draw.emergence import draw_emergence, emergence_takeaway
+from gddcast.heat.counting import counting_of
+from gddcast.readers.card_files import load_cards
+from gddcast.today.emergence_ahead import EmergenceAhead, emergence_ahead
+from tests.draw.looks import colours, contrast, laid_out, marks, meetings, text_colours
+from tests.draw.records import RECORDS, known, today_of
+
+CURVES = {
+    "apple maggot": ("apple-maggot", "half-out"),
+    "western bean cutworm": ("western-bean-cutworm", "moths"),
+}
+
+
+def ahead_of(name: str, curve: str = "apple maggot") -> EmergenceAhead:
+    card, event = CURVES[curve]
+    found = load_cards()[card].event(event)
+    assert found is not None
+    number = next(number for number in found.numbers if number.emergence)
+    assert number.starts_from is not None
+    assert number.starts_from.date is not None
+    today = today_of(name)
+    start = dt.date(today.year, *number.starts_from.date)
+    return emergence_ahead(known(name), number, counting_of(number), start=start, today=today)
+
+
+def dots(ax: Axes) -> Counter[tuple[float, float]]:
+    return Counter((x, y) for mark, x, y, _ in marks(ax) if mark == "o")
+
+
+@pytest.mark.parametrize("curve", CURVES)
+@pytest.mark.parametrize("name", ["12 years", "late", "36 years"])
+def test_one_dot_a_past_year_at_each_share_told(name: str, curve: str) -> None:
+    ahead = ahead_of(name, curve)
+    ax = draw_emergence(Figure().add_subplot(), ahead)
+    expected = Counter(
+        (day.toordinal() + 0.5, share) for share, one in ahead.told.items() for day in one.days
+    )
+    assert dots(ax) == expected
+    still_ahead = [one for one in ahead.told.values() if one.reached is None]
+    assert dots(ax).total() == len(still_ahead) * len(still_ahead[0].dots)
+    assert not ax.patches
+    assert not ax.collections
+
+
+def test_this_season_s_line_is_the_curve_over_its_known_heat() -> None:
+    ahead = ahead_of("late")
+    ax = draw_emergence(Figure().add_subplot(), ahead)
+    (bold,) = [line for line in ax.lines if line.get_linewidth() == 2.8]
+    shares = ahead.known[ahead.known >= 0.005]
+    np.testing.assert_allclose(bold.get_ydata(), shares, rtol=0, atol=1e-12)
+    assert bold.get_xdata()[-1] == today_of("late").toordinal()  # yesterday's end
+
+
+def test_past_years_go_on_from_where_this_season_stands() -> None:
+    ahead = ahead_of("late")
+    ax = draw_emergence(Figure().add_subplot(), ahead)
+    thin = [line for line in ax.lines if line.get_linewidth() == 0.8 and len(line.get_xdata()) > 3]
+    assert len(thin) == 12
+    for line in thin:
+        assert line.get_ydata()[0] == ahead.known[-1]
+        assert (np.diff(line.get_xdata()) > 0).all()
+        assert (np.diff(line.get_ydata()) > 0).all()
+
+
+def test_piles_end_below_the_next_share() -> None:
+    """Thirty-five dots in four days still belong to their own share."""
+    for width in (80, 180):
+        fig = laid_out(
+            lambda fig: draw_emergence(
+                fig.add_subplot(), ahead_of("36 years", "western bean cutworm")
+            ),
+            width,
+        )
+        (ax,) = fig.axes
+        levels = [*ahead_of("36 years", "western bean cutworm").told, ax.get_ylim()[1]]
+        for mark, x, share, line in marks(ax):
+            if mark == "o":
+                height = line.get_transform().transform((x, share))[1]
+                above = levels[levels.index(share) + 1]
+                assert height < ax.transData.transform((0, above))[1]
+
+
+def test_colours_hold_on_white() -> None:
+    ax = draw_emergence(Figure().add_subplot(), ahead_of("late"))
+    assert all(contrast(each) >= 3.0 for each in colours(ax))
+    assert text_colours(ax) <= {"#000000", "#0072b2"}
+
+
+def test_the_takeaway_has_its_counts() -> None:
+    assert emergence_takeaway(ahead_of("12 years"), "Apple maggot") == (
+        "Apple maggot, half out. With past years' weather from here on: any day 6–18 July; "
+        "11 of 12 give 9–18 July."
+    )
+    late = emergence_takeaway(ahead_of("late"), "Apple maggot")
+    assert late.endswith("35 % were out by Sat 11 July.")
+    few = emergence_takeaway(ahead_of("3 years"), "Apple maggot")
+    assert "With the weather of the 3 past years on file" in few
+    assert "Too few to call." in few
+
+
+@pytest.mark.parametrize("width", [80, 180])
+@pytest.mark.parametrize("curve", CURVES)
+@pytest.mark.parametrize("name", RECORDS)
+def test_no_words_meet(name: str, curve: str, width: int) -> None:
+    ahead, room = ahead_of(name, curve), max((width - 45) // 28, 2)
+    fig = laid_out(lambda fig: draw_emergence(fig.add_subplot(), ahead, room=room), width, 90)
+    assert meetings(fig) == []
