@@ -144,7 +144,7 @@ def refuse_swapped_months(days: Days, lines: Sequence[int], name: str) -> None:
     known = ~np.isnat(days)
     steps = np.diff(days[known]).astype(np.int64)
     in_order = bool((steps >= 0).all() or (steps <= 0).all())
-    step = usual_step(days)
+    step = usual_step(np.unique(days[known]))
     if step is None or (in_order and step < LEAP):
         return
     month = days.astype("datetime64[M]").astype(np.int64) % 12 + 1
@@ -154,8 +154,8 @@ def refuse_swapped_months(days: Days, lines: Sequence[int], name: str) -> None:
     back = calendar_days(year, np.where(low, day, month), np.where(low, month, day))
     mended = np.diff(back[known]).astype(np.int64)
     runs_on = bool((mended >= 0).all() or (mended <= 0).all())
-    if in_order:
-        step = usual_step(back)
+    if step >= LEAP:  # whatever the order of the rows, the newest first or one of them twice
+        step = usual_step(np.unique(back[known]))
         runs_on = bool(low[known].all()) and step is not None and step < LEAP
     if not runs_on:
         return
@@ -166,7 +166,7 @@ def refuse_swapped_months(days: Days, lines: Sequence[int], name: str) -> None:
     raise Refusal(
         name,
         "day and month are swapped in its dates"
-        + ("" if in_order else " up to the 12th of each month"),
+        + ("" if low[known].all() else " up to the 12th of each month"),
         f"The days leap {shown}; with day and month put back they run on without a break.",
         "A spreadsheet probably took the original dates for another order. Export the file once "
         "more from its source, with dates written 2026-05-31. If they are right as they stand, "

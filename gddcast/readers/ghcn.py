@@ -64,7 +64,7 @@ def read_station(text: str, name: str, told: Told) -> Reading:
     notes = [flagged_note(failed)] if failed else []
     if broken := [at for at, line in enumerate(lines, 1) if line and not _is_whole(line, fixed)]:
         text = f"{named_lines(broken).capitalize()} breaks off: what is not whole was left out."
-        notes.append(Note("cut-line", text, tuple(broken), cure="Fetch the file once more."))
+        notes.append(Note("cut-end", text, tuple(broken), cure="Fetch the file once more."))
     layout = "GHCN-Daily .dly" if fixed else "GHCN-Daily CSV by station"
     about = About(
         name,

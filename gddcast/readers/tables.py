@@ -9,12 +9,11 @@ from dataclasses import dataclass, replace
 
 from gddcast.errors import Refusal
 from gddcast.readers.columns import TEMPERATURES, Meaning, meaning, unit_in
+from gddcast.readers.cut_ends import cut_cell
 from gddcast.readers.date_cells import looks_like_a_date
+from gddcast.readers.quoted_remarks import whole_records
 from gddcast.readers.reading import Note
 from gddcast.readers.uneven_rows import evened, with_whole_stamps
-
-#: Lines that one quoted remark may run over.
-MOST_LINES = 20
 
 #: Lines searched for one that names a date and a temperature.
 SEARCHED = 30
@@ -291,7 +290,7 @@ def _table(
         body = [body[i] for i in kept]
         numbers = [numbers[i] for i in kept]
     if any('"' in line for line in body) and delimiter.strip(" "):
-        body, numbers = _whole_records(body, numbers, delimiter, len(names))
+        body, numbers = whole_records(body, numbers, delimiter, len(names))
     rows = _all_cells(body, delimiter, name)
     if delimiter == " ":
         rows = with_whole_stamps(rows, names)
@@ -363,19 +362,11 @@ def _another_header(line: int, shown: str, names: tuple[str, ...], name: str) ->
 
 
 def _without_cut_end(table: Table) -> Table:
-    """The table without a reading at its very end that may have been cut as the file broke off.
-
-    No line ends behind it, and it is shorter than every other in its column: 5 of 55.4. A file may
-    well end without a new line; then its last reading looks like the others.
-    """
+    """The table without a reading at its very end that may have been cut as the file broke off."""
     last = [cell.strip() for cell in table.rows[-1]]
-    at = max((column for column, cell in enumerate(last) if cell), default=0)
-    before = [cell for row in table.rows[-31:-1] if (cell := row[at].strip())]
-    kinds = [meaning(each).kind in TEMPERATURES or not table.header_line for each in table.names]
-    if len(before) < 3:  # the other readings have as many decimals
-        alike = [each for each, warm in zip(last[:at], kinds, strict=False) if warm]
-        before = [*before, *alike] if all(_digits(each)[1] for each in (*before, *alike)) else []
-    if at == 0 or not kinds[at] or not before or not looks_cut(last[at], before):
+    warm = [meaning(each).kind in TEMPERATURES or not table.header_line for each in table.names]
+    at = cut_cell(last, table.rows[-31:-1], warm)
+    if at is None:
         return table
     text = (
         f"The file breaks off in its last line, at '{last[at][:20]}': that reading may be cut and "
@@ -386,77 +377,8 @@ def _without_cut_end(table: Table) -> Table:
     return replace(table, rows=[*table.rows[:-1], last], notes=(*table.notes, note))
 
 
-def looks_cut(cell: str, before: Sequence[str]) -> bool:
-    """Whether a number may have lost its end: fewer decimals, or digits, than those before it.
-
-    Whole numbers differ in length by themselves: one is suspect if it is shorter than most, or
-    shorter than some and below all.
-
-    Examples
-    --------
-    >>> looks_cut("5", ["55.4", "61.0"]), looks_cut("9.8", ["10.2", "11.0"])
-    (True, False)
-    >>> looks_cut("1", ["9", "12", "8", "7"]), looks_cut("8", ["9", "12", "7"])
-    (True, False)
-    """
-    if not cell:
-        return False
-    digits = [_digits(each) for each in before]
-    whole, decimals = _digits(cell)
-    fewest = sorted(each[1] for each in digits)[len(digits) // 10]  # whatever a few cells hold
-    if fewest > 0 or decimals > 0:
-        return decimals < fewest
-    if cell[-1] in ".,-−":
-        return True
-    longer = any(each[0] > whole for each in digits)
-    return longer and _size(cell) < min(_size(each) for each in before)
-
-
-def _size(cell: str) -> float:
-    found = re.search(r"\d+", cell)
-    return float(found[0]) if found else 0.0
-
-
-def _digits(cell: str) -> tuple[int, int]:
-    """Digits before and behind the point."""
-    whole, _, decimals = cell.replace(",", ".").partition(".")
-    return sum(map(str.isdigit, whole)), sum(map(str.isdigit, decimals))
-
-
 def _has_gaps(body: list[str]) -> bool:
     return any(not line or line[0] in "# \t" for line in body)
-
-
-def _whole_records(
-    body: list[str], numbers: Sequence[int], delimiter: str, width: int
-) -> tuple[list[str], Sequence[int]]:
-    """Lines put together where a quoted remark runs over several; others as they are.
-
-    Lines belong together only where that makes a row as long as the header: a quotation mark that
-    is never closed, or one that means inches, joins nothing.
-    """
-    joined: list[str] = []
-    kept: list[int] = []
-    at = 0
-    while at < len(body):
-        size = 1
-        if _is_open(body[at], delimiter):
-            for more in range(2, MOST_LINES + 1):
-                text = " ".join(body[at : at + more])
-                if not _is_open(text, delimiter):
-                    cells = _cells(text, delimiter)
-                    fits = len(cells) >= width and not any(map(str.strip, cells[width:]))
-                    size = more if fits else 1
-                    break
-        joined.append(" ".join(body[at : at + size]))
-        kept.append(numbers[at])
-        at += size
-    return joined, kept
-
-
-def _is_open(text: str, delimiter: str) -> bool:
-    """Whether a cell that begins with a quotation mark does not end on its line."""
-    return text.count('"') % 2 == 1 and (delimiter + '"' in text or text[0] == '"')
 
 
 def _all_cells(body: list[str], delimiter: str, name: str) -> list[list[str]]:

@@ -4,7 +4,8 @@ The way of a file, and the room of each step:
 
 =================  ==============================================================
 decoding, excel    bytes to text
-tables, columns    text to named columns of cells; uneven_rows, spaced_rows where cells lack
+tables, columns    text to named columns of cells; quoted_remarks, uneven_rows,
+                   spaced_rows, cut_ends where lines lack something
 roles, sites       which column is what, date_columns which say when; one thermometer of several
 doubtful_columns   columns that may hold no air temperature of the day
 origin_column      rows that the file itself calls forecast

@@ -5,10 +5,10 @@ from __future__ import annotations
 import datetime as dt
 import random
 from collections.abc import Callable
-from zoneinfo import ZoneInfo
 
 from gddcast.readers.reading import FileUnit
-from tests.fuzz.climates import Day, readings_of, weather
+from tests.fuzz.climates import Day, weather
+from tests.fuzz.date_forms import DATES
 from tests.fuzz.sheets import NAN, Column, Row, Sheet, Truth
 
 #: Language: date, pairs of maximum and minimum, the one temperature of a log, year, month, day.
@@ -29,7 +29,8 @@ HEADINGS = (
     ("Datum", (("Hoogste", "Laagste"), ("Max temp", "Min temp")), "Temperatuur",
      ("Jaar", "Maand", "Dag")),
     ("Datum", (("Högsta", "Lägsta"),), "Temperatur", ("År", "Månad", "Dag")),
-    ("Dato", (("Højeste", "Laveste"), ("Maksimum", "Minimum")), "Temperatur", ("År", "Måned", "Dag")),
+    ("Dato", (("Højeste", "Laveste"), ("Maksimum", "Minimum")), "Temperatur",
+     ("År", "Måned", "Dag")),
 )  # fmt: skip
 
 UNIT_ENDINGS: dict[FileUnit, tuple[str, ...]] = {
@@ -57,69 +58,24 @@ COMMENTS: dict[FileUnit, tuple[str, ...]] = {
     "tenths-C": ("# unit: tenths-C",),
 }
 
-_EN = "January February March April May June July August September October November December"
-_DE = "Januar Februar März April Mai Juni Juli August September Oktober November Dezember"
-_FR = "janvier février mars avril mai juin juillet août septembre octobre novembre décembre"
-_ES = "enero febrero marzo abril mayo junio julio agosto septiembre octubre noviembre diciembre"
-
-
-def _named(pattern: str, months: str) -> Callable[[dt.date], str]:
-    names = months.split()
-
-    def write(day: dt.date) -> str:
-        name = names[day.month - 1]
-        weekday = ["Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun"][day.weekday()]
-        return pattern.format(d=day.day, m=name, mon=name[:3], y=day.year, w=weekday, day=day)
-
-    return write
-
-
-#: Way of writing a date: function, order where numbers alone do not tell it, plain or not.
-DATES: dict[str, tuple[Callable[[dt.date], str], str, bool]] = {
-    "iso": (dt.date.isoformat, "", True),
-    "year/month/day": ("{:%Y/%m/%d}".format, "", True),
-    "year.month.day": ("{:%Y.%m.%d}".format, "", True),
-    "year-m-d": ("{0.year}-{0.month}-{0.day}".format, "", True),
-    "compact": ("{:%Y%m%d}".format, "", True),
-    "iso at 0 h": ("{:%Y-%m-%dT00:00:00}".format, "", True),
-    "d Mon yyyy": (_named("{d} {mon} {y}", _EN), "", True),
-    "d-Mon-yy": (_named("{d}-{mon}-{day:%y}", _EN), "", True),
-    "Month d, yyyy": (_named("{m} {d}, {y}", _EN), "", True),
-    "weekday d Mon yyyy": (_named("{w} {d} {mon} {y}", _EN), "", True),
-    "German": (_named("{d}. {m} {y}", _DE), "", True),
-    "French": (_named("{d} {m} {y}", _FR), "", True),
-    "Spanish": (_named("{d} {m} {y}", _ES), "", True),
-    "dd.mm.yyyy": ("{:%d.%m.%Y}".format, "day-first", True),
-    "d/m/yyyy": ("{0.day}/{0.month}/{0.year}".format, "day-first", True),
-    "dd-mm-yyyy": ("{:%d-%m-%Y}".format, "day-first", True),
-    "dd.mm.yy": ("{:%d.%m.%y}".format, "day-first", True),
-    "mm/dd/yyyy": ("{:%m/%d/%Y}".format, "month-first", True),
-    "m/d/yyyy": ("{0.month}/{0.day}/{0.year}".format, "month-first", True),
-    "mm/dd/yy": ("{:%m/%d/%y}".format, "month-first", True),
-    "yy-mm-dd": ("{:%y-%m-%d}".format, "year-first", False),
-    "yyyy-dd-mm": ("{:%Y-%d-%m}".format, "never", False),
-    "serial": (lambda day: str((day - dt.date(1899, 12, 30)).days), "", True),
-    "no century": (lambda day: f"{day.year % 100:04d}{day:-%m-%d}", "never", False),
-}
-
 
 def daily(chance: random.Random) -> Sheet:
     """A file of one row a day."""
-    sheet = _blank("daily", chance)
+    sheet = blank("daily", chance)
     _dated(sheet, chance, weather(chance))
     return sheet
 
 
 def means(chance: random.Random) -> Sheet:
     """A file that has only daily means: minimum and maximum are both that mean."""
-    sheet = _blank("means", chance)
+    sheet = blank("means", chance)
     _dated(sheet, chance, weather(chance), mean=True)
     return sheet
 
 
 def single(chance: random.Random) -> Sheet:
     """One temperature a day: neither the highest nor the lowest, never a day."""
-    sheet = _blank("single", chance)
+    sheet = blank("single", chance)
     _dated(sheet, chance, weather(chance), mean=True)
     last = sheet.columns[-1]
     for word in ("Mean_temp", "Mean temp", "Mean", "Average"):
@@ -130,7 +86,7 @@ def single(chance: random.Random) -> Sheet:
 
 def stacked(chance: random.Random) -> Sheet:
     """Two or three thermometers in one file, one under the other or in turn."""
-    sheet = _blank("stacked", chance)
+    sheet = blank("stacked", chance)
     first = weather(chance, chance.choice((5, 12, 20)))
     names = chance.choice(
         (("Upper bed", "Orchard"), ("North", "South", "Tunnel B"), ("2048117", "2048220"),
@@ -182,133 +138,12 @@ def long_rows(chance: random.Random) -> Sheet:
     return sheet
 
 
-#: Zones without and with summer time, and their standard distance from UTC. [min]
-ZONES = (("America/Chicago", -360), ("Europe/Berlin", 60), ("Pacific/Auckland", 720),
-         ("Asia/Kolkata", 330), ("America/Phoenix", -420))  # fmt: skip
-
-
-def log(chance: random.Random) -> Sheet:
-    """Readings of a logger, whose days are made by the reader."""
-    sheet = _blank("log", chance, units=("C", "C", "F"))
-    if sheet.unit_row:
-        sheet.truth.plain, sheet.unit_row = False, ""
-    sheet.decimals = chance.choice((1, 1, 2))
-    step = chance.choice((60, 60, 60, 30, 20))
-    clock = chance.choice(
-        ("local", "local", "local", "24:00", "utc", "offset", "epoch", "told utc", "clock", "clock")
-    )
-    zone, distance = chance.choice(ZONES)
-    days = weather(chance, chance.randint(3, 7), since=2002)
-    begin = chance.choice((0, 0, 0, 9 * 60))
-    moments: list[tuple[dt.datetime, str, float]] = []
-    for each in days:
-        for minute, value in readings_of(each, step, chance):
-            moment = dt.datetime.combine(each[0], dt.time()) + dt.timedelta(minutes=minute)
-            moments.append((moment, *sheet.printed(value)))
-    moments = moments[begin // step :]
-    whole = {day for day, _, _ in days[1 if begin else 0 :]}
-    for moment, _, value in moments:
-        if moment.date() in whole:
-            known = sheet.truth.days.setdefault(moment.date(), [value, value])
-            known[:] = [min(known[0], value), max(known[1], value)]
-    if clock == "clock":
-        zone = chance.choice(("America/Chicago", "Europe/Berlin"))
-        distance = dict(ZONES)[zone]
-        moments = _across_a_change(sheet, zone, distance, step, chance)
-        sheet.truth.told = {"timezone": zone, "stamps": "clock"}
-    write = _stamp_writer(clock, distance, sheet.delimiter == " ", chance)
-    parted = clock == "local" and chance.random() < 0.4
-    minutes = parted and chance.random() < 0.3
-    _, _, warm, _ = _headings(chance)
-    ending = sheet.columns[0].name  # the ending chosen by _blank
-    sheet.columns = [Column("date", chance.choice(("Date Time", "Timestamp", "time", "Datetime")))]
-    if parted:
-        sheet.columns = [Column("date", "Date"), Column("clock", chance.choice(("Time", "Hour")))]
-    if minutes:  # of the hour, under a name that is the minimum's elsewhere
-        sheet.columns[1:] = [
-            Column("clock", "Hour"),
-            Column("clock", chance.choice(("Min", "MIN"))),
-        ]
-        sheet.truth.plain = False
-    extremes = chance.random() < 0.2
-    holds = ("temp max", "temp min") if extremes else ("temp",)
-    sheet.columns += [Column("temp", warm + each.removeprefix("temp") + ending) for each in holds]
-    for moment, text, _ in moments:
-        stamp = [f"{moment:%Y-%m-%d}", f"{moment:%H:%M}"] if parted else [write(moment)]
-        if minutes:
-            stamp[1:] = [str(moment.hour), str(moment.minute)]
-        sheet.rows.append(Row([*stamp, *[text] * len(holds)], moment.date()))
-    if clock in ("utc", "epoch"):
-        sheet.truth.unsettled["timezone"] = zone
-    elif clock == "told utc":
-        sheet.truth.told = {"timezone": zone, "stamps": "utc"}
-    elif clock == "local" and chance.random() < 0.3:
-        sheet.truth.told = {"timezone": zone, "stamps": "standard"}
-    _spaceless(sheet)
-    return sheet
-
-
-def _across_a_change(
-    sheet: Sheet, zone: str, distance: int, step: int, chance: random.Random
-) -> list[tuple[dt.datetime, str, float]]:
-    """Readings by a clock that is put forward or back among them; their days in standard time."""
-    year, (month, day) = chance.randint(2008, 2026), chance.choice(((3, 6), (3, 23), (10, 20), (7, 1),
-                                                                    (10, 29)))  # fmt: skip
-    local = ZoneInfo(zone)
-    moments = []
-    sheet.truth.days = {}
-    first = dt.date(year, month, day)
-    for number in range(12):
-        each = first + dt.timedelta(days=number)
-        for minute, value in readings_of((each, 5 + number % 3, 15 + number % 5), step, chance):
-            text, known = sheet.printed(value)
-            standard = dt.datetime.combine(each, dt.time(), dt.UTC) + dt.timedelta(minutes=minute)
-            clock = (standard - dt.timedelta(minutes=distance)).astimezone(local)
-            moments.append((clock.replace(tzinfo=None), text, known))
-            day_known = sheet.truth.days.setdefault(each, [known, known])
-            day_known[:] = [min(day_known[0], known), max(day_known[1], known)]
-    return moments
-
-
-def _stamp_writer(
-    clock: str, distance: int, spaceless: bool, chance: random.Random
-) -> Callable[[dt.datetime], str]:
-    shift = dt.timedelta(minutes=distance)
-    if clock == "utc":
-        return lambda moment: f"{moment - shift:%Y-%m-%dT%H:%M:%SZ}"
-    if clock == "epoch":
-        since = dt.datetime(1970, 1, 1)
-        return lambda moment: str(int((moment - shift - since).total_seconds()))
-    if clock == "told utc":
-        gap = "T" if spaceless else " "
-        return lambda moment: f"{moment - shift:%Y-%m-%d}{gap}{moment - shift:%H:%M}"
-    if clock == "offset":
-        sign, size = ("-" if distance < 0 else "+"), abs(distance)
-        zone = f"{sign}{size // 60:02d}:{size % 60:02d}"
-        return lambda moment: f"{moment:%Y-%m-%dT%H:%M:%S}{zone}"
-    if clock == "24:00":
-        gap = "T" if spaceless else " "
-
-        def at_the_end(moment: dt.datetime) -> str:
-            midnight = moment.time() == dt.time()
-            day = moment - dt.timedelta(days=midnight)
-            return f"{day:%Y-%m-%d}{gap}{'24:00' if midnight else f'{moment:%H:%M}'}"
-
-        return at_the_end
-    form = "%Y-%m-%dT%H:%M" if spaceless else chance.choice(("%Y-%m-%d %H:%M", "%Y-%m-%dT%H:%M", "%Y-%m-%d %I:%M %p", "%Y%m%d %H:%M",
-                          "%d %b %Y %H:%M", "%Y/%m/%d %H:%M:%S"))  # fmt: skip
-    return lambda moment: moment.strftime(form)
-
-
-# --- the parts ------------------------------------------------------------------------------------
-
-
-def _headings(chance: random.Random) -> tuple[str, tuple[str, str], str, tuple[str, str, str]]:
+def headings(chance: random.Random) -> tuple[str, tuple[str, str], str, tuple[str, str, str]]:
     date, pairs, warm, parts = HEADINGS[0] if chance.random() < 0.4 else chance.choice(HEADINGS)
     return date, chance.choice(pairs), warm, parts  # type: ignore[return-value]
 
 
-def _blank(
+def blank(
     kind: str, chance: random.Random, units: tuple[FileUnit, ...] = ("C", "C", "F", "F", "K",
                                                                      "tenths-C")
 ) -> Sheet:  # fmt: skip
@@ -382,13 +217,13 @@ def _rows(sheet: Sheet, days: list[Day], *, mean: bool) -> None:
         (high_text, high), (low_text, low) = sheet.printed(high), sheet.printed(low)
         sheet.rows.append(Row([day.isoformat(), high_text, low_text], day))
         sheet.truth.days[day] = [low, high]
-    _spaceless(sheet)
+    spaceless(sheet)
 
 
 def _dated(sheet: Sheet, chance: random.Random, days: list[Day], *, mean: bool = False) -> None:
     """Fill a sheet: dates in one way, maxima and minima in either order."""
     ending = sheet.columns[0].name
-    date, (high_name, low_name), _, parts = _headings(chance)
+    date, (high_name, low_name), _, parts = headings(chance)
     sheet.columns = [Column("max", high_name + ending), Column("min", low_name + ending)]
     if chance.random() < 0.3:
         sheet.columns.reverse()
@@ -417,7 +252,7 @@ def _dated(sheet: Sheet, chance: random.Random, days: list[Day], *, mean: bool =
         _read_in_the_morning(sheet)
     elif chance.random() < 0.05:
         sheet.truth.told["today"] = dt.date(2026, 12, 31)
-    _spaceless(sheet)
+    spaceless(sheet)
 
 
 def _read_in_the_morning(sheet: Sheet) -> None:
@@ -453,7 +288,7 @@ def _date_columns(
     return [Column("date", name)], lambda day: [write(day)]
 
 
-def _spaceless(sheet: Sheet) -> None:
+def spaceless(sheet: Sheet) -> None:
     """No blanks inside the cells of a table parted by them."""
     if sheet.delimiter == " ":
         for column in sheet.columns:
@@ -466,24 +301,8 @@ def _spaceless(sheet: Sheet) -> None:
             row.cells = [cell.replace("  ", " ") for cell in row.cells]
 
 
-def settle_dates(sheet: Sheet) -> None:
-    """Ask for the order of numeric dates where no row of the finished table proves it."""
-    if sheet.dates not in DATES:
-        return
-    _, order, _ = DATES[sheet.dates]
-    days = [row.day for row in sheet.rows if row.day is not None]
-    if order == "never":
-        if any(day.day != day.month for day in days) or sheet.dates == "no century":
-            sheet.truth.hopeless = f"dates written {sheet.dates}"
-            sheet.truth.doubtful = True  # right is right too
-    elif order == "year-first":
-        sheet.truth.unsettled["dates"] = order
-        sheet.truth.doubtful = True
-    elif order and all(day.day <= 12 for day in days) and any(d.day != d.month for d in days):
-        sheet.truth.unsettled["dates"] = order
-
-
-DIALECTS: tuple[Callable[[random.Random], Sheet], ...] = (
+#: Tables of days; logs and archives have rooms of their own.
+TABLES: tuple[Callable[[random.Random], Sheet], ...] = (
     daily, daily, daily, daily, daily, daily, daily, daily, daily, daily, daily, daily, daily,
-    means, single, stacked, long_rows, log, log,
+    means, single, stacked, long_rows,
 )  # fmt: skip

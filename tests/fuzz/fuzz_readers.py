@@ -28,7 +28,9 @@ from gddcast.readers.reading import Told
 from gddcast.readers.temperature_file import temperatures_in
 from tests.fuzz import corpus
 from tests.fuzz.archives import ARCHIVES
-from tests.fuzz.dialects import DIALECTS, settle_dates
+from tests.fuzz.date_forms import settle_dates
+from tests.fuzz.dialects import TABLES
+from tests.fuzz.logs import log
 from tests.fuzz.mutations import MILD, MUTATIONS
 from tests.fuzz.oracle import FLAGGED, REFUSED, RIGHT, WRONG, judged
 from tests.fuzz.sheets import Sheet, Truth
@@ -41,7 +43,8 @@ CLASSES = (RIGHT, REFUSED, FLAGGED, WRONG)
 def sheet_of(number: int) -> Sheet:
     """File of a number: a dialect, and up to three mutations of it."""
     chance = random.Random(f"temperatures {number}")
-    sheet = chance.choice(DIALECTS if chance.random() > 0.08 else ARCHIVES)(chance)
+    kinds = ARCHIVES if chance.random() < 0.08 else (*TABLES, log, log)
+    sheet = chance.choice(kinds)(chance)
     wanted = chance.sample(range(len(MUTATIONS)), chance.choice((0, 0, 1, 1, 1, 2, 3)))
     for at in sorted(wanted):
         if MUTATIONS[at](sheet, chance):
@@ -143,6 +146,7 @@ def run(files: int, first: int = 0, keep: Path | None = None) -> Figures:
                 f"{number} {sheet.kind} [{sheet.dates}] {sheet.mutations}: {why}"
             )
         if keep and (verdict == WRONG or files == 1):
+            sheet.truth.plain = must_be_read(sheet)
             corpus.save(keep, f"{number}-{sheet.name}", raw, sheet.truth)
     return figures
 

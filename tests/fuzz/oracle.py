@@ -15,8 +15,8 @@ RIGHT, REFUSED, FLAGGED, WRONG = "right", "refused", "flagged", "WRONG"
 #: Notes that say readings of the file were left out.
 OF_LOSS = frozenset({
     "missing-marks", "readings-unclear", "accumulated", "swapped-days", "days-absent", "footer",
-    "hours-missing", "cut-end", "half-days", "archive-flags", "event-row", "year-of-365-days", "cells-uneven",
-    "short-rows", "rows-uneven", "cut-line",
+    "hours-missing", "half-days", "archive-flags", "event-row", "year-of-365-days",
+    "cells-uneven", "cut-end",
 })  # fmt: skip
 
 _NOTHING = (NAN, NAN)

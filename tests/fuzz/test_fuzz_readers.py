@@ -24,7 +24,7 @@ def test_no_file_is_read_wrong() -> None:
 def test_most_files_say_all_about_themselves() -> None:
     sheets = [sheet_of(number) for number in range(200)]
 
-    assert sum(map(must_be_read, sheets)) > 80
+    assert sum(map(must_be_read, sheets)) > 60
     assert {sheet.kind for sheet in sheets} > {"daily", "log", "means", "stacked"}
 
 
@@ -35,6 +35,8 @@ def test_a_number_is_always_the_same_file() -> None:
 @pytest.mark.parametrize("sweep", [False, True])
 @pytest.mark.parametrize("file", corpus.files(), ids=lambda file: file.name)
 def test_what_was_once_read_wrong_is_not_again(file: Path, sweep: bool) -> None:
-    verdict, why = outcome(file.read_bytes(), file.name, corpus.load(file), sweep=sweep)
+    truth = corpus.load(file)
+    verdict, why = outcome(file.read_bytes(), file.name, truth, sweep=sweep)
 
     assert verdict != WRONG, why
+    assert not truth.plain or verdict != REFUSED, why

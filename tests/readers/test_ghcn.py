@@ -62,7 +62,7 @@ def test_a_line_that_breaks_off_within_a_reading_loses_it_and_says_so(left: int)
     reading = temperatures_in("\n".join(lines).encode(), "x.dly", Told())
 
     assert np.count_nonzero(reading.series.known) == 9
-    assert "Line 2 breaks off" in note_of(reading, "cut-line")
+    assert "Line 2 breaks off" in note_of(reading, "cut-end")
 
 
 def test_a_row_by_station_that_breaks_off_before_its_flags_is_no_reading() -> None:
@@ -74,7 +74,7 @@ def test_a_row_by_station_that_breaks_off_before_its_flags_is_no_reading() -> No
     )
 
     assert reading.series.known.tolist() == [True, False]
-    assert "Line 4 breaks off" in note_of(reading, "cut-line")
+    assert "Line 4 breaks off" in note_of(reading, "cut-end")
 
 
 def test_two_stations_are_asked_about() -> None:
