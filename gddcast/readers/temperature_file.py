@@ -134,6 +134,11 @@ def temperatures_in(
         from gddcast.readers.excel import text_of_workbook
 
         decoded = text_of_workbook(raw, name, told.sheet)
+    elif told.sheet is not None:
+        raise Refusal(
+            name, "it is no workbook, so it has no sheets", "Sheets are those of an .xlsx file.",
+            "Leave --sheet away.", slug="no-sheets",
+        )  # fmt: skip
     else:
         decoded = decoding.decoded(raw, name)
     progress = progress or _quiet
