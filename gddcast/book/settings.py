@@ -20,7 +20,7 @@ from gddcast.words import listed
 
 if TYPE_CHECKING:
     from gddcast.cards.model import Card
-    from gddcast.today.plan import Overrule
+    from gddcast.heat.counting import Overrule
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,7 +62,7 @@ class Settings:
     def overrule(self) -> Overrule:
         """What stands in for the cards' methods."""
         from gddcast.heat import daily
-        from gddcast.today.plan import Overrule
+        from gddcast.heat.counting import Overrule
 
         def named(words: str) -> Any:
             return None if words == "card" else getattr(daily, values.METHODS[words])

@@ -14,6 +14,7 @@ from gddcast.heat.counting import Counting
 from gddcast.heat.thermal_time import day_reached, running_heat
 from gddcast.journal.entries import Bracket
 from gddcast.outlook.dates import Outlook, outlooks
+from gddcast.outlook.season_so_far import record_on
 from gddcast.weather.series import DailySeries, HasSeries, Season, date_in, season_of, series_of
 
 if TYPE_CHECKING:
@@ -267,7 +268,7 @@ def compare_seasons(
     seen : callable, optional
         What was first seen in a season.
     """
-    known = series.before(today)
+    known = record_on(series, today)
     heats = season_heats(known, counting, start)
     fixed = fixed_days(series.place.season_begins)
     current = season_of(today, series.place.season_begins)
@@ -288,7 +289,7 @@ def compare_seasons(
         )
         for each, own in zip(fair, sums, strict=True)
     )
-    stands = standing(series, counting, today, start) if heats else None
+    stands = standing(known, counting, today, start) if heats else None
     return Comparison(counting, goals, fixed, ranked_on, rows, left_out, stands)
 
 

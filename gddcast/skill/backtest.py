@@ -17,8 +17,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from gddcast.cards.model import Card
-from gddcast.heat.counting import Counting, counting_of
-from gddcast.heat.daily import Cutoff, Shape
+from gddcast.heat.counting import AS_PUBLISHED, Counting, Overrule
 from gddcast.heat.thermal_time import day_reached
 from gddcast.journal.clocks import date_here
 from gddcast.outlook import spans
@@ -75,12 +74,7 @@ class Target:
 
 
 def targets_of(
-    cards: Iterable[Card],
-    place: Place,
-    *,
-    shape: Shape | None = None,
-    cutoff: Cutoff | None = None,
-    begin: tuple[int, int] | None = None,
+    cards: Iterable[Card], place: Place, overrule: Overrule = AS_PUBLISHED
 ) -> tuple[Target, ...]:
     """Dates of cards whose sums start on a calendar day, both ends of a printed range.
 
@@ -91,8 +85,8 @@ def targets_of(
     cards : iterable of Card
     place : Place
         Sums whose start is not stated start with its seasons.
-    shape, cutoff, begin : Shape, Cutoff, (int, int), optional
-        What a person overrules the cards with.
+    overrule : Overrule, optional
+        What stands in for the cards' methods.
     """
     found = []
     for card in cards:
@@ -104,9 +98,9 @@ def targets_of(
                 continue
             if card.comes_from_elsewhere or number.lower is None:
                 continue
-            day = begin or date_here(number, place) or place.season_begins
+            day = overrule.start or date_here(number, place) or place.season_begins
             name = f"{card.name}: {event.words}"
-            counting = counting_of(number, shape=shape, cutoff=cutoff)
+            counting = overrule.counting(number)
             ends = dict.fromkeys(number.goal_c)
             found += [Target(name, counting, goal, day) for goal in ends]
     return tuple(found)

@@ -10,6 +10,7 @@ import numpy as np
 
 from gddcast import words
 from gddcast.handouts.drawings import svg
+from gddcast.outlook.season_so_far import record_on
 from gddcast.outlook.seasons import SeasonCurves, SeasonHeat, season_curves
 from gddcast.today.plan import SeasonPlan
 from gddcast.units import Unit, from_celsius_days
@@ -22,7 +23,8 @@ _EVERY = 7  # days from point to point of a line
 
 def curves_of(plan: SeasonPlan) -> SeasonCurves:
     """Every season of the record, counted the way the season is told of."""
-    return season_curves(plan.series.before(plan.today), plan.standing_counting, plan.season)
+    known, sum_ = record_on(plan.series, plan.today), plan.season_sum
+    return season_curves(known, sum_.counting, plan.season, start=sum_.start)
 
 
 def _end(season: SeasonHeat) -> float:

@@ -64,8 +64,8 @@ def _rests_on(plan: SeasonPlan, show: Unit) -> Iterator[str]:
 
 def _last_days(plan: SeasonPlan, show: Unit) -> Iterator[str]:
     season = plan.series.between(plan.season.first, plan.season.last).before(plan.today)
-    heat = plan.standing_counting.daily(season)
-    total = running_heat(heat) if len(season) else heat
+    heat, start = plan.standing_counting.daily(season), plan.season.on(*plan.season_sum.start)
+    total = running_heat(heat, max(season.index(start), 0)) if len(season) else heat
     rows = []
     for index in range(max(0, len(season) - _DAYS_BEHIND), len(season)):
         low, high = (

@@ -44,9 +44,9 @@ def _side_by_side(drawing: str, table: str) -> str:
 
 def counted(plan: SeasonPlan, show: Unit) -> str:
     """How the sums of the season are counted, in one phrase."""
-    counting = plan.standing_counting
+    counting, start = plan.season_sum.counting, plan.season_sum.start
     lower = words.temperature(counting.lower, show, 1).replace(".0", "")
-    first = words.day(plan.season.first, weekday=False)
+    first = words.day(plan.season.on(*start), weekday=False)
     said = f"above {lower}, {counting.shape.name}, from {first}"
     if np.isfinite(counting.upper):
         upper = words.temperature(counting.upper, show, 1).replace(".0", "")
