@@ -277,12 +277,14 @@ def compare_seasons(
     left_out = tuple((each.season.name, each.unknown) for each in heats if each not in fair)
     ranked_on = known.last if fair and fair[-1].season == current else current.on(*fixed[-1])
     sums = [each.through(ranked_on) for each in fair]
+    # By that day a season may be known whose later days are not: it is left out, and has a rank.
+    every = [each.through(ranked_on) for each in heats]
     rows = tuple(
         SeasonRow(
             each.season,
             tuple(_known(_at_dawn(each, month, day)) for month, day in fixed),
             _known(own),
-            1 + sum(other > own for other in sums) if np.isfinite(own) else None,
+            1 + sum(other > own for other in every) if np.isfinite(own) else None,
             tuple(each.reached(goal) for goal in goals),
             seen(each.season),
             _ahead(series, counting, goals, each, today, start) if each.season == current else (),

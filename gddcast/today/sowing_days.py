@@ -116,8 +116,10 @@ def no_past_season(source: str) -> Refusal:
     return Refusal(
         source,
         "it holds no whole past season",
-        "Sowing days are weighed by how past years went, from summer to the first frost.",
-        "Fetch a longer record:  gddcast weather fetch",
+        "Sowing days are weighed by how past years went, from summer to the first frost; an "
+        "unknown day hides a year.",
+        "Fetch a longer record:  gddcast weather fetch     "
+        "Or fill its gaps:  gddcast weather patch",
         slug="no-past-season",
     )
 
