@@ -4,25 +4,9 @@ from __future__ import annotations
 
 import datetime as dt
 import sqlite3
-from dataclasses import astuple, dataclass, fields
+from dataclasses import astuple, fields
 
-
-@dataclass(frozen=True, slots=True)
-class Announcement:
-    """One date told: by which surface, when, of what, and from which weather."""
-
-    told_by: str
-    told_at: dt.datetime
-    told_on: dt.date
-    season: str
-    organism: str
-    event: str
-    clock: str
-    opens: dt.date | None
-    earliest: dt.date | None
-    latest: dt.date | None
-    fingerprint: str
-
+from gddcast.today.announcements import Announcement
 
 COLUMNS = tuple(field.name for field in fields(Announcement))
 

@@ -19,7 +19,6 @@ from gddcast.book import (
     store,
     weather_rows,
 )
-from gddcast.book.announcements import Announcement
 from gddcast.book.entries import Entry, Item
 from gddcast.book.settings import Settings, read_settings, watched_keys
 from gddcast.book.weather_rows import Brought, Source
@@ -27,13 +26,15 @@ from gddcast.errors import Refusal
 from gddcast.journal.entries import Journal
 from gddcast.outlook.forecast_archive import ForecastArchive
 from gddcast.scouting.windows import Habits
+from gddcast.today.announcements import Announcement
+from gddcast.today.practice import Practice
 from gddcast.units import Unit
 from gddcast.weather.series import DailySeries, Place
 
 if TYPE_CHECKING:
     from gddcast.cards.model import Card
     from gddcast.crops.succession import Rules
-    from gddcast.today.plan import Overrule
+    from gddcast.heat.counting import Overrule
 
 SETTINGS, RECORDS = "book.toml", "book.sqlite"
 #: A clock may be that much slow against the last entry; another computer wrote it, perhaps.
@@ -124,7 +125,14 @@ class Book:
         own = self.settings.succession
         return Rules(
             own.picking_days_wanted, own.side_dress_after_first_pick_weeks,
-            own.sow_next_after_first_pick_weeks,
+            own.sow_next_after_first_pick_weeks, own.first_pick_days,
+        )  # fmt: skip
+
+    def practice(self, cards: Mapping[str, Card]) -> Practice:
+        """What its people chose."""
+        return Practice(
+            self.watched(cards), self.habits, self.overrule, self.rules,
+            self.settings.weather.patch_up_to_days, self.show,
         )  # fmt: skip
 
     def journal(self) -> Journal:
@@ -187,16 +195,6 @@ class Book:
         """Dates one surface, or any, told of a season, oldest first."""
         with store.reading(self.records, self.wait) as connection:
             return announcements.told(connection, told_by, season)
-
-    def days_told(
-        self, told_by: str, season: str, today: dt.date
-    ) -> dict[tuple[str, str, str], dt.date]:
-        """Days to start looking that a surface last told of a season, by organism, event, clock."""
-        return {
-            (each.organism, each.event, each.clock): each.opens
-            for each in self.told(told_by, season)
-            if each.opens is not None and each.told_on <= today
-        }
 
     @contextmanager
     def writing(

@@ -22,7 +22,7 @@ from gddcast.words import listed
 
 if TYPE_CHECKING:
     from gddcast.cards.model import Card
-    from gddcast.today.plan import Overrule
+    from gddcast.heat.counting import Overrule
 
 
 #: With a comment on every line it takes 2 kB. [bytes]
@@ -68,7 +68,7 @@ class Settings:
     def overrule(self) -> Overrule:
         """What stands in for the cards' methods."""
         from gddcast.heat import daily
-        from gddcast.today.plan import Overrule
+        from gddcast.heat.counting import Overrule
 
         def named(words: str) -> Any:
             return None if words == "card" else getattr(daily, values.METHODS[words])

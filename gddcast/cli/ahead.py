@@ -14,11 +14,9 @@ from gddcast.cli.failures import NEEDS_YOUR_EYE
 from gddcast.units import Unit
 
 if TYPE_CHECKING:
-    from gddcast.cli.record import Record
     from gddcast.errors import Refusal
-    from gddcast.outlook.changes import Change
-    from gddcast.today.hindsight import Stage
     from gddcast.today.plan import SeasonPlan
+    from gddcast.today.today import Today
 
 
 @click.command()
@@ -58,39 +56,23 @@ def ahead(
     gddcast ahead garden.csv --on 2026-06-11 --show C
     """
     from gddcast.cards.library import notes_on_own
-    from gddcast.cli.opening import shown_unit, watch_list
-    from gddcast.cli.record import open_record
+    from gddcast.cli.record import open_today, unit_shown
 
     if file is None and book_folder is None and not a_book_is_here():
         raise options.a_file_is_needed("ahead")
-    record = open_record(file, book_folder, on, no_input=no_input, cards=cards_folder, **how)
-    for note in notes_on_own(record.cards.values()):
+    today, _ = open_today(
+        file, book_folder, on, no_input=no_input, cards=cards_folder, watch=watch, **how
+    )
+    for note in notes_on_own(today.cards.values()):
         click.echo(note, err=True)
-    plan = record.plan(watch_list(record.cards, watch))
-    unit = shown_unit(show or record.show, record.series)
-    show_plan(plan, unit, as_json, _moved(record, plan, since, as_json))
-    if strict and needs_an_eye(plan):
+    show_dates(today, unit_shown(today, show), as_json=as_json, since=since)
+    if strict and needs_an_eye(today.plan):
         sys.exit(NEEDS_YOUR_EYE)
 
 
 def needs_an_eye(plan: SeasonPlan) -> bool:
     """Whether a plan stands on a record that can't carry it, or that ends long before today."""
     return plan.is_stale or plan.verdict.trust in ("shaky", "unusable")
-
-
-def _moved(
-    record: Record, plan: SeasonPlan, since: dt.date | None, as_json: bool
-) -> dict[Stage, Change]:
-    """What has moved: since the day named; in a book else since each date was last told."""
-    from gddcast.cli.remembered import moved, moved_text
-    from gddcast.today.hindsight import changes_since
-
-    if since is not None and not plan.series.first <= since <= plan.today:
-        raise _not_since(plan, since)
-    if record.here is None:
-        return {} if since is None else changes_since(plan, since)
-    changes = moved(record.here.book, plan, since=since)
-    return changes if since or as_json else moved_text(changes)
 
 
 def _not_since(plan: SeasonPlan, since: dt.date) -> Refusal:
@@ -118,24 +100,28 @@ def a_book_is_here() -> bool:
     return True
 
 
-def show_plan(
-    plan: SeasonPlan, show: Unit, as_json: bool, moved: dict[Stage, Change] | None = None
-) -> None:
-    """Print a plan for people or for programs."""
+def show_dates(today: Today, show: Unit, *, as_json: bool, since: dt.date | None = None) -> None:
+    """Print the dates of a place for people or for programs, and what has moved them.
+
+    In a book that is since each was last told, unless a day is named.
+    """
+    plan = today.plan
+    if since is not None and not plan.series.first <= since <= plan.today:
+        raise _not_since(plan, since)
+    changes = today.changes if since is None else today.changes_since(since)
     if as_json:
         from gddcast.cli.clock import now
         from gddcast.handouts.dates.ahead_json import ahead_json
 
-        click.echo(ahead_json(plan, show, now(), changes=moved))
+        click.echo(ahead_json(plan, show, now(), changes=changes))
         return
     from gddcast.handouts.dates.ahead_text import ahead_text
-    from gddcast.today.hindsight import insects_seen, records
+    from gddcast.today.changes import worth_saying
 
-    # A record takes a moment a date: for a watch list it is worth it, for every card it is not.
-    told = {} if plan.watches_all else records(plan)
     text = ahead_text(
         plan, show,
-        ascii_only=not prints_shapes(), records=told, moved=moved, seen=insects_seen(plan),
+        ascii_only=not prints_shapes(), records=today.track_records,
+        moved=worth_saying(changes) if since is None else changes, seen=today.insects_seen,
     )  # fmt: skip
     click.echo(text)
 

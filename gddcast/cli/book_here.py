@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 import sys
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
@@ -18,7 +18,8 @@ from gddcast.errors import Refusal, shell
 if TYPE_CHECKING:
     from gddcast.book.opening import Book, Pen
     from gddcast.cards.model import Card
-    from gddcast.today.plan import SeasonPlan
+    from gddcast.scouting.windows import ScoutingWindow
+    from gddcast.today.today import Today
     from gddcast.weather.series import Season
 
 
@@ -86,20 +87,24 @@ class Here:
         with self.book.writing(now(), self.today, trust_clock=self.today_was_said) as pen:
             yield pen
 
-    def plan(self, cards: dict[str, Card], watch: list[str] | None = None) -> SeasonPlan | None:
-        """The season plan as the book stands; None where there is no weather yet."""
-        from gddcast.today.plan import season_plan
+    def today_with(self, cards: dict[str, Card], watch: list[str] | None = None) -> Today:
+        """What the book says as it stands."""
+        from gddcast.book.today import today_of
 
-        series = self.book.weather(self.today)
-        if series is None:
-            return None
-        return season_plan(
-            series, cards, self.today,
-            watch=watch if watch is not None else self.book.watched(cards),
-            journal=self.book.journal(), habits=self.book.habits, overrule=self.book.overrule,
-            patch_up_to=self.book.settings.weather.patch_up_to_days,
-            forecasts=self.book.forecasts(),
-        )  # fmt: skip
+        return today_of(self.book, self.today, cards, watch)
+
+    def announce(self, today: Today, windows: Iterable[ScoutingWindow], surface: str) -> None:
+        """Let the book remember what a surface tells; where it takes no writing, say so."""
+        from gddcast.book.today import announce
+
+        try:
+            announce(self.book, today, windows, surface, now(), trust_clock=self.today_was_said)
+        except Refusal as refusal:
+            click.echo(
+                f"The next {surface} will not know what this one said: {refusal.where}, "
+                f"{refusal.found}.",
+                err=True,
+            )
 
 
 def open_here(

@@ -14,11 +14,10 @@ from gddcast.cli import options
 from gddcast.errors import Refusal
 
 if TYPE_CHECKING:
-    from gddcast.book.announcements import Announcement
     from gddcast.cli.book_here import Here
     from gddcast.pages.calendar_file import Kind, Reminder, Reminders, Told
+    from gddcast.today.announcements import Announcement
     from gddcast.today.plan import SeasonPlan
-    from gddcast.units import Unit
 
     #: Announcements of each stage, oldest first.
     History = dict[tuple[str, str, str], list[Announcement]]
@@ -62,6 +61,7 @@ def calendar(
     gddcast calendar garden.csv --watch squash-vine-borer -o reminders.ics
     """
     from gddcast.cli.clock import now
+    from gddcast.cli.record import open_today, unit_shown
     from gddcast.handouts.text_file import write_text
     from gddcast.pages.calendar_file import (
         calendar_text,
@@ -71,7 +71,9 @@ def calendar(
         updated,
     )
 
-    plan, unit, here = _plan(file, book_folder, watch, on, **how)
+    show, cards_folder = how.pop("show"), how.pop("cards_folder")
+    today, here = open_today(file, book_folder, on, watch=watch, cards=cards_folder, **how)
+    plan, unit = today.plan, unit_shown(today, show)
     wanted: Kind = "VTODO" if kind == "todo" else "VEVENT"
     there = _there(output)
     old = None if there is None else reminders_in(there, plan.place.name)
@@ -84,32 +86,6 @@ def calendar(
         text = calendar_text(answer, plan.place.name, made)
         write_text(output, text, force=force or old is not None)
     click.echo(_said(answer, output, plan, old is not None))
-
-
-def _plan(
-    file: Path | None, book_folder: Path | None, watch: str | None, on: dt.date | None, **how: Any
-) -> tuple[SeasonPlan, Unit, Here | None]:
-    """The plan of a bare file, or of the book meant, and the scale of its reader."""
-    from gddcast.cli.opening import open_series, shown_unit, watch_list
-
-    show, cards_folder, no_input = how.pop("show"), how.pop("cards_folder"), how.pop("no_input")
-    if file is not None:
-        from gddcast.readers.card_files import load_cards
-        from gddcast.today.plan import season_plan
-
-        series, today = open_series(file, on=on, no_input=no_input, **how)
-        cards = load_cards(own=cards_folder)
-        plan = season_plan(series, cards, today, watch=watch_list(cards, watch))
-        return plan, shown_unit(show, series), None
-    from gddcast.cli.book_here import open_here
-
-    here = open_here(book_folder, on, no_input=no_input)
-    cards = here.cards()
-    own = here.plan(cards, watch_list(cards, watch))
-    if own is None:
-        here.book.series(here.today)  # says that there is no weather, and what to do
-        raise AssertionError("a book without a plan has no weather")
-    return own, show or here.book.show, here
 
 
 def _there(output: Path) -> str | None:
@@ -132,7 +108,7 @@ def _history(here: Here | None, plan: SeasonPlan) -> History:
     """What the book told of each stage this season, oldest first."""
     history: History = {}
     for each in here.book.told(_TOLD_BY, plan.season.name) if here else ():
-        history.setdefault((each.organism, each.event, each.clock), []).append(each)
+        history.setdefault(each.stage, []).append(each)
     return history
 
 
@@ -159,9 +135,9 @@ def _telling(
     if here is None:
         yield {}
         return
-    from gddcast.book.announcements import Announcement
     from gddcast.book.fingerprints import fingerprint
     from gddcast.cli.clock import now
+    from gddcast.today.announcements import Announcement
 
     weather, moment = fingerprint(here.book.series()), now()
     fresh, revisions = [], {}

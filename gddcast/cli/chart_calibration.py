@@ -3,19 +3,22 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import click
 
 from gddcast.cli import options
-from gddcast.cli.backtest import Tried, pests_tried, protocol, tried
 from gddcast.cli.chart_file import Target, of_the_weather, open_meant, with_file
+
+if TYPE_CHECKING:
+    from gddcast.today.foretelling import BacktestSummary
+    from gddcast.today.today import Today
 
 
 @click.command()
 @options.file_argument
-@pests_tried
-@protocol
+@options.pests_tried
+@options.leave_one_out
 @of_the_weather
 def calibration(
     file: Path | None, pests: str | None, leave_one_out: bool, output: Path, force: bool,
@@ -29,21 +32,31 @@ def calibration(
     gddcast chart calibration garden.csv --pests squash-vine-borer -o promise.svg
     """
     target = Target.at(output, force=force, width=width)
-    found = tried(open_meant(file, **how), pests, leave_one_out=leave_one_out)
+    summary = past_seasons(open_meant(file, **how), pests, leave_one_out=leave_one_out)
     flags = [*(["--pests", pests] if pests else []), *(["--leave-one-out"] * leave_one_out)]
-    draw_tried(target, found, numbers=with_file("backtest", file, how["book_folder"], *flags))
+    draw_promise(target, summary, numbers=with_file("backtest", file, how["book_folder"], *flags))
 
 
-def draw_tried(target: Target, found: Tried, *, numbers: str | None = None) -> None:
+def past_seasons(today: Today, pests: str | None, *, leave_one_out: bool) -> BacktestSummary:
+    """Foretell the past seasons of a place, with a bar on the terminal while it takes its time."""
+    from gddcast.cli.opening import watch_list
+    from gddcast.cli.progress import progress_bar
+
+    keys = watch_list(today.cards, pests) or None
+    with progress_bar("Foretelling past seasons") as progress:
+        return today.backtest(keys, "leave one out" if leave_one_out else "past only", progress)
+
+
+def draw_promise(target: Target, summary: BacktestSummary, *, numbers: str | None = None) -> None:
     """Draw what a backtest found."""
     from gddcast.draw.calibration import calibration_note, draw_calibration
     from gddcast.draw.chart_file import Words
     from gddcast.skill.track_record import headline
 
     target.write(
-        lambda fig: draw_calibration(fig, found.records),
-        Words(f"Promise and record of the spans, {found.series.place.name}",
-              headline(found.records),
-              calibration_note(found.series, found.records, found.protocol)),
-        height=17 * len(found.records) + 15, numbers=numbers,
+        lambda fig: draw_calibration(fig, summary.records),
+        Words(f"Promise and record of the spans, {summary.series.place.name}",
+              headline(summary.records),
+              calibration_note(summary.series, summary.records, summary.protocol)),
+        height=17 * len(summary.records) + 15, numbers=numbers,
     )  # fmt: skip

@@ -126,19 +126,21 @@ def _day_of(
     file: Path, date: dt.date | None, lower: str, upper: str | None, **how: Any
 ) -> tuple[Day, dt.date]:  # fmt: skip
     """A day of a file, with the night after it where that is known."""
-    from gddcast.cli.opening import open_series
+    from gddcast.cli.record import open_record
     from gddcast.lessons.worked_day import Day
     from gddcast.units import from_celsius, temperature_named, to_celsius
+    from gddcast.weather.series import Origin
 
-    series, _ = open_series(file, on=None, **how)
+    record = open_record(file, None, **how)
+    series = record.series.without(Origin.PATCHED)
     if date is None:
-        raise click.UsageError(f"Say which day of {file.name}:  --day {series.last}")
+        raise click.UsageError(f"Say which day of {file.name}:  --day {record.kept.last}")
     at = series.index(date)
     if not 0 <= at < len(series) or not series.known[at]:
         raise Refusal(
             f"{file.name}, {date}",
             "its low or its high is not known",
-            f"The file holds {series.first} to {series.last}.",
+            f"The file holds {record.kept.first} to {record.kept.last}.",
             "Name a day with both readings.",
             slug="day-unknown",
         )

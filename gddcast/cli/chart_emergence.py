@@ -8,7 +8,8 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from gddcast.cli import options
-from gddcast.cli.chart_file import Target, of_the_weather, open_meant, unit_shown, with_file
+from gddcast.cli.chart_file import Target, of_the_weather, open_meant, with_file
+from gddcast.cli.record import unit_shown
 from gddcast.errors import Refusal, shell
 
 if TYPE_CHECKING:
@@ -42,20 +43,20 @@ def emergence(
     from gddcast.today.emergence_ahead import emergence_of
 
     target = Target.at(output, force=force, width=width)
-    record = open_meant(file, **how)
-    card = record.cards[card_named(record.cards, pest)]
+    of_all = open_meant(file, **how)
+    card = of_all.cards[card_named(of_all.cards, pest)]
     event = _event_with_curve(card, stage)
-    plan = record.plan([card.key])
-    window, ahead = emergence_of(plan, card, event, record.journal)
+    today = of_all.watching([card.key])
+    window, ahead = emergence_of(today.plan, card, event, today.journal)
     curves = [each for each in card.events if any(n.emergence for n in each.numbers)]
     name = f"{card.name} ({event.key.replace('-', ' ')})" if len(curves) > 1 else card.name
     begun = bool(known_points(ahead))
-    note = emergence_note(window, unit_shown(record, show), begun=begun)
+    note = emergence_note(window, unit_shown(today, show), begun=begun)
     target.write(
         lambda fig: draw_emergence(fig.add_subplot(), ahead, room=target.labels(28)),
-        Words(f"Emergence, {record.series.place.name}",
+        Words(f"Emergence, {today.record.place.name}",
               emergence_takeaway(ahead, name[:1].upper() + name[1:]),
-              f"{weather_note(plan)} {note}"),
+              f"{weather_note(today.plan)} {note}"),
         height=90, numbers=with_file("why", file, how["book_folder"], card.key, event.key),
     )  # fmt: skip
 

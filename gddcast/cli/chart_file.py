@@ -16,9 +16,8 @@ from gddcast.errors import shell
 if TYPE_CHECKING:
     from matplotlib.figure import Figure
 
-    from gddcast.cli.record import Record
     from gddcast.draw.chart_file import Format, Words
-    from gddcast.units import Unit
+    from gddcast.today.today import Today
 
 Command = TypeVar("Command", bound=Callable[..., Any])
 
@@ -94,18 +93,11 @@ class Target:
 def open_meant(
     file: Path | None, *, book_folder: Path | None, on: dt.date | None, no_input: bool,
     cards_folder: Path | None, **how: Any,
-) -> Record:  # fmt: skip
-    """The file named, else the season book."""
-    from gddcast.cli.record import open_record
+) -> Today:  # fmt: skip
+    """What the file named, else the season book, says."""
+    from gddcast.cli.record import open_today
 
-    return open_record(file, book_folder, on, no_input=no_input, cards=cards_folder, **how)
-
-
-def unit_shown(record: Record, show: str | None) -> Unit:
-    """What the person reads: as said, as the book says, else as the file is in."""
-    from gddcast.cli.opening import shown_unit
-
-    return shown_unit(show or record.show, record.series)
+    return open_today(file, book_folder, on, no_input=no_input, cards=cards_folder, **how).today
 
 
 def with_file(command: str, file: Path | None, book: Path | None, *words: str) -> str:

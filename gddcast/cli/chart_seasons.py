@@ -13,16 +13,16 @@ from gddcast.cli.chart_file import (
     Target,
     of_the_weather,
     open_meant,
-    unit_shown,
     with_file,
 )
-from gddcast.cli.seasons import Asked, asked_of, compared
+from gddcast.cli.record import unit_shown
+from gddcast.cli.seasons import sum_meant
 from gddcast.errors import Refusal
 
 if TYPE_CHECKING:
-    from gddcast.cli.record import Record
     from gddcast.outlook.seasons import SeasonCurves
-    from gddcast.today.plan import SeasonPlan
+    from gddcast.today.season_sum import SeasonSum
+    from gddcast.today.today import Today
     from gddcast.units import Unit
 
 
@@ -59,24 +59,25 @@ def season(
     from gddcast.text.sentences import standing_line
 
     target = Target.at(output, force=force, width=width)
-    record = open_meant(file, **how)
-    asked = asked_of(record, pest, stage, lower, goal).for_a_picture
-    unit = unit_shown(record, show)
-    goals, plan = asked.goals, _plan(record, asked)
-    curves = _curves(plan, asked)
+    today = open_meant(file, **how)
+    by = sum_meant(today, pest, stage, lower, goal).for_a_picture
+    goals, unit = by.goals, unit_shown(today, show)
+    curves = _curves(today, by)
     if goals:
-        takeaway = season_takeaway(curves, unit, goals=goals, what=_name(asked))
+        takeaway = season_takeaway(curves, unit, goals=goals, what=_name(by))
     else:
-        stands = compared(record, asked, plan).standing
+        stands = today.comparison(by).standing
         takeaway = (
-            standing_line(stands, asked.counting, unit) if stands else whole_takeaway(curves, unit)
+            standing_line(stands, by.counting, unit, by.start)
+            if stands
+            else whole_takeaway(curves, unit)
         )
     target.write(
         lambda fig: draw_season(
             fig.add_subplot(), curves, unit, goals=goals, room=target.labels(13)
         ),
-        Words(f"Heat of the season, {record.series.place.name}", takeaway,
-              f"{_how_counted(plan, asked, unit)} {season_note(curves, rings=bool(goals))}"),
+        Words(f"Heat of the season, {today.record.place.name}", takeaway,
+              f"{_how_counted(today, by, unit)} {season_note(curves, rings=bool(goals))}"),
         height=85, numbers=_seasons(file, how["book_folder"], pest, stage, lower),
     )  # fmt: skip
 
@@ -107,49 +108,39 @@ def compare(
     from gddcast.text.sentences import standing_line
 
     target = Target.at(output, force=force, width=width)
-    record = open_meant(file, **how)
-    asked = asked_of(record, pest, stage, lower, goal).for_a_picture
-    unit = unit_shown(record, show)
-    plan = _plan(record, asked)
-    table = compared(record, asked, plan)
+    today = open_meant(file, **how)
+    by = sum_meant(today, pest, stage, lower, goal).for_a_picture
+    unit, table = unit_shown(today, show), today.comparison(by)
     if not table.rows:
-        raise _no_season(plan)
-    if asked.goals:
-        takeaway = comparison_takeaway(table, unit, what=_name(asked))
+        raise _no_season(today)
+    if by.goals:
+        takeaway = comparison_takeaway(table, unit, what=_name(by))
     elif table.standing:
-        takeaway = standing_line(table.standing, asked.counting, unit)
+        takeaway = standing_line(table.standing, by.counting, unit, by.start)
     else:
         takeaway = sums_takeaway(table, unit)
     target.write(
         lambda fig: draw_comparison(fig.add_subplot(), table, unit, room=target.labels(14)),
-        Words(f"Seasons compared, {record.series.place.name}", takeaway,
-              f"{_how_counted(plan, asked, unit)} {comparison_note(table)}"),
+        Words(f"Seasons compared, {today.record.place.name}", takeaway,
+              f"{_how_counted(today, by, unit)} {comparison_note(table)}"),
         height=85, numbers=_seasons(file, how["book_folder"], pest, stage, lower),
     )  # fmt: skip
 
 
-def _plan(record: Record, asked: Asked) -> SeasonPlan:
-    """The plan whose weather is drawn, with the windows of the card that is meant."""
-    return record.plan([asked.card.key] if asked.card else [])
-
-
-def _curves(plan: SeasonPlan, asked: Asked) -> SeasonCurves:
-    """The seasons' running sums, from the same days the table of seasons is made of."""
+def _curves(today: Today, by: SeasonSum) -> SeasonCurves:
+    """The seasons' running sums; refused where none has all its days."""
     import numpy as np
 
-    from gddcast.outlook.seasons import season_curves
-
-    known, goal = plan.series.before(plan.today), asked.goals[-1] if asked.goals else None
-    curves = season_curves(known, asked.counting, plan.season, start=asked.start, goal=goal)
+    curves = today.curves(by)
     every = [*curves.past, *([curves.current] if curves.current else [])]
     if not any(np.isfinite(each.heat).any() for each in every):
-        raise _no_season(plan)
+        raise _no_season(today)
     return curves
 
 
-def _no_season(plan: SeasonPlan) -> Refusal:
+def _no_season(today: Today) -> Refusal:
     return Refusal(
-        plan.series.source,
+        today.record.kept.source,
         "no season in it has all its days",
         "Seasons with unknown days can't be held beside others.",
         "Fill the gaps:  gddcast weather patch     Or add older years.",
@@ -157,23 +148,21 @@ def _no_season(plan: SeasonPlan) -> Refusal:
     )
 
 
-def _name(asked: Asked) -> str:
-    if asked.card is None or asked.event is None:
+def _name(by: SeasonSum) -> str:
+    if by.card is None or by.event is None:
         return ""
-    name = asked.card.name
-    return f"{name[:1].upper()}{name[1:]}, {asked.event.words}"
+    name = by.card.name
+    return f"{name[:1].upper()}{name[1:]}, {by.event.words}"
 
 
-def _how_counted(plan: SeasonPlan, asked: Asked, unit: Unit) -> str:
+def _how_counted(today: Today, by: SeasonSum, unit: Unit) -> str:
     """Place and weather, then the method in the words of every other surface."""
     from gddcast.draw.notes import card_note, counting_note, weather_note
 
-    windows = (each for each in plan.windows if asked.event and each.event == asked.event)
+    plan = today.watching([by.card.key] if by.card else []).plan
+    windows = (each for each in plan.windows if by.event and each.event == by.event)
     window = next(windows, None)
-    if window is None:
-        how = counting_note(asked.counting, asked.start, unit)
-    else:
-        how = card_note(window, unit)
+    how = counting_note(by.counting, by.start, unit) if window is None else card_note(window, unit)
     return f"{weather_note(plan)} {how}"
 
 

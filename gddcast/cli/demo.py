@@ -28,11 +28,10 @@ def demo(
     gddcast demo
     gddcast demo --copy patch
     """
-    from gddcast.cli.ahead import show_plan
+    from gddcast.book.today import today_of
+    from gddcast.cli.ahead import show_dates
     from gddcast.cli.opening import watch_list
-    from gddcast.cli.remembered import moved, moved_text
     from gddcast.readers.card_files import load_cards
-    from gddcast.today.plan import season_plan
 
     today = on or DEMO_TODAY
     if copied_to is not None:
@@ -42,17 +41,8 @@ def demo(
         return
     said = "" if on else f" Its today is {DEMO_TODAY.day} June 2026; --on DATE moves it."
     cards = load_cards()
-    watched = watch_list(cards, watch)
     with demo_book() as book:
         name = book.place.name
         click.echo(f"{name}, its weather and what was seen there are invented.{said}\n", err=True)
-        plan = season_plan(
-            book.series(today), cards, today,
-            watch=watched or book.watched(cards),
-            journal=book.journal(), habits=book.habits,
-        )  # fmt: skip
-        changes = moved(book, plan)
-        show_plan(
-            plan, "C" if show == "C" else "F", as_json,
-            changes if as_json else moved_text(changes),
-        )  # fmt: skip
+        here = today_of(book, today, cards, watch_list(cards, watch))
+        show_dates(here, "C" if show == "C" else "F", as_json=as_json)

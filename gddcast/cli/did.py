@@ -195,15 +195,14 @@ def _placed(
 
 def _follows(here: Here, job: Job, flowering: bool) -> list[str]:
     """What a job leads to, by the grower's own rules."""
+    from gddcast.crops.standing import own_days
     from gddcast.words import day, span
 
-    rules = here.book.settings.succession
-    week = dt.timedelta(weeks=1)
     if job.job == "first-pick":
-        first, last = (
-            job.done_on + count * week for count in rules.sow_next_after_first_pick_weeks
+        rules = here.book.rules
+        dressing, (first, last) = own_days(
+            job.done_on, rules.side_dress_weeks, rules.sow_next_weeks
         )
-        dressing = job.done_on + rules.side_dress_after_first_pick_weeks * week
         return [f"Your rules: side-dress {day(dressing)}; sow the next {span(first, last)}."]
     if job.job == "dusted":
         said = "Any dust kills helpful insects too; the label is the law."

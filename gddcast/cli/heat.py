@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -58,19 +59,22 @@ def heat(
     """
     if file is None:
         raise options.a_file_is_needed("heat --lower 50F")
-    from gddcast.cli.opening import open_series, shown_unit
+    from gddcast.cli.opening import shown_unit
+    from gddcast.cli.record import open_record
     from gddcast.handouts.weather import heat_table
     from gddcast.heat.daily import CUTOFFS, SHAPES
     from gddcast.heat.heat_days import heat_days
 
     low, high = _threshold(lower, allow_odd_threshold), _upper(upper)
-    series, today = open_series(file, on=on, no_input=no_input, **how)
+    record = open_record(file, on, no_input=no_input, **how)
+    # A table of days runs through the evening of the day that was said.
+    evening = replace(record, today=record.today + dt.timedelta(days=1))
     table = heat_days(
-        series, today, lower=low, upper=high,
+        evening.series, record.today, lower=low, upper=high,
         shape=SHAPES[shape.replace("-", " ")], cutoff=CUTOFFS[cutoff.replace("-", " ")],
         first=first, last=last,
     )  # fmt: skip
-    unit = shown_unit(show, series)
+    unit = shown_unit(show, record.kept)
     if as_json:
         from gddcast.cli.clock import now
 

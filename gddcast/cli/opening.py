@@ -182,14 +182,14 @@ def shown_unit(show: str | None, series: DailySeries) -> Unit:
     return show if show in ("F", "C") else series.unit  # type: ignore[return-value]
 
 
-def watch_list(cards: dict[str, Card], names: str | None) -> list[str] | None:
+def watch_list(cards: Mapping[str, Card], names: str | None) -> list[str] | None:
     """Keys of the cards a person named, by key, common or Latin name."""
     if names is None:
         return None
     return [card_named(cards, name.strip()) for name in names.split(",") if name.strip()]
 
 
-def card_named(cards: dict[str, Card], name: str) -> str:
+def card_named(cards: Mapping[str, Card], name: str) -> str:
     """Key of the card a person means, or a refusal that lists the near ones."""
     from gddcast.cards.library import called
     from gddcast.readers.card_files import no_such_card

@@ -176,6 +176,15 @@ strict = click.option("--strict", is_flag=True, help="Exit 4 if something needs 
 watch = click.option(
     "--watch", metavar="NAME,…", help="Only these pests and crops (see gddcast pests)."
 )
+pests_tried = click.option(
+    "--pests", metavar="NAME,…", help="Only these pests and crops (see gddcast pests)."
+)
+leave_one_out = click.option(
+    "--leave-one-out/--past-only",
+    "leave_one_out",
+    default=False,
+    help="Learn from all other seasons, or only from earlier ones (default).",
+)
 cards = click.option(
     "--cards", "cards_folder", type=READABLE, metavar="DIR", help="A folder of your own cards."
 )

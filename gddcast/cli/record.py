@@ -1,67 +1,28 @@
-"""What a command works on: a bare file, or a book with its journal."""
+"""What a command works on: what a bare file, or a book with its journal, says on a day."""
 
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, NamedTuple
 
 from gddcast.errors import Refusal, shell
 
 if TYPE_CHECKING:
-    from gddcast.cards.model import Card
     from gddcast.cli.book_here import Here
-    from gddcast.crops.succession import Rules
-    from gddcast.journal.entries import Journal
-    from gddcast.outlook.forecast_archive import ForecastArchive
-    from gddcast.scouting.windows import Habits
-    from gddcast.today.plan import Overrule, SeasonPlan
+    from gddcast.today.record import Record
+    from gddcast.today.today import Today
     from gddcast.units import Unit
-    from gddcast.weather.series import DailySeries
 
 
-@dataclass(frozen=True, slots=True)
-class Record:
-    """Weather, cards and what was written down; nothing was where only a file is given."""
+class Opened(NamedTuple):
+    """What a place says, and the book that it keeps, if it keeps one."""
 
-    series: DailySeries
-    today: dt.date
-    cards: dict[str, Card]
-    journal: Journal
-    overrule: Overrule | None = None
-    has_book: bool = False
-    first_pick_days: tuple[int, int] = (45, 50)  # common practice, unless the book says otherwise
-    picking_days: int = 21
-    rules: Rules | None = None
-    habits: Habits | None = None
-    watch: tuple[str, ...] | None = None
-    show: Unit | None = None
-    patch_up_to: int = 5
-    forecasts: ForecastArchive | None = None
-    here: Here | None = None
-    #: Days to start looking that a calendar was told, by organism, event and clock.
-    in_calendar: Mapping[tuple[str, str, str], dt.date] = field(default_factory=dict)
-
-    def plan(self, watch: Iterable[str] | None = None) -> SeasonPlan:
-        """The season plan of the watch list named, else of the book's own."""
-        from gddcast.today.plan import season_plan
-
-        return season_plan(
-            self.series, self.cards, self.today,
-            watch=self.watch if watch is None else watch,
-            journal=self.journal, habits=self.habits, overrule=self.overrule,
-            patch_up_to=self.patch_up_to, forecasts=self.forecasts,
-        )  # fmt: skip
-
-    @property
-    def begins(self) -> tuple[int, int]:
-        """Month and day on which its seasons begin."""
-        return self.series.place.season_begins
+    today: Today
+    book: Here | None
 
 
-def open_record(
+def open_today(
     file: Path | None,
     book_folder: Path | None,
     on: dt.date | None,
@@ -69,10 +30,14 @@ def open_record(
     no_input: bool,
     cards: Path | None = None,
     forecasts: Path | None = None,
+    watch: str | None = None,
     **how: Any,
-) -> Record:
-    """The file named, with the past forecasts of another, else the book meant."""
-    from gddcast.journal.entries import Journal
+) -> Opened:
+    """The file named, with the past forecasts of another, else the book meant.
+
+    ``watch`` are names of cards, with commas between; without it the book's own list is meant.
+    """
+    from gddcast.cli.opening import watch_list
     from gddcast.readers.card_files import load_cards
 
     if file is None:
@@ -80,18 +45,46 @@ def open_record(
             raise _kept_in_the_book(forecasts)
         from gddcast.cli.book_here import open_here
 
-        return record_of(open_here(book_folder, on, no_input=no_input), cards)
+        here = open_here(book_folder, on, no_input=no_input)
+        known = here.cards() if cards is None else load_cards(own=cards)
+        return Opened(here.today_with(known, watch_list(known, watch)), here)
+    from gddcast.today.practice import Practice
+    from gddcast.today.today import Today
+
+    record = open_record(file, on, no_input=no_input, forecasts=forecasts, **how)
+    known = load_cards(own=cards)
+    watched = watch_list(known, watch)
+    practice = Practice(None if watched is None else tuple(watched))
+    return Opened(Today(record, known, practice=practice), None)
+
+
+def open_record(
+    file: Path,
+    on: dt.date | None,
+    *,
+    no_input: bool,
+    forecasts: Path | None = None,
+    **how: Any,
+) -> Record:
+    """The record of a file, with the past forecasts of another."""
     from gddcast.cli.opening import open_series
+    from gddcast.outlook.forecast_archive import laid_behind
+    from gddcast.today.record import Record
 
     series, today = open_series(file, on=on, no_input=no_input, **how)
-    kept = None
-    if forecasts is not None:
-        from gddcast.outlook.forecast_archive import laid_behind
-        from gddcast.readers.forecast_file import read_forecasts
+    if forecasts is None:
+        return Record(series, today)
+    from gddcast.readers.forecast_file import read_forecasts
 
-        kept = read_forecasts(forecasts)
-        series = laid_behind(series, kept, today)
-    return Record(series, today, load_cards(own=cards), Journal(), forecasts=kept)
+    archive = read_forecasts(forecasts)
+    return Record(laid_behind(series, archive, today), today, forecasts=archive)
+
+
+def unit_shown(today: Today, show: str | None) -> Unit:
+    """What the person reads: as said, as the book says, else as the file is in."""
+    from gddcast.cli.opening import shown_unit
+
+    return shown_unit(show or today.practice.show, today.record.kept)
 
 
 def _kept_in_the_book(forecasts: Path) -> Refusal:
@@ -100,21 +93,4 @@ def _kept_in_the_book(forecasts: Path) -> Refusal:
         "--forecasts goes with a bare temperature file.",
         f"Bring them into the book once:  {shell('gddcast', 'weather', 'add', forecasts)}",
         slug="book-has-own",
-    )  # fmt: skip
-
-
-def record_of(here: Here, cards: Path | None = None) -> Record:
-    """What a book holds."""
-    from gddcast.readers.card_files import load_cards
-
-    rules = here.book.settings.succession
-    known = here.cards() if cards is None else load_cards(own=cards)
-    return Record(
-        here.book.series(here.today), here.today, known,
-        here.book.journal(), here.book.overrule, has_book=True, here=here,
-        first_pick_days=rules.first_pick_days, picking_days=rules.picking_days_wanted,
-        rules=here.book.rules, habits=here.book.habits, watch=here.book.watched(known),
-        show=here.book.show,
-        patch_up_to=here.book.settings.weather.patch_up_to_days, forecasts=here.book.forecasts(),
-        in_calendar=here.book.days_told("calendar", here.season.name, here.today),
     )  # fmt: skip

@@ -11,13 +11,8 @@ import click
 from gddcast.cli import options
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping
-
-    from gddcast.cli.record import Record
-    from gddcast.outlook.changes import Change
     from gddcast.pages.report import Beside
-    from gddcast.today.hindsight import Stage
-    from gddcast.today.plan import SeasonPlan
+    from gddcast.today.today import Today
 
 #: Without a day named, dates are held against those of so many days ago.
 _A_WEEK = dt.timedelta(days=7)
@@ -61,53 +56,36 @@ def report(
     gddcast report garden.csv --watch squash-vine-borer,squash-bug
     gddcast report --book larkhollow-patch -o report.html
     """
-    from gddcast.cli.opening import shown_unit, watch_list
-    from gddcast.cli.record import open_record
+    from gddcast.cli.record import open_today, unit_shown
     from gddcast.handouts.text_file import write_text
     from gddcast.pages.report import report_page
+    from gddcast.today.changes import NEAR
 
-    record = open_record(file, book_folder, on, no_input=no_input, cards=cards_folder, **how)
-    plan = record.plan(watch_list(record.cards, watch))
-    unit = shown_unit(show or record.show, record.series)
+    today, here = open_today(
+        file, book_folder, on, no_input=no_input, cards=cards_folder, watch=watch, **how
+    )
+    plan, unit = today.plan, unit_shown(today, show)
     target = output or Path(f"report-{plan.today}.html")
-    write_text(target, report_page(plan, unit, _beside(plan, record, since)), force=force)
+    write_text(target, report_page(plan, unit, _beside(today, since)), force=force)
     click.echo(f"Wrote {target}: open it in a browser, or print it.", err=True)
-    if record.here is not None:
-        from gddcast.cli.remembered import NEAR, tell
-
-        tell(record.here, plan, [each for each in plan.windows if each.status in NEAR], "report")
+    if here is not None:
+        here.announce(today, (each for each in plan.windows if each.status in NEAR), "report")
 
 
-def _beside(plan: SeasonPlan, record: Record, since: dt.date | None) -> Beside:
+def _beside(today: Today, since: dt.date | None) -> Beside:
     """What the book knows, how such dates did before, and what has moved."""
-    from gddcast.crops.standing import sowings_today
     from gddcast.pages.report import Beside
-    from gddcast.today.hindsight import records
-    from gddcast.today.sowing_courses import crop_courses
 
-    # Both take a moment a date: for a watch list it is worth it, for every card it is not.
-    if since is None and not plan.watches_all:
-        since = plan.today - _A_WEEK
+    # It takes a moment a date: for a watch list it is worth it, for every card it is not.
+    if since is None and not today.plan.watches_all:
+        since = today.day - _A_WEEK
     return Beside(
-        has_book=record.has_book,
-        journal=record.journal,
-        sowings=crop_courses(
-            plan, record.cards, record.journal,
-            rules=record.rules, first_pick_days=record.first_pick_days,
-        ),
-        there=sowings_today(record.journal, record.cards, plan.season, plan.today),
-        records={} if plan.watches_all else records(plan),
+        has_book=today.memory is not None,
+        journal=today.journal,
+        sowings=today.courses,
+        there=today.sowings,
+        records=today.track_records,
         since=since,
-        changes=_changes(plan, record, since),
-        in_calendar=record.in_calendar,
-    )  # fmt: skip
-
-
-def _changes(plan: SeasonPlan, record: Record, since: dt.date | None) -> Mapping[Stage, Change]:
-    """What has moved since that day, held against the book as it was then where there is one."""
-    from gddcast.cli.remembered import moved
-    from gddcast.today.hindsight import changes_since
-
-    if since is None:
-        return {}
-    return moved(record.here.book, plan, since=since) if record.here else changes_since(plan, since)
+        changes={} if since is None else today.changes_since(since),
+        in_calendar=today.in_calendar,
+    )

@@ -16,9 +16,7 @@ if TYPE_CHECKING:
     from gddcast.cards.model import Card
     from gddcast.cli.book_here import Here
     from gddcast.journal.entries import Sighting
-    from gddcast.journal.finds import WayBack
-    from gddcast.scouting.second_broods import SecondBrood
-    from gddcast.today.plan import SeasonPlan
+    from gddcast.today.today import Today
 
 #: Nobody counts further; a number of twenty digits is a slip of the finger.
 MOST = 1_000_000
@@ -232,35 +230,26 @@ def _record_find(
     if not elsewhere:
         finds.refuse_before_sowing(draft, card, cards, journal, season)
     find = _asked_about(here, draft, first=finds.earlier_find(draft, journal, season) is None)
-    before = here.plan(cards, [card.key])
+    before = _dates_of(here, cards, card)
     entry = _written(here, find, again=again)
-    after = here.plan(cards, [card.key])
+    after = _dates_of(here, cards, card)
     find = replace(find, entry=entry)
     click.echo(
         logged_find(
-            card, find, before, after,
+            card, find, before.plan if before else None, after.plan if after else None,
             clean_on=finds.last_clean(find, journal, season.first),
             earlier=finds.earlier_find(find, journal, season),
-            way_back=_way_back(card, find, after),
+            way_back=after.way_back(card, find) if after else None,
             to_tune=_to_tune(here, card, find),
-            brood=_second_brood(card, find, after),
+            brood=after.second_brood(card, find) if after else None,
         )
     )  # fmt: skip
 
 
-def _second_brood(card: Card, find: Sighting, plan: SeasonPlan | None) -> SecondBrood | None:
-    """Whether heat alone allows one, where this find started a clock."""
-    from gddcast.heat.counting import counting_of
-    from gddcast.scouting.second_broods import round_of, second_brood
-
-    round_ = round_of(card, find.event)
-    brackets = [each.found for each in plan.windows if each.found] if plan else []
-    own = [each for each in brackets if each.sighting.entry == find.entry]
-    if plan is None or round_ is None or not own:
-        return None
-    overrule = plan.overrule
-    counting = counting_of(round_.number, shape=overrule.shape, cutoff=overrule.cutoff)
-    return second_brood(plan.series, round_, counting, own[0], plan.season, plan.today)
+def _dates_of(here: Here, cards: dict[str, Card], card: Card) -> Today | None:
+    """What the book says of one card; None where there is no weather yet."""
+    has_weather = here.book.weather() is not None
+    return here.today_with(cards, [card.key]) if has_weather else None
 
 
 def _to_tune(here: Here, card: Card, find: Sighting) -> str:
@@ -288,14 +277,3 @@ def _asked_about(here: Here, find: Sighting, *, first: bool) -> Sighting:
     if find.count == 1 and find.event in WANDERING:
         find = replace(find, sure=False)
     return find
-
-
-def _way_back(card: Card, find: Sighting, plan: SeasonPlan | None) -> WayBack | None:
-    """The stage before, counted back, where nobody saw that one begin."""
-    from gddcast.journal.finds import way_back
-
-    event = card.event(find.event)
-    number = event.default if event else None
-    if plan is None or number is None:
-        return None
-    return way_back(plan.series, card, number, find.seen_on, plan.season.first)

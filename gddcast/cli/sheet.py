@@ -14,10 +14,8 @@ from gddcast.errors import Refusal
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
-    from gddcast.cli.book_here import Here
-    from gddcast.cli.record import Record
     from gddcast.scouting.windows import ScoutingWindow
-    from gddcast.today.plan import SeasonPlan
+    from gddcast.today.today import Today
     from gddcast.today.walk_week import WalkWeek
     from gddcast.units import Unit
 
@@ -69,58 +67,46 @@ def sheet(
     gddcast sheet garden.csv --watch squash-vine-borer,squash-bug --paper letter
     gddcast sheet --week 2026-06-22 --large -o next-week.html
     """
-    from gddcast.cli.book_here import open_here
-    from gddcast.cli.opening import shown_unit, watch_list
-    from gddcast.cli.record import open_record, record_of
-    from gddcast.crops.standing import chores_again, sowings_today, water_days
-    from gddcast.crops.succession import Rules
+    from gddcast.cli.record import open_today, unit_shown
     from gddcast.handouts.text_file import write_text
     from gddcast.pages.sheet.page import LARGE_ROWS, Sheet, scouting_sheet
-    from gddcast.scouting.windows import Habits
-    from gddcast.today.walk_week import due_in_week
 
-    here = open_here(book_folder, on, no_input=no_input) if file is None else None
-    if here is None:
-        record = open_record(file, None, on, no_input=no_input, cards=cards_folder, **how)
-    else:
-        record = record_of(here, cards_folder)
-    week = _week(day, record)
-    plan = record.plan(watch_list(record.cards, watch))
-    unit = shown_unit(show or record.show, record.series)
-    habits = record.habits or Habits()
-    there = sowings_today(record.journal, record.cards, plan.season, record.today)
-    due = due_in_week(plan, week, there, lead_days=habits.lead_days)
-    moved = tuple(_moved(here, plan, due[:LARGE_ROWS], unit))
-    chores = chores_again(record.journal, habits, plan.season, max(record.today, week.last))
-    water = water_days(record.journal, habits.water_every_days, plan.season, week.days)
-    made = Sheet(week, due, there, habits, record.rules or Rules(), chores, water, moved)
+    today, here = open_today(
+        file, None if file else book_folder, on,
+        no_input=no_input, cards=cards_folder, watch=watch, **how,
+    )  # fmt: skip
+    week, unit = _week(day, today), unit_shown(today, show)
+    due = today.due_in(week)
+    moved = tuple(_moved(today, due[:LARGE_ROWS], unit))
+    made = Sheet(
+        week, due, today.sowings, today.practice.habits, today.practice.rules,
+        today.chores_again(max(today.day, week.last)), today.water_days(week), moved,
+    )  # fmt: skip
     page = scouting_sheet(
-        plan, made, unit, size="letter" if size == "letter" else "a4", large=large
+        today.plan, made, unit, size="letter" if size == "letter" else "a4", large=large
     )
     target = output or Path(f"sheet-{week.first}.html")
     write_text(target, page, force=force)
     click.echo(f"Wrote {target}: open it in a browser and print it.", err=True)
     if here is not None:
-        from gddcast.cli.remembered import tell
-
-        tell(here, plan, due, _TOLD_BY)
+        here.announce(today, due, _TOLD_BY)
 
 
 def _moved(
-    here: Here | None, plan: SeasonPlan, due: Sequence[ScoutingWindow], show: Unit
+    today: Today, due: Sequence[ScoutingWindow], show: Unit
 ) -> Iterator[tuple[ScoutingWindow, str]]:
     """What moved since the last sheet before today, each in a sentence."""
-    from gddcast.cli.remembered import moved, moved_text
     from gddcast.text import sentences
+    from gddcast.today.changes import worth_saying
     from gddcast.today.hindsight import beside
 
-    changes = moved_text(moved(here.book, plan, told_by=_TOLD_BY)) if here is not None else {}
+    changes = worth_saying(today.changes_since_told_by(_TOLD_BY))
     for window in due:
         if change := beside(window, changes):
             yield window, sentences.moved(change, show)
 
 
-def _week(day: dt.date | None, record: Record) -> WalkWeek:
+def _week(day: dt.date | None, today: Today) -> WalkWeek:
     """The week asked for, which is not over yet and begins in this season.
 
     Raises
@@ -128,19 +114,18 @@ def _week(day: dt.date | None, record: Record) -> WalkWeek:
     Refusal
     """
     from gddcast.today.walk_week import WalkWeek
-    from gddcast.weather.series import season_of
     from gddcast.words import day as said
 
-    week = WalkWeek.of(day or record.today)
-    if week.last < record.today:
+    week = WalkWeek.of(day or today.day)
+    if week.last < today.day:
         raise Refusal(
             f"the week of {day}",
             "it is over",
-            f"Today is {said(record.today, year=True)}; a sheet is for walks to come.",
+            f"Today is {said(today.day, year=True)}; a sheet is for walks to come.",
             f"Print it as it was:  --on {week.first}",
             slug="week-over",
         )
-    season = season_of(record.today, record.begins)
+    season = today.record.season
     if week.first > season.last:
         raise Refusal(
             f"the week of {day}",

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import datetime as dt
-from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -13,12 +12,9 @@ from gddcast.cli import options
 from gddcast.errors import Refusal
 
 if TYPE_CHECKING:
+    from collections.abc import Mapping
+
     from gddcast.cards.model import Card
-    from gddcast.cli.record import Record
-    from gddcast.crops.last_sowing import SownBy
-    from gddcast.crops.needs import From, Need
-    from gddcast.crops.succession import Planned, Rules
-    from gddcast.today.plan import SeasonPlan
     from gddcast.weather.series import Season
 
 
@@ -80,43 +76,29 @@ def last(
     gddcast sow last --crop cucumber --picking-days 21
     gddcast sow last garden.csv --crop cucumber --heat 1003F --sown 07-25 --sown 08-10
     """
-    from gddcast.cli.opening import shown_unit
-    from gddcast.cli.record import open_record
-    from gddcast.crops.last_sowing import calendar_check, sown_by, that_differ, weekly
-    from gddcast.crops.needs import need_of, start_of
+    from gddcast.cli.record import open_today, unit_shown
     from gddcast.handouts.sowings import sow_last_table
-    from gddcast.quality.verdict import judge
     from gddcast.units import temperature_named, to_celsius, to_celsius_days
-    from gddcast.weather.gaps import patch_short
-    from gddcast.weather.series import season_of
 
-    record = open_record(file, book_folder, on, no_input=no_input, cards=cards_folder, **how)
-    card = _crop_named(record.cards, crop)
-    series = patch_short(judge(record.series.before(record.today)).judged)
-    given = to_celsius_days(*temperature_named(heat)) if heat else None
-    need = need_of(
-        series, record.journal, card, start=start_of(card), heat=given,
-        rule_of_days=record.first_pick_days,
+    today, _ = open_today(file, book_folder, on, no_input=no_input, cards=cards_folder, **how)
+    card = _crop_named(today.cards, crop)
+    found = today.last_sowing(
+        card,
+        heat=to_celsius_days(*temperature_named(heat)) if heat else None,
+        days=sown, picking_days=picking_days, packet_days=packet_days,
+        frost_at=to_celsius(*temperature_named(frost)),
     )  # fmt: skip
-    assert need is not None  # the rule of days is always there
-    wanted, at = picking_days or record.picking_days, to_celsius(*temperature_named(frost))
-    days = sown or tuple(weekly(season_of(record.today, record.begins)))
-    rows = sown_by(series, need, record.today, days, picking_days=wanted, frost_at=at)
-    if not any(row.years for row in rows):
-        raise no_past_season(record.series.source)
-    shown = rows if sown else that_differ(rows)
-    packet = packet_days or _packet_days(card, need)
-    check = calendar_check(series, record.today, packet, at) if packet else None
-    unit = shown_unit(show, record.series)
+    answer = found.need, found.rows, found.check, found.picking_days, found.frost_at
+    unit = unit_shown(today, show)
     if as_json:
         from gddcast.cli.clock import now
 
-        click.echo(sow_last_table.as_json(card.key, need, shown, check, wanted, at, unit, now()))
+        click.echo(sow_last_table.as_json(card.key, *answer, unit, now()))
     else:
-        click.echo(sow_last_table.as_text(card.name, need, shown, check, wanted, at, unit))
+        click.echo(sow_last_table.as_text(card.name, *answer, unit))
 
 
-def _crop_named(cards: dict[str, Card], name: str) -> Card:
+def _crop_named(cards: Mapping[str, Card], name: str) -> Card:
     from gddcast.cli.opening import card_named
 
     card = cards[card_named(cards, name)]
@@ -126,25 +108,6 @@ def _crop_named(cards: dict[str, Card], name: str) -> Card:
             "See them:  gddcast crops", slug="not-a-crop",
         )  # fmt: skip
     return card
-
-
-def _packet_days(card: Card, need: Need) -> int | None:
-    """The longest of the card's first days from seed, as a packet prints them."""
-    event = card.event("first-pick")
-    days = [each for each in (event.days if event else ())
-            if each.starts_from.crop == need.start]  # fmt: skip
-    return round(days[0].days[1]) if days else None
-
-
-def no_past_season(source: str) -> Refusal:
-    """Said where no whole season stands behind an answer."""
-    return Refusal(
-        source,
-        "it holds no whole past season",
-        "Sowing days are weighed by how past years went, from summer to the first frost.",
-        "Fetch a longer record:  gddcast weather fetch",
-        slug="no-past-season",
-    )
 
 
 @sow.command(short_help="when past years had had their last frost of spring")
@@ -172,22 +135,13 @@ def first(
     gddcast sow first
     gddcast sow first garden.csv --frost 36F
     """
-    from gddcast.cli.opening import shown_unit
-    from gddcast.cli.record import open_record
-    from gddcast.crops.frost import spring_frosts
+    from gddcast.cli.record import open_today, unit_shown
     from gddcast.handouts.sowings import sow_first_table
-    from gddcast.quality.verdict import judge
     from gddcast.units import temperature_named, to_celsius
-    from gddcast.weather.gaps import patch_short
-    from gddcast.weather.series import season_of
 
-    record = open_record(file, book_folder, on, no_input=no_input, **how)
     at = to_celsius(*temperature_named(frost))
-    series = patch_short(judge(record.series.before(record.today)).judged)
-    frosts = spring_frosts(series, record.today, at)
-    if not frosts.last:
-        raise no_past_season(record.series.source)
-    season, unit = season_of(record.today, record.begins), shown_unit(show, record.series)
+    today, _ = open_today(file, book_folder, on, no_input=no_input, **how)
+    frosts, season, unit = today.spring_frosts(at), today.record.season, unit_shown(today, show)
     if as_json:
         from gddcast.cli.clock import now
 
@@ -233,39 +187,29 @@ def plan(
     gddcast sow plan --crop cucumber
     gddcast sow plan garden.csv --crop cucumber --sown 2026-05-20 --sown 2026-06-15
     """
-    from gddcast.cli.opening import shown_unit
-    from gddcast.cli.record import open_record
-    from gddcast.crops.succession import Rules, plan_sowings, planned_on, sown_of
+    from gddcast.cli.record import open_today, unit_shown
+    from gddcast.crops.succession import planned_on, sown_of
     from gddcast.handouts.sowings import sow_plan_table
+    from gddcast.units import temperature_named, to_celsius_days
 
-    record = open_record(file, book_folder, on, no_input=no_input, cards=cards_folder, **how)
-    card = _crop_named(record.cards, crop)
-    watched = record.cards if record.watch is None else record.watch
-    season = record.plan(
-        key for key in watched
-        if record.cards[key].group == "pest" and record.cards[key].lives_on(card.names)
-    )  # fmt: skip
+    today, _ = open_today(file, book_folder, on, no_input=no_input, cards=cards_folder, **how)
+    card, season = _crop_named(today.cards, crop), today.record.season
     sowings = [planned_on(day, card) for day in sown] or [
-        sown_of(each, record.journal)
-        for each in record.journal.sowings
-        if each.crop == card.key and season.season.first <= each.sown_on <= season.season.last
+        sown_of(each, today.journal)
+        for each in today.journal.sowings
+        if each.crop == card.key and season.first <= each.sown_on <= season.last
     ]
-    _refuse_other_seasons(card, [each.day for each in sowings], season.season)
-    needs = _needs(record, season, card, {each.start for each in sowings}, heat)
-    rules = record.rules or Rules()
-    rows, last = _before_frost(
-        season, record.today, needs, rules,
-        plan_sowings(
-            season.series, card, needs, sowings, season.windows, record.today, rules, season.climate
-        ),
-    )  # fmt: skip
-    unit = shown_unit(show or record.show, record.series)
+    _refuse_other_seasons(card, [each.day for each in sowings], season)
+    given = to_celsius_days(*temperature_named(heat)) if heat else None
+    found = today.of_pests_on(card).sowing_plan(card, sowings, given)
+    answer = card, found.season, found.needs, found.rows, found.last, today.practice.rules
+    unit = unit_shown(today, show)
     if as_json:
         from gddcast.cli.clock import now
 
-        click.echo(sow_plan_table.as_json(card, season, needs, rows, last, rules, unit, now()))
+        click.echo(sow_plan_table.as_json(*answer, unit, now()))
     else:
-        click.echo(sow_plan_table.as_text(card, season, needs, rows, last, rules, unit))
+        click.echo(sow_plan_table.as_text(*answer, unit))
 
 
 def _refuse_other_seasons(card: Card, days: list[dt.date], season: Season) -> None:
@@ -279,47 +223,3 @@ def _refuse_other_seasons(card: Card, days: list[dt.date], season: Season) -> No
             "Name one:  --sown 2026-05-20     Another season:  --on DATE",
             slug="no-sowing",
         )  # fmt: skip
-
-
-def _needs(
-    record: Record, season: SeasonPlan, card: Card, starts: set[From], heat: str | None
-) -> dict[From, dict[str, Need]]:
-    """What the crop takes, from seed and from planting out as the sowings ask for."""
-    from gddcast.crops.needs import start_of
-    from gddcast.crops.succession import needs_of
-    from gddcast.units import temperature_named, to_celsius_days
-
-    given = to_celsius_days(*temperature_named(heat)) if heat else None
-    return {
-        start: needs_of(
-            season.series, record.journal, card, start, heat=given,
-            rule_of_days=record.first_pick_days if start == start_of(card) == "sowing" else None,
-        )
-        for start in sorted(starts)
-    }  # fmt: skip
-
-
-def _before_frost(
-    season: SeasonPlan,
-    today: dt.date,
-    needs: dict[From, dict[str, Need]],
-    rules: Rules,
-    rows: tuple[Planned, ...],
-) -> tuple[list[Planned], tuple[SownBy, ...]]:
-    """Each sowing with the past years that left it its picking days; the last day that would."""
-    from gddcast.crops.last_sowing import last_safe, sown_by, weekly
-
-    found, last = [], None
-    for row in rows:
-        need = needs[row.sown.start].get("first-pick")
-        if need is None:
-            found.append(row)
-            continue
-        day = (row.sown.day.month, row.sown.day.day)
-        picking = rules.picking_days
-        (one,) = sown_by(season.series, need, today, [day], picking_days=picking)
-        found.append(replace(row, before_frost=one))
-        if last is None:
-            days = tuple(weekly(season.season))
-            last = last_safe(sown_by(season.series, need, today, days, picking_days=picking))
-    return found, last or ()

@@ -48,39 +48,28 @@ def tune(
     gddcast tune squash-vine-borer moths --drop
     """
     from gddcast.cli.book_here import open_here
-    from gddcast.cli.opening import card_named
-    from gddcast.cli.seasons import calendar_number
+    from gddcast.cli.opening import card_named, event_named
     from gddcast.handouts.seasons import tune_text
-    from gddcast.heat.counting import counting_of
-    from gddcast.journal.clocks import date_here
     from gddcast.journal.own_goals import method_of
-    from gddcast.quality.verdict import judge
-    from gddcast.scouting.own_sums import tune as tune_to
-    from gddcast.weather.gaps import patch_short
+    from gddcast.today.season_sum import calendar_number
 
     if keep is not None and drop:
         raise click.UsageError("--keep and --drop are one too many.")
     here = open_here(book_folder, on)
-    cards, overrule, show = here.cards(), here.book.overrule, here.book.show
+    cards, show = here.cards(), here.book.show
     card = cards[card_named(cards, organism)]
-    event, number = calendar_number(card, stage)
+    event, number = calendar_number(card, event_named(card, stage) if stage else None)
     if drop:
         _drop(here, card, event)
         return
-    counting = counting_of(number, shape=overrule.shape, cutoff=overrule.cutoff)
-    start = overrule.start or date_here(number, here.book.place)
-    verdict = judge(here.book.series(here.today).before(here.today))
-    tuning = tune_to(
-        patch_short(verdict.judged, here.book.settings.weather.patch_up_to_days),
-        here.book.journal(), card.key, event.key, counting, sum(number.goal_c or ()) / 2,
-        start, verdict.findings,
-    )  # fmt: skip
-    starts = start or here.book.place.season_begins
+    today = here.today_with(cards)
+    tuning, counting = today.tuning(card, event.key)
     if keep is not None:
         own = _rounded(card.key, event.key, keep, tuning, here.today, show)
-        _keep(here, card, replace(own, **method_of(counting, starts)), number)  # type: ignore[arg-type]
+        method = method_of(counting, today.sum_of(card, event.key).start)
+        _keep(here, card, replace(own, **method), number)  # type: ignore[arg-type]
         return
-    own_before = here.book.journal().own_goal(card.key, event.key)
+    own_before = today.journal.own_goal(card.key, event.key)
     if as_json:
         from gddcast.cli.clock import now
 

@@ -30,50 +30,33 @@ def walk(
     gddcast walk --book larkhollow-patch --on 2026-06-11
     """
     from gddcast.cli.ahead import needs_an_eye, prints_shapes
-    from gddcast.cli.book_here import open_here
-    from gddcast.cli.remembered import moved, moved_text, tell
-    from gddcast.crops.standing import chores_again, own_chores, sowings_today
-    from gddcast.today.hindsight import insects_seen
-    from gddcast.today.plants_ahead import plants_ahead
-    from gddcast.units import Unit
+    from gddcast.cli.record import open_today, unit_shown
 
-    here = open_here(book_folder, on)
-    book = here.book
-    cards = here.cards()
-    plan = here.plan(cards)
-    if plan is None:
-        book.series(here.today)  # says that there is no weather, and what to do
-        raise AssertionError("a book without a plan has no weather")
-    unit: Unit = book.show if show is None else "C" if show == "C" else "F"
-    journal, rules = book.journal(), book.rules
-    there = sowings_today(journal, cards, here.season, here.today)
-    ahead = plants_ahead(
-        there, plan, journal, cards, rules,
-        rule_of_days=book.settings.succession.first_pick_days, every_days=book.habits.every_days,
-    )  # fmt: skip
-    sown = [each for each in journal.sowings if each.sown_on >= here.season.first]
-    chores = own_chores(
-        there, sown, here.today,
-        side_dress_weeks=rules.side_dress_weeks, sow_next_weeks=rules.sow_next_weeks,
-    ) + chores_again(journal, book.habits, here.season, here.today)  # fmt: skip
-    changes = moved(here.book, plan)
+    today, here = open_today(None, book_folder, on, no_input=False)
+    plan, habits, unit = today.plan, today.practice.habits, unit_shown(today, show)
     if as_json:
         from gddcast.cli.clock import now
         from gddcast.handouts.dates.walk_json import walk_json
 
-        click.echo(walk_json(plan, book.habits, there, ahead, chores, unit, now(), changes=changes))
-    else:
-        from gddcast.handouts.dates.walk_text import grouped, walk_text
-
-        ascii_only = not prints_shapes()
-        told = book.days_told("calendar", here.season.name, here.today)
         click.echo(
-            walk_text(
-                plan, journal, book.habits, there, ahead, chores, unit,
-                picking_days=rules.picking_days, moved=moved_text(changes), seen=insects_seen(plan),
-                in_calendar=told, ascii_only=ascii_only,
+            walk_json(
+                plan, habits, today.sowings, today.plants, today.chores, unit, now(),
+                changes=today.changes,
             )
         )  # fmt: skip
-        tell(here, plan, [each for _, chosen in grouped(plan) for each in chosen], "walk")
+    else:
+        from gddcast.handouts.dates.walk_text import grouped, walk_text
+        from gddcast.today.changes import worth_saying
+
+        click.echo(
+            walk_text(
+                plan, today.journal, habits, today.sowings, today.plants, today.chores, unit,
+                picking_days=today.practice.rules.picking_days,
+                moved=worth_saying(today.changes), seen=today.insects_seen,
+                in_calendar=today.in_calendar, ascii_only=not prints_shapes(),
+            )
+        )  # fmt: skip
+        if here is not None:
+            here.announce(today, (each for _, chosen in grouped(plan) for each in chosen), "walk")
     if strict and needs_an_eye(plan):
         sys.exit(NEEDS_YOUR_EYE)

@@ -45,37 +45,30 @@ def why(
     gddcast why garden.csv squash-vine-borer moths --days
     """
     from gddcast.cards.library import notes_on_own
-    from gddcast.cli.opening import card_named, event_named, shown_unit
-    from gddcast.cli.record import open_record
+    from gddcast.cli.opening import card_named, event_named
+    from gddcast.cli.record import open_today, unit_shown
     from gddcast.handouts.dates.why_text import why_text
-    from gddcast.today.hindsight import insect_seen, records, stage_of
+    from gddcast.today.hindsight import insect_seen, stage_of
     from gddcast.today.plan import other_readings
-    from gddcast.today.without_sum import stages_without_sum
-    from gddcast.words import Status
 
     file, organism, stage = _meant(words, named)
     options.not_both(file)
-    record = open_record(file, book_folder, on, no_input=no_input, cards=cards_folder, **how)
-    for note in notes_on_own(record.cards.values()):
+    of_all, _ = open_today(file, book_folder, on, no_input=no_input, cards=cards_folder, **how)
+    for note in notes_on_own(of_all.cards.values()):
         click.echo(note, err=True)
-    card = record.cards[card_named(record.cards, organism)]
-    key = event_named(card, stage) if stage else None
-    plan = record.plan([card.key])
-    unit = shown_unit(show or record.show, record.series)
-    windows = [window for window in plan.windows if key is None or window.event.key == key]
-    if not windows:
-        rest = stages_without_sum(plan, card, record.journal)
-        windows = [window for window in rest if key is None or window.event.key == key]
+    card = of_all.cards[card_named(of_all.cards, organism)]
+    today, unit = of_all.watching([card.key]), unit_shown(of_all, show)
+    plan, windows = today.plan, today.windows(card, event_named(card, stage) if stage else None)
     if as_json:
         from gddcast.cli.clock import now
         from gddcast.handouts.dates.why_json import why_json
 
         click.echo(why_json(plan, windows, unit, now()))
         return
-    told = records(plan, near=tuple(Status))
+    records = today.track_records_of_all()
     for window in windows:
         moves, seen = other_readings(plan, window), insect_seen(plan, window)
-        click.echo(why_text(plan, window, moves, unit, told.get(stage_of(window)), seen))
+        click.echo(why_text(plan, window, moves, unit, records.get(stage_of(window)), seen))
         if with_days and window.counting is not None and window.clock is not None:
             from gddcast.handouts.weather.heat_table import as_text
             from gddcast.heat.heat_days import days_counted

@@ -13,7 +13,7 @@ from typing import Literal
 import numpy as np
 
 from gddcast.cards.model import Card, Event, Number
-from gddcast.heat.counting import Counting, counting_of
+from gddcast.heat.counting import AS_PUBLISHED, Counting, Overrule
 from gddcast.journal.entries import Journal
 from gddcast.weather.series import DailySeries
 
@@ -97,6 +97,7 @@ def need_of(
     start: From = "sowing",
     heat: float | None = None,
     rule_of_days: tuple[float, float] | None = None,
+    overrule: Overrule = AS_PUBLISHED,
 ) -> Need | None:
     """What a crop takes here, by the best knowledge there is; None where there is none.
 
@@ -113,10 +114,12 @@ def need_of(
         A sum the person gives, counted as their own would be. [°C·d]
     rule_of_days : tuple of float, optional
         Used where neither records nor card say more. [d]
+    overrule : Overrule, optional
+        What stands in for the method of the card's sums.
     """
     event = card.event(key)
     number = next(_heat_sums(event, start), None) if event else None
-    counting = counting_of(number) if number else PLAIN
+    counting = overrule.counting(number) if number else PLAIN
     if heat is not None:
         return Need("your number", heat, heat, heat, counting, start=start)
     own = own_heat(series, journal, card.key, counting, job=key, start=start)

@@ -10,6 +10,7 @@ from typing import Literal
 from gddcast.cards.model import Card, Cue
 from gddcast.crops.last_sowing import SownBy
 from gddcast.crops.needs import From, Need, need_of, start_of
+from gddcast.heat.counting import AS_PUBLISHED, Overrule
 from gddcast.journal.entries import Journal, Sowing
 from gddcast.outlook.dates import YearDot, outlook_of
 from gddcast.outlook.ensemble import Climate
@@ -29,6 +30,7 @@ class Rules:
     picking_days: int = 21
     side_dress_weeks: int = 2
     sow_next_weeks: tuple[int, int] = (2, 3)
+    first_pick_days: tuple[int, int] = (45, 50)  # from seed, where no card or record says more
 
 
 @dataclass(frozen=True, slots=True)
@@ -106,20 +108,37 @@ def needs_of(
     start: From,
     *,
     heat: float | None = None,
-    rule_of_days: tuple[float, float] | None = None,
+    rules: Rules | None = None,
+    overrule: Overrule = AS_PUBLISHED,
 ) -> dict[str, Need]:
     """What the crop takes to each event of its life that anything is known of.
 
-    ``heat`` and ``rule_of_days`` are those of the first pick.
+    Parameters
+    ----------
+    series : DailySeries
+    journal : Journal
+    card : Card
+        Of the crop.
+    start : {"sowing", "transplanting"}
+    heat : float, optional
+        A sum to the first pick that the person gives. [°C·d]
+    rules : Rules, optional
+        Their days from seed to the first pick stand in where neither records nor card say more.
+    overrule : Overrule, optional
+        What stands in for the method of the card's sums.
     """
-    found = {
-        "up": need_of(series, journal, card, "up", start=start),
-        "first-flower": need_of(series, journal, card, "first-flower", start=start),
-        "first-pick": need_of(
-            series, journal, card, start=start, heat=heat, rule_of_days=rule_of_days
-        ),
-    }
-    return {key: need for key, need in found.items() if need is not None}
+    from_seed = rules is not None and start == start_of(card) == "sowing"
+    rule_of_days = rules.first_pick_days if rules is not None and from_seed else None
+    needs = {}
+    for key in LIFE:
+        is_pick = key == "first-pick"
+        need = need_of(
+            series, journal, card, key, start=start, overrule=overrule,
+            heat=heat if is_pick else None, rule_of_days=rule_of_days if is_pick else None,
+        )  # fmt: skip
+        if need is not None:
+            needs[key] = need
+    return needs
 
 
 def plan_sowings(

@@ -100,6 +100,30 @@ class Counting:
         )  # fmt: skip
 
 
+@dataclass(frozen=True, slots=True)
+class Overrule:
+    """What a person puts in the place of the cards' method; every surface marks it.
+
+    Parameters
+    ----------
+    shape, cutoff : Shape, Cutoff, optional
+    start : (int, int), optional
+        Month and day from which sums that start on a date are counted.
+    """
+
+    shape: Shape | None = None
+    cutoff: Cutoff | None = None
+    start: tuple[int, int] | None = None
+
+    def counting(self, number: Number) -> Counting:
+        """How a published number is counted by this person; see `counting_of`."""
+        return counting_of(number, shape=self.shape, cutoff=self.cutoff)
+
+
+#: Counted as published.
+AS_PUBLISHED = Overrule()
+
+
 def counting_of(
     number: Number, *, shape: Shape | None = None, cutoff: Cutoff | None = None
 ) -> Counting:

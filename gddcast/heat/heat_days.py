@@ -13,7 +13,6 @@ from gddcast.errors import Refusal
 from gddcast.heat.counting import Counting
 from gddcast.heat.daily import Cutoff, Shape
 from gddcast.heat.thermal_time import running_heat
-from gddcast.weather.gaps import patch_short
 from gddcast.weather.series import DailySeries, DateLike, HasSeries, date_of, season_of, series_of
 
 if TYPE_CHECKING:
@@ -62,6 +61,7 @@ def heat_days(
     Parameters
     ----------
     series : DailySeries
+        Short gaps patched.
     today : datetime.date
         Without ``first``, counting starts with the season ``today`` lies in, or with the last
         season on record where that is over.
@@ -80,7 +80,7 @@ def heat_days(
     season = season_of(min(date_of(today), series.last), series.place.season_begins)
     begin = season.first if first is None else date_of(first)
     end = series.last if last is None else date_of(last)
-    days = patch_short(series).between(begin, end)
+    days = series.between(begin, end)
     if not len(days):
         raise Refusal(
             f"the days from {begin} to {end}",

@@ -15,7 +15,7 @@ from numpy.typing import NDArray
 
 from gddcast.cards.model import Card, Number, crop_names
 from gddcast.errors import Refusal
-from gddcast.heat.counting import counting_of
+from gddcast.heat.counting import AS_PUBLISHED, Overrule
 from gddcast.journal.entries import Journal, Sighting
 from gddcast.weather.series import DailySeries, Season
 from gddcast.words import day
@@ -122,7 +122,12 @@ class WayBack:
 
 
 def way_back(
-    series: DailySeries, card: Card, number: Number, found_on: dt.date, since: dt.date
+    series: DailySeries,
+    card: Card,
+    number: Number,
+    found_on: dt.date,
+    since: dt.date,
+    overrule: Overrule = AS_PUBLISHED,
 ) -> WayBack | None:
     """Count a find back to the event its published sum starts from.
 
@@ -136,6 +141,8 @@ def way_back(
     found_on : datetime.date
     since : datetime.date
         First day of the season; nothing is counted back past it.
+    overrule : Overrule, optional
+        What stands in for the number's method.
 
     Returns
     -------
@@ -151,7 +158,7 @@ def way_back(
     days = series.between(since, found_on)
     if not len(days) or (found_on - days.last).days > 1:
         return None
-    heat = counting_of(number).daily(days)
+    heat = overrule.counting(number).daily(days)
     if days.last != found_on:  # found today: a day like the one before, as far as anyone knows
         heat = np.append(heat, heat[-1])
     behind = np.cumsum(heat[::-1])

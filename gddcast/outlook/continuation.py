@@ -16,6 +16,7 @@ from gddcast.heat.counting import Counting
 from gddcast.outlook.ensemble import Climate, Days, taken
 from gddcast.outlook.forecast import ForecastErrors, dressed, fade, usual_errors
 from gddcast.outlook.persistence import REACH
+from gddcast.outlook.spans import unshifted
 
 Array = NDArray[np.float64]
 
@@ -103,11 +104,14 @@ class Continued:
         Sum from the day after the last known one. [°C·d]
     late : ndarray, shape (Y, shifts, D)
         Sum from the season's start; the same for all last known days. [°C·d]
+    start : int
+        Day of the season from which heat is counted.
     """
 
     first: FirstDays
     early: Array
     late: Array
+    start: int = 0
 
     @property
     def counted(self) -> Days:
@@ -160,6 +164,23 @@ class Continued:
         time[entry] = _search(self.late, member, want, counted + 1)
         return time.reshape(shape)
 
+    def times_of_years(self, needed: ArrayLike) -> Array:
+        """The same, past year by past year; a year has no say behind its own first unknown day.
+
+        Parameters
+        ----------
+        needed : array_like, shape (I, goals)
+
+        Returns
+        -------
+        ndarray, shape (I, goals, Y, shifts)
+            All shifts of a year are NaN where an unknown day hides its own date. [d]
+        """
+        times = np.moveaxis(self.times(needed), (2, 3), (0, 1))
+        years = unshifted(times)
+        hidden = np.isnan(years) | (self.first.climate.first_unknown(self.start) < years)
+        return np.where(hidden[..., None], np.nan, times)
+
 
 def continued(first: FirstDays, counting: Counting, start: int = 0) -> Continued:
     """Count the heat of members continued from their first days.
@@ -176,7 +197,7 @@ def continued(first: FirstDays, counting: Counting, start: int = 0) -> Continued
     days = first.through[:, None] + 1 + np.arange(heat.shape[-1])
     heat[..., (days < start) | (days >= first.climate.season.days)] = 0.0
     early = np.cumsum(heat, axis=-1, out=heat)
-    return Continued(first, early, first.climate.sums(counting, start))
+    return Continued(first, early, first.climate.sums(counting, start), start)
 
 
 def _search(sums: Array, row: Days, want: Array, low: Days) -> Array:

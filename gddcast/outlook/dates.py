@@ -20,8 +20,6 @@ from gddcast.outlook.ensemble import (
     Steps,
     climate_of,
     past_seasons,
-    same_days,
-    taken,
 )
 from gddcast.outlook.forecast import ForecastErrors
 from gddcast.outlook.season_so_far import SoFar, first_run, forecast_behind, known_on, so_far
@@ -144,10 +142,9 @@ class Outlook:
         ``max(1, N // 10)`` dots are dropped at each end. None below five dots, or where the
         late end is not reached.
         """
-        count, dropped = len(self.dots), max(1, len(self.dots) // 10)
-        if count < 5:
+        if len(self.dots) < 5:
             return None
-        first, last = self.dots[dropped].day, self.dots[count - 1 - dropped].day
+        first, last = (self.dots[int(at)].day for at in spans.inner_places(len(self.dots)))
         if first is None or last is None:
             return None
         held = sum(dot.day is not None and first <= dot.day <= last for dot in self.dots)
@@ -248,17 +245,15 @@ def _continued(
     first = first_days(climate, [now.last], said=said[:, None], errors=errors)
     ahead = continued(first, counting, now.begin)
     missing = goals - now.heat
-    times = np.moveaxis(ahead.times(missing[None])[:, :, 0], -1, 0)  # (goals, years, shifts)
+    times = ahead.times_of_years(missing[None])[0]  # (goals, years, shifts)
     ends = now.heat + spans.unshifted(ahead.totals()[..., 0])
-    known = record.known.astype(np.float64)
-    unknown = [_first_unknown(known, record, past, now) for past in climate.members]
     found = []
     for goal, each in zip(goals.tolist(), times, strict=True):
         dots, left_out, used = [], [], []
-        for past, shifts, end, hole in zip(climate.members, each, ends, unknown, strict=True):
+        for past, shifts, end in zip(climate.members, each, ends, strict=True):
             time = float(spans.unshifted(shifts))
-            if np.isnan(time) or hole < time:
-                left_out.append((past.name, _why_not(known, record, past, now)))
+            if np.isnan(time):
+                left_out.append((past.name, _why_not(climate, past, now)))
                 continue
             dots.append(YearDot(past.name, now.day(time), time, float(end)))
             used.append(shifts)
@@ -290,21 +285,8 @@ def _with_spans(one: Outlook, times: Array, now: SoFar, climate: Climate) -> Out
     )
 
 
-def _first_unknown(known: Array, record: DailySeries, past: Season, now: SoFar) -> float:
-    """First day, counted on this season's calendar, of ``past`` that is unknown after the start."""
-    holes = _unknown(known, record, past, now)
-    first = int(holes.argmax())
-    return float(first) if holes[first] else np.inf
-
-
-def _unknown(known: Array, record: DailySeries, past: Season, now: SoFar) -> NDArray[np.bool_]:
-    unknown = taken(known, same_days(record, past, now.season)) != 1.0
-    unknown[: max(now.begin, 0)] = False
-    return np.asarray(unknown)
-
-
-def _why_not(known: Array, record: DailySeries, past: Season, now: SoFar) -> str:
-    run = first_run(_unknown(known, record, past, now), past)
+def _why_not(climate: Climate, past: Season, now: SoFar) -> str:
+    run = first_run(climate.unknown(past, now.begin), past)
     if run is None:
         return "its days are not known"
     first, last = run

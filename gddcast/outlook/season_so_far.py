@@ -31,6 +31,12 @@ def known_on(series: DailySeries, today: dt.date) -> DailySeries:
     return replace(series, tmin=low, tmax=high, origin=origin)
 
 
+def record_on(series: DailySeries, today: dt.date) -> DailySeries:
+    """Days before today through the last known one; nothing foretold or measured later is in it."""
+    record = series.before(today).without(Origin.FORECAST)
+    return record.between(record.first, record.last_known or record.date(-1))
+
+
 @dataclass(frozen=True, slots=True)
 class SoFar:
     """The season meant, as far as it is known.

@@ -14,6 +14,7 @@ from gddcast.heat.counting import Counting
 from gddcast.heat.thermal_time import day_reached, running_heat
 from gddcast.journal.entries import Bracket
 from gddcast.outlook.dates import Outlook, outlooks
+from gddcast.outlook.season_so_far import record_on
 from gddcast.weather.series import DailySeries, HasSeries, Season, date_in, season_of, series_of
 
 if TYPE_CHECKING:
@@ -277,7 +278,7 @@ def compare_seasons(
     seen : callable, optional
         What was first seen in a season.
     """
-    known = series.before(today)
+    known = record_on(series, today)
     heats = season_heats(known, counting, start)
     fixed = fixed_days(series.place.season_begins)
     current = season_of(today, series.place.season_begins)
@@ -286,19 +287,21 @@ def compare_seasons(
     left_out = tuple((each.season.name, each.unknown) for each in heats if each not in fair)
     ranked_on = known.last if fair and fair[-1].season == current else current.on(*fixed[-1])
     sums = [each.through(ranked_on) for each in fair]
+    # By that day a season may be known whose later days are not: it is left out, and has a rank.
+    every = [each.through(ranked_on) for each in heats]
     rows = tuple(
         SeasonRow(
             each.season,
             tuple(_known(_at_dawn(each, month, day)) for month, day in fixed),
             _known(own),
-            1 + sum(other > own for other in sums) if np.isfinite(own) else None,
+            1 + sum(other > own for other in every) if np.isfinite(own) else None,
             tuple(each.reached(goal) for goal in goals),
             seen(each.season),
             _ahead(series, counting, goals, each, today, start) if each.season == current else (),
         )
         for each, own in zip(fair, sums, strict=True)
     )
-    stands = standing(series, counting, today, start) if heats else None
+    stands = standing(known, counting, today, start) if heats else None
     return Comparison(counting, goals, fixed, ranked_on, rows, left_out, stands)
 
 

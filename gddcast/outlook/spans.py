@@ -64,6 +64,21 @@ def unshifted(times: Array) -> Array:
     return np.asarray(times[..., times.shape[-1] // 2])
 
 
+def inner_places(years: ArrayLike) -> tuple[NDArray[np.intp], NDArray[np.intp]]:
+    """Places, the earliest being 0, of the first and the last inner one of so many sorted dots.
+
+    A tenth of them is dropped at each end, one at least.
+
+    Examples
+    --------
+    >>> [int(each) for each in inner_places(29)]
+    [2, 26]
+    """
+    last = np.maximum(np.asarray(years, dtype=np.intp) - 1, 0)
+    dropped = np.minimum(np.maximum(1, (last + 1) // 10), last)
+    return dropped, last - dropped
+
+
 def middle(times: Array) -> Array:
     """Median over the shifts (last axis) of the known times, the earlier of two middle ones."""
     ordered = np.sort(times, axis=-1)

@@ -17,8 +17,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from gddcast.cards.model import Card
-from gddcast.heat.counting import Counting, counting_of
-from gddcast.heat.daily import Cutoff, Shape
+from gddcast.heat.counting import AS_PUBLISHED, Counting, Overrule
 from gddcast.heat.thermal_time import day_reached
 from gddcast.journal.clocks import date_here
 from gddcast.outlook import spans
@@ -75,12 +74,7 @@ class Target:
 
 
 def targets_of(
-    cards: Iterable[Card],
-    place: Place,
-    *,
-    shape: Shape | None = None,
-    cutoff: Cutoff | None = None,
-    begin: tuple[int, int] | None = None,
+    cards: Iterable[Card], place: Place, overrule: Overrule = AS_PUBLISHED
 ) -> tuple[Target, ...]:
     """Dates of cards whose sums start on a calendar day, both ends of a printed range.
 
@@ -91,8 +85,8 @@ def targets_of(
     cards : iterable of Card
     place : Place
         Sums whose start is not stated start with its seasons.
-    shape, cutoff, begin : Shape, Cutoff, (int, int), optional
-        What a person overrules the cards with.
+    overrule : Overrule, optional
+        What stands in for the cards' methods.
     """
     found = []
     for card in cards:
@@ -104,9 +98,9 @@ def targets_of(
                 continue
             if card.comes_from_elsewhere or number.lower is None:
                 continue
-            day = begin or date_here(number, place) or place.season_begins
+            day = overrule.start or date_here(number, place) or place.season_begins
             name = f"{card.name}: {event.words}"
-            counting = counting_of(number, shape=shape, cutoff=cutoff)
+            counting = overrule.counting(number)
             ends = dict.fromkeys(number.goal_c)
             found += [Target(name, counting, goal, day) for goal in ends]
     return tuple(found)
@@ -266,14 +260,13 @@ def _season(
         open_ = (needed > 0.0) & ~np.isnan(came) & (issues[:, None] >= begin - 1)
         if open_.any():
             used = [continued(each, countings[which], begin) for each in firsts]
-            yield _scored(used, places, goals, begin, needed, came, open_)
+            yield _scored(used, places, goals, needed, came, open_)
 
 
 def _scored(
     used: Sequence[Continued],
     places: NDArray[np.intp],
     goals: Array,
-    begin: int,
     needed: Array,
     came: Array,
     open_: NDArray[np.bool_],
@@ -282,7 +275,7 @@ def _scored(
     climate = used[0].first.climate
     row, goal = np.nonzero(open_)
     issue, missing, truth = used[0].first.through[row] + 1, needed[open_], came[goal]
-    outlook, graft = (_members(each, needed, begin)[open_] for each in used)
+    outlook, graft = (each.times_of_years(needed)[open_] for each in used)
     read = np.stack(
         [
             spans.foretold(
@@ -305,7 +298,7 @@ def _scored(
     ways = [np.minimum(each, end) for each in ways]
     read = np.minimum(read, end)
     ends = read[..., 1:].reshape(len(row), 2, len(SHARES), 2)
-    given = [read[:, 0, 0], read[:, 1, 0], *(np.nanmean(each, axis=-1) for each in ways[2:])]
+    given = [read[:, 0, 0], read[:, 1, 0], *(_mean(each, -1) for each in ways[2:])]
     return Forecasts(
         season=np.full(len(row), climate.season.first.year),
         target=places[goal],
@@ -323,22 +316,18 @@ def _scored(
     )
 
 
-def _members(each: Continued, needed: Array, begin: int) -> Array:
-    """Times of the members, shape (issues, goals, years, shifts); NaN for a year left out."""
-    times = np.moveaxis(each.times(needed), (2, 3), (0, 1))
-    climate = each.first.climate
-    holes = np.isnan(climate.temperatures[0, :, climate.temperatures.shape[2] // 2])
-    holes[:, :begin] = False
-    unknown = np.where(holes.any(axis=-1), holes.argmax(axis=-1), np.inf)
-    hidden = unknown < spans.unshifted(times)
-    return np.where(hidden[..., None], np.nan, times)
+def _mean(values: Array, axis: int) -> Array:
+    """Mean of the known values; NaN where none is."""
+    known = ~np.isnan(values)
+    with np.errstate(invalid="ignore"):
+        return np.asarray(np.where(known, values, 0.0).sum(axis) / known.sum(axis))
 
 
 def _simple_ways(
     sums: Array, goals: Array, issue: NDArray[np.intp], missing: Array, goal: NDArray[np.intp]
 ) -> Iterator[Array]:
     """Members of the mean heat, the calendar given "not yet", and the calendar."""
-    usual = np.cumsum(np.nanmean(np.diff(sums, axis=-1, prepend=0.0), axis=0))
+    usual = np.cumsum(_mean(np.diff(sums, axis=-1, prepend=0.0), 0))
     passed = np.concatenate([[0.0], usual])[issue]
     yield day_reached(usual, missing + passed)[:, None]
     past = day_reached(sums, goals).T[goal]
@@ -366,9 +355,8 @@ def _issued(median: Array, ends: Array, truth: Array) -> Array:
 
 def _dots(year: Array, years: NDArray[np.intp]) -> Array:
     """Fastest, first and last inner, and slowest of each row's sorted year dots."""
-    dropped = np.maximum(1, years // 10)
     last = np.maximum(years - 1, 0)
-    at = np.stack([0 * last, np.minimum(dropped, last), np.maximum(last - dropped, 0), last], -1)
+    at = np.stack([0 * last, *spans.inner_places(years), last], axis=-1)
     return np.take_along_axis(year, at, axis=-1)
 
 

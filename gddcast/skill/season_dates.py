@@ -9,7 +9,7 @@ import numpy as np
 
 from gddcast.cards.model import Card
 from gddcast.errors import ArgumentRefusal
-from gddcast.heat.counting import Counting
+from gddcast.heat.counting import Counting, Overrule
 from gddcast.heat.daily import Cutoff, Shape, cutoff_named, shape_named, single_sine
 from gddcast.heat.labels import kind_of
 from gddcast.heat.thermal_time import day_index, day_reached
@@ -133,7 +133,7 @@ def past_dates(
     """
     series = series_of(record)
     rows = {}
-    for target in targets_of([card], series.place, begin=start):
+    for target in targets_of([card], series.place, Overrule(start=start)):
         for heat in season_heats(series, target.counting, target.start):
             name = f"{target.name.removeprefix(f'{card.name}: ')}, {target.goal:.0f} °C·d"
             rows[name, heat.season.name] = _reached(heat, target.goal)

@@ -557,19 +557,21 @@ def known(plan: SeasonPlan) -> Iterator[str]:
 
 def season_line(plan: SeasonPlan, show: Unit) -> str:
     """How the season stands beside the past ones."""
-    return standing_line(plan.standing, plan.standing_counting, show)
+    return standing_line(plan.standing, plan.season_sum.counting, show, plan.season_sum.start)
 
 
-def standing_line(here: Standing | None, counting: Counting, show: Unit) -> str:
+def standing_line(
+    here: Standing | None, counting: Counting, show: Unit, start: tuple[int, int]
+) -> str:
     """How a season stands beside the past ones, counted in one way."""
     if here is None:
         return "The season so far can't be compared: its own days are not all known."
-    lower = _threshold(counting.lower, show)
     other: Unit = "C" if show == "F" else "F"
-    words = f"The season: {heat(here.heat, show)} above {lower} ({heat(here.heat, other)})"
+    method = f"{counted(counting, show)}, from {day(dt.date(2024, *start), weekday=False)}"
+    words = f"The season: {heat(here.heat, show)} ({heat(here.heat, other)}) {method}"
     if here.rank is None or here.middle is None:
         return f"{words}; no past season to compare with."
-    words += f", {_ordinal(here.rank)} of {here.compared} seasons"
+    words += f": {_ordinal(here.rank)} of {here.compared} seasons"
     if here.days_ahead is not None:
         if here.days_ahead == 0:
             words += ", level with the middle past year"

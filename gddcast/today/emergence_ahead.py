@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 
 from gddcast.cards.model import Card, Event, Number
 from gddcast.errors import ArgumentRefusal, Refusal, shell
-from gddcast.heat.counting import Counting, counting_of
+from gddcast.heat.counting import Counting
 from gddcast.heat.emergence import heat_at, share
 from gddcast.journal.clocks import clocks_of
 from gddcast.journal.entries import Journal
@@ -144,7 +144,7 @@ def emergence_of(
     if not clocks:
         raise _not_started(card, event, number)
     clock = clocks[0]
-    counting = counting_of(number, shape=overrule.shape, cutoff=overrule.cutoff)
+    counting = overrule.counting(number)
     ahead, early = (
         emergence_ahead(plan.series, number, counting, start=start, today=today)
         for start in (clock.latest, clock.earliest or clock.latest)

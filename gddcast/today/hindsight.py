@@ -2,27 +2,22 @@
 
 from __future__ import annotations
 
-import datetime as dt
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from typing import TypeVar
 
 import numpy as np
 
 from gddcast.journal.own_goals import spread_of
-from gddcast.outlook.changes import Change, Dates, Morning, Question, changed, same_record
 from gddcast.outlook.dates import Outlook
 from gddcast.outlook.forecast import usual_errors
-from gddcast.outlook.forecast_archive import ForecastArchive, errors_on, laid_behind
 from gddcast.outlook.season_so_far import forecast_behind
 from gddcast.outlook.sightings import Seen, seen
 from gddcast.scouting.windows import ScoutingWindow
 from gddcast.skill.backtest import Target, backtest
 from gddcast.skill.track_record import LeadRecord, by_lead, of_lead
-from gddcast.today.plan import SeasonPlan, made_ready, record_on
+from gddcast.today.plan import SeasonPlan
 from gddcast.units import to_celsius_days
-from gddcast.weather.gaps import SHORT
-from gddcast.weather.series import DailySeries
 from gddcast.words import Status
 
 #: One stage of one organism, and the day of the sowing where each sowing has its own clock.
@@ -85,105 +80,6 @@ def _target(window: ScoutingWindow, near: tuple[Status, ...]) -> Target | None:
     start = window.clock.latest
     name = f"{window.card.name}: {window.event.words}"
     return Target(name, window.counting, window.late.goal, (start.month, start.day))
-
-
-@dataclass(frozen=True, slots=True)
-class Told:
-    """What people were told of one stage: from which day to look, and the dates."""
-
-    opens: dt.date | None
-    dates: Dates
-
-
-def morning_of(
-    plan: SeasonPlan,
-    day: dt.date,
-    *,
-    then: DailySeries | None = None,
-    now: DailySeries | None = None,
-    forecasts: ForecastArchive | None = None,
-    patch_up_to: int = SHORT,
-) -> Morning:
-    """What there was to go by on an earlier morning.
-
-    Parameters
-    ----------
-    plan : SeasonPlan
-    day : datetime.date
-    then, now : DailySeries, optional
-        The record as it was kept that morning, and as it is kept now, neither judged nor patched.
-        Default: the days before as they read today.
-    forecasts : ForecastArchive, optional
-        Forecasts on record then.
-    patch_up_to : int
-    """
-    record, climate = record_on(plan.series, day), plan.climate
-    if then is not None and now is not None:
-        kept = record_on(then, day)
-        if not same_record(kept, record_on(now, kept.last + dt.timedelta(days=1))):
-            record, climate = made_ready(then, day, patch_up_to)[1], None
-        else:  # as it reads today, as far as it went then
-            record = record.between(record.first, kept.last)
-    errors = None
-    if plan.climate is not None:
-        errors = errors_on(forecasts, record, day, plan.climate.spread)
-    return Morning(laid_behind(record, forecasts, day), day, climate, errors)
-
-
-def changes_since(
-    plan: SeasonPlan,
-    day: dt.date,
-    *,
-    before: Morning | None = None,
-    told: Mapping[Stage, Told] | None = None,
-    near: Sequence[Status] = tuple(Status),
-) -> dict[Stage, Change]:
-    """What has moved each date still to come since an earlier day, told apart by cause.
-
-    Parameters
-    ----------
-    plan : SeasonPlan
-    day : datetime.date
-    before : Morning, optional
-        What there was to go by that day. Default: the days before it as they read today.
-    told : mapping, optional
-        What people were told that day; stages they were told nothing of are left out.
-    near : sequence of Status
-        Statuses of the stages asked about.
-    """
-    now = Morning(plan.series, plan.today, plan.climate, plan.errors)
-    then = before or morning_of(plan, day)
-    found: dict[Stage, Change] = {}
-    for window in plan.windows:
-        question, stage = _question(window, day), stage_of(window)
-        if question is None or window.status not in near or stage in found:
-            continue
-        if window.late is not None and window.late.reached and window.late.reached < day:
-            continue
-        if told is None:
-            found[stage] = changed(then, now, question)
-        elif stage in told:
-            change = changed(then, now, question, then=told[stage].dates)
-            found[stage] = replace(change, opens=_later(told[stage].opens, window.opens))
-    return found
-
-
-def _question(window: ScoutingWindow, day: dt.date) -> Question | None:
-    """What to ask of that day's record; a clock that had not started then is no moved date."""
-    clock = window.clock
-    if window.counting is None or clock is None or window.early is None or window.late is None:
-        return None
-    if window.found is not None or (clock.kind == "find" and clock.latest >= day):
-        return None
-    low, high = (
-        (window.early.goal, clock.earliest or clock.latest),
-        (window.late.goal, clock.latest),
-    )
-    return Question(window.counting, low, high)
-
-
-def _later(then: dt.date | None, now: dt.date | None) -> tuple[dt.date, dt.date] | None:
-    return (then, now) if then is not None and now is not None and now > then else None
 
 
 @dataclass(frozen=True, slots=True)

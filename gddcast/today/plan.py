@@ -1,7 +1,6 @@
-"""The one composition: a series, cards, what was seen and today → the plan of the season.
+"""From a record made ready, cards and a journal to the scouting windows of a season.
 
-Command line, report, sheet, calendar and notebooks all call :func:`season_plan`, so they cannot
-disagree. Nothing here does arithmetic of its own; it hands each thing to the room that knows it.
+Nothing here does arithmetic of its own; it hands each thing to the room that knows it.
 """
 
 from __future__ import annotations
@@ -14,20 +13,19 @@ from typing import TYPE_CHECKING
 from gddcast.cards.library import called, near
 from gddcast.cards.model import Card, Cue, Event, Number, Start, crop_names
 from gddcast.errors import ArgumentRefusal
-from gddcast.heat.counting import Counting, counting_of
-from gddcast.heat.daily import Cutoff, Shape, single_sine
+from gddcast.heat.counting import AS_PUBLISHED, Counting, Overrule
 from gddcast.journal.clocks import Clock, clocks_of
 from gddcast.journal.entries import Journal, OwnGoal
 from gddcast.journal.own_goals import is_counted_alike
-from gddcast.outlook.current_week import LATE_DAYS, CurrentWeek, current_week
+from gddcast.outlook.current_week import LATE_DAYS, CurrentWeek
 from gddcast.outlook.dates import Outlook, outlooks
 from gddcast.outlook.effects import Effect, effects
-from gddcast.outlook.ensemble import Climate, climate_of, past_seasons
+from gddcast.outlook.ensemble import Climate
 from gddcast.outlook.forecast import ForecastErrors
-from gddcast.outlook.forecast_archive import ForecastArchive, behind_again, errors_on
+from gddcast.outlook.forecast_archive import ForecastArchive
 from gddcast.outlook.seasons import Standing, standing
 from gddcast.quality.findings import Finding
-from gddcast.quality.verdict import Verdict, judge
+from gddcast.quality.verdict import Verdict
 from gddcast.scouting.reservations import last_promised, reservations
 from gddcast.scouting.windows import (
     CLOSES_AFTER_DAYS,
@@ -37,8 +35,10 @@ from gddcast.scouting.windows import (
     looking_interval,
     status_of,
 )
-from gddcast.units import celsius
-from gddcast.weather.gaps import SHORT, patch_short
+from gddcast.today.practice import Practice
+from gddcast.today.record import Record
+from gddcast.today.season_sum import SeasonSum, sum_of_season
+from gddcast.weather.gaps import SHORT
 from gddcast.weather.series import (
     DailySeries,
     DateLike,
@@ -47,7 +47,6 @@ from gddcast.weather.series import (
     Place,
     Season,
     date_of,
-    season_of,
     series_of,
 )
 from gddcast.words import Status, day, span
@@ -55,20 +54,8 @@ from gddcast.words import Status, day, span
 if TYPE_CHECKING:
     import pandas as pd
 
-#: The sum told of a season when no card of the watch list has one: above 50 °F, single sine.
-_PLAIN = Counting(lower=celsius(50.0), shape=single_sine)
-
 #: What an outlook depends on, besides the garden: how heat is counted, from when, up to what.
 _Question = tuple[Counting, dt.date, float]
-
-
-@dataclass(frozen=True, slots=True)
-class Overrule:
-    """What a person puts in the place of a card's method; every surface marks it."""
-
-    shape: Shape | None = None
-    cutoff: Cutoff | None = None
-    start: tuple[int, int] | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,7 +70,7 @@ class SeasonPlan:
     verdict: Verdict
     windows: tuple[ScoutingWindow, ...]
     standing: Standing | None
-    standing_counting: Counting
+    season_sum: SeasonSum  # what ``standing`` is counted by
     watched: tuple[str, ...]
     watches_all: bool
     overrule: Overrule
@@ -98,7 +85,7 @@ class SeasonPlan:
     @property
     def days_behind(self) -> int:
         """Days before today that its weather has yet to reach. [d]"""
-        return _behind(self.through, self.today)
+        return max((self.today - self.through).days - 1, 0)
 
     @property
     def is_stale(self) -> bool:
@@ -138,24 +125,25 @@ class SeasonPlan:
 class _Garden:
     """What every window of one plan shares."""
 
-    series: DailySeries
+    record: Record
     cards: Mapping[str, Card]
-    season: Season
-    today: dt.date
     journal: Journal
-    habits: Habits
-    overrule: Overrule
-    findings: tuple[Finding, ...]
-    week: CurrentWeek
-    climate: Climate | None  # past seasons on this one's calendar, once for all stages
-    errors: ForecastErrors | None  # of its forecast; None: the usual ones
+    practice: Practice
+
+    @property
+    def today(self) -> dt.date:
+        return self.record.today
+
+    @property
+    def season(self) -> Season:
+        return self.record.season
 
     def counting(self, number: Number) -> Counting:
-        return counting_of(number, shape=self.overrule.shape, cutoff=self.overrule.cutoff)
+        return self.practice.overrule.counting(number)
 
     def clocks(self, card: Card, number: Number) -> list[Clock]:
-        start = self.overrule.start
-        place = self.series.place
+        start = self.practice.overrule.start
+        place = self.record.place
         return clocks_of(card, number, place, self.season, self.today, self.journal, start)
 
 
@@ -227,52 +215,57 @@ def season_plan(
     ArgumentRefusal
         If a name in ``watch`` is of no card.
     """
-    series, today = series_of(series), date_of(today)
-    verdict, record = made_ready(series, today, patch_up_to)
-    whole = behind_again(record, series)
-    season = season_of(today, series.place.season_begins)
-    climate = climate_of(whole, season) if past_seasons(whole, season) else None
-    errors = errors_on(forecasts, record, today, climate.spread) if climate else None
-    through = record.last_known or record.date(-1)
-    week = current_week(whole, today, _behind(through, today), climate)
-    garden = _Garden(
-        whole, cards, season, today, journal or Journal(), habits or Habits(),
-        overrule or Overrule(), verdict.findings, week, climate, errors,
-    )  # fmt: skip
-    chosen = list(cards.values()) if watch is None else _watched(cards, watch)
+    practice = Practice(
+        watch=(watch,) if isinstance(watch, str) else None if watch is None else tuple(watch),
+        habits=habits or Habits(),
+        overrule=overrule or AS_PUBLISHED,
+    )
+    record = Record(series_of(series), date_of(today), patch_up_to, forecasts)
+    return plan_of(record, cards, journal or Journal(), practice)
+
+
+def plan_of(
+    record: Record, cards: Mapping[str, Card], journal: Journal, practice: Practice
+) -> SeasonPlan:
+    """The plan of a record made ready; see `season_plan`."""
+    watches_all = practice.watch is None
+    chosen = (
+        list(cards.values()) if practice.watch is None else watched_cards(cards, practice.watch)
+    )
+    garden = _Garden(record, cards, journal, practice)
     stages = [stage for card in chosen for stage in _stages(card, garden)]
     answers = _answers(stages, garden)
     windows = [_window(stage, answers, garden) for stage in stages]
     windows += [_cue_window(card, cue, garden) for card in chosen for cue in card.cues]
     windows = [_closed(window, garden) for window in windows]
-    tell = next((each.counting for each in windows if each.counting), _PLAIN)
-    so_far = record.between(season.first, record.last)
+    sum_ = sum_of_season(None if watches_all else chosen, record.place, journal, practice.overrule)
+    so_far = record.known.between(record.season.first, record.known.last)
     return SeasonPlan(
-        place=series.place,
-        season=season,
-        today=today,
-        through=through,
-        series=whole,
-        verdict=verdict,
+        place=record.place,
+        season=record.season,
+        today=record.today,
+        through=record.through,
+        series=record.series,
+        verdict=record.verdict,
         windows=tuple(sorted(windows, key=_pressing)),
-        standing=standing(record, tell, today),
-        standing_counting=tell,
+        standing=standing(record.known, sum_.counting, record.today, sum_.start),
+        season_sum=sum_,
         watched=tuple(card.key for card in chosen),
-        watches_all=watch is None,
-        overrule=garden.overrule,
+        watches_all=watches_all,
+        overrule=practice.overrule,
         patched=so_far.count(Origin.PATCHED),
-        forecast=whole.count(Origin.FORECAST),
+        forecast=record.series.count(Origin.FORECAST),
         missing=so_far.missing,
-        week=week,
-        climate=climate,
-        errors=errors,
+        week=record.week,
+        climate=record.climate,
+        errors=record.errors,
     )
 
 
-def _watched(cards: Mapping[str, Card], watch: str | Iterable[str]) -> list[Card]:
-    """The cards meant; one name may stand alone."""
+def watched_cards(cards: Mapping[str, Card], watch: Iterable[str]) -> list[Card]:
+    """The cards meant."""
     chosen = []
-    for name in [watch] if isinstance(watch, str) else watch:
+    for name in watch:
         card = cards.get(name) or called(cards.values(), name)
         if card is None:
             alike = ", ".join(each.key for each in near(cards.values(), name))
@@ -296,24 +289,6 @@ def other_readings(plan: SeasonPlan, window: ScoutingWindow) -> tuple[Effect, ..
         plan.series, window.counting, window.clock, window.late, plan.season, plan.today,
         climate=plan.climate, errors=plan.errors,
     )  # fmt: skip
-
-
-def made_ready(
-    series: DailySeries, today: dt.date, patch_up_to: int = SHORT
-) -> tuple[Verdict, DailySeries]:
-    """What a record is worth on a morning, and its days as a plan takes them, short gaps filled."""
-    verdict = judge(record_on(series, today))
-    return verdict, patch_short(verdict.judged, patch_up_to)
-
-
-def record_on(series: DailySeries, today: dt.date) -> DailySeries:
-    """Days before today through the last known one; nothing foretold or measured later is in it."""
-    record = series.before(today).without(Origin.FORECAST)
-    return record.between(record.first, record.last_known or record.date(-1))
-
-
-def _behind(through: dt.date, today: dt.date) -> int:
-    return max((today - through).days - 1, 0)
 
 
 def _stages(card: Card, garden: _Garden) -> Iterator[_Stage]:
@@ -345,8 +320,8 @@ def _answers(stages: Sequence[_Stage], garden: _Garden) -> dict[_Question, Outlo
     for (counting, start), wanted in goals.items():
         ordered = sorted(wanted)
         found = outlooks(
-            garden.series, counting, ordered, start=start, today=garden.today,
-            climate=garden.climate, errors=garden.errors,
+            garden.record.series, counting, ordered, start=start, today=garden.today,
+            climate=garden.record.climate, errors=garden.record.errors,
         )  # fmt: skip
         for goal, outlook in zip(ordered, found, strict=True):
             answers[counting, start, goal] = outlook
@@ -359,7 +334,7 @@ def _window(stage: _Stage, answers: Mapping[_Question, Outlook], garden: _Garden
         card=card, event=event, number=number, clock=clock, status=Status.CANT_SAY,
         look=card.look_at(event),
         notes=reservations(
-            card, event, number, garden.season, garden.series.place, own=stage.own is not None
+            card, event, number, garden.season, garden.record.place, own=stage.own is not None
         ),
         own=stage.own, own_unused=stage.own_unused,
     )  # fmt: skip
@@ -372,12 +347,12 @@ def _window(stage: _Stage, answers: Mapping[_Question, Outlook], garden: _Garden
     found = garden.journal.bracket(card.key, [event.key], garden.season.first, garden.today)
     clean = garden.journal.clean_looks(card.key, [event.key], garden.season.first, garden.today)
     first, last = early.reached or early.fastest, late.reached or late.slowest
-    lead = garden.habits.lead_days
+    lead = garden.practice.habits.lead_days
     every, why = looking_interval(
-        *_egg_time(card, counting, garden), garden.habits, garden.week.words
+        *_egg_time(card, counting, garden), garden.practice.habits, garden.record.week.words
     )
     status = status_of(early, late, garden.today, lead_days=lead, found=found)
-    too_late = last_promised(card, event, garden.season, garden.series.place)
+    too_late = last_promised(card, event, garden.season, garden.record.place)
     if too_late is not None and first is not None and first >= too_late and found is None:
         status, reason = Status.NOT_THIS_SEASON, _days_too_short(too_late)
     else:
@@ -395,11 +370,11 @@ def _window(stage: _Stage, answers: Mapping[_Question, Outlook], garden: _Garden
         every_words=why,
         found=found,
         clean_looks=clean,
-        gap_worth=_gap_worth(late, garden.findings),
+        gap_worth=_gap_worth(late, garden.record.verdict.findings),
         # A sum fitted with the stand-ins would be another one with others.
         moves=() if stage.own else effects(
-            garden.series, counting, clock, late, garden.season, garden.today,
-            fields=number.not_stated, climate=garden.climate, errors=garden.errors,
+            garden.record.series, counting, clock, late, garden.season, garden.today,
+            fields=number.not_stated, climate=garden.record.climate, errors=garden.record.errors,
         ),
     )  # fmt: skip
 
@@ -450,11 +425,11 @@ def _egg_time(card: Card, counting: Counting, garden: _Garden) -> tuple[float | 
     number = hatch.default if hatch else None
     if number is not None and number.goal_c is not None and number.of == "air":
         goal, counting = number.goal_c[0], garden.counting(number)
-    return goal, garden.week.pace(counting)
+    return goal, garden.record.week.pace(counting)
 
 
 def _cue_window(card: Card, cue: Cue, garden: _Garden) -> ScoutingWindow:
-    week, reason = garden.week, cue.sentence
+    week, reason = garden.record.week, cue.sentence
     holds = cue_holds(cue, week.tmin, week.tmax, _host_ages(card, garden))
     event = card.event(cue.event or "") or Event(key="cue", words="no published heat sum")
     seen = (card.key, [event.key], garden.season.first, garden.today)

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 from gddcast.cards.model import Card, crop_card
 from gddcast.crops.last_sowing import SownBy, sown_by
-from gddcast.crops.needs import Basis, From, Need, start_of
+from gddcast.crops.needs import Basis, From, Need
 from gddcast.crops.standing import SowingToday
 from gddcast.crops.succession import LIFE, Due, Rules, life_of, needs_of, sown_of
 from gddcast.journal.entries import Journal
@@ -45,7 +45,6 @@ def plants_ahead(
     cards: Mapping[str, Card],
     rules: Rules,
     *,
-    rule_of_days: tuple[float, float],
     every_days: int | None = None,
 ) -> tuple[PlantAhead, ...]:
     """Look ahead for each of the standing sowings.
@@ -58,9 +57,6 @@ def plants_ahead(
     journal : Journal
     cards : mapping of str to Card
     rules : Rules
-        Days of picking wanted.
-    rule_of_days : (float, float)
-        To the first pick, where neither records nor card say more. [d]
     every_days : int, optional
         How often the grower walks: flowers are asked for on the walks of one such stretch a week.
     """
@@ -71,8 +67,9 @@ def plants_ahead(
         which = (each.sowing.crop, sown.start)
         if which not in known:
             card = crop_card(cards, each.sowing.crop)
-            rule = rule_of_days if sown.start == start_of(card) == "sowing" else None
-            known[which] = needs_of(plan.series, journal, card, sown.start, rule_of_days=rule)
+            known[which] = needs_of(
+                plan.series, journal, card, sown.start, rules=rules, overrule=plan.overrule
+            )
         needs = known[which]
         life = dict(life_of(plan.series, needs, sown, plan.today, plan.climate))
         coming = _coming(life, plan.today)

@@ -13,7 +13,7 @@ from typing import Literal
 
 from gddcast.cards.model import Card, crop_card
 from gddcast.crops.last_sowing import SownBy, sown_by, that_differ, weekly
-from gddcast.crops.needs import From, Need, start_of
+from gddcast.crops.needs import From, Need
 from gddcast.crops.succession import Planned, Rules, needs_of, plan_sowings, sown_of
 from gddcast.journal.entries import Journal, Sowing
 from gddcast.today.plan import SeasonPlan
@@ -64,7 +64,6 @@ def crop_courses(
     journal: Journal,
     *,
     rules: Rules | None = None,
-    first_pick_days: tuple[int, int] = (45, 50),
 ) -> tuple[CropCourses, ...]:
     """The season's sowings, crop by crop, earliest first.
 
@@ -76,8 +75,6 @@ def crop_courses(
     journal : Journal
     rules : Rules, optional
         The grower's own.
-    first_pick_days : (int, int), default: (45, 50)
-        Days from seed to first pick, where no card or record says more. Common practice. [d]
     """
     rules = rules or Rules()
     known = replace(
@@ -95,7 +92,7 @@ def crop_courses(
         _of_crop(
             crop_card(cards, crop),
             [each for each in sown if each.crop == crop],
-            plan, known, rules, first_pick_days,
+            plan, known, rules,
         )
         for crop in dict.fromkeys(each.crop for each in sown)
     )  # fmt: skip
@@ -107,13 +104,11 @@ def _of_crop(
     plan: SeasonPlan,
     journal: Journal,
     rules: Rules,
-    first_pick_days: tuple[int, int],
 ) -> CropCourses:
     starts: dict[From, None] = dict.fromkeys(sown_of(each, journal).start for each in sowings)
     needs = {
         start: needs_of(
-            plan.series, journal, card, start,
-            rule_of_days=first_pick_days if start == start_of(card) == "sowing" else None,
+            plan.series, journal, card, start, rules=rules, overrule=plan.overrule
         )
         for start in starts
     }  # fmt: skip

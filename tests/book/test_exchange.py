@@ -15,10 +15,11 @@ from hypothesis import strategies as st
 
 from gddcast.book import announcements
 from gddcast.book.exchange import ImportRefusal, export_book, import_book
-from gddcast.book.opening import Announcement, Book, open_book
+from gddcast.book.opening import Book, open_book
 from gddcast.errors import Refusal
 from gddcast.journal.entries import Closing, Job, OwnGoal, Sighting, Sowing
 from gddcast.readers.packaged import data_folder
+from gddcast.today.announcements import Announcement
 from tests.book.places import FILE, HERE, NOW, TODAY, days, new_book
 
 DAY = dt.date(2026, 6, 24)

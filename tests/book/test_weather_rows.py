@@ -10,7 +10,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from gddcast.book.fingerprints import fingerprint
-from gddcast.book.opening import Announcement, Book
+from gddcast.book.opening import Book
+from gddcast.today.announcements import Announcement
 from gddcast.weather.series import DailySeries, Origin
 from tests.book.places import FILE, NOW, TODAY, days, new_book
 

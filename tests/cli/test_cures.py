@@ -25,7 +25,7 @@ PACKAGE = Path(gddcast.__file__).parent
 OURS = {
     "book/faults.py": "version", "crops/chores.py": "near[0]", "cli/ahead.py": "since",
     "cli/cards.py": "group", "cli/chart_day.py": "day.high day.low day.lower day.next_low day.unit "
-    "day.upper following upper series.last", "cli/did.py": "job.job kind",
+    "day.upper following upper record.kept.last", "cli/did.py": "job.job kind",
     "cli/setup.py": "'|'.join(choices)or'TEXT'", "cli/sheet.py": "week.first",
     "cli/tune.py": "from_celsius_days(fit.mean,show) keep own.event",
     "cli/weather_add.py": "'C'iftyped=='F'else'F'", "today/emergence_ahead.py": "key",

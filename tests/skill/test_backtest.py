@@ -6,7 +6,7 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from gddcast.heat.counting import Counting
+from gddcast.heat.counting import Counting, Overrule
 from gddcast.heat.daily import floor_the_mean, single_sine
 from gddcast.outlook.dates import outlook_of
 from gddcast.outlook.ensemble import FULL, PLAIN_GRAFT
@@ -96,7 +96,7 @@ def test_a_person_s_method_is_the_one_that_is_tried() -> None:
     card = load_cards()["squash-vine-borer"]
     place = Place("here")
     (own,) = targets_of([card], place)
-    (overruled,) = targets_of([card], place, shape=single_sine, begin=(3, 1))
+    (overruled,) = targets_of([card], place, Overrule(shape=single_sine, start=(3, 1)))
     assert own.counting.shape is floor_the_mean
     assert overruled.counting.shape is single_sine
     assert (own.start, overruled.start) == ((1, 1), (3, 1))

@@ -12,12 +12,11 @@ from gddcast.outlook.forecast_archive import ForecastArchive, laid_behind
 from gddcast.readers.card_files import load_cards
 from gddcast.readers.temperature_file import read_temperatures
 from gddcast.text import sentences
+from gddcast.today.changes import changes_since, morning_of
 from gddcast.today.hindsight import (
     beside,
-    changes_since,
     insect_seen,
     insects_seen,
-    morning_of,
     records,
     stage_of,
 )

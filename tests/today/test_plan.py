@@ -10,7 +10,7 @@ import numpy as np
 import pytest
 
 from gddcast.cards.model import Card
-from gddcast.heat.counting import counting_of
+from gddcast.heat.counting import Overrule, counting_of
 from gddcast.heat.daily import single_sine
 from gddcast.journal.entries import Closing, Journal, OwnGoal, Sighting
 from gddcast.journal.own_goals import method_of
@@ -19,7 +19,7 @@ from gddcast.readers.temperature_file import read_temperatures
 from gddcast.scouting.windows import ScoutingWindow
 from gddcast.text import sentences
 from gddcast.today.hindsight import insect_seen
-from gddcast.today.plan import Overrule, SeasonPlan, other_readings, season_plan
+from gddcast.today.plan import SeasonPlan, other_readings, season_plan
 from gddcast.units import celsius_days, fahrenheit_days
 from gddcast.weather.series import DailySeries
 from gddcast.words import Status

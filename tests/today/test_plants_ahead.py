@@ -51,9 +51,7 @@ def of_squash(
     journal = Journal(sightings, (SQUASH,), done)
     plan = planned(series, cards, journal, today)
     there = sowings_today(journal, cards, plan.season, today)
-    (one,) = plants_ahead(
-        there, plan, journal, cards, Rules(), rule_of_days=(45, 50), every_days=every
-    )
+    (one,) = plants_ahead(there, plan, journal, cards, Rules(), every_days=every)
     return one
 
 
@@ -92,7 +90,7 @@ def test_own_sowings_tell_the_next_event_by_heat(
     today = day(6, 20)
     plan = planned(series, cards, journal, today)
     there = sowings_today(journal, cards, plan.season, today)
-    (one,) = plants_ahead(there, plan, journal, cards, Rules(), rule_of_days=(45, 50))
+    (one,) = plants_ahead(there, plan, journal, cards, Rules())
     assert one.basis == "own sowings"
     assert one.next is not None
     assert one.next.middle is not None
@@ -152,7 +150,7 @@ def test_a_crop_without_a_card_goes_by_the_rule_of_days(
     journal = Journal(sowings=(luffa, tomato))
     plan = planned(series, cards, journal, day(6, 11))
     there = sowings_today(journal, cards, plan.season, day(6, 11))
-    first, second = plants_ahead(there, plan, journal, cards, Rules(), rule_of_days=(45, 50))
+    first, second = plants_ahead(there, plan, journal, cards, Rules())
     assert first.next is not None
     assert (first.basis, first.next.first) == ("your rule of days", day(7, 4))
     # A tomato is counted from planting out: 45 days from seed would be nonsense.

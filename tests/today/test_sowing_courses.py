@@ -139,8 +139,8 @@ def test_a_crop_without_a_card_goes_by_the_rule_of_days(
 ) -> None:
     unknown = Sowing("skirret", dt.date(2026, 6, 1), name="skirret 1")
     (crop,) = courses(
-        series, cards, Journal(sowings=(unknown,)), first_pick_days=(60, 70),
-        rules=Rules(picking_days=10),
+        series, cards, Journal(sowings=(unknown,)),
+        rules=Rules(picking_days=10, first_pick_days=(60, 70)),
     )  # fmt: skip
     (course,) = crop.courses
     assert [each.age for each in course.ages] == ["green", "bearing"]

@@ -279,16 +279,19 @@ def _stand_in(window: ScoutingWindow, name: str) -> Json:
 
 
 def _season(plan: SeasonPlan, show: Unit) -> Json | None:
-    here = plan.standing
+    here, counting = plan.standing, plan.season_sum.counting
     if here is None:
         return None
     return {
         "name": here.season.name,
         "heat": quantity(here.heat, show),
-        "above": {
-            "value": round(from_celsius(plan.standing_counting.lower, show), 1),
-            "unit": f"deg{show}",
-        },
+        "above": {"value": round(from_celsius(counting.lower, show), 1), "unit": f"deg{show}"},
+        "upper": None
+        if counting.upper == float("inf")
+        else {"value": round(from_celsius(counting.upper, show), 1), "unit": f"deg{show}"},
+        "shape": counting.shape.name,
+        "cutoff": counting.cutoff.name,
+        "starts": "{:02d}-{:02d}".format(*plan.season_sum.start),
         "rank": here.rank,
         "of": here.compared,
         "days_ahead": here.days_ahead,

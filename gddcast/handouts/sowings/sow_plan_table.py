@@ -137,6 +137,8 @@ def _last(last: Sequence[SownBy], rules: Rules, rows: Sequence[Planned], show: U
     verb = "planting" if rows and rows[0].sown.start == "transplanting" else "sowing"
     night = words.temperature(FREEZING_C, show)
     wanted = f"{rules.picking_days} days of picking before the first {night} night"
+    if not any(row.before_frost and row.before_frost.years for row in rows):
+        return f"Can't say how late a {verb} still leaves {wanted}: no past year is known whole."
     if not last:
         return f"No {verb} day leaves {wanted} in 5 of 6 past years."
     days = (words.day(date_in(2023, row.month, row.day), weekday=False) for row in last)

@@ -75,8 +75,8 @@ def _rests_on(plan: SeasonPlan, show: Unit) -> Iterator[str]:
 
 def _last_days(plan: SeasonPlan, show: Unit) -> Table | None:
     season = plan.series.between(plan.season.first, plan.season.last).before(plan.today)
-    heat = plan.standing_counting.daily(season)
-    total = running_heat(heat) if len(season) else heat
+    heat, start = plan.season_sum.counting.daily(season), plan.season.on(*plan.season_sum.start)
+    total = running_heat(heat, max(season.index(start), 0)) if len(season) else heat
     rows = []
     for index in range(max(0, len(season) - _DAYS_BEHIND), len(season)):
         low, high = (
@@ -98,7 +98,7 @@ def _last_days(plan: SeasonPlan, show: Unit) -> Table | None:
 def _worked(plan: SeasonPlan, show: Unit) -> Worked | None:
     known = plan.series.between(plan.season.first, plan.season.last).before(plan.today)
     at = np.flatnonzero(known.known)
-    counting = plan.standing_counting
+    counting = plan.season_sum.counting
     if not at.size:
         return None
     index = int(at[-1])

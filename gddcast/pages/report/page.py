@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from gddcast import words
+from gddcast.outlook.season_so_far import record_on
 from gddcast.outlook.seasons import SeasonCurves, season_curves
 from gddcast.pages import paper
 from gddcast.pages.report.ahead import Ahead, still_to_come
@@ -72,4 +73,5 @@ def report_page(plan: SeasonPlan, show: Unit, beside: Beside | None = None) -> s
 
 def curves_of(plan: SeasonPlan) -> SeasonCurves:
     """Every season of the record, counted the way the season is told of."""
-    return season_curves(plan.series.before(plan.today), plan.standing_counting, plan.season)
+    known, sum_ = record_on(plan.series, plan.today), plan.season_sum
+    return season_curves(known, sum_.counting, plan.season, start=sum_.start)

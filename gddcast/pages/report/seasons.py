@@ -71,9 +71,9 @@ def shown(celsius_days: float | None, show: Unit) -> str:
 
 def counted(plan: SeasonPlan, show: Unit) -> str:
     """How the sums of the season are counted, in one phrase."""
-    counting = plan.standing_counting
+    counting, start = plan.season_sum.counting, plan.season_sum.start
     lower = words.temperature(counting.lower, show, 1).replace(".0", "")
-    first = words.day(plan.season.first, weekday=False)
+    first = words.day(plan.season.on(*start), weekday=False)
     phrase = f"above {lower}, {counting.shape.name}, from {first}"
     if np.isfinite(counting.upper):
         upper = words.temperature(counting.upper, show, 1).replace(".0", "")

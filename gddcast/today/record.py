@@ -1,0 +1,96 @@
+"""The record that dates are made from: judged, its short gaps patched, its forecast behind it.
+
+This is the only place where a record is made ready. ``weather check``, ``compare``, ``patch`` and
+``add``, whose very subject is the record as it came, look at it before.
+"""
+
+from __future__ import annotations
+
+import datetime as dt
+from dataclasses import dataclass
+from functools import cached_property
+
+from gddcast.outlook.current_week import CurrentWeek, current_week
+from gddcast.outlook.ensemble import Climate, climate_of, past_seasons
+from gddcast.outlook.forecast import ForecastErrors
+from gddcast.outlook.forecast_archive import ForecastArchive, behind_again, errors_on
+from gddcast.outlook.season_so_far import record_on
+from gddcast.quality.verdict import Verdict, judge
+from gddcast.weather.gaps import SHORT, patch_short
+from gddcast.weather.series import DailySeries, Place, Season, season_of
+
+
+@dataclass(frozen=True, eq=False)
+class Record:
+    """A place's weather on one morning; each part is worked out once, when it is asked for.
+
+    Parameters
+    ----------
+    kept : DailySeries
+        As it was read, neither judged nor patched; days from ``today`` on are its forecast.
+        Days measured on or after ``today`` are hidden.
+    today : datetime.date
+        Today at the place.
+    patch_up_to : int, default: 5
+        Longest gap filled. [d]
+    forecasts : ForecastArchive, optional
+        Past forecasts of this place: how far they were off is what its forecast is trusted by.
+    """
+
+    kept: DailySeries
+    today: dt.date
+    patch_up_to: int = SHORT
+    forecasts: ForecastArchive | None = None
+
+    @property
+    def place(self) -> Place:
+        """Where it is kept."""
+        return self.kept.place
+
+    @property
+    def season(self) -> Season:
+        """Season of today."""
+        return season_of(self.today, self.place.season_begins)
+
+    @cached_property
+    def verdict(self) -> Verdict:
+        """What it is worth."""
+        return judge(record_on(self.kept, self.today))
+
+    @cached_property
+    def known(self) -> DailySeries:
+        """Its days through the last known one, impossible readings out, short gaps patched."""
+        return patch_short(self.verdict.judged, self.patch_up_to)
+
+    @cached_property
+    def series(self) -> DailySeries:
+        """The same with its forecast behind it."""
+        return behind_again(self.known, self.kept)
+
+    @property
+    def through(self) -> dt.date:
+        """Its last known day."""
+        return self.known.last_known or self.known.date(-1)
+
+    @property
+    def days_behind(self) -> int:
+        """Days before today that it has yet to reach. [d]"""
+        return max((self.today - self.through).days - 1, 0)
+
+    @cached_property
+    def climate(self) -> Climate | None:
+        """Past seasons on this one's calendar, to look ahead with."""
+        has_past = past_seasons(self.series, self.season)
+        return climate_of(self.series, self.season) if has_past else None
+
+    @cached_property
+    def errors(self) -> ForecastErrors | None:
+        """Of its forecast, as far as past ones tell them; None: the usual ones."""
+        if self.climate is None:
+            return None
+        return errors_on(self.forecasts, self.known, self.today, self.climate.spread)
+
+    @cached_property
+    def week(self) -> CurrentWeek:
+        """The seven days before today."""
+        return current_week(self.series, self.today, self.days_behind, self.climate)

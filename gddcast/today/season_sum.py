@@ -1,0 +1,129 @@
+"""The sum a season is told by: one way of counting, from one day, the same on every surface."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+
+from gddcast.cards.model import Card, Event, Number
+from gddcast.errors import Refusal, shell
+from gddcast.heat.counting import Counting, Overrule
+from gddcast.heat.daily import single_sine
+from gddcast.journal.clocks import date_here
+from gddcast.journal.entries import Bracket, Journal, OwnGoal
+from gddcast.journal.own_goals import is_counted_alike
+from gddcast.outlook.season_so_far import record_on
+from gddcast.outlook.seasons import Comparison, SeasonCurves, compare_seasons, season_curves
+from gddcast.today.record import Record
+from gddcast.units import celsius
+from gddcast.weather.series import Place, Season
+
+#: Counted where no card on the watch list has a sum from a date: above 50 °F, single sine.
+PLAIN = Counting(lower=celsius(50.0), shape=single_sine)
+
+
+@dataclass(frozen=True, slots=True)
+class SeasonSum:
+    """What seasons are held beside each other by.
+
+    Parameters
+    ----------
+    counting : Counting
+    start : (int, int)
+        Month and day on which it starts.
+    goals : tuple of float
+        Of the card's event as printed, or a person's; none where only sums are wanted. [°C·d]
+    own : OwnGoal, optional
+        The person's own number for that event, where it is counted alike.
+    card, event : Card, Event, optional
+        Whose sum it is.
+    """
+
+    counting: Counting
+    start: tuple[int, int]
+    goals: tuple[float, ...] = ()
+    own: OwnGoal | None = None
+    card: Card | None = None
+    event: Event | None = None
+
+    @property
+    def for_a_picture(self) -> SeasonSum:
+        """The same with one goal or range: a kept number takes the place of the printed one."""
+        return replace(self, goals=(self.own.goal,), own=None) if self.own else self
+
+
+def calendar_number(card: Card, stage: str | None = None) -> tuple[Event, Number]:
+    """The stage meant, and a number of it that counts from a date.
+
+    Parameters
+    ----------
+    card : Card
+    stage : str, optional
+        Key of a stage. Default: the first that has one.
+
+    Raises
+    ------
+    Refusal
+        If there is none.
+    """
+    for event in card.events:
+        number = event.default
+        if stage in (None, event.key) and number and number.kind == "calendar" and number.goal:
+            return event, number
+    raise Refusal(
+        f"{card.name}, {stage or 'any stage'}",
+        "its card has no heat sum that counts from a date",
+        "Seasons are compared by sums that start on the same day of each.",
+        f"Read the card:  gddcast {card.group}s {shell(card.key)}     "
+        "Or:  gddcast seasons --lower 50F",
+        slug="no-calendar-sum",
+    )
+
+
+def sum_of_card(
+    card: Card, stage: str | None, place: Place, journal: Journal, overrule: Overrule
+) -> SeasonSum:
+    """The sum of a card's stage, by default its first that counts from a date."""
+    event, number = calendar_number(card, stage)
+    counting = overrule.counting(number)
+    start = overrule.start or date_here(number, place) or place.season_begins
+    own = journal.own_goal(card.key, event.key)
+    if own and not is_counted_alike(own, counting, start):
+        own = None
+    return SeasonSum(counting, start, tuple(dict.fromkeys(number.goal_c or ())), own, card, event)
+
+
+def sum_of_season(
+    watched: Iterable[Card] | None, place: Place, journal: Journal, overrule: Overrule
+) -> SeasonSum:
+    """That of the first card watched that has one; above 50 °F where nobody chose what to watch."""
+    for card in watched or ():
+        try:
+            return sum_of_card(card, None, place, journal, overrule)
+        except Refusal:  # none from a date, or not of air
+            continue
+    return SeasonSum(PLAIN, place.season_begins)
+
+
+def comparison_by(sum_: SeasonSum, record: Record, journal: Journal) -> Comparison:
+    """The seasons of a record beside each other, with what was seen in them."""
+    card, event = sum_.card, sum_.event
+
+    def seen(year: Season) -> Bracket | None:
+        if card is None or event is None:
+            return None
+        return journal.bracket(card.key, [event.key], year.first, year.last)
+
+    goals = (*sum_.goals, sum_.own.goal) if sum_.own else sum_.goals
+    return compare_seasons(
+        record.series, sum_.counting, record.today,
+        goals=tuple(dict.fromkeys(goals)), start=sum_.start, seen=seen,
+    )  # fmt: skip
+
+
+def curves_by(sum_: SeasonSum, record: Record) -> SeasonCurves:
+    """The seasons' running sums, from the same days their comparison is made of."""
+    return season_curves(
+        record_on(record.series, record.today), sum_.counting, record.season,
+        start=sum_.start, goal=sum_.goals[-1] if sum_.goals else None,
+    )  # fmt: skip

@@ -1,0 +1,304 @@
+"""What a place says on a day: the one composition every command and page takes its dates from.
+
+It is made from the record as it is kept, the cards, the journal and what the place's people chose.
+Faces render its parts; none of them prepares a record, chooses a method or counts for itself.
+"""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from dataclasses import dataclass, field, replace
+from functools import cached_property
+from typing import Any
+
+from gddcast.cards.model import Card
+from gddcast.crops.frost import FREEZING_C, SpringFrosts, spring_frosts
+from gddcast.crops.standing import (
+    OwnChore,
+    SowingToday,
+    chores_again,
+    own_chores,
+    sowings_today,
+    water_days,
+)
+from gddcast.crops.succession import Sown
+from gddcast.heat.counting import Counting
+from gddcast.journal.clocks import date_here
+from gddcast.journal.entries import Journal, Sighting
+from gddcast.journal.finds import WayBack, way_back
+from gddcast.outlook.changes import Change
+from gddcast.outlook.seasons import Comparison, SeasonCurves
+from gddcast.outlook.sightings import Seen
+from gddcast.scouting.own_sums import Tuning, tune
+from gddcast.scouting.second_broods import SecondBrood, round_of, second_brood
+from gddcast.scouting.windows import ScoutingWindow
+from gddcast.skill.backtest import Protocol
+from gddcast.skill.track_record import LeadRecord
+from gddcast.today.announcements import Memory, days_to_look
+from gddcast.today.changes import changes_since, changes_since_announced, morning_remembered
+from gddcast.today.foretelling import BacktestSummary, backtest_of
+from gddcast.today.hindsight import Stage, insects_seen, records
+from gddcast.today.plan import SeasonPlan, plan_of, watched_cards
+from gddcast.today.plants_ahead import PlantAhead, plants_ahead
+from gddcast.today.practice import Practice
+from gddcast.today.record import Record
+from gddcast.today.season_sum import (
+    SeasonSum,
+    calendar_number,
+    comparison_by,
+    curves_by,
+    sum_of_card,
+    sum_of_season,
+)
+from gddcast.today.sowing_courses import CropCourses, crop_courses
+from gddcast.today.sowing_days import (
+    LastSowing,
+    SowingPlan,
+    last_sowing,
+    no_past_season,
+    sowing_plan,
+)
+from gddcast.today.walk_week import WalkWeek, due_in_week
+from gddcast.today.without_sum import stages_without_sum
+from gddcast.words import Status
+
+
+@dataclass(frozen=True, eq=False)
+class Today:
+    """What a place says on a day; each part is worked out once, when it is asked for.
+
+    Parameters
+    ----------
+    record : Record
+        Its weather on that morning.
+    cards : mapping of str to Card
+        By key.
+    journal : Journal, optional
+        Finds, clean looks, sowings, jobs.
+    practice : Practice, optional
+        What its people chose.
+    memory : Memory, optional
+        What its book remembers of earlier days. None where only a file is given.
+    """
+
+    record: Record
+    cards: Mapping[str, Card]
+    journal: Journal = field(default_factory=Journal)
+    practice: Practice = field(default_factory=Practice)
+    memory: Memory | None = None
+
+    def watching(self, names: Iterable[str]) -> Today:
+        """The same place with another watch list; its record is not prepared again."""
+        return replace(self, practice=replace(self.practice, watch=tuple(names)))
+
+    @property
+    def day(self) -> dt.date:
+        """The day."""
+        return self.record.today
+
+    @cached_property
+    def plan(self) -> SeasonPlan:
+        """Scouting windows of every watched stage."""
+        return plan_of(self.record, self.cards, self.journal, self.practice)
+
+    def windows(self, card: Card, stage: str | None = None) -> tuple[ScoutingWindow, ...]:
+        """Windows of a card's stages, or one of them; where none has a sum, what is known instead.
+
+        Parameters
+        ----------
+        card : Card
+            On the watch list.
+        stage : str, optional
+            Key of a stage.
+        """
+        own = tuple(each for each in self.plan.windows if stage in (None, each.event.key))
+        if own:
+            return own
+        rest = stages_without_sum(self.plan, card, self.journal)
+        return tuple(each for each in rest if stage in (None, each.event.key))
+
+    # Beside its dates.
+
+    @cached_property
+    def insects_seen(self) -> dict[Stage, Seen]:
+        """When each insect itself is seen, where its source prints a spread."""
+        return insects_seen(self.plan)
+
+    @cached_property
+    def track_records(self) -> Mapping[Stage, LeadRecord]:
+        """How outlooks like each near date have done here; left out where every card is watched.
+
+        A record takes a moment a date: for a watch list it is worth it, for every card it is not.
+        """
+        return {} if self.plan.watches_all else records(self.plan)
+
+    def track_records_of_all(self) -> Mapping[Stage, LeadRecord]:
+        """The same of every date, however far ahead."""
+        return records(self.plan, near=tuple(Status))
+
+    @cached_property
+    def changes(self) -> dict[Stage, Change]:
+        """What has moved each date since it was last told; nothing without a book."""
+        if self.memory is None:
+            return {}
+        return changes_since_announced(self.plan, self.record, self.memory)
+
+    def changes_since_told_by(self, surface: str) -> dict[Stage, Change]:
+        """What has moved each date since one surface told it."""
+        if self.memory is None:
+            return {}
+        return changes_since_announced(self.plan, self.record, self.memory, surface)
+
+    def changes_since(self, day: dt.date) -> dict[Stage, Change]:
+        """What has moved each date since a day, held against the book as it was then, if any."""
+        before = None
+        if self.memory is not None:
+            before = morning_remembered(self.plan, self.record, self.memory, day)
+        return changes_since(self.plan, day, before=before)
+
+    @cached_property
+    def in_calendar(self) -> dict[Stage, dt.date]:
+        """Days to start looking that a calendar was last told."""
+        if self.memory is None:
+            return {}
+        told = self.memory.announced("calendar", self.record.season.name)
+        return days_to_look(told, self.day)
+
+    # Plants and chores.
+
+    @cached_property
+    def sowings(self) -> tuple[SowingToday, ...]:
+        """Sowings of the season that stand today."""
+        return sowings_today(self.journal, self.cards, self.record.season, self.day)
+
+    @cached_property
+    def plants(self) -> tuple[PlantAhead, ...]:
+        """What comes next of each of them."""
+        practice = self.practice
+        return plants_ahead(
+            self.sowings, self.plan, self.journal, self.cards, practice.rules,
+            every_days=practice.habits.every_days,
+        )  # fmt: skip
+
+    @cached_property
+    def courses(self) -> tuple[CropCourses, ...]:
+        """The season's sowings, each from seed to the end of its picking."""
+        return crop_courses(self.plan, self.cards, self.journal, rules=self.practice.rules)
+
+    @cached_property
+    def chores(self) -> tuple[OwnChore, ...]:
+        """What the grower's own rules ask for today."""
+        season, rules = self.record.season, self.practice.rules
+        sown = [each for each in self.journal.sowings if each.sown_on >= season.first]
+        by_age = own_chores(
+            self.sowings, sown, self.day,
+            side_dress_weeks=rules.side_dress_weeks, sow_next_weeks=rules.sow_next_weeks,
+        )  # fmt: skip
+        return by_age + self.chores_again(self.day)
+
+    def chores_again(self, day: dt.date) -> tuple[OwnChore, ...]:
+        """What they ask for by a day, after what was done before."""
+        return chores_again(self.journal, self.practice.habits, self.record.season, day)
+
+    def water_days(self, week: WalkWeek) -> tuple[dt.date, ...]:
+        """Days of a week to water on."""
+        every = self.practice.habits.water_every_days
+        return water_days(self.journal, every, self.record.season, week.days)
+
+    def due_in(self, week: WalkWeek) -> tuple[ScoutingWindow, ...]:
+        """Windows to look for in a week."""
+        lead_days = self.practice.habits.lead_days
+        return due_in_week(self.plan, week, self.sowings, lead_days=lead_days)
+
+    # Days to sow.
+
+    def spring_frosts(self, at: float = FREEZING_C) -> SpringFrosts:
+        """The last spring frost of every past year."""
+        frosts = spring_frosts(self.record.known, self.day, at)
+        if not frosts.last:
+            raise no_past_season(self.record.kept.source)
+        return frosts
+
+    def last_sowing(self, card: Card, **asked: Any) -> LastSowing:
+        """In how many past years a sowing was still worth it; see `last_sowing`."""
+        return last_sowing(self.record, card, self.journal, self.practice, **asked)
+
+    def of_pests_on(self, crop: Card) -> Today:
+        """The same place, its watch list narrowed to the pests that live on a crop."""
+        watch = self.practice.watch
+        return self.watching(
+            key for key in (self.cards if watch is None else watch)
+            if self.cards[key].group == "pest" and self.cards[key].lives_on(crop.names)
+        )  # fmt: skip
+
+    def sowing_plan(
+        self, card: Card, sowings: Sequence[Sown], heat: float | None = None
+    ) -> SowingPlan:
+        """Sowings of a crop one after another; its pests are those watched."""
+        return sowing_plan(self.plan, card, self.journal, self.practice, sowings, heat=heat)
+
+    # Seasons, and how good the dates are.
+
+    @cached_property
+    def season_sum(self) -> SeasonSum:
+        """The sum its seasons are told by, where nobody asks for another."""
+        watch = self.practice.watch
+        watched = None if watch is None else watched_cards(self.cards, watch)
+        return sum_of_season(watched, self.record.place, self.journal, self.practice.overrule)
+
+    def sum_of(self, card: Card, stage: str | None = None) -> SeasonSum:
+        """The sum of a card's stage, by default its first that counts from a date."""
+        return sum_of_card(card, stage, self.record.place, self.journal, self.practice.overrule)
+
+    def comparison(self, by: SeasonSum) -> Comparison:
+        """Its seasons beside each other."""
+        return comparison_by(by, self.record, self.journal)
+
+    def curves(self, by: SeasonSum) -> SeasonCurves:
+        """The running sums of its seasons."""
+        return curves_by(by, self.record)
+
+    def backtest(
+        self,
+        keys: Iterable[str] | None = None,
+        protocol: Protocol = "past only",
+        progress: Callable[[int, int], None] | None = None,
+    ) -> BacktestSummary:
+        """How outlooks of cards, of all by default, would have done in its past seasons."""
+        cards = [self.cards[key] for key in (self.cards if keys is None else keys)]
+        return backtest_of(self.record, cards, self.practice.overrule, protocol, progress)
+
+    def tuning(self, card: Card, stage: str | None = None) -> tuple[Tuning, Counting]:
+        """A published sum set beside its people's own finds, and how it is counted."""
+        event, number = calendar_number(card, stage)
+        counting = self.practice.overrule.counting(number)
+        start = self.practice.overrule.start or date_here(number, self.record.place)
+        tuning = tune(
+            self.record.known, self.journal, card.key, event.key, counting,
+            sum(number.goal_c or ()) / 2, start, self.record.verdict.findings,
+        )  # fmt: skip
+        return tuning, counting
+
+    # What follows from a find.
+
+    def second_brood(self, card: Card, find: Sighting) -> SecondBrood | None:
+        """Whether heat alone allows one, where the find started a clock of a watched stage."""
+        round_ = round_of(card, find.event)
+        own = [each.found for each in self.plan.windows
+               if each.found and each.found.sighting.entry == find.entry]  # fmt: skip
+        if round_ is None or not own:
+            return None
+        counting = self.practice.overrule.counting(round_.number)
+        return second_brood(
+            self.record.series, round_, counting, own[0], self.record.season, self.day
+        )
+
+    def way_back(self, card: Card, find: Sighting) -> WayBack | None:
+        """The stage before a find, counted back, where nobody saw that one begin."""
+        event = card.event(find.event)
+        number = event.default if event else None
+        if number is None:
+            return None
+        season, overrule = self.record.season, self.practice.overrule
+        return way_back(self.record.series, card, number, find.seen_on, season.first, overrule)
