@@ -111,13 +111,13 @@ def _moved(
 ) -> Iterator[tuple[ScoutingWindow, str]]:
     """What moved since the last sheet before today, each in a sentence."""
     from gddcast.cli.remembered import moved, moved_text
-    from gddcast.text import sentences
+    from gddcast.text import why_moved
     from gddcast.today.hindsight import beside
 
     changes = moved_text(moved(here.book, plan, told_by=_TOLD_BY)) if here is not None else {}
     for window in due:
         if change := beside(window, changes):
-            yield window, sentences.moved(change, show)
+            yield window, why_moved.moved(change, show)
 
 
 def _week(day: dt.date | None, record: Record) -> WalkWeek:

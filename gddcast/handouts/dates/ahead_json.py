@@ -12,7 +12,7 @@ from gddcast.outlook.dates import Outlook
 from gddcast.outlook.forecast import ENOUGH
 from gddcast.outlook.sightings import Seen
 from gddcast.scouting.windows import ScoutingWindow, inner_span
-from gddcast.text import sentences
+from gddcast.text import numbers, sentences, weather_so_far, why_moved
 from gddcast.today.hindsight import Stage, Trust, beside, forecast_trust, insect_seen
 from gddcast.today.plan import SeasonPlan
 from gddcast.units import Unit, from_celsius, from_celsius_days
@@ -71,7 +71,7 @@ def envelope(name: str, plan: SeasonPlan, made: dt.datetime) -> Json:
         "notes": [
             {"slug": slug, "text": text}
             for slug, text in (
-                ("days-behind", sentences.behind(plan)),
+                ("days-behind", weather_so_far.behind(plan)),
                 *(("note", note) for note in plan.notes),
             )
             if text
@@ -152,7 +152,7 @@ def change_as_data(change: Change | None, show: Unit) -> Json | None:
         "day": change.day.isoformat(),
         "told": change.told,
         "moved": has_moved(change),
-        "says": sentences.moved(change, show),
+        "says": why_moved.moved(change, show),
         "fastest_then": _day(change.before.fastest),
         "slowest_then": _day(change.before.slowest),
         "look_from_then": _day(change.opens[0]) if change.opens else None,
@@ -262,14 +262,14 @@ def _own(window: ScoutingWindow, show: Unit) -> Json | None:
         "spread": quantity(own.spread, show) if own.spread is not None else None,
         "seasons": own.seasons,
         "kept_on": _day(own.kept_on),
-        "says": sentences.own_number(window, show),
+        "says": numbers.own_number(window, show),
     }
 
 
 def _stand_in(window: ScoutingWindow, name: str) -> Json:
     return {
         "field": name,
-        "used": sentences.used(window, name),
+        "used": numbers.used(window, name),
         "moves": [
             {"instead": move.instead, "days": list(move.days) if move.days else None}
             for move in window.moves

@@ -11,7 +11,7 @@ from gddcast.outlook.changes import Change
 from gddcast.outlook.sightings import Seen
 from gddcast.scouting.windows import ScoutingWindow, told_once
 from gddcast.skill.track_record import LeadRecord
-from gddcast.text import sentences
+from gddcast.text import numbers, sentences, weather_so_far, why_moved
 from gddcast.today.hindsight import Stage, beside
 from gddcast.today.plan import SeasonPlan
 from gddcast.units import Unit
@@ -50,7 +50,7 @@ def ahead_text(
         When the insect itself is seen, where its source prints a spread.
     """
     also = _beside(records or {}, moved or {}, seen or {}, show)
-    lines = [*_wrap(sentences.weather_line(plan), ""), *_about_record(plan)]
+    lines = [*_wrap(weather_so_far.weather_line(plan), ""), *_about_record(plan)]
     for status in Status:
         chosen = told_once(window for window in plan.windows if window.status is status)
         if not chosen:
@@ -66,12 +66,12 @@ def ahead_text(
                 else _short(window, show, ascii_only)
             )
         lines += _waiting(waiting, ascii_only)
-    lines += ["", *_wrap(sentences.season_line(plan, show), ""), "", *_foot()]
+    lines += ["", *_wrap(weather_so_far.season_line(plan, show), ""), "", *_foot()]
     return "\n".join(lines)
 
 
 def _about_record(plan: SeasonPlan) -> Iterator[str]:
-    yield from _wrap(sentences.behind(plan), "")
+    yield from _wrap(weather_so_far.behind(plan), "")
     if plan.verdict.trust != "sound":
         reasons = "; ".join(plan.verdict.reasons)
         yield from _wrap(f"Weather record: {plan.verdict.trust.upper()} ({reasons}).", "")
@@ -96,7 +96,7 @@ def _beside(
         if (insect := beside(window, seen)) is not None:
             said += _wrap(sentences.insect_seen_briefly(insect, show, own=window.own is not None))
         if (change := beside(window, moved)) is not None:
-            said += _wrap(sentences.moved(change, show))
+            said += _wrap(why_moved.moved(change, show))
         if (record := beside(window, records)) is not None:
             said += _wrap(f"Its record here: {record.sentence}")
         return said
@@ -125,8 +125,8 @@ def _full(window: ScoutingWindow, plan: SeasonPlan, show: Unit, ascii_only: bool
         yield from _wrap(sentences.look(window, plan.today))
         if window.look.looks_like:
             yield from _wrap(f"Look for: {window.look.looks_like}")
-    yield from _wrap(sentences.basis(window, show))
-    for note in (sentences.stand_ins(window, window.moves), *window.notes):
+    yield from _wrap(numbers.basis(window, show))
+    for note in (numbers.stand_ins(window, window.moves), *window.notes):
         yield from _wrap(note)
 
 

@@ -18,7 +18,7 @@ _MOST = 3
 def nothing_is_due(plan: SeasonPlan) -> str:
     """That nothing is due, as far as it is known; no words where something is, or nobody knows.
 
-    A record that ends long before today gives no all-clear: `sentences.behind` says so.
+    A record that ends long before today gives no all-clear: `weather_so_far.behind` says so.
     """
     statuses = {each.status for each in plan.windows}
     if plan.is_stale or statuses & {Status.LOOK_NOW, Status.OVERDUE}:

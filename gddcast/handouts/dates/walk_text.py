@@ -17,7 +17,7 @@ from gddcast.journal.entries import Journal
 from gddcast.outlook.changes import Change, has_moved
 from gddcast.outlook.sightings import Seen
 from gddcast.scouting.windows import NEAR_DAYS, Habits, ScoutingWindow, told_once
-from gddcast.text import sentences
+from gddcast.text import numbers, sentences, weather_so_far, why_moved
 from gddcast.today.hindsight import Stage, beside, stage_of
 from gddcast.today.plan import SeasonPlan
 from gddcast.today.plants_ahead import PlantAhead
@@ -64,7 +64,7 @@ def walk_text(
     when the insects themselves are seen, where a spread is known;
     ``in_calendar`` are the days to start looking that the calendar was last told.
     """
-    lines = [*_wrap(sentences.weather_line(plan), ""), *_about_record(plan)]
+    lines = [*_wrap(weather_so_far.weather_line(plan), ""), *_about_record(plan)]
     for heading, chosen in grouped(plan):
         if chosen:
             lines += ["", heading.upper()]
@@ -78,14 +78,14 @@ def walk_text(
                 own = window.own is not None
                 lines += _wrap(sentences.insect_seen_briefly(insect, show, own=own))
             if change := beside(window, moved or {}):
-                lines += _wrap(sentences.moved(change, show))
+                lines += _wrap(why_moved.moved(change, show))
             says = calendar_says(window, (in_calendar or {}).get(stage_of(window)))
             lines += _wrap(says)
     lines += _no_longer_near(plan, moved or {}, show, ascii_only)
     lines += _the_rest(plan)
     lines += plant_lines(sowings, ahead, picking_days, plan.today)
     lines += chore_lines(chores, sowings)
-    lines += ["", *_wrap(sentences.season_line(plan, show), "")]
+    lines += ["", *_wrap(weather_so_far.season_line(plan, show), "")]
     for sentence in (_CLUSTER, _BLOOM, words.WEATHER_ONLY, words.AWAY_FROM_HOME, words.CAUTIONS):
         lines += _wrap(sentence, "")
     return "\n".join([*lines, "", _next(plan)])
@@ -124,11 +124,11 @@ def _no_longer_near(
         mark = window.status.ascii_shape if ascii_only else window.status.shape
         yield f"{mark} {sentences.title(window)}"
         yield from _wrap(sentences.when(window, show))
-        yield from _wrap(sentences.moved(change, show))
+        yield from _wrap(why_moved.moved(change, show))
 
 
 def _about_record(plan: SeasonPlan) -> Iterator[str]:
-    if said := sentences.behind(plan):
+    if said := weather_so_far.behind(plan):
         yield from _wrap(f"{said} Bring them in:  gddcast weather add YOURFILE.csv", "")
     if plan.verdict.trust != "sound":
         reasons = "; ".join(plan.verdict.reasons)
@@ -165,7 +165,7 @@ def _item(
         cited = source.short if source else action.source
         yield from _wrap(f"Commercial figure: {action.words.rstrip('.')} ({cited}).")
     if window.found is None:
-        basis, left_out = sentences.basis(window, show), sentences.stand_ins(window, window.moves)
+        basis, left_out = numbers.basis(window, show), numbers.stand_ins(window, window.moves)
         yield from _wrap(f"{basis} {left_out}".strip())
     flowering = hosts_in_flower(window, sowings)
     if flowering:
@@ -182,7 +182,7 @@ def _item(
 def _own(window: ScoutingWindow, plan: SeasonPlan, journal: Journal, show: Unit) -> str:
     """The person's own number; where none is kept and one is ripe, how to come by it."""
     if window.own is not None or window.own_unused is not None:
-        return sentences.own_number(window, show)
+        return numbers.own_number(window, show)
     return "" if window.found else to_tune(window.card, window.event, journal, plan.season)
 
 

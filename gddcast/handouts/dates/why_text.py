@@ -15,7 +15,7 @@ from gddcast.outlook.effects import Effect
 from gddcast.outlook.sightings import Seen
 from gddcast.scouting.windows import ScoutingWindow
 from gddcast.skill.track_record import LeadRecord
-from gddcast.text import sentences
+from gddcast.text import numbers, sentences, weather_so_far
 from gddcast.today.hindsight import forecast_trust
 from gddcast.today.plan import SeasonPlan
 from gddcast.units import Unit
@@ -34,7 +34,7 @@ def why_text(
     seen: Seen | None = None,
 ) -> str:
     """The whole answer."""
-    lines = [line for said in (sentences.weather_line(plan), sentences.behind(plan))
+    lines = [line for said in (weather_so_far.weather_line(plan), weather_so_far.behind(plan))
              for line in textwrap.wrap(said, _WIDTH)]  # fmt: skip
     lines += ["", sentences.title(window)]
     lines += _told("", sentences.when(window, show))
@@ -47,10 +47,10 @@ def why_text(
         )
     trust = forecast_trust(plan) if window.late is not None and window.late.forecast_days else None
     if trust is not None:
-        lines += _told("Weather forecast", sentences.forecast_errors(trust))
+        lines += _told("Weather forecast", weather_so_far.forecast_errors(trust))
     if record is not None and window.late is not None:
         lines += _told("Its record here", record.sentence)
-    if own := sentences.own_number(window, show):
+    if own := numbers.own_number(window, show):
         lines += ["", *_told("Your own number", own.removeprefix("Your own number "))]
     lines += _card(window)
     lines += _starts(window)
@@ -74,7 +74,7 @@ def _told(label: str, text: str) -> list[str]:
 
 def _heat(plan: SeasonPlan, window: ScoutingWindow, early: Outlook, show: Unit) -> Iterator[str]:
     yield ""
-    yield from _told("Heat so far", sentences.sum_so_far(window, show) + ".")
+    yield from _told("Heat so far", numbers.sum_so_far(window, show) + ".")
     if early.reached is None and early.heat == early.heat and window.counting is not None:
         left, pace = words.heat(early.goal - early.heat, show), ""
         known = int(np.count_nonzero(~np.isnan(plan.week.tmin + plan.week.tmax)))
@@ -124,7 +124,7 @@ def _card(window: ScoutingWindow) -> Iterator[str]:
         return
     yield ""
     source = window.card.citation(number.source)
-    printed = sentences.as_printed(number)
+    printed = numbers.as_printed(number)
     yield from _told("What the card says", f"{printed}. {source}")
     if number.reason:
         yield from _told("Why this number", number.reason)
@@ -132,7 +132,7 @@ def _card(window: ScoutingWindow) -> Iterator[str]:
         if other is not number and other.goal is not None:
             short = window.card.sources.get(other.source)
             who = short.short if short else other.source
-            yield from _told("Beside it", f"{sentences.as_printed(other)} ({who}).")
+            yield from _told("Beside it", f"{numbers.as_printed(other)} ({who}).")
 
 
 def _starts(window: ScoutingWindow) -> list[str]:
@@ -150,9 +150,9 @@ def _left_out(window: ScoutingWindow, moves: tuple[Effect, ...]) -> Iterator[str
     if window.number is None:
         return
     gaps = [
-        f"{sentences.FIELDS[name]}: {sentences.used(window, name)} used"
+        f"{numbers.FIELDS[name]}: {numbers.used(window, name)} used"
         for name in window.number.not_stated
     ]
     yield from _told("What it leaves out", "; ".join(gaps) + "." if gaps else "nothing.")
     for move in moves:
-        yield from _told("", f"  {sentences.FIELDS[move.field]} {sentences.effect(move)}")
+        yield from _told("", f"  {numbers.FIELDS[move.field]} {numbers.effect(move)}")

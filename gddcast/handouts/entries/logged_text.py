@@ -14,7 +14,7 @@ from gddcast.journal.finds import WANDERING, WayBack
 from gddcast.scouting.reservations import last_promised
 from gddcast.scouting.second_broods import SecondBrood
 from gddcast.scouting.windows import ScoutingWindow
-from gddcast.text import sentences
+from gddcast.text import sentences, weather_so_far
 from gddcast.today.plan import SeasonPlan
 from gddcast.words import any_day, between, day, span, with_weather_of
 
@@ -48,7 +48,7 @@ def logged_find(
         lines.append("No weather yet, so no date can follow:  gddcast weather add YOURFILE.csv")
     else:
         restarts = list(_restarts(after, find))
-        lines += [*restarts, *filter(None, [sentences.behind(after)] if restarts else [])]
+        lines += [*restarts, *filter(None, [weather_so_far.behind(after)] if restarts else [])]
         lines += _later_brood(card, find, after, brood)
     if to_tune:
         lines.append(to_tune)

@@ -10,7 +10,7 @@ from gddcast import words
 from gddcast.heat.counting import Counting
 from gddcast.outlook.dates import Outlook
 from gddcast.outlook.seasons import Comparison, SeasonRow, Standing
-from gddcast.text import sentences
+from gddcast.text import weather_so_far
 from gddcast.today.plan import SeasonPlan
 from gddcast.units import Unit, from_celsius, from_celsius_days
 
@@ -42,7 +42,7 @@ def as_text(
         lines.append(f"Left out, because days are unknown: {words.listed(list(left))}.")
     if table.standing is not None:
         lines.append(_stands(table.standing, show))
-    if late := sentences.behind(plan):
+    if late := weather_so_far.behind(plan):
         lines.append(late)
     return "\n".join(lines)
 

@@ -15,7 +15,7 @@ from gddcast.crops.last_sowing import SownBy
 from gddcast.crops.needs import From, Need
 from gddcast.crops.succession import LIFE, Due, Meets, Planned, Rules
 from gddcast.handouts.sowings.crop_words import need_json, takes
-from gddcast.text import sentences
+from gddcast.text import weather_so_far
 from gddcast.today.plan import SeasonPlan
 from gddcast.units import Unit
 from gddcast.weather.series import date_in
@@ -47,7 +47,7 @@ def as_text(
     for row in rows:
         lines += ["", *_row(row, rules)]
     lines += ["", *_wrap(_last(last, rules, rows, show))]
-    lines += _wrap(sentences.behind(season))
+    lines += _wrap(weather_so_far.behind(season))
     lines.append("Sow-next and side-dress days are your own rules, counted from the middle pick.")
     return "\n".join(lines)
 
