@@ -124,11 +124,11 @@ def show_plan(
     """Print a plan for people or for programs."""
     if as_json:
         from gddcast.cli.clock import now
-        from gddcast.handouts.dates.ahead_json import ahead_json
+        from gddcast.text.dates.ahead import ahead_json
 
         click.echo(ahead_json(plan, show, now(), changes=moved))
         return
-    from gddcast.handouts.dates.ahead_text import ahead_text
+    from gddcast.text.dates.ahead import ahead_text
     from gddcast.today.hindsight import insects_seen, records
 
     # A record takes a moment a date: for a watch list it is worth it, for every card it is not.

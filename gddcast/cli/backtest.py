@@ -77,7 +77,7 @@ def backtest(
     found = tried(record, pests, leave_one_out=leave_one_out)
     if as_json:
         from gddcast.cli.clock import now
-        from gddcast.handouts.seasons.backtest_json import backtest_json
+        from gddcast.text.seasons.backtest import backtest_json
 
         click.echo(
             backtest_json(
@@ -85,7 +85,7 @@ def backtest(
             )
         )
     else:
-        from gddcast.handouts.seasons.backtest_text import backtest_text
+        from gddcast.text.seasons.backtest import backtest_text
 
         click.echo(
             backtest_text(

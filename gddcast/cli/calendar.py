@@ -62,7 +62,7 @@ def calendar(
     gddcast calendar garden.csv --watch squash-vine-borer -o reminders.ics
     """
     from gddcast.cli.clock import now
-    from gddcast.handouts.text_file import write_text
+    from gddcast.output_file import write_text
     from gddcast.pages.calendar_file import (
         calendar_text,
         reminders,

@@ -59,9 +59,9 @@ def heat(
     if file is None:
         raise options.a_file_is_needed("heat --lower 50F")
     from gddcast.cli.opening import open_series, shown_unit
-    from gddcast.handouts.weather import heat_table
     from gddcast.heat.daily import CUTOFFS, SHAPES
     from gddcast.heat.heat_days import heat_days
+    from gddcast.text.weather import heat_table
 
     low, high = _threshold(lower, allow_odd_threshold), _upper(upper)
     series, today = open_series(file, on=on, no_input=no_input, **how)

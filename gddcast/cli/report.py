@@ -63,7 +63,7 @@ def report(
     """
     from gddcast.cli.opening import shown_unit, watch_list
     from gddcast.cli.record import open_record
-    from gddcast.handouts.text_file import write_text
+    from gddcast.output_file import write_text
     from gddcast.pages.report import report_page
 
     record = open_record(file, book_folder, on, no_input=no_input, cards=cards_folder, **how)

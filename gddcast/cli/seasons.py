@@ -57,7 +57,7 @@ def seasons(
     """
     from gddcast.cli.opening import shown_unit
     from gddcast.cli.record import open_record
-    from gddcast.handouts.seasons import season_table
+    from gddcast.text.seasons import season_table
     from gddcast.words import day, heat
 
     record = open_record(file, book_folder, on, no_input=no_input, cards=cards_folder, **how)

@@ -74,7 +74,7 @@ def sheet(
     from gddcast.cli.record import open_record, record_of
     from gddcast.crops.standing import chores_again, sowings_today, water_days
     from gddcast.crops.succession import Rules
-    from gddcast.handouts.text_file import write_text
+    from gddcast.output_file import write_text
     from gddcast.pages.sheet.page import LARGE_ROWS, Sheet, scouting_sheet
     from gddcast.scouting.windows import Habits
     from gddcast.today.walk_week import due_in_week

@@ -84,8 +84,8 @@ def last(
     from gddcast.cli.record import open_record
     from gddcast.crops.last_sowing import calendar_check, sown_by, that_differ, weekly
     from gddcast.crops.needs import need_of, start_of
-    from gddcast.handouts.sowings import sow_last_table
     from gddcast.quality.verdict import judge
+    from gddcast.text.sowings import sow_last
     from gddcast.units import temperature_named, to_celsius, to_celsius_days
     from gddcast.weather.gaps import patch_short
     from gddcast.weather.series import season_of
@@ -111,9 +111,9 @@ def last(
     if as_json:
         from gddcast.cli.clock import now
 
-        click.echo(sow_last_table.as_json(card.key, need, shown, check, wanted, at, unit, now()))
+        click.echo(sow_last.as_json(card.key, need, shown, check, wanted, at, unit, now()))
     else:
-        click.echo(sow_last_table.as_text(card.name, need, shown, check, wanted, at, unit))
+        click.echo(sow_last.as_text(card.name, need, shown, check, wanted, at, unit))
 
 
 def _crop_named(cards: dict[str, Card], name: str) -> Card:
@@ -175,8 +175,8 @@ def first(
     from gddcast.cli.opening import shown_unit
     from gddcast.cli.record import open_record
     from gddcast.crops.frost import spring_frosts
-    from gddcast.handouts.sowings import sow_first_table
     from gddcast.quality.verdict import judge
+    from gddcast.text.sowings import sow_first
     from gddcast.units import temperature_named, to_celsius
     from gddcast.weather.gaps import patch_short
     from gddcast.weather.series import season_of
@@ -191,9 +191,9 @@ def first(
     if as_json:
         from gddcast.cli.clock import now
 
-        click.echo(sow_first_table.as_json(frosts, season, at, unit, now()))
+        click.echo(sow_first.as_json(frosts, season, at, unit, now()))
     else:
-        click.echo(sow_first_table.as_text(frosts, season, at, unit))
+        click.echo(sow_first.as_text(frosts, season, at, unit))
 
 
 @sow.command(short_help="sowings one after another, and which pests meet them")
@@ -236,7 +236,7 @@ def plan(
     from gddcast.cli.opening import shown_unit
     from gddcast.cli.record import open_record
     from gddcast.crops.succession import Rules, plan_sowings, planned_on, sown_of
-    from gddcast.handouts.sowings import sow_plan_table
+    from gddcast.text.sowings import sow_plan
 
     record = open_record(file, book_folder, on, no_input=no_input, cards=cards_folder, **how)
     card = _crop_named(record.cards, crop)
@@ -263,9 +263,9 @@ def plan(
     if as_json:
         from gddcast.cli.clock import now
 
-        click.echo(sow_plan_table.as_json(card, season, needs, rows, last, rules, unit, now()))
+        click.echo(sow_plan.as_json(card, season, needs, rows, last, rules, unit, now()))
     else:
-        click.echo(sow_plan_table.as_text(card, season, needs, rows, last, rules, unit))
+        click.echo(sow_plan.as_text(card, season, needs, rows, last, rules, unit))
 
 
 def _refuse_other_seasons(card: Card, days: list[dt.date], season: Season) -> None:

@@ -59,11 +59,11 @@ def walk(
     changes = moved(here.book, plan)
     if as_json:
         from gddcast.cli.clock import now
-        from gddcast.handouts.dates.walk_json import walk_json
+        from gddcast.text.dates.walk import walk_json
 
         click.echo(walk_json(plan, book.habits, there, ahead, chores, unit, now(), changes=changes))
     else:
-        from gddcast.handouts.dates.walk_text import grouped, walk_text
+        from gddcast.text.dates.walk import grouped, walk_text
 
         ascii_only = not prints_shapes()
         told = book.days_told("calendar", here.season.name, here.today)

@@ -14,9 +14,9 @@ from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING, Literal
 
 from gddcast import words
-from gddcast.handouts.dates.calendar_day import NEWS_DAYS
 from gddcast.scouting.windows import ScoutingWindow
 from gddcast.text import numbers, sentences, weather_so_far
+from gddcast.text.dates.nothing_due import NEWS_DAYS
 from gddcast.today.hindsight import stage_of
 from gddcast.today.plan import SeasonPlan
 from gddcast.units import Unit

@@ -17,13 +17,13 @@ from gddcast.draw.svg import Svg
 from gddcast.draw.three_weeks import ThreeWeeks
 from gddcast.draw.year_dots import has_year_dots
 from gddcast.errors import shell
-from gddcast.handouts.dates.nothing_due import nothing_due, nothing_is_due
 from gddcast.pages.paper import Paper, fill
 from gddcast.pages.sheet.plants import Plants, chore_notes, my_plants
 from gddcast.pages.sheet.rows import Row, sheet_row
 from gddcast.pages.sheet.strip import Line, falls_into, strip_line
 from gddcast.scouting.windows import Habits, ScoutingWindow, told_once
 from gddcast.text import sentences, weather_so_far
+from gddcast.text.dates.nothing_due import nothing_due, nothing_is_due
 from gddcast.today.plan import SeasonPlan
 from gddcast.today.walk_week import WalkWeek
 from gddcast.units import Unit

@@ -1,0 +1,113 @@
+"""The last day worth sowing a crop, for people and for programs."""
+
+from __future__ import annotations
+
+import datetime as dt
+import json
+import textwrap
+from collections.abc import Sequence
+
+from gddcast import words
+from gddcast.crops.last_sowing import CUSHION_DAYS, CalendarCheck, SownBy
+from gddcast.crops.needs import Need
+from gddcast.text.sowings.crop_needs import need_json, takes
+from gddcast.units import Unit, from_celsius
+from gddcast.weather.series import date_in
+
+_WIDTH = 98
+
+
+def as_text(
+    crop: str,
+    need: Need,
+    rows: Sequence[SownBy],
+    check: CalendarCheck | None,
+    picking_days: int,
+    frost_at: float,
+    show: Unit,
+) -> str:
+    """What the crop takes and how that is known, one line a sowing day, the calendar beside it."""
+    frost = words.temperature(frost_at, show)
+    picked = f"{words.count(picking_days, 'day')} of picking"
+    verb = "planted by" if need.start == "transplanting" else "sown by"
+    lines = [
+        *_wrap(_opening(crop, need, show)),
+        f"{verb:<13} {picked} before the first {frost} night",
+    ]
+    for index, row in enumerate(rows):
+        day = words.day(date_in(2023, row.month, row.day), weekday=False)
+        fits = f"{row.fits} of {row.years}"
+        total = fits if index else words.of_past_years(row.fits, row.years)
+        lines.append(f"{day:<13} {total}")
+    if check is not None:
+        lines += _wrap(_by_the_calendar(check))
+    left_out = sorted({name for row in rows for name in row.left_out})
+    if left_out:
+        lines.append(f"Left out where a day is unknown: {words.listed(left_out)}.")
+    lines.append(
+        "Autumn frosts only, at the thermometer; leaves are colder on a still clear night."
+    )
+    return "\n".join(lines)
+
+
+def _wrap(text: str) -> list[str]:
+    return textwrap.wrap(text, _WIDTH, subsequent_indent="  ", break_on_hyphens=False)
+
+
+def _opening(crop: str, need: Need, show: Unit) -> str:
+    said = f"{crop}: {takes(need, show)}."
+    if need.counting is None:
+        said += f" Days are the same in a warm year and a cold one. Using {need.used:.0f} days."
+    return said
+
+
+def _by_the_calendar(check: CalendarCheck) -> str:
+    """The seed houses' rule beside it, with the years it would have been in time."""
+    total = len(check.by)
+    days = dict.fromkeys((total, check.most))
+    said = [
+        f"{words.day(check.in_time_in(years), weekday=False)} in {years} of {total}"
+        for years in days
+    ]
+    return (
+        f"By the calendar, to the first pick alone (common practice of seed houses: "
+        f"{check.packet_days} packet days and {CUSHION_DAYS} of cushion before that night): "
+        f"{words.listed(said)} past years."
+    )
+
+
+def as_json(
+    crop: str,
+    need: Need,
+    rows: Sequence[SownBy],
+    check: CalendarCheck | None,
+    picking_days: int,
+    frost_at: float,
+    show: Unit,
+    made: dt.datetime,
+) -> str:
+    """The same for programs; the schema stands in ``data/schemas/sow-last.json``."""
+    answer = {
+        "schema": "gddcast/sow-last/1",
+        "made": made.isoformat(),
+        "crop": crop,
+        "need": need_json(need, show),
+        "picking_days": picking_days,
+        "frost_at": {"value": round(from_celsius(frost_at, show), 3), "unit": f"deg{show}"},
+        "sown_by": [
+            {
+                "day": f"{row.month:02d}-{row.day:02d}", "fits": row.fits, "years": row.years,
+                "left_out": list(row.left_out),
+            }
+            for row in rows
+        ],
+        "by_the_calendar": None
+        if check is None
+        else {
+            "packet_days": check.packet_days,
+            "cushion_days": CUSHION_DAYS,
+            "years": len(check.by),
+            "sow_by": [day.isoformat() for day in check.by],
+        },
+    }  # fmt: skip
+    return json.dumps(answer, indent=2, ensure_ascii=False, allow_nan=False)
