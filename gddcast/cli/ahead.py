@@ -129,13 +129,14 @@ def show_plan(
         click.echo(ahead_json(plan, show, now(), changes=moved))
         return
     from gddcast.text.dates.ahead import ahead_text
+    from gddcast.text.terminal import Terminal
     from gddcast.today.hindsight import insects_seen, records
 
     # A record takes a moment a date: for a watch list it is worth it, for every card it is not.
     told = {} if plan.watches_all else records(plan)
     text = ahead_text(
-        plan, show,
-        ascii_only=not prints_shapes(), records=told, moved=moved, seen=insects_seen(plan),
+        plan, show, terminal=Terminal(shapes=prints_shapes()),
+        records=told, moved=moved, seen=insects_seen(plan),
     )  # fmt: skip
     click.echo(text)
 

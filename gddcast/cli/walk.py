@@ -64,14 +64,15 @@ def walk(
         click.echo(walk_json(plan, book.habits, there, ahead, chores, unit, now(), changes=changes))
     else:
         from gddcast.text.dates.walk import grouped, walk_text
+        from gddcast.text.terminal import Terminal
 
-        ascii_only = not prints_shapes()
+        terminal = Terminal(shapes=prints_shapes())
         told = book.days_told("calendar", here.season.name, here.today)
         click.echo(
             walk_text(
                 plan, journal, book.habits, there, ahead, chores, unit,
                 picking_days=rules.picking_days, moved=moved_text(changes), seen=insects_seen(plan),
-                in_calendar=told, ascii_only=ascii_only,
+                in_calendar=told, terminal=terminal,
             )
         )  # fmt: skip
         tell(here, plan, [each for _, chosen in grouped(plan) for each in chosen], "walk")

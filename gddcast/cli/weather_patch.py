@@ -96,11 +96,11 @@ def patch(
     write_text(output, record_csv(mended, file.name, lent_by, now().date()), force=force)
     unit = shown_unit(show, series)
     if as_json:
-        from gddcast.text.weather.record import mended_json
+        from gddcast.text.weather.patch import mended_json
 
         click.echo(mended_json(mended, str(output), unit, now()))
     else:
-        from gddcast.text.weather.record import mended_text
+        from gddcast.text.weather.patch import mended_text
 
         click.echo(mended_text(mended, file.name, lent_by, str(output), unit))
 

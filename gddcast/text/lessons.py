@@ -13,17 +13,8 @@ from gddcast.lessons.invented import InventedYear
 from gddcast.lessons.planted import ClassFile, line_words
 from gddcast.lessons.worked_day import Day, day_title, moral, short_sum, side_by_side, steps
 from gddcast.lessons.worksheet import ROUNDING, SHEET_METHODS, Worksheet, day_steps, rules_of
+from gddcast.text.terminal import table
 from gddcast.units import Unit, from_celsius_days
-
-
-def table(rows: Sequence[Sequence[str]]) -> str:
-    """Columns in line: the first from the left, the others from the right."""
-    widths = [max(map(len, column)) for column in zip(*rows, strict=True)]
-    lines = []
-    for first, *others in rows:
-        cells = [f"{cell:>{width}}" for cell, width in zip(others, widths[1:], strict=True)]
-        lines.append("  " + "  ".join([f"{first:<{widths[0]}}", *cells]).rstrip())
-    return "\n".join(lines)
 
 
 def day_text(day: Day, *, with_steps: bool = False) -> str:
@@ -46,7 +37,7 @@ def _day_lines(day: Day, with_steps: bool) -> Iterator[str]:
         yield f"What the upper threshold, {day.upper:g} °{day.unit}, does:"
         rows = [(name, *(f"{heat:.1f}" for heat in by.values()))
                 for name, by in side_by_side(day).items()]  # fmt: skip
-        yield table([("", *CUTOFFS), *rows])
+        yield from table([("", *CUTOFFS), *rows], indent="  ")
     if with_steps:
         yield from _step_lines(day)
 
@@ -76,7 +67,7 @@ def sheet_text(sheet: Worksheet) -> str:
     rules = [f"{number}. {name}: {rule}" for number, (name, rule) in enumerate(rules_of(sheet), 1)]
     days = words.count(len(sheet.days), "day")
     title = f"Sheet {sheet.seed}: heat of {days} above {sheet.line:g} °{sheet.unit}"
-    return "\n".join([title, table(rows), *rules, ROUNDING])
+    return "\n".join([title, *table(rows, indent="  "), *rules, ROUNDING])
 
 
 def key_text(sheet: Worksheet) -> str:
@@ -86,7 +77,8 @@ def key_text(sheet: Worksheet) -> str:
         lines.append(f"{words.day(sheet.date(row))}: high {day.high:g}, low {day.low:g}")
         lines += [f"  {step}" for step in day_steps(day)]
     lines.append(f"Totals, °{sheet.unit}-days")
-    lines.append(table([(shape.name, f"{sheet.total(shape):.1f}") for shape in SHEET_METHODS]))
+    totals = [(shape.name, f"{sheet.total(shape):.1f}") for shape in SHEET_METHODS]
+    lines += table(totals, indent="  ")
     return "\n".join(lines)
 
 
@@ -141,7 +133,7 @@ def _comparison_lines(found: Comparison, unit: Unit) -> Iterator[str]:
                 _lateness(row.days_late),
             ]
         rows.append(cells)
-    yield table(rows)
+    yield from table(rows, indent="  ")
     if found.truth is None:
         yield "The file has no hourly readings, so none of these can be called the true one."
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import datetime as dt
-import textwrap
 from collections.abc import Iterator
 from typing import Protocol
 
@@ -17,11 +16,11 @@ from gddcast.scouting.reservations import last_promised
 from gddcast.scouting.second_broods import SecondBrood
 from gddcast.scouting.windows import ScoutingWindow
 from gddcast.text import sentences, weather_so_far
+from gddcast.text.terminal import PLAIN, Line, Terminal
 from gddcast.today.plan import SeasonPlan
 from gddcast.units import Unit
 from gddcast.words import any_day, between, day, heat, span, with_weather_of
 
-_WIDTH = 98
 _UNDO = "Undo:  gddcast undo"
 
 
@@ -36,9 +35,10 @@ def logged_find(
     way_back: WayBack | None,
     to_tune: str = "",
     brood: SecondBrood | None = None,
+    terminal: Terminal = PLAIN,
 ) -> str:
     """A find, the date the book had expected, and the clocks that run from it now."""
-    lines = [f"Logged: {_what(card, find, clean_on)}.  [entry {find.entry}]"]
+    lines: list[str | Line] = [f"Logged: {_what(card, find, clean_on)}.  [entry {find.entry}]"]
     lines += _looks_alike(card)
     window = _window_of(before, find.event)
     if window is not None and window.found is None:
@@ -58,7 +58,7 @@ def logged_find(
     if way_back is not None:
         lines.append(_back(card, way_back, clean_on))
     lines.append(f"{_UNDO}          Reminders:  gddcast calendar -o reminders.ics")
-    return "\n".join(part for line in lines for part in _wrap(line))
+    return terminal.show(Line(line, rest="  ") if isinstance(line, str) else line for line in lines)
 
 
 def logged_report(card: Card, report: Sighting) -> str:
@@ -85,10 +85,8 @@ def logged_clean_look(card: Card | None, look: Sighting, looks: int) -> str:
     )
 
 
-def _wrap(line: str) -> list[str]:
-    """A line folded under itself, the spaces inside it kept."""
-    begins = line[: len(line) - len(line.lstrip())]
-    return textwrap.wrap(line, _WIDTH, subsequent_indent=f"{begins}  ", break_on_hyphens=False)
+def _inset(text: str) -> Line:
+    return Line(text, "   ", "     ")
 
 
 def _stage(card: Card, find: Sighting) -> str:
@@ -143,17 +141,17 @@ def _expected(window: ScoutingWindow) -> str:
     return f"The book expected them {when}, with past years' weather from then on."
 
 
-def _second_find(card: Card, find: Sighting, first: Sighting) -> Iterator[str]:
+def _second_find(card: Card, find: Sighting, first: Sighting) -> Iterator[str | Line]:
     """The first find keeps the clock; what else this one may be."""
     yield (
         f"The clock keeps running from {day(first.seen_on)} (entry {first.entry}); this find is "
         "kept beside it."
     )
-    yield f"   If the first was wrong:  {shell('gddcast', 'undo', first.entry)}"
+    yield _inset(f"If the first was wrong:  {shell('gddcast', 'undo', first.entry)}")
     later = card.event(f"second-{find.event}")
     if later is not None:
         again = shell("gddcast", "saw", card.key, later.key)
-        yield f"   If these are a new brood, log them as:  {again}"
+        yield _inset(f"If these are a new brood, log them as:  {again}")
 
 
 def _starts_no_clock(find: Sighting) -> Iterator[str]:
@@ -164,22 +162,22 @@ def _starts_no_clock(find: Sighting) -> Iterator[str]:
         yield "Kept as 'think so': no clock starts from it, and it replaces no sure find."
 
 
-def _restarts(plan: SeasonPlan, find: Sighting) -> Iterator[str]:
+def _restarts(plan: SeasonPlan, find: Sighting) -> Iterator[str | Line]:
     """Every stage whose clock now runs from this find."""
     for window in plan.windows:
         bracket = window.clock.bracket if window.clock else None
         if bracket is None or bracket.sighting.entry != find.entry or window.number is None:
             continue
         yield f"Clock restarts for {window.event.words.upper()} ({_printed(window)}):"
-        yield f"   {_may_start(window)}"
+        yield _inset(_may_start(window))
         if window.every_days is not None:
             often = "every day" if window.every_days == 1 else f"every {window.every_days} days"
-            yield f"   Look {often} ({window.every_words})."
+            yield _inset(f"Look {often} ({window.every_words}).")
 
 
 def _later_brood(
     card: Card, find: Sighting, plan: SeasonPlan, brood: SecondBrood | None
-) -> Iterator[str]:
+) -> Iterator[str | Line]:
     """What heat alone allows, and what the card says of it."""
     event = card.event(find.event)
     if event is None or event.brood != 1 or not (card.second_brood or brood):
@@ -202,7 +200,7 @@ def _later_brood(
     parts = [said, f"your card says: {card.second_brood}" if card.second_brood else ""]
     yield f"SECOND BROOD: {'; '.join(part for part in parts if part)}."
     if caution:
-        yield f"   {caution}"
+        yield _inset(caution)
 
 
 def _printed(window: ScoutingWindow) -> str:

@@ -120,18 +120,22 @@ def _start(number: Number) -> str:
     return (start.event or start.crop or "?").replace("-", " ")
 
 
-def own_number(window: ScoutingWindow, show: Unit) -> str:
-    """The person's own number beside the published one, or why it is not used; else nothing."""
+def own_number(window: ScoutingWindow, show: Unit, *, labelled: bool = False) -> str:
+    """The person's own number beside the published one, or why it is not used; else nothing.
+
+    Where a label says whose it is, the sentence does not.
+    """
     own = window.own or window.own_unused
     if own is None or window.number is None:
         return ""
+    whose = "" if labelled else "Your own number "
     seasons = f" from {count(own.seasons, 'season')}" if own.seasons else ""
     kept = f"{heat(own.goal, show)}{seasons}, kept {day(own.kept_on, weekday=False, year=True)}"
     low, high = window.number.goal_c or (0.0, 0.0)
     printed = heat(low, show, unit=False)
     printed += "" if low == high else f"–{heat(high, show, unit=False)}"
     if window.own is not None:
-        return f"Your own number {kept}; published {printed}."
+        return f"{whose}{kept}; published {printed}."
     if own.lower is None or own.shape is None or own.starts is None:
         why = "the book does not say how it was counted"
     else:
@@ -144,7 +148,7 @@ def own_number(window: ScoutingWindow, show: Unit) -> str:
             f"{method(window, show)}, from {window.clock.words if window.clock else '?'}"
         )
     return (
-        f"Your own number {kept}, is not used: {why}. Fit it anew:  "
+        f"{whose}{kept}, is not used: {why}. Fit it anew:  "
         f"gddcast tune {shell(window.card.key)} {window.event.key}"
     )
 

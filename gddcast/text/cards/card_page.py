@@ -2,20 +2,19 @@
 
 from __future__ import annotations
 
-import textwrap
 from collections.abc import Iterator
 
 from gddcast.cards.model import Card, Days, Event, Number
 from gddcast.errors import shell
 from gddcast.text.cards import card_words as words
+from gddcast.text.terminal import PLAIN, Line, Terminal
 from gddcast.words import CAUTIONS
 
-_WIDTH = 96
 #: Two temperatures at which laboratory numbers are set side by side. [°C]
 _SIDE_BY_SIDE = (20.0, 25.0)
 
 
-def card_page(card: Card, *, with_sources: bool = False) -> str:
+def card_page(card: Card, *, with_sources: bool = False, terminal: Terminal = PLAIN) -> str:
     """A card as text.
 
     Parameters
@@ -24,6 +23,7 @@ def card_page(card: Card, *, with_sources: bool = False) -> str:
         What to print.
     with_sources : bool
         Whether full references follow, with what was read of each.
+    terminal : Terminal
     """
     blocks = [
         _heading(card),
@@ -36,20 +36,17 @@ def card_page(card: Card, *, with_sources: bool = False) -> str:
         _sentences("Cautions", (*card.cautions, CAUTIONS)),
         _sources(card) if with_sources else _where_sources_are(card),
     ]
-    return "\n\n".join("\n".join(lines) for block in blocks if (lines := list(block)))
+    return "\n\n".join(text for block in blocks if (text := terminal.show(block)))
 
 
-def _fold(label: str, text: str | None, indent: int = 0, column: int = 16) -> Iterator[str]:
+def _fold(label: str, text: str | None, indent: int = 0, column: int = 16) -> Iterator[Line]:
     """A label and its text, folded under itself."""
     if text:
         first = f"{'':{indent}}{label:<{column - indent - 1}} "
-        yield from textwrap.wrap(
-            text, _WIDTH, initial_indent=first, subsequent_indent=" " * column,
-            break_on_hyphens=False, break_long_words=False,
-        )  # fmt: skip
+        yield Line(text, first, " " * column)
 
 
-def _heading(card: Card) -> Iterator[str]:
+def _heading(card: Card) -> Iterator[str | Line]:
     yield f"{card.name} · {card.latin} · {card.group}"
     if card.own_file:
         packaged = ", in place of the packaged card" if card.replaces_packaged else ""
@@ -72,7 +69,7 @@ def _frost(card: Card) -> str | None:
     return f"near {near} · {cited}"
 
 
-def _look(look: object, indent: int) -> Iterator[str]:
+def _look(look: object, indent: int) -> Iterator[str | Line]:
     for label, name in (
         ("Looks like", "looks_like"),
         ("Where", "where_on_plant"),
@@ -82,7 +79,7 @@ def _look(look: object, indent: int) -> Iterator[str]:
         yield from _fold(label, getattr(look, name), indent, 16 + indent)
 
 
-def _event(card: Card, event: Event) -> Iterator[str]:
+def _event(card: Card, event: Event) -> Iterator[str | Line]:
     brood = f" · brood {event.brood}" if event.brood > 1 else ""
     yield f"{event.words.upper()}  ({event.key}{brood})"
     yield from _look(event.look, 2)
@@ -98,7 +95,7 @@ def _event(card: Card, event: Event) -> Iterator[str]:
     yield from _fold("Side by side", _laboratories(card, event), 2, 18)
 
 
-def _number(card: Card, number: Number) -> Iterator[str]:
+def _number(card: Card, number: Number) -> Iterator[str | Line]:
     unit = number.unit
     spread = f", ± {words.plain(number.spread)} °{unit}-days" if number.spread else ""
     used = "  ← used" if number.default else ""
@@ -122,11 +119,11 @@ def _number(card: Card, number: Number) -> Iterator[str]:
     yield from _detail(number.note and f"Note: {number.note}")
 
 
-def _detail(text: str | None) -> Iterator[str]:
+def _detail(text: str | None) -> Iterator[str | Line]:
     yield from _fold("", text, 4, 6)
 
 
-def _days(card: Card, days: Days, when: str) -> Iterator[str]:
+def _days(card: Card, days: Days, when: str) -> Iterator[str | Line]:
     yield f"  ● {words.days_in_words(days.days)} {when}"
     yield from _detail(_short_source(card, days.source, days.evidence))
     yield from _detail(days.note and f"Note: {days.note}")
@@ -178,7 +175,7 @@ def _emergence(number: Number) -> str | None:
     return f"Emergence of all of them: {number.emergence.family}, {parameters}"
 
 
-def _cues(card: Card) -> Iterator[str]:
+def _cues(card: Card) -> Iterator[str | Line]:
     if card.cues:
         yield "CUES"
     for cue in card.cues:
@@ -186,7 +183,7 @@ def _cues(card: Card) -> Iterator[str]:
         yield from _detail(_short_source(card, cue.source, cue.evidence))
 
 
-def _day_length(card: Card) -> Iterator[str]:
+def _day_length(card: Card) -> Iterator[str | Line]:
     if card.day_length:
         yield "DAY LENGTH"
     for rule in card.day_length:
@@ -196,7 +193,7 @@ def _day_length(card: Card) -> Iterator[str]:
         )
 
 
-def _actions(card: Card) -> Iterator[str]:
+def _actions(card: Card) -> Iterator[str | Line]:
     if card.actions:
         yield "COMMERCIAL FIGURES  (what a bulletin acts on in fields; not a rule for a garden)"
     for action in card.actions:
@@ -205,7 +202,7 @@ def _actions(card: Card) -> Iterator[str]:
         yield from _detail(_short_source(card, action.source, action.evidence))
 
 
-def _look_alikes(card: Card) -> Iterator[str]:
+def _look_alikes(card: Card) -> Iterator[str | Line]:
     if card.look_alikes:
         yield "NOT TO BE CONFUSED WITH"
     for other in card.look_alikes:
@@ -213,21 +210,21 @@ def _look_alikes(card: Card) -> Iterator[str]:
         yield from _fold("●", f"{other.name}: {other.tell}{key}", 2, 4)
 
 
-def _sentences(title: str, sentences: tuple[str, ...]) -> Iterator[str]:
+def _sentences(title: str, sentences: tuple[str, ...]) -> Iterator[str | Line]:
     if sentences:
         yield title.upper()
     for sentence in sentences:
         yield from _fold("●", sentence, 2, 4)
 
 
-def _sources(card: Card) -> Iterator[str]:
+def _sources(card: Card) -> Iterator[str | Line]:
     yield "SOURCES"
     for source in card.sources.values():
         parts = (source.citation, source.url, source.read and f"Read: {source.read}.")
         yield from _fold("●", " ".join(part for part in parts if part), 2, 4)
 
 
-def _where_sources_are(card: Card) -> Iterator[str]:
+def _where_sources_are(card: Card) -> Iterator[str | Line]:
     if card.sources:
         count = f"{len(card.sources)} source" + ("s" if len(card.sources) > 1 else "")
         yield f"{count} in full:  gddcast {card.group}s {shell(card.key)} --sources"

@@ -3,8 +3,6 @@
 from __future__ import annotations
 
 import datetime as dt
-import json
-import textwrap
 from collections.abc import Callable, Iterator, Mapping, Sequence
 
 from gddcast import words
@@ -13,21 +11,15 @@ from gddcast.outlook.sightings import Seen
 from gddcast.scouting.windows import ScoutingWindow, told_once
 from gddcast.skill.track_record import LeadRecord
 from gddcast.text import numbers, sentences, weather_so_far, why_moved
+from gddcast.text.answer import Json, as_json, temperature
 from gddcast.text.dates.nothing_due import nothing_is_due
-from gddcast.text.dates.window_json import (
-    Json,
-    change_as_data,
-    envelope,
-    item,
-    quantity,
-    seen_as_data,
-)
-from gddcast.today.hindsight import Stage, beside, insect_seen
+from gddcast.text.dates.window_json import about, item_since, quantity
+from gddcast.text.terminal import PLAIN, Line, Terminal, under
+from gddcast.today.hindsight import Stage, beside
 from gddcast.today.plan import SeasonPlan
-from gddcast.units import Unit, from_celsius
+from gddcast.units import Unit
 from gddcast.words import Status
 
-_WIDTH = 98
 #: Statuses told in full; the others get a line each.
 _IN_FULL = (
     Status.LOOK_NOW, Status.OVERDUE, Status.COMING_UP, Status.BUILDING, Status.SEEN,
@@ -39,7 +31,7 @@ def ahead_text(
     plan: SeasonPlan,
     show: Unit,
     *,
-    ascii_only: bool = False,
+    terminal: Terminal = PLAIN,
     records: Mapping[Stage, LeadRecord] | None = None,
     moved: Mapping[Stage, Change] | None = None,
     seen: Mapping[Stage, Seen] | None = None,
@@ -50,8 +42,7 @@ def ahead_text(
     ----------
     plan : SeasonPlan
     show : {"F", "C"}
-    ascii_only : bool
-        The terminal has no status shapes.
+    terminal : Terminal
     records : mapping, optional
         How outlooks like each near date have done here.
     moved : mapping, optional
@@ -60,7 +51,7 @@ def ahead_text(
         When the insect itself is seen, where its source prints a spread.
     """
     also = _beside(records or {}, moved or {}, seen or {}, show)
-    lines = [*_wrap(weather_so_far.weather_line(plan), ""), *_about_record(plan)]
+    lines = [Line(weather_so_far.weather_line(plan)), *_about_record(plan)]
     for status in Status:
         chosen = told_once(window for window in plan.windows if window.status is status)
         if not chosen:
@@ -71,26 +62,27 @@ def ahead_text(
         waiting = [window for window in chosen if window.waits]
         for window in (each for each in chosen if not each.waits):
             lines += (
-                [*_full(window, plan, show, ascii_only), *also(window)]
+                [*_full(window, plan, show), *also(window)]
                 if status in _IN_FULL
-                else _short(window, show, ascii_only)
+                else [_short(window, show)]
             )
-        lines += _waiting(waiting, ascii_only)
-    lines += ["", *_wrap(weather_so_far.season_line(plan, show), ""), "", *_foot()]
-    return "\n".join(lines)
+        lines += _waiting(waiting)
+    lines += ["", Line(weather_so_far.season_line(plan, show)), ""]
+    lines += [Line(f"{words.WEATHER_ONLY} {words.AWAY_FROM_HOME}"), Line(words.CAUTIONS)]
+    return terminal.show(lines)
 
 
-def _about_record(plan: SeasonPlan) -> Iterator[str]:
-    yield from _wrap(weather_so_far.behind(plan), "")
+def _about_record(plan: SeasonPlan) -> Iterator[str | Line]:
+    yield Line(weather_so_far.behind(plan))
     if plan.verdict.trust != "sound":
         reasons = "; ".join(plan.verdict.reasons)
-        yield from _wrap(f"Weather record: {plan.verdict.trust.upper()} ({reasons}).", "")
+        yield Line(f"Weather record: {plan.verdict.trust.upper()} ({reasons}).")
     if plan.watches_all:
         yield "Watching every card that has a date or a cue; --watch NAME,… narrows it."
     if plan.overrule.shape or plan.overrule.cutoff or plan.overrule.start:
         yield "Your own method stands in for the cards': dates differ from the published way."
     for note in plan.notes:
-        yield from _wrap(note, "")
+        yield Line(note)
 
 
 def _beside(
@@ -98,65 +90,48 @@ def _beside(
     moved: Mapping[Stage, Change],
     seen: Mapping[Stage, Seen],
     show: Unit,
-) -> Callable[[ScoutingWindow], list[str]]:
+) -> Callable[[ScoutingWindow], list[Line]]:
     """What stands beside one date: the insect itself, what moved the date, its track record."""
 
-    def lines(window: ScoutingWindow) -> list[str]:
+    def lines(window: ScoutingWindow) -> list[Line]:
         said = []
         if (insect := beside(window, seen)) is not None:
-            said += _wrap(sentences.insect_seen_briefly(insect, show, own=window.own is not None))
+            own = window.own is not None
+            said.append(under(sentences.insect_seen_briefly(insect, show, own=own)))
         if (change := beside(window, moved)) is not None:
-            said += _wrap(why_moved.moved(change, show))
+            said.append(under(why_moved.moved(change, show)))
         if (record := beside(window, records)) is not None:
-            said += _wrap(f"Its record here: {record.sentence}")
+            said.append(under(f"Its record here: {record.sentence}"))
         return said
 
     return lines
 
 
-def _waiting(windows: Sequence[ScoutingWindow], ascii_only: bool) -> Iterator[str]:
+def _waiting(windows: Sequence[ScoutingWindow]) -> Iterator[Line]:
     """One line an organism for the stages whose clocks only a find can start."""
     for name in dict.fromkeys(window.card.name for window in windows):
         own = [window for window in windows if window.card.name == name]
         words_ = words.count(len(own), "later stage")
         stand = "waits" if len(own) == 1 else "wait"
-        text = f"{_mark(own[0], ascii_only)} {name[:1].upper()}{name[1:]}: {words_} {stand}"
-        yield from _wrap(f"{text} for your finds; {own[0].reason}.", "", "  ")
+        text = f"{name[:1].upper()}{name[1:]}: {words_} {stand} for your finds; {own[0].reason}."
+        yield Line(text, status=own[0].status)
 
 
-def _mark(window: ScoutingWindow, ascii_only: bool) -> str:
-    return window.status.ascii_shape if ascii_only else window.status.shape
-
-
-def _full(window: ScoutingWindow, plan: SeasonPlan, show: Unit, ascii_only: bool) -> Iterator[str]:
-    yield f"{_mark(window, ascii_only)} {sentences.title(window)}"
-    yield from _wrap(sentences.when(window, show))
+def _full(window: ScoutingWindow, plan: SeasonPlan, show: Unit) -> Iterator[Line]:
+    yield Line(sentences.title(window), status=window.status, weight="bold")
+    yield under(sentences.when(window, show))
     if window.status not in (Status.SEEN, Status.CANT_SAY):
-        yield from _wrap(sentences.look(window, plan.today))
+        yield under(sentences.look(window, plan.today))
         if window.look.looks_like:
-            yield from _wrap(f"Look for: {window.look.looks_like}")
-    yield from _wrap(numbers.basis(window, show))
+            yield under(f"Look for: {window.look.looks_like}")
+    yield under(numbers.basis(window, show))
     for note in (numbers.stand_ins(window, window.moves), *window.notes):
-        yield from _wrap(note)
+        yield under(note)
 
 
-def _short(window: ScoutingWindow, show: Unit, ascii_only: bool) -> Iterator[str]:
-    words_ = sentences.when(window, show)
-    yield from _wrap(f"{_mark(window, ascii_only)} {sentences.title(window)}. {words_}", "", "  ")
-
-
-def _wrap(text: str, indent: str = "  ", hanging: str | None = None) -> list[str]:
-    if not text:
-        return []
-    after = indent if hanging is None else hanging
-    return textwrap.wrap(
-        text, _WIDTH, initial_indent=indent, subsequent_indent=after, break_on_hyphens=False
-    )
-
-
-def _foot() -> Iterator[str]:
-    for sentence in (words.WEATHER_ONLY + " " + words.AWAY_FROM_HOME, words.CAUTIONS):
-        yield from _wrap(sentence, "")
+def _short(window: ScoutingWindow, show: Unit) -> Line:
+    text = f"{sentences.title(window)}. {sentences.when(window, show)}"
+    return Line(text, status=window.status)
 
 
 def ahead_json(
@@ -167,18 +142,8 @@ def ahead_json(
     changes: Mapping[Stage, Change] | None = None,
 ) -> str:
     """The whole answer as one object."""
-    changes = changes or {}
-    answer = envelope("ahead", plan, made)
-    answer["items"] = [
-        item(window, show)
-        | {
-            "insect_seen": seen_as_data(insect_seen(plan, window), show),
-            "since": change_as_data(beside(window, changes), show),
-        }
-        for window in plan.windows
-    ]
-    answer["season"] = _season(plan, show)
-    return json.dumps(answer, indent=2, ensure_ascii=False, allow_nan=False)
+    items = [item_since(plan, window, changes or {}, show) for window in plan.windows]
+    return as_json("ahead", made, about(plan) | {"items": items, "season": _season(plan, show)})
 
 
 def _season(plan: SeasonPlan, show: Unit) -> Json | None:
@@ -188,10 +153,7 @@ def _season(plan: SeasonPlan, show: Unit) -> Json | None:
     return {
         "name": here.season.name,
         "heat": quantity(here.heat, show),
-        "above": {
-            "value": round(from_celsius(plan.standing_counting.lower, show), 1),
-            "unit": f"deg{show}",
-        },
+        "above": temperature(plan.standing_counting.lower, show, 1),
         "rank": here.rank,
         "of": here.compared,
         "days_ahead": here.days_ahead,

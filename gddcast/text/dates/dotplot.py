@@ -10,10 +10,9 @@ from gddcast.words import month
 
 #: Above this many days, one column holds several.
 _MOST_COLUMNS = 16
-_WIDTH = 98
 
 
-def dotplot(days: Sequence[dt.date], indent: str = "") -> str:
+def dotplot(days: Sequence[dt.date], indent: str = "", width: int = 98) -> str:
     """Stack one ``o`` a year over a line of days.
 
     Parameters
@@ -22,6 +21,8 @@ def dotplot(days: Sequence[dt.date], indent: str = "") -> str:
         One a past year.
     indent : str
         What each line starts with.
+    width : int
+        Letters in its longest line, where its key can help it.
 
     Examples
     --------
@@ -34,18 +35,18 @@ def dotplot(days: Sequence[dt.date], indent: str = "") -> str:
     if not days:
         return ""
     first, last = min(days), max(days)
-    width = -(-((last - first).days + 1) // _MOST_COLUMNS)
-    columns = Counter((day - first).days // width for day in days)
-    count = (last - first).days // width + 1
-    starts = [first + dt.timedelta(days=width * column) for column in range(count)]
+    each = -(-((last - first).days + 1) // _MOST_COLUMNS)
+    columns = Counter((day - first).days // each for day in days)
+    count = (last - first).days // each + 1
+    starts = [first + dt.timedelta(days=each * column) for column in range(count)]
     lines = [
         "".join("o   " if columns[column] >= height else "    " for column in range(count))
         for height in range(max(columns.values()), 0, -1)
     ]
     lines.append("".join(f"{start.day:<4}" for start in starts))
-    step = f", {width} days a column" if width > 1 else ""
+    step = f", {each} days a column" if each > 1 else ""
     months, key = _months(starts), f"o = one past year{step}"
-    fits = len(f"{indent}{months}  {key}") <= _WIDTH
+    fits = len(f"{indent}{months}  {key}") <= width
     lines += [f"{months}  {key}"] if fits else [months, key]
     return "\n".join(indent + line.rstrip() for line in lines)
 

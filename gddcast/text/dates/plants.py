@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import datetime as dt
-import textwrap
 from collections.abc import Iterator, Sequence
 
 from gddcast import words
@@ -11,10 +10,10 @@ from gddcast.crops.chores import in_words
 from gddcast.crops.standing import DUST_AGAIN, OwnChore, SowingToday
 from gddcast.crops.succession import Due
 from gddcast.errors import shell
+from gddcast.text.terminal import Line
 from gddcast.today.plants_ahead import PlantAhead, Worn
 from gddcast.words import any_day, count, day, span
 
-_WIDTH = 98
 _OF_DUST = "Label first; nothing on flowers, stem base and outer leaves only."
 _STAGES = {"up": "seedlings up", "first-flower": "first flower", "first-pick": "first pick"}
 _KNOWN_BY = {
@@ -31,7 +30,7 @@ def plant_lines(
     ahead: Sequence[PlantAhead],
     picking_days: int,
     today: dt.date,
-) -> Iterator[str]:
+) -> Iterator[str | Line]:
     """Every standing sowing: its age, what was done, what comes next and what it asks."""
     yield ""
     if not sowings:
@@ -42,19 +41,19 @@ def plant_lines(
         since = "planted out" if each.sowing.planted_out else "sown"
         done = [f"{in_words(job.job, None)} {day(job.done_on, weekday=False)}" for job in each.jobs]
         said = f"{count(each.age_days, 'day')} since {since} {day(each.sowing.sown_on)}"
-        yield from _wrap("; ".join([f"{each.called}: {said}", *done]) + ".")
+        yield _folded("; ".join([f"{each.called}: {said}", *done]) + ".")
         if coming.next is not None and coming.basis is not None:
             known = _KNOWN_BY[coming.basis]
-            yield from _wrap(f"Next: {_next(coming.next, known, today)}.", "    ")
+            yield _folded(f"Next: {_next(coming.next, known, today)}.", "    ")
         if coming.flowers_since is not None:
-            yield from _wrap(
+            yield _folded(
                 f"In flower? It may be since {day(coming.flowers_since)}; then nothing on flowers. "
                 "Say it:  "
                 + shell("gddcast", "did", "first-flower", each.sowing.name or each.sowing.crop),
                 "    ",
             )
         if coming.worn is not None:
-            yield from _wrap(_worn(coming.worn, picking_days), "    ")
+            yield _folded(_worn(coming.worn, picking_days), "    ")
 
 
 def _next(due: Due, known: str, today: dt.date) -> str:
@@ -81,7 +80,7 @@ def _worn(worn: Worn, picking_days: int) -> str:
     return said
 
 
-def chore_lines(chores: Sequence[OwnChore], sowings: Sequence[SowingToday]) -> Iterator[str]:
+def chore_lines(chores: Sequence[OwnChore], sowings: Sequence[SowingToday]) -> Iterator[str | Line]:
     """What the grower's own rules ask today."""
     lines = [_chore(chore) for chore in chores]
     lines += [
@@ -93,7 +92,7 @@ def chore_lines(chores: Sequence[OwnChore], sowings: Sequence[SowingToday]) -> I
         yield ""
         yield "CHORES I SET"
         for line in lines:
-            yield from _wrap(line)
+            yield _folded(line)
 
 
 def _chore(chore: OwnChore) -> str:
@@ -105,7 +104,5 @@ def _chore(chore: OwnChore) -> str:
     return f"{said} {_OF_DUST}" if chore.words == DUST_AGAIN else said
 
 
-def _wrap(text: str, indent: str = "  ") -> list[str]:
-    return textwrap.wrap(
-        text, _WIDTH, initial_indent=indent, subsequent_indent="    ", break_on_hyphens=False
-    )
+def _folded(text: str, indent: str = "  ") -> Line:
+    return Line(text, indent, "    ")

@@ -3,8 +3,6 @@
 from __future__ import annotations
 
 import datetime as dt
-import json
-import textwrap
 from collections.abc import Iterator, Mapping, Sequence
 
 from gddcast import words
@@ -15,23 +13,18 @@ from gddcast.outlook.changes import Change, has_moved
 from gddcast.outlook.sightings import Seen
 from gddcast.scouting.windows import NEAR_DAYS, Habits, ScoutingWindow, told_once
 from gddcast.text import numbers, sentences, weather_so_far, why_moved
+from gddcast.text.answer import Json, as_json, iso
 from gddcast.text.dates.nothing_due import calendar_says, nothing_is_due
 from gddcast.text.dates.plants import chore_lines, plant_lines
-from gddcast.text.dates.window_json import (
-    Json,
-    change_as_data,
-    envelope,
-    item,
-    seen_as_data,
-)
+from gddcast.text.dates.window_json import about, item_since
 from gddcast.text.seasons.own_finds import to_tune
-from gddcast.today.hindsight import Stage, beside, insect_seen, stage_of
+from gddcast.text.terminal import PLAIN, Line, Terminal, under
+from gddcast.today.hindsight import Stage, beside, stage_of
 from gddcast.today.plan import SeasonPlan
 from gddcast.today.plants_ahead import PlantAhead
 from gddcast.units import Unit
 from gddcast.words import Status, count, day
 
-_WIDTH = 98
 #: Headings of the walk, and the statuses that stand under each.
 GROUPS = {
     "look now": (Status.LOOK_NOW, Status.OVERDUE),
@@ -63,7 +56,7 @@ def walk_text(
     moved: Mapping[Stage, Change] | None = None,
     seen: Mapping[Stage, Seen] | None = None,
     in_calendar: Mapping[tuple[str, str, str], dt.date] | None = None,
-    ascii_only: bool = False,
+    terminal: Terminal = PLAIN,
 ) -> str:
     """The whole walk, in the order of walking.
 
@@ -71,31 +64,34 @@ def walk_text(
     when the insects themselves are seen, where a spread is known;
     ``in_calendar`` are the days to start looking that the calendar was last told.
     """
-    lines = [*_wrap(weather_so_far.weather_line(plan), ""), *_about_record(plan)]
+    lines = [Line(weather_so_far.weather_line(plan)), *_about_record(plan)]
     for heading, chosen in grouped(plan):
         if chosen:
             lines += ["", heading.upper()]
         elif heading == "look now" and (clear := nothing_is_due(plan)):
             lines += ["", f"LOOK NOW  {clear}"]
         for window in chosen:
-            mark = window.status.ascii_shape if ascii_only else window.status.shape
-            lines.append(f"{mark} {sentences.title(window)}")
+            lines.append(_title(window))
             lines += _item(window, plan, journal, habits, sowings, show)
             if insect := beside(window, seen or {}):
                 own = window.own is not None
-                lines += _wrap(sentences.insect_seen_briefly(insect, show, own=own))
+                lines.append(under(sentences.insect_seen_briefly(insect, show, own=own)))
             if change := beside(window, moved or {}):
-                lines += _wrap(why_moved.moved(change, show))
-            says = calendar_says(window, (in_calendar or {}).get(stage_of(window)))
-            lines += _wrap(says)
-    lines += _no_longer_near(plan, moved or {}, show, ascii_only)
+                lines.append(under(why_moved.moved(change, show)))
+            was = (in_calendar or {}).get(stage_of(window))
+            lines.append(under(calendar_says(window, was)))
+    lines += _no_longer_near(plan, moved or {}, show)
     lines += _the_rest(plan)
     lines += plant_lines(sowings, ahead, picking_days, plan.today)
     lines += chore_lines(chores, sowings)
-    lines += ["", *_wrap(weather_so_far.season_line(plan, show), "")]
-    for sentence in (_CLUSTER, _BLOOM, words.WEATHER_ONLY, words.AWAY_FROM_HOME, words.CAUTIONS):
-        lines += _wrap(sentence, "")
-    return "\n".join([*lines, "", _next(plan)])
+    lines += ["", Line(weather_so_far.season_line(plan, show))]
+    standing = (_CLUSTER, _BLOOM, words.WEATHER_ONLY, words.AWAY_FROM_HOME, words.CAUTIONS)
+    lines += [Line(sentence) for sentence in standing]
+    return terminal.show([*lines, "", _next(plan)])
+
+
+def _title(window: ScoutingWindow) -> Line:
+    return Line(sentences.title(window), status=window.status, weight="bold")
 
 
 def grouped(plan: SeasonPlan) -> Iterator[tuple[str, list[ScoutingWindow]]]:
@@ -121,30 +117,28 @@ def no_longer_near(
 
 
 def _no_longer_near(
-    plan: SeasonPlan, moved: Mapping[Stage, Change], show: Unit, ascii_only: bool
-) -> Iterator[str]:
+    plan: SeasonPlan, moved: Mapping[Stage, Change], show: Unit
+) -> Iterator[str | Line]:
     gone = list(no_longer_near(plan, moved))
     if gone:
         yield ""
         yield "NO LONGER NEAR"
     for window, change in gone:
-        mark = window.status.ascii_shape if ascii_only else window.status.shape
-        yield f"{mark} {sentences.title(window)}"
-        yield from _wrap(sentences.when(window, show))
-        yield from _wrap(why_moved.moved(change, show))
+        yield _title(window)
+        yield under(sentences.when(window, show))
+        yield under(why_moved.moved(change, show))
 
 
-def _about_record(plan: SeasonPlan) -> Iterator[str]:
+def _about_record(plan: SeasonPlan) -> Iterator[str | Line]:
     if said := weather_so_far.behind(plan):
-        yield from _wrap(f"{said} Bring them in:  gddcast weather add YOURFILE.csv", "")
+        yield Line(f"{said} Bring them in:  gddcast weather add YOURFILE.csv")
     if plan.verdict.trust != "sound":
         reasons = "; ".join(plan.verdict.reasons)
-        yield from _wrap(f"Weather record: {plan.verdict.trust.upper()} ({reasons}).", "")
+        yield Line(f"Weather record: {plan.verdict.trust.upper()} ({reasons}).")
     if plan.watches_all:
-        yield from _wrap(
+        yield Line(
             "No watch list: watching every card that has a date or a cue. "
-            "watch = [ … ] under [looking] in book.toml narrows it.",
-            "",
+            "watch = [ … ] under [looking] in book.toml narrows it."
         )
     if plan.overrule.shape or plan.overrule.cutoff or plan.overrule.start:
         yield "Your own method stands in for the cards': dates differ from the published way."
@@ -157,33 +151,33 @@ def _item(
     habits: Habits,
     sowings: Sequence[SowingToday],
     show: Unit,
-) -> Iterator[str]:
+) -> Iterator[Line]:
     """What, where, when in the day, on how many plants, how often, and what to mind."""
-    yield from _wrap(sentences.when(window, show))
+    yield under(sentences.when(window, show))
     if window.status is Status.CANT_SAY:
         return
-    yield from _wrap(_own(window, plan, journal, show))
-    yield from _wrap(sentences.look(window, plan.today))
+    yield under(_own(window, plan, journal, show))
+    yield under(sentences.look(window, plan.today))
     if window.look.looks_like:
-        yield from _wrap(f"Look for: {window.look.looks_like}")
-    yield from _wrap(f"Plants: {plants_wanted(window, habits)}. {_looks(window, plan, journal)}")
+        yield under(f"Look for: {window.look.looks_like}")
+    yield under(f"Plants: {plants_wanted(window, habits)}. {_looks(window, plan, journal)}")
     for action in window.card.actions:
         source = window.card.sources.get(action.source)
         cited = source.short if source else action.source
-        yield from _wrap(f"Commercial figure: {action.words.rstrip('.')} ({cited}).")
+        yield under(f"Commercial figure: {action.words.rstrip('.')} ({cited}).")
     if window.found is None:
         basis, left_out = numbers.basis(window, show), numbers.stand_ins(window, window.moves)
-        yield from _wrap(f"{basis} {left_out}".strip())
+        yield under(f"{basis} {left_out}".strip())
     flowering = hosts_in_flower(window, sowings)
     if flowering:
         names = words.listed([each.called for each in flowering])
-        yield from _wrap(
+        yield under(
             f"In flower: {names}. Nothing on flowers; stem base and outer leaves only, in the "
             "evening, label first; any dust kills helpful insects too."
         )
     cautions = (window.event.caution, *window.card.cautions, *window.notes)
     for caution in dict.fromkeys(filter(None, cautions)):
-        yield from _wrap(f"Mind: {caution}")
+        yield under(f"Mind: {caution}")
 
 
 def _own(window: ScoutingWindow, plan: SeasonPlan, journal: Journal, show: Unit) -> str:
@@ -224,7 +218,7 @@ def _looks(window: ScoutingWindow, plan: SeasonPlan, journal: Journal) -> str:
     return f"{count(window.clean_looks, 'clean look')} this season; last look {day(max(days))}."
 
 
-def _the_rest(plan: SeasonPlan) -> Iterator[str]:
+def _the_rest(plan: SeasonPlan) -> Iterator[str | Line]:
     told = {status for statuses in GROUPS.values() for status in statuses}
     counts = [
         f"{number} {status.word}"
@@ -238,7 +232,7 @@ def _the_rest(plan: SeasonPlan) -> Iterator[str]:
     ]
     if counts:
         yield ""
-        yield from _wrap(f"The rest of your list: {', '.join(counts)}.  gddcast ahead", "")
+        yield Line(f"The rest of your list: {', '.join(counts)}.  gddcast ahead")
 
 
 def _next(plan: SeasonPlan) -> str:
@@ -248,13 +242,6 @@ def _next(plan: SeasonPlan) -> str:
         return "Log a visit:  gddcast saw none"
     found = f"gddcast saw {shell(first.card.key)} {first.event.key}"
     return f"Log a visit:  gddcast saw none     Found some:  {found}"
-
-
-def _wrap(text: str, indent: str = "  ", hanging: str | None = None) -> list[str]:
-    after = indent if hanging is None else hanging
-    return textwrap.wrap(
-        text, _WIDTH, initial_indent=indent, subsequent_indent=after, break_on_hyphens=False
-    )
 
 
 def walk_json(
@@ -269,48 +256,38 @@ def walk_json(
     changes: Mapping[Stage, Change] | None = None,
 ) -> str:
     """The whole walk as one object; stages that are not looked for today are left to ``ahead``."""
-    answer = envelope("walk", plan, made)
-    answer["watches_all"] = plan.watches_all
     moved = changes or {}
     told = [(heading, each) for heading, chosen in grouped(plan) for each in chosen]
     told += [("no longer near", each) for each, _ in no_longer_near(plan, moved)]
-    answer["items"] = [
-        _item_json(heading, window, habits, sowings, show)
-        | {
-            "insect_seen": seen_as_data(insect_seen(plan, window), show),
-            "since": change_as_data(beside(window, moved), show),
-        }
-        for heading, window in told
-    ]
-    answer["sowings"] = [
-        _sowing_json(each, coming) for each, coming in zip(sowings, ahead, strict=True)
-    ]
-    answer["chores"] = [
-        {
-            "chore": each.words,
-            "where": each.where,
-            "rule": each.rule,
-            "from": each.first.isoformat(),
-            "until": each.last.isoformat(),
-        }
-        for each in chores
-    ]
-    return json.dumps(answer, indent=2, ensure_ascii=False, allow_nan=False)
+    parts = about(plan) | {
+        "watches_all": plan.watches_all,
+        "items": [
+            _item_json(heading, window, item_since(plan, window, moved, show), habits, sowings)
+            for heading, window in told
+        ],
+        "sowings": [_sowing_json(*each) for each in zip(sowings, ahead, strict=True)],
+        "chores": [
+            {
+                "chore": each.words, "where": each.where, "rule": each.rule,
+                "from": each.first.isoformat(), "until": each.last.isoformat(),
+            }
+            for each in chores
+        ],
+    }  # fmt: skip
+    return as_json("walk", made, parts)
 
 
 def _item_json(
-    heading: str,
-    window: ScoutingWindow,
-    habits: Habits,
-    sowings: Sequence[SowingToday],
-    show: Unit,
+    heading: str, window: ScoutingWindow, item: Json, habits: Habits, sowings: Sequence[SowingToday]
 ) -> Json:
-    answer = {"group": heading, **item(window, show)}
-    answer["look"]["plants"] = plants_wanted(window, habits)
     cautions = (window.event.caution, *window.card.cautions)
-    answer["cautions"] = list(dict.fromkeys(filter(None, cautions)))
-    answer["in_flower"] = [each.sowing.name for each in hosts_in_flower(window, sowings)]
-    return answer
+    return {
+        "group": heading,
+        **item,
+        "look": item["look"] | {"plants": plants_wanted(window, habits)},
+        "cautions": list(dict.fromkeys(filter(None, cautions))),
+        "in_flower": [each.sowing.name for each in hosts_in_flower(window, sowings)],
+    }
 
 
 def _sowing_json(each: SowingToday, coming: PlantAhead) -> Json:
@@ -333,12 +310,11 @@ def _due_json(coming: PlantAhead) -> Json | None:
     due = coming.next
     if due is None:
         return None
-    first, middle, last = (each and each.isoformat() for each in (due.first, due.middle, due.last))
     return {
         "event": due.key,
-        "first": first,
-        "middle": middle,
-        "last": last,
+        "first": iso(due.first),
+        "middle": iso(due.middle),
+        "last": iso(due.last),
         "years": list(due.years) if due.years else None,
         "known_by": coming.basis,
     }

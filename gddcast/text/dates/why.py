@@ -3,8 +3,6 @@
 from __future__ import annotations
 
 import datetime as dt
-import json
-import textwrap
 from collections.abc import Iterator, Sequence
 
 import numpy as np
@@ -17,14 +15,15 @@ from gddcast.outlook.sightings import Seen
 from gddcast.scouting.windows import ScoutingWindow
 from gddcast.skill.track_record import LeadRecord
 from gddcast.text import numbers, sentences, weather_so_far
+from gddcast.text.answer import as_json
 from gddcast.text.dates.dotplot import dotplot
-from gddcast.text.dates.window_json import envelope, item, seen_as_data
+from gddcast.text.dates.window_json import about, item, seen_as_data
+from gddcast.text.terminal import PLAIN, Line, Terminal, under
 from gddcast.today.hindsight import forecast_trust, insect_seen
 from gddcast.today.plan import SeasonPlan, other_readings
 from gddcast.units import Unit
 
 _LABEL = 22
-_WIDTH = 98
 _WEEK = "This year's last 7 days"
 
 
@@ -35,49 +34,44 @@ def why_text(
     show: Unit,
     record: LeadRecord | None = None,
     seen: Seen | None = None,
+    terminal: Terminal = PLAIN,
 ) -> str:
     """The whole answer."""
-    lines = [line for said in (weather_so_far.weather_line(plan), weather_so_far.behind(plan))
-             for line in textwrap.wrap(said, _WIDTH)]  # fmt: skip
-    lines += ["", sentences.title(window)]
-    lines += _told("", sentences.when(window, show))
+    lines: list[str | Line] = [
+        Line(weather_so_far.weather_line(plan)), Line(weather_so_far.behind(plan)), "",
+        Line(sentences.title(window), weight="bold"), under(sentences.when(window, show)),
+    ]  # fmt: skip
     if window.early is not None and window.late is not None:
         lines += _heat(plan, window, window.early, show)
-        lines += _years(window.early, window.late)
+        lines += _years(window.early, window.late, terminal.width)
     if seen is not None:
-        lines += _told(
-            "When it is seen", sentences.insect_seen(seen, show, own=window.own is not None)
-        )
+        own = window.own is not None
+        lines.append(_labelled("When it is seen", sentences.insect_seen(seen, show, own=own)))
     trust = forecast_trust(plan) if window.late is not None and window.late.forecast_days else None
     if trust is not None:
-        lines += _told("Weather forecast", weather_so_far.forecast_errors(trust))
+        lines.append(_labelled("Weather forecast", weather_so_far.forecast_errors(trust)))
     if record is not None and window.late is not None:
-        lines += _told("Its record here", record.sentence)
-    if own := numbers.own_number(window, show):
-        lines += ["", *_told("Your own number", own.removeprefix("Your own number "))]
+        lines.append(_labelled("Its record here", record.sentence))
+    if fitted := numbers.own_number(window, show, labelled=True):
+        lines += ["", _labelled("Your own number", fitted)]
     lines += _card(window)
     lines += _starts(window)
     lines += _left_out(window, moves)
-    for note in window.notes:
-        lines += _told("Mind", note)
+    lines += [_labelled("Mind", note) for note in window.notes]
     if window.number is not None:
-        lines += ["", *textwrap.wrap(f"{words.WEATHER_ONLY} {words.AWAY_FROM_HOME}", _WIDTH)]
-    return "\n".join(lines)
+        lines += ["", Line(f"{words.WEATHER_ONLY} {words.AWAY_FROM_HOME}")]
+    return terminal.show(lines)
 
 
-def _told(label: str, text: str) -> list[str]:
-    return textwrap.wrap(
-        text,
-        _WIDTH,
-        initial_indent=f"{label:<{_LABEL}}" if label else "  ",
-        subsequent_indent=" " * (_LABEL if label else 2),
-        break_on_hyphens=False,
-    )
+def _labelled(label: str, text: str) -> Line:
+    return Line(text, f"{label:<{_LABEL}}")
 
 
-def _heat(plan: SeasonPlan, window: ScoutingWindow, early: Outlook, show: Unit) -> Iterator[str]:
+def _heat(
+    plan: SeasonPlan, window: ScoutingWindow, early: Outlook, show: Unit
+) -> Iterator[str | Line]:
     yield ""
-    yield from _told("Heat so far", numbers.sum_so_far(window, show) + ".")
+    yield _labelled("Heat so far", numbers.sum_so_far(window, show) + ".")
     if early.reached is None and early.heat == early.heat and window.counting is not None:
         left, pace = words.heat(early.goal - early.heat, show), ""
         known = int(np.count_nonzero(~np.isnan(plan.week.tmin + plan.week.tmax)))
@@ -85,10 +79,10 @@ def _heat(plan: SeasonPlan, window: ScoutingWindow, early: Outlook, show: Unit) 
             a_day = words.heat_rate(plan.week.pace(window.counting), show)
             days = f"{words.count(known, 'known day')} of this year's last 7"
             pace = f" {days if known < 7 else _WEEK} gave {a_day} a day."
-        yield from _told("Still to go", f"{left}.{pace}")
+        yield _labelled("Still to go", f"{left}.{pace}")
 
 
-def _years(early: Outlook, late: Outlook) -> Iterator[str]:
+def _years(early: Outlook, late: Outlook, width: int) -> Iterator[str | Line]:
     ends = [("", late)] if early is late else [("low end", early), ("high end", late)]
     for name, outlook in ends:
         if not outlook.days:
@@ -99,17 +93,17 @@ def _years(early: Outlook, late: Outlook) -> Iterator[str]:
         if last is not first:
             like += f" … {last.season}: {words.day(outlook.days[-1])}"
         like += f" ({words.count(len(outlook.dots), 'past year')})"
-        yield from _told(f"If{f' ({name})' if name else ''}", like)
-        yield dotplot(outlook.days, " " * _LABEL)
+        yield _labelled(f"If{f' ({name})' if name else ''}", like)
+        yield dotplot(outlook.days, " " * _LABEL, width)
         never = [dot.season for dot in outlook.dots if dot.day is None]
         if never:
-            yield from _told("Not reached in", words.listed(never))
+            yield _labelled("Not reached in", words.listed(never))
     for name, why in late.left_out:
-        yield from _told("Year left out", f"{name}: {why}")
+        yield _labelled("Year left out", f"{name}: {why}")
     yield from _calibrated(late)
 
 
-def _calibrated(outlook: Outlook) -> Iterator[str]:
+def _calibrated(outlook: Outlook) -> Iterator[Line]:
     if not outlook.spans or len(outlook.dots) < sentences.FEW_YEARS:
         return
     said = [
@@ -118,55 +112,54 @@ def _calibrated(outlook: Outlook) -> Iterator[str]:
         if last is not None
     ]
     if said:
-        yield from _told("Spans, calibrated", "; ".join(said) + ".")
+        yield _labelled("Spans, calibrated", "; ".join(said) + ".")
 
 
-def _card(window: ScoutingWindow) -> Iterator[str]:
+def _card(window: ScoutingWindow) -> Iterator[str | Line]:
     number = window.number
     if number is None:
         return
     yield ""
     source = window.card.citation(number.source)
     printed = numbers.as_printed(number)
-    yield from _told("What the card says", f"{printed}. {source}")
+    yield _labelled("What the card says", f"{printed}. {source}")
     if number.reason:
-        yield from _told("Why this number", number.reason)
+        yield _labelled("Why this number", number.reason)
     for other in window.event.numbers:
         if other is not number and other.goal is not None:
             short = window.card.sources.get(other.source)
             who = short.short if short else other.source
-            yield from _told("Beside it", f"{numbers.as_printed(other)} ({who}).")
+            yield _labelled("Beside it", f"{numbers.as_printed(other)} ({who}).")
 
 
-def _starts(window: ScoutingWindow) -> list[str]:
+def _starts(window: ScoutingWindow) -> list[Line]:
     """The stages whose clocks a find of this one starts."""
     following = [event.words for event in window.card.follows(window.event.key)]
     if not following or window.cue is not None or window.found is not None:
         return []
     return [
-        *_told("A find of it starts", f"the clock of: {'; '.join(following)}."),
-        f"{'':<{_LABEL}}gddcast saw {shell(window.card.key)} {window.event.key}",
+        _labelled("A find of it starts", f"the clock of: {'; '.join(following)}."),
+        _labelled("", f"gddcast saw {shell(window.card.key)} {window.event.key}"),
     ]
 
 
-def _left_out(window: ScoutingWindow, moves: tuple[Effect, ...]) -> Iterator[str]:
+def _left_out(window: ScoutingWindow, moves: tuple[Effect, ...]) -> Iterator[Line]:
     if window.number is None:
         return
     gaps = [
         f"{numbers.FIELDS[name]}: {numbers.used(window, name)} used"
         for name in window.number.not_stated
     ]
-    yield from _told("What it leaves out", "; ".join(gaps) + "." if gaps else "nothing.")
+    yield _labelled("What it leaves out", "; ".join(gaps) + "." if gaps else "nothing.")
     for move in moves:
-        yield from _told("", f"  {numbers.FIELDS[move.field]} {numbers.effect(move)}")
+        yield under(f"  {numbers.FIELDS[move.field]} {numbers.effect(move)}")
 
 
 def why_json(
     plan: SeasonPlan, windows: Sequence[ScoutingWindow], show: Unit, made: dt.datetime
 ) -> str:
     """Each stage with the effect of every other reading of its card."""
-    answer = envelope("why", plan, made)
-    answer["items"] = [
+    items = [
         item(window, show)
         | {
             "other_readings": [
@@ -182,4 +175,4 @@ def why_json(
         }
         for window in windows
     ]
-    return json.dumps(answer, indent=2, ensure_ascii=False, allow_nan=False)
+    return as_json("why", made, about(plan) | {"items": items})

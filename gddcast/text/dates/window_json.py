@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-import datetime as dt
-from typing import Any
+from collections.abc import Mapping
 
 from gddcast.outlook.changes import Change, has_moved
 from gddcast.outlook.dates import Outlook
@@ -11,25 +10,17 @@ from gddcast.outlook.forecast import ENOUGH
 from gddcast.outlook.sightings import Seen
 from gddcast.scouting.windows import ScoutingWindow, inner_span
 from gddcast.text import numbers, sentences, weather_so_far, why_moved
-from gddcast.today.hindsight import Trust, forecast_trust
+from gddcast.text.answer import Json, difference, iso, where
+from gddcast.today.hindsight import Stage, Trust, beside, forecast_trust, insect_seen
 from gddcast.today.plan import SeasonPlan
 from gddcast.units import Unit, from_celsius_days
 
-Json = dict[str, Any]
 
-
-def envelope(name: str, plan: SeasonPlan, made: dt.datetime) -> Json:
+def about(plan: SeasonPlan) -> Json:
     """What every answer about a place starts with."""
     return {
-        "schema": f"gddcast/{name}/1",
-        "made": made.isoformat(),
         "today": plan.today.isoformat(),
-        "place": {
-            "name": plan.place.name,
-            "latitude": plan.place.latitude,
-            "longitude": plan.place.longitude,
-            "timezone": plan.place.timezone,
-        },
+        "place": where(plan.place),
         "weather": {
             "last_day": plan.through.isoformat(),
             "missing_days": plan.missing,
@@ -83,8 +74,8 @@ def item(window: ScoutingWindow, show: Unit) -> Json:
         "status": window.status.word,
         "says": sentences.when(window, show),
         "look": {
-            "from": _day(window.opens),
-            "until": _day(window.closes),
+            "from": iso(window.opens),
+            "until": iso(window.closes),
             "every_days": window.every_days,
             "because": window.every_words,
             "where_on_plant": window.look.where_on_plant,
@@ -92,14 +83,24 @@ def item(window: ScoutingWindow, show: Unit) -> Json:
             "looks_like": window.look.looks_like,
         },
         "sum_reached": _reached(window, show),
-        "seen": _day(window.found.found_on) if window.found else None,
+        "seen": iso(window.found.found_on) if window.found else None,
         "clean_looks": window.clean_looks,
         "reason": window.reason,
         "number": _number(window) if number else None,
         "own_number": _own(window, show),
-        "closed": _day(window.closed_on),
+        "closed": iso(window.closed_on),
         "stand_ins": [_stand_in(window, name) for name in (number.not_stated if number else ())],
         "notes": list(window.notes),
+    }
+
+
+def item_since(
+    plan: SeasonPlan, window: ScoutingWindow, changes: Mapping[Stage, Change], show: Unit
+) -> Json:
+    """One stage, when its insect is seen, and what moved its date since an earlier day."""
+    return item(window, show) | {
+        "insect_seen": seen_as_data(insect_seen(plan, window), show),
+        "since": _change(beside(window, changes), show),
     }
 
 
@@ -109,9 +110,9 @@ def seen_as_data(seen: Seen | None, show: Unit) -> Json | None:
         return None
     return {
         "spread": quantity(seen.spread, show),
-        "middle": _day(seen.middle),
+        "middle": iso(seen.middle),
         "spans": [
-            {"share": share, "first": first.isoformat(), "last": _day(last)}
+            {"share": share, "first": first.isoformat(), "last": iso(last)}
             for share, (first, last) in sorted(seen.spans.items())
         ],
         "begun_by_now": round(seen.by_now, 3),
@@ -119,7 +120,7 @@ def seen_as_data(seen: Seen | None, show: Unit) -> Json | None:
     }
 
 
-def change_as_data(change: Change | None, show: Unit) -> Json | None:
+def _change(change: Change | None, show: Unit) -> Json | None:
     """What moved a date since an earlier day, each cause in days; null where nothing is known."""
     if change is None:
         return None
@@ -129,9 +130,9 @@ def change_as_data(change: Change | None, show: Unit) -> Json | None:
         "told": change.told,
         "moved": has_moved(change),
         "says": why_moved.moved(change, show),
-        "fastest_then": _day(change.before.fastest),
-        "slowest_then": _day(change.before.slowest),
-        "look_from_then": _day(change.opens[0]) if change.opens else None,
+        "fastest_then": iso(change.before.fastest),
+        "slowest_then": iso(change.before.slowest),
+        "look_from_then": iso(change.opens[0]) if change.opens else None,
         "moves": [
             {"cause": move.cause, "fastest": move.fastest, "slowest": move.slowest}
             for move in change.moves
@@ -141,21 +142,10 @@ def change_as_data(change: Change | None, show: Unit) -> Json | None:
             "first": came[0].isoformat(),
             "last": came[1].isoformat(),
             "beside": "forecast" if change.foretold else "usual",
-            "warmer_by": quantity_of_difference(change.warmth, show),
+            "warmer_by": None if change.warmth is None else difference(change.warmth, show, 1),
         },
         "revised_days": [day.isoformat() for day in change.revised],
     }
-
-
-def quantity_of_difference(celsius: float | None, show: Unit) -> Json | None:
-    """A difference of temperatures: it scales, and has no 32."""
-    if celsius is None:
-        return None
-    return {"value": round(from_celsius_days(celsius, show), 1), "unit": f"deg{show}"}
-
-
-def _day(day: dt.date | None) -> str | None:
-    return day.isoformat() if day else None
 
 
 def quantity(celsius_days: float, show: Unit) -> Json:
@@ -170,15 +160,15 @@ def _reached(window: ScoutingWindow, show: Unit) -> Json | None:
     inner = inner_span(window.late)
     return {
         "clock_starts": {
-            "earliest": _day(window.clock.earliest),
-            "latest": _day(window.clock.latest),
+            "earliest": iso(window.clock.earliest),
+            "latest": iso(window.clock.latest),
         },
         "low_end": _outlook(window.early, show),
         "high_end": _outlook(window.late, show),
         "inner": inner
         and {
-            "first": _day(inner.first),
-            "last": _day(inner.last),
+            "first": iso(inner.first),
+            "last": iso(inner.last),
             "years": inner.years,
             "of": inner.total,
         },
@@ -189,12 +179,12 @@ def _outlook(outlook: Outlook, show: Unit) -> Json:
     return {
         "heat": quantity(outlook.heat, show),
         "goal": quantity(outlook.goal, show),
-        "reached": _day(outlook.reached),
-        "unknown_days": [_day(day) for day in outlook.unknown] if outlook.unknown else None,
-        "year_dots": [{"season": dot.season, "day": _day(dot.day)} for dot in outlook.dots],
+        "reached": iso(outlook.reached),
+        "unknown_days": [iso(day) for day in outlook.unknown] if outlook.unknown else None,
+        "year_dots": [{"season": dot.season, "day": iso(dot.day)} for dot in outlook.dots],
         "left_out": [{"season": name, "because": why} for name, why in outlook.left_out],
         "spans": [
-            {"share": share, "first": _day(first), "last": _day(last)}
+            {"share": share, "first": iso(first), "last": iso(last)}
             for share, (first, last) in (outlook.spans or {}).items()
         ],
     }
@@ -237,7 +227,7 @@ def _own(window: ScoutingWindow, show: Unit) -> Json | None:
         "interval": [quantity(end, show) for end in (own.low, own.high)],
         "spread": quantity(own.spread, show) if own.spread is not None else None,
         "seasons": own.seasons,
-        "kept_on": _day(own.kept_on),
+        "kept_on": iso(own.kept_on),
         "says": numbers.own_number(window, show),
     }
 

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import datetime as dt
-import json
 from collections.abc import Sequence
 from dataclasses import asdict
 
 from gddcast.skill.backtest import Target
 from gddcast.skill.track_record import LeadRecord, headline
+from gddcast.text import answer
 from gddcast.weather.series import DailySeries
 from gddcast.words import count
 
@@ -93,9 +93,7 @@ def backtest_json(
     made: dt.datetime,
 ) -> str:
     """The whole answer as one object."""
-    answer = {
-        "schema": "gddcast/backtest/1",
-        "made": made.isoformat(),
+    parts = {
         "place": {"name": series.place.name},
         "record": {"first": series.first.isoformat(), "last": series.last.isoformat()},
         "protocol": protocol,
@@ -107,7 +105,7 @@ def backtest_json(
         "reached_brier": {"outlook": reached[0], "mean_share": reached[1]},
         "leads": [_lead(each) for each in records],
     }
-    return json.dumps(answer, indent=2, ensure_ascii=False, allow_nan=False)
+    return answer.as_json("backtest", made, parts)
 
 
 def _lead(record: LeadRecord) -> dict[str, object]:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import datetime as dt
-import json
 
 from gddcast import words
 from gddcast.cards.model import Card, Event, Number
@@ -11,6 +10,8 @@ from gddcast.errors import shell
 from gddcast.heat.counting import Counting
 from gddcast.journal.entries import Journal, OwnGoal
 from gddcast.scouting.own_sums import ENOUGH_SEASONS, Fit, HeatBracket, Tuning, ripe
+from gddcast.text import answer
+from gddcast.text.terminal import table
 from gddcast.units import Unit, from_celsius, from_celsius_days
 from gddcast.weather.series import Season
 
@@ -32,11 +33,7 @@ def as_text(
         (*_HEAD[:3], f"{_HEAD[3]} ({method})"),
         *(_row(each, show) for each in tuning.brackets),
     ]
-    widths = [max(len(row[column]) for row in rows) for column in range(3)]
-    lines = [
-        "  ".join([f"{cell:<{width}}" for cell, width in zip(row, [*widths, 0], strict=True)])
-        for row in rows
-    ]
+    lines = list(table(rows, left=range(4)))
     lines += [f"{season}: not used, {reason}." for season, reason in tuning.not_used]
     lines.append(_shared(tuning, show))
     lines.append(f"Published: {_printed(number, show)} ({source}).{_lag(tuning)}")
@@ -134,11 +131,9 @@ def as_json(
         return round(from_celsius_days(value, show), 3)
 
     fit = tuning.fit
-    answer = {
-        "schema": "gddcast/tune/1",
-        "made": made.isoformat(),
+    parts = {
         "method": {
-            "lower": {"value": round(from_celsius(counting.lower, show), 3), "unit": f"deg{show}"},
+            "lower": answer.temperature(counting.lower, show),
             "shape": counting.shape.name,
             "cutoff": counting.cutoff.name,
         },
@@ -170,4 +165,4 @@ def as_json(
         else None,
         "leave_one_out_days": list(tuning.off),
     }
-    return json.dumps(answer, indent=2, ensure_ascii=False, allow_nan=False)
+    return answer.as_json("tune", made, parts)

@@ -3,14 +3,13 @@
 from __future__ import annotations
 
 import datetime as dt
-import json
 import math
 
 from gddcast import words
 from gddcast.heat.counting import Counting
 from gddcast.outlook.dates import Outlook
 from gddcast.outlook.seasons import Comparison, SeasonRow, Standing
-from gddcast.text import weather_so_far
+from gddcast.text import answer, terminal, weather_so_far
 from gddcast.today.plan import SeasonPlan
 from gddcast.units import Unit, from_celsius, from_celsius_days
 
@@ -34,7 +33,7 @@ def as_text(
         What the last column is a first find of; no such column where None.
     """
     cells = _cells(table, show, seen)
-    lines = [_heading(table.counting, show, start), *_columns(cells)]
+    lines = [_heading(table.counting, show, start), *terminal.table(cells)]
     if any(day is None for row in table.rows for day in row.reached[: len(row.ahead) or None]):
         lines += _of_days(table)
     if table.left_out:
@@ -119,17 +118,6 @@ def _find(row: SeasonRow) -> str:
     return words.span(row.seen.earliest, row.seen.found_on)
 
 
-def _columns(cells: list[list[str]]) -> list[str]:
-    widths = [max(len(line[column]) for line in cells) for column in range(len(cells[0]))]
-    return [
-        "  ".join(
-            f"{cell:<{width}}" if column == 0 else f"{cell:>{width}}"
-            for column, (cell, width) in enumerate(zip(line, widths, strict=True))
-        ).rstrip()
-        for line in cells
-    ]
-
-
 def _stands(standing: Standing, show: Unit) -> str:
     text = (
         f"{standing.season.name} so far: {words.heat(standing.heat, show)} "
@@ -151,11 +139,9 @@ def as_json(
 ) -> str:
     """The same for programs; the schema stands in ``data/schemas``."""
     counting = table.counting
-    answer = {
-        "schema": "gddcast/seasons/1",
-        "made": made.isoformat(),
+    parts = {
         "method": {
-            "lower": {"value": round(from_celsius(counting.lower, show), 3), "unit": f"deg{show}"},
+            "lower": answer.temperature(counting.lower, show),
             "upper": round(from_celsius(counting.upper, show), 3)
             if math.isfinite(counting.upper)
             else None,
@@ -170,7 +156,7 @@ def as_json(
         "seasons": [_season(table, row, show) for row in table.rows],
         "left_out": [{"season": name, "unknown_days": days} for name, days in table.left_out],
     }
-    return json.dumps(answer, indent=2, ensure_ascii=False, allow_nan=False)
+    return answer.as_json("seasons", made, parts)
 
 
 def _season(table: Comparison, row: SeasonRow, show: Unit) -> dict[str, object]:

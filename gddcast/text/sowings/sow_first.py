@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import datetime as dt
-import json
 
 from gddcast import words
 from gddcast.crops.frost import SpringFrosts
-from gddcast.units import Unit, from_celsius
+from gddcast.text import answer
+from gddcast.units import Unit
 from gddcast.weather.series import Season
 
 
@@ -40,10 +40,8 @@ def as_text(frosts: SpringFrosts, season: Season, at: float, show: Unit) -> str:
 def as_json(frosts: SpringFrosts, season: Season, at: float, show: Unit, made: dt.datetime) -> str:
     """The same for programs."""
     by = frosts.over_in(season, frosts.most)
-    answer = {
-        "schema": "gddcast/sow-first/1",
-        "made": made.isoformat(),
-        "frost_at": {"value": round(from_celsius(at, show), 3), "unit": f"deg{show}"},
+    parts = {
+        "frost_at": answer.temperature(at, show),
         "last_frosts": [
             {"season": past.name, "day": day.isoformat() if day else None}
             for past, day in frosts.last
@@ -55,4 +53,4 @@ def as_json(frosts: SpringFrosts, season: Season, at: float, show: Unit, made: d
         },
         "left_out": list(frosts.left_out),
     }  # fmt: skip
-    return json.dumps(answer, indent=2, ensure_ascii=False, allow_nan=False)
+    return answer.as_json("sow-first", made, parts)

@@ -3,18 +3,16 @@
 from __future__ import annotations
 
 import datetime as dt
-import json
-import textwrap
 from collections.abc import Sequence
 
 from gddcast import words
 from gddcast.crops.last_sowing import CUSHION_DAYS, CalendarCheck, SownBy
 from gddcast.crops.needs import Need
+from gddcast.text import answer
 from gddcast.text.sowings.crop_needs import need_json, takes
-from gddcast.units import Unit, from_celsius
+from gddcast.text.terminal import PLAIN, Line, Terminal
+from gddcast.units import Unit
 from gddcast.weather.series import date_in
-
-_WIDTH = 98
 
 
 def as_text(
@@ -25,13 +23,14 @@ def as_text(
     picking_days: int,
     frost_at: float,
     show: Unit,
+    terminal: Terminal = PLAIN,
 ) -> str:
     """What the crop takes and how that is known, one line a sowing day, the calendar beside it."""
     frost = words.temperature(frost_at, show)
     picked = f"{words.count(picking_days, 'day')} of picking"
     verb = "planted by" if need.start == "transplanting" else "sown by"
-    lines = [
-        *_wrap(_opening(crop, need, show)),
+    lines: list[str | Line] = [
+        Line(_opening(crop, need, show), rest="  "),
         f"{verb:<13} {picked} before the first {frost} night",
     ]
     for index, row in enumerate(rows):
@@ -40,18 +39,14 @@ def as_text(
         total = fits if index else words.of_past_years(row.fits, row.years)
         lines.append(f"{day:<13} {total}")
     if check is not None:
-        lines += _wrap(_by_the_calendar(check))
+        lines.append(Line(_by_the_calendar(check), rest="  "))
     left_out = sorted({name for row in rows for name in row.left_out})
     if left_out:
         lines.append(f"Left out where a day is unknown: {words.listed(left_out)}.")
     lines.append(
         "Autumn frosts only, at the thermometer; leaves are colder on a still clear night."
     )
-    return "\n".join(lines)
-
-
-def _wrap(text: str) -> list[str]:
-    return textwrap.wrap(text, _WIDTH, subsequent_indent="  ", break_on_hyphens=False)
+    return terminal.show(lines)
 
 
 def _opening(crop: str, need: Need, show: Unit) -> str:
@@ -87,13 +82,11 @@ def as_json(
     made: dt.datetime,
 ) -> str:
     """The same for programs; the schema stands in ``data/schemas/sow-last.json``."""
-    answer = {
-        "schema": "gddcast/sow-last/1",
-        "made": made.isoformat(),
+    parts = {
         "crop": crop,
         "need": need_json(need, show),
         "picking_days": picking_days,
-        "frost_at": {"value": round(from_celsius(frost_at, show), 3), "unit": f"deg{show}"},
+        "frost_at": answer.temperature(frost_at, show),
         "sown_by": [
             {
                 "day": f"{row.month:02d}-{row.day:02d}", "fits": row.fits, "years": row.years,
@@ -110,4 +103,4 @@ def as_json(
             "sow_by": [day.isoformat() for day in check.by],
         },
     }  # fmt: skip
-    return json.dumps(answer, indent=2, ensure_ascii=False, allow_nan=False)
+    return answer.as_json("sow-last", made, parts)

@@ -3,8 +3,6 @@
 from __future__ import annotations
 
 import datetime as dt
-import json
-import textwrap
 from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
@@ -14,13 +12,13 @@ from gddcast.crops.frost import FREEZING_C
 from gddcast.crops.last_sowing import SownBy
 from gddcast.crops.needs import From, Need
 from gddcast.crops.succession import LIFE, Due, Meets, Planned, Rules
-from gddcast.text import weather_so_far
+from gddcast.text import answer, weather_so_far
 from gddcast.text.sowings.crop_needs import need_json, takes
+from gddcast.text.terminal import PLAIN, Line, Terminal
 from gddcast.today.plan import SeasonPlan
 from gddcast.units import Unit
 from gddcast.weather.series import date_in
 
-_WIDTH = 98
 _AGES: dict[Meets, str] = {
     "small plants": "while small", "blossom": "in flower", "harvest": "while picked",
 }  # fmt: skip
@@ -36,20 +34,22 @@ def as_text(
     last: Sequence[SownBy],
     rules: Rules,
     show: Unit,
+    terminal: Terminal = PLAIN,
 ) -> str:
     """What the crop takes, then a few lines a sowing, then the last one worth it."""
-    lines = []
+    lines: list[str | Line] = []
     for start in dict.fromkeys(row.sown.start for row in rows):
         known = needs.get(start, {})
         for key in (key for key in LIFE if key in known):
-            lines += _wrap(f"{card.name}: {takes(known[key], show, _WORDS[key])}.")
+            text = f"{card.name}: {takes(known[key], show, _WORDS[key])}."
+            lines.append(Line(text, rest="  "))
         lines += _unknown(card, start, known)
     for row in rows:
         lines += ["", *_row(row, rules)]
-    lines += ["", *_wrap(_last(last, rules, rows, show))]
-    lines += _wrap(weather_so_far.behind(season))
+    lines += ["", Line(_last(last, rules, rows, show), rest="  ")]
+    lines.append(Line(weather_so_far.behind(season), rest="  "))
     lines.append("Sow-next and side-dress days are your own rules, counted from the middle pick.")
-    return "\n".join(lines)
+    return terminal.show(lines)
 
 
 def _unknown(card: Card, start: From, known: Mapping[str, Need]) -> Iterator[str]:
@@ -61,31 +61,31 @@ def _unknown(card: Card, start: From, known: Mapping[str, Need]) -> Iterator[str
         yield f"{card.name}: {what} can't be foretold, neither card nor own sowings say."
 
 
-def _row(row: Planned, rules: Rules) -> Iterator[str]:
+def _row(row: Planned, rules: Rules) -> Iterator[str | Line]:
     name = f": {row.sown.name}" if row.sown.name else ""
     yield f"{_VERBS[row.sown.start]} {words.day(row.sown.day)}{name}"
     if "up" in row.life:
-        yield from _line("up", _due(row.life["up"]))
+        yield _line("up", _due(row.life["up"]))
     for each in row.attracts:
         about = each.cue.evidence if each.cue.evidence == "common practice" else each.cue.source
-        yield from _line(
+        yield _line(
             "attracts bugs",
             f"big enough from {words.day(each.day, weekday=False)}: {each.cue.words} "
             f"({each.pest.name}, {about})",
         )
     for key in ("first-flower", "first-pick"):
         if key in row.life:
-            yield from _line(_WORDS[key], _due(row.life[key], with_years=key == "first-pick"))
+            yield _line(_WORDS[key], _due(row.life[key], with_years=key == "first-pick"))
     if row.side_dress is not None and row.sow_next is not None:
-        yield from _line("side-dress", words.day(row.side_dress, weekday=False))
-        yield from _line("sow the next", words.span(*row.sow_next))
+        yield _line("side-dress", words.day(row.side_dress, weekday=False))
+        yield _line("sow the next", words.span(*row.sow_next))
     if row.before_frost is not None and row.before_frost.years:
         share = words.of_past_years(row.before_frost.fits, row.before_frost.years)
-        yield from _line("before frost", f"{rules.picking_days} days of picking in {share}")
+        yield _line("before frost", f"{rules.picking_days} days of picking in {share}")
     yield from _meets(row)
 
 
-def _meets(row: Planned) -> Iterator[str]:
+def _meets(row: Planned) -> Iterator[Line]:
     """The pests that begin at each age, each pest once, its stages by day."""
     for age, words_ in _AGES.items():
         stages: dict[str, list[str]] = {}
@@ -100,18 +100,11 @@ def _meets(row: Planned) -> Iterator[str]:
                 stages.setdefault(clash.pest, []).append(said)
         if stages:
             pests = (f"{pest}: {', '.join(each)}" for pest, each in stages.items())
-            yield from _line(words_, f"{'; '.join(pests)}.")
+            yield _line(words_, f"{'; '.join(pests)}.")
 
 
-def _line(label: str, text: str) -> list[str]:
-    return textwrap.wrap(
-        text, _WIDTH, initial_indent=f"  {label:<14} ", subsequent_indent=" " * 17,
-        break_on_hyphens=False,
-    )  # fmt: skip
-
-
-def _wrap(text: str) -> list[str]:
-    return textwrap.wrap(text, _WIDTH, subsequent_indent="  ", break_on_hyphens=False)
+def _line(label: str, text: str) -> Line:
+    return Line(text, f"  {label:<14} ")
 
 
 def _due(due: Due, *, with_years: bool = False) -> str:
@@ -155,9 +148,7 @@ def as_json(
     made: dt.datetime,
 ) -> str:
     """The same for programs; the schema stands in ``data/schemas/sow-plan.json``."""
-    answer = {
-        "schema": "gddcast/sow-plan/1",
-        "made": made.isoformat(),
+    parts = {
         "crop": card.key,
         "needs": [
             {"event": key} | need_json(need, show)
@@ -169,7 +160,7 @@ def as_json(
         "sowings": [_sowing(row) for row in rows],
         "last": [_sown_by(row) for row in last],
     }
-    return json.dumps(answer, indent=2, ensure_ascii=False, allow_nan=False)
+    return answer.as_json("sow-plan", made, parts)
 
 
 def _sowing(row: Planned) -> dict[str, Any]:
@@ -180,9 +171,9 @@ def _sowing(row: Planned) -> dict[str, Any]:
         "life": [
             {
                 "event": due.key,
-                "first": _iso(due.first),
-                "middle": _iso(due.middle),
-                "last": _iso(due.last),
+                "first": answer.iso(due.first),
+                "middle": answer.iso(due.middle),
+                "last": answer.iso(due.last),
                 "years": list(due.years) if due.years else None,
                 "on_record": due.seen,
             }
@@ -192,13 +183,13 @@ def _sowing(row: Planned) -> dict[str, Any]:
             {"pest": each.pest.key, "from": each.day.isoformat(), "cue": each.cue.words}
             for each in row.attracts
         ],
-        "side_dress": _iso(row.side_dress),
-        "sow_next": [_iso(day) for day in row.sow_next] if row.sow_next else None,
+        "side_dress": answer.iso(row.side_dress),
+        "sow_next": [answer.iso(day) for day in row.sow_next] if row.sow_next else None,
         "before_frost": _sown_by(row.before_frost) if row.before_frost else None,
         "clashes": [
             {
                 "pest": clash.pest, "stage": clash.stage,
-                "span": [_iso(day) for day in clash.span], "meets": list(clash.meets),
+                "span": [answer.iso(day) for day in clash.span], "meets": list(clash.meets),
             }
             for clash in row.clashes
         ],
@@ -207,7 +198,3 @@ def _sowing(row: Planned) -> dict[str, Any]:
 
 def _sown_by(row: SownBy) -> dict[str, Any]:
     return {"day": f"{row.month:02d}-{row.day:02d}", "fits": row.fits, "years": row.years}
-
-
-def _iso(day: dt.date | None) -> str | None:
-    return day.isoformat() if day else None

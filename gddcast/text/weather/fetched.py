@@ -6,6 +6,7 @@ from collections.abc import Sequence
 
 from gddcast import words
 from gddcast.quality.revisions import Revision
+from gddcast.text.terminal import table
 from gddcast.units import Unit, from_celsius_days
 from gddcast.weather.provenance import Sourced
 from gddcast.weather.series import Origin
@@ -50,16 +51,7 @@ def stations_text(near: Sequence[Near]) -> str:
     """Stations as a table, best first, and the rule beneath it."""
     head = ("id", "name", "km", "height", "years", "days", "last", "lacks")
     rows = [head, *(_row(each) for each in near)]
-    widths = [max(len(row[at]) for row in rows) for at in range(len(head))]
-    right = (2, 3, 4, 5)
-    lines = [
-        "  ".join(
-            cell.rjust(width) if at in right else cell.ljust(width)
-            for at, (cell, width) in enumerate(zip(row, widths, strict=True))
-        ).rstrip()
-        for row in rows
-    ]
-    return "\n".join([*lines, "", RULE])
+    return "\n".join([*table(rows, left=(0, 1, 6, 7)), "", RULE])
 
 
 def _row(near: Near) -> tuple[str, ...]:

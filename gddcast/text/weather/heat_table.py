@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import datetime as dt
-import json
 import math
 
 from gddcast import words
 from gddcast.heat.heat_days import HeatDays
+from gddcast.text import answer
 from gddcast.units import Unit, from_celsius, from_celsius_days
 from gddcast.weather.series import Origin
 
@@ -62,15 +62,13 @@ def as_csv(table: HeatDays, show: Unit) -> str:
 def as_json(table: HeatDays, show: Unit, made: dt.datetime) -> str:
     """A table for programs."""
     counting = table.counting
-    answer = {
-        "schema": "gddcast/heat/1",
-        "made": made.isoformat(),
+    parts = {
         "place": {"name": table.series.place.name},
         "method": {
-            "lower": {"value": round(from_celsius(counting.lower, show), 3), "unit": f"deg{show}"},
+            "lower": answer.temperature(counting.lower, show),
             "upper": None
             if counting.upper == math.inf
-            else {"value": round(from_celsius(counting.upper, show), 3), "unit": f"deg{show}"},
+            else answer.temperature(counting.upper, show),
             "shape": counting.shape.name,
             "cutoff": counting.cutoff.name,
         },
@@ -87,7 +85,7 @@ def as_json(table: HeatDays, show: Unit, made: dt.datetime) -> str:
             for day, *values, origin in _rows(table, show)
         ],
     }
-    return json.dumps(answer, indent=2, ensure_ascii=False)
+    return answer.as_json("heat", made, parts)
 
 
 def _rows(table: HeatDays, show: Unit) -> list[tuple[dt.date, float, float, float, float, str]]:
