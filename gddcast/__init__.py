@@ -116,8 +116,8 @@ _ROOMS = {
     "threshold_line": "rearing.fit",
     "second_opinion": "rearing.orthogonal",
     "rate_curve": "rearing.curves",
-    "About": "handouts.cards.card_draft",
-    "card_draft": "handouts.cards.card_draft",
+    "About": "text.cards.card_draft",
+    "card_draft": "text.cards.card_draft",
     "draw_day": "draw.day_curve",
     "draw_g": "draw.day_curve",
     "draw_misses": "draw.methods",
@@ -143,7 +143,6 @@ if TYPE_CHECKING:
     from gddcast.draw.rates import draw_rates
     from gddcast.draw.year_dots import draw_year_dots
     from gddcast.errors import Refusal
-    from gddcast.handouts.cards.card_draft import About, card_draft
     from gddcast.heat.counting import Counting, counting_of
     from gddcast.heat.daily import (
         cap_the_readings,
@@ -173,6 +172,7 @@ if TYPE_CHECKING:
     from gddcast.skill.backtest import Target, backtest
     from gddcast.skill.season_dates import dates_reached, past_dates
     from gddcast.skill.track_record import by_lead
+    from gddcast.text.cards.card_draft import About, card_draft
     from gddcast.text.sentences import years_say
     from gddcast.today.plan import season_plan
     from gddcast.weather.gaps import patch_short

@@ -137,6 +137,18 @@ def temperature(celsius: float, show: Unit, digits: int = 0) -> str:
     return f"{value:,.{digits}f} °{show}".replace("-", "−")
 
 
+def threshold(celsius: float, show: Unit) -> str:
+    """A threshold in the reader's scale, whole where it is whole.
+
+    Examples
+    --------
+    >>> threshold(10.0, "F"), threshold(3.9, "F")
+    ('50 °F', '39 °F')
+    """
+    value = from_celsius(celsius, show)
+    return temperature(celsius, show, 0 if abs(value - round(value)) < 0.05 else 1)
+
+
 def heat(celsius_days: float, show: Unit, *, unit: bool = True) -> str:
     """A heat sum in the reader's scale, in whole units.
 
@@ -194,6 +206,17 @@ def listed(words: Sequence[str], last: str = "and") -> str:
     if len(words) < 2:
         return "".join(words)
     return f"{', '.join(words[:-1])} {last} {words[-1]}"
+
+
+def sentence(words: str) -> str:
+    """Words as a sentence: the first letter raised, a full stop behind.
+
+    Examples
+    --------
+    >>> sentence("no past year is complete")
+    'No past year is complete.'
+    """
+    return f"{words[:1].upper()}{words[1:]}{'' if words.endswith('.') else '.'}"
 
 
 def of_past_years(number: int, total: int) -> str:

@@ -20,14 +20,14 @@ FLOORS: tuple[tuple[str, ...], ...] = (
         "cards", "weather", "heat", "journal", "quality", "outlook", "skill", "scouting", "crops",
         "rearing", "lessons", "today", "text",
     ),
-    ("readers", "book", "online", "handouts", "draw", "pages"),
+    ("output_file", "readers", "book", "online", "draw", "pages"),
     ("cli", "__main__"),
 )  # fmt: skip
 DOORS = 2
 #: Rooms that know nothing but arrays and what is said when they cannot go on.
 ARITHMETIC = ("heat/daily.py", "heat/thermal_time.py", "skill/scores.py")
-#: Doors do not know each other, but for a page, which shows drawings and quotes hand-outs.
-KNOWN_DOORS = {"pages": ("draw", "handouts")}
+#: Doors do not know each other, but for a page, which shows drawings.
+KNOWN_DOORS = {"pages": ("draw",)}
 FACES = ("__init__",)  # the package's own face names every room and loads none
 FLOOR_OF = {room: level for level, rooms in enumerate(FLOORS) for room in rooms}
 WORLD = {"open", "print", "input", "__import__", "exec", "eval"}

@@ -111,16 +111,17 @@ def show_dates(today: Today, show: Unit, *, as_json: bool, since: dt.date | None
     changes = today.changes if since is None else today.changes_since(since)
     if as_json:
         from gddcast.cli.clock import now
-        from gddcast.handouts.dates.ahead_json import ahead_json
+        from gddcast.text.dates.ahead import ahead_json
 
         click.echo(ahead_json(plan, show, now(), changes=changes))
         return
-    from gddcast.handouts.dates.ahead_text import ahead_text
+    from gddcast.text.dates.ahead import ahead_text
+    from gddcast.text.terminal import Terminal
     from gddcast.today.changes import worth_saying
 
     text = ahead_text(
         plan, show,
-        ascii_only=not prints_shapes(), records=today.track_records,
+        terminal=Terminal(shapes=prints_shapes()), records=today.track_records,
         moved=worth_saying(changes) if since is None else changes, seen=today.insects_seen,
     )  # fmt: skip
     click.echo(text)

@@ -57,7 +57,7 @@ def backtest(
     summary = past_seasons(today, pests, leave_one_out=leave_one_out)
     if as_json:
         from gddcast.cli.clock import now
-        from gddcast.handouts.seasons.backtest_json import backtest_json
+        from gddcast.text.seasons.backtest import backtest_json
 
         click.echo(
             backtest_json(
@@ -66,7 +66,7 @@ def backtest(
             )
         )  # fmt: skip
     else:
-        from gddcast.handouts.seasons.backtest_text import backtest_text
+        from gddcast.text.seasons.backtest import backtest_text
 
         click.echo(
             backtest_text(

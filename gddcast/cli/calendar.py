@@ -62,7 +62,7 @@ def calendar(
     """
     from gddcast.cli.clock import now
     from gddcast.cli.record import open_today, unit_shown
-    from gddcast.handouts.text_file import write_text
+    from gddcast.output_file import write_text
     from gddcast.pages.calendar_file import (
         calendar_text,
         reminders,

@@ -137,8 +137,8 @@ def _overview(group: Group) -> click.Command:
                   help="Write it to this file, over an earlier overview.")  # fmt: skip
     @click.option("-f", "--force", is_flag=True, help="Write over any file that is there.")
     def overview(output: Path | None, force: bool) -> None:
-        from gddcast.handouts.cards.card_overview import overview as table
         from gddcast.readers.card_files import load_cards
+        from gddcast.text.cards.card_overview import overview as table
 
         text = table(list(load_cards().values()))
         _write(text, output, force=force or _begins_alike(output, text))
@@ -158,7 +158,7 @@ def _cards(group: Group, own: Path | None) -> list[Card]:
 
 def _write(text: str, output: Path | None, *, force: bool) -> None:
     """To a file, or to the screen where none is named."""
-    from gddcast.handouts.text_file import write_text
+    from gddcast.output_file import write_text
 
     if output is None:
         click.echo(text, nl=False)
@@ -176,13 +176,13 @@ def _begins_alike(output: Path | None, text: str) -> bool:
 
 
 def _print_page(card: Card, sources: bool) -> None:
-    from gddcast.handouts.cards.card_page import card_page
+    from gddcast.text.cards.card_page import card_page
 
     click.echo(card_page(card, with_sources=sources))
 
 
 def _print_list(group: Group, cards: list[Card], wanted: str) -> None:
-    from gddcast.handouts.cards.card_words import card_line
+    from gddcast.text.cards.card_words import card_line
 
     width = max(len(card.key) for card in cards)
     for card in cards:
@@ -195,7 +195,7 @@ def _print_list(group: Group, cards: list[Card], wanted: str) -> None:
 
 def _print_json(group: Group, cards: list[Card], *, whole: bool) -> None:
     from gddcast.cards.library import notes_on_own
-    from gddcast.handouts.cards.card_json import card_brief, card_whole
+    from gddcast.text.cards.card_json import card_brief, card_whole
 
     one = card_whole if whole else card_brief
     answer = {

@@ -66,7 +66,7 @@ class Target:
     def at(cls, path: Path, *, force: bool = False, width: int = WIDTH) -> Target:
         """The file, once its ending, its folder and what draws it are known to be there."""
         from gddcast.draw.chart_file import format_of
-        from gddcast.handouts.text_file import refuse_taken
+        from gddcast.output_file import refuse_taken
 
         form = format_of(path)
         refuse_taken(path, force=force)
@@ -81,7 +81,7 @@ class Target:
     ) -> None:
         """Draw, write, and say where the same numbers stand."""
         from gddcast.draw.chart_file import picture
-        from gddcast.handouts.text_file import write_bytes
+        from gddcast.output_file import write_bytes
 
         made = picture(draw, said, self.form, width=self.width, height=height)
         write_bytes(self.path, made, force=self.force)

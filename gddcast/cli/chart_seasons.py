@@ -56,7 +56,7 @@ def season(
     from gddcast.draw.chart_file import Words
     from gddcast.draw.season_curve import draw_season
     from gddcast.draw.season_takeaway import season_note, season_takeaway, whole_takeaway
-    from gddcast.text.sentences import standing_line
+    from gddcast.text.weather_so_far import standing_line
 
     target = Target.at(output, force=force, width=width)
     today = open_meant(file, **how)
@@ -105,7 +105,7 @@ def compare(
         draw_comparison,
         sums_takeaway,
     )
-    from gddcast.text.sentences import standing_line
+    from gddcast.text.weather_so_far import standing_line
 
     target = Target.at(output, force=force, width=width)
     today = open_meant(file, **how)

@@ -6,7 +6,6 @@ import datetime as dt
 from collections.abc import Sequence
 from dataclasses import replace
 from pathlib import Path
-from textwrap import fill
 from typing import TYPE_CHECKING
 
 import click
@@ -142,6 +141,7 @@ def _do(here: Here, job: Job, what: str | None) -> None:
         refuse_impossible_job,
         standing,
     )
+    from gddcast.text.terminal import PLAIN, Line
     from gddcast.weather.series import season_of
     from gddcast.words import day, listed
 
@@ -171,8 +171,8 @@ def _do(here: Here, job: Job, what: str | None) -> None:
     lines = [*_follows(here, job, flowering), *_looks_again(here, job)]
     if cards:
         lines += _winters_here(here, journal, sowings[0].crop, cards, watched or ())
-    for line in lines:
-        click.echo(fill(line, 98, subsequent_indent="     ", break_on_hyphens=False))
+    if lines:
+        click.echo(PLAIN.show(Line(line, rest="     ") for line in lines))
 
 
 def _placed(

@@ -61,9 +61,9 @@ def heat(
         raise options.a_file_is_needed("heat --lower 50F")
     from gddcast.cli.opening import shown_unit
     from gddcast.cli.record import open_record
-    from gddcast.handouts.weather import heat_table
     from gddcast.heat.daily import CUTOFFS, SHAPES
     from gddcast.heat.heat_days import heat_days
+    from gddcast.text.weather import heat_table
 
     low, high = _threshold(lower, allow_odd_threshold), _upper(upper)
     record = open_record(file, on, no_input=no_input, **how)

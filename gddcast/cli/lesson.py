@@ -61,9 +61,9 @@ def day(
     \b
     gddcast lesson day --high 72 --low 46 --lower 50 --unit F --steps
     """
-    from gddcast.handouts.lessons.lesson_text import day_text
     from gddcast.lessons.worked_day import Day
     from gddcast.pages.lessons import day_page
+    from gddcast.text.lessons import day_text
 
     typed = {"high": high, "low": low, "lower": lower, "upper": upper, "next-low": next_low}
     numbers, scale = in_one_scale(typed, unit)
@@ -132,10 +132,10 @@ def methods(
     if file is None:
         raise options.a_file_is_needed("lesson methods")
     from gddcast.cli.opening import shown_unit
-    from gddcast.handouts.lessons.lesson_text import comparison_text
     from gddcast.heat.daily import CUTOFFS
     from gddcast.lessons.comparison import compare_methods, on_days_of
     from gddcast.readers.temperature_file import read_temperatures
+    from gddcast.text.lessons import comparison_text
     from gddcast.units import temperature_named, to_celsius
 
     reading = read_temperatures(file, **how)
@@ -172,13 +172,13 @@ def worksheet(
     gddcast lesson worksheet --seed 7 -o sheet.html
     gddcast lesson worksheet --seed 7 --answers -o key.html
     """
-    from gddcast.handouts.lessons import lesson_text
     from gddcast.lessons.worksheet import make_worksheet
     from gddcast.pages.lessons import key_page, sheet_page
+    from gddcast.text import lessons
 
     sheet = make_worksheet(seed, days, unit)
     if output is None:
-        click.echo(lesson_text.key_text(sheet) if answers else lesson_text.sheet_text(sheet))
+        click.echo(lessons.key_text(sheet) if answers else lessons.sheet_text(sheet))
         return
     made = key_page if answers else sheet_page
     hint = "the key, apart from the sheet" if answers else "the key is made with --answers"
@@ -197,8 +197,8 @@ def errors(seed: int, answers: bool, output: Path | None, force: bool) -> None:
     gddcast lesson errors --seed 3 -o class.csv
     gddcast lesson errors --seed 3 --answers
     """
-    from gddcast.handouts.lessons.lesson_text import class_key_text
     from gddcast.lessons.planted import plant_faults
+    from gddcast.text.lessons import class_key_text
 
     planted = plant_faults(seed)
     text = class_key_text(planted) + "\n" if answers else planted.text
@@ -224,10 +224,10 @@ def season(
     \b
     gddcast lesson season --seed 4 -o year.csv
     """
-    from gddcast.handouts.lessons.lesson_text import story_text
-    from gddcast.handouts.text_file import refuse_taken
-    from gddcast.handouts.weather.temperature_csv import temperature_csv
     from gddcast.lessons.invented import invent_year
+    from gddcast.output_file import refuse_taken
+    from gddcast.text.lessons import story_text
+    from gddcast.text.weather.record_csv import temperature_csv
 
     if output is not None:
         refuse_taken(output, force=force)
@@ -238,7 +238,7 @@ def season(
 
 
 def _write(path: Path, text: str, force: bool, hint: str) -> None:
-    from gddcast.handouts.text_file import write_text
+    from gddcast.output_file import write_text
 
     write_text(path, text, force=force)
     click.echo(f"Wrote {path}: {hint}.", err=True)

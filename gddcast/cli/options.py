@@ -122,7 +122,7 @@ class HandOut(FilePath):
 
     def convert(self, value: Any, param: click.Parameter | None, ctx: click.Context | None) -> Path:
         """Look at the place."""
-        from gddcast.handouts.text_file import refuse_precious
+        from gddcast.output_file import refuse_precious
 
         path = super().convert(value, param, ctx)
         refuse_precious(path)

@@ -57,7 +57,7 @@ def report(
     gddcast report --book larkhollow-patch -o report.html
     """
     from gddcast.cli.record import open_today, unit_shown
-    from gddcast.handouts.text_file import write_text
+    from gddcast.output_file import write_text
     from gddcast.pages.report import report_page
     from gddcast.today.changes import NEAR
 

@@ -129,8 +129,8 @@ def heard(
     gddcast heard squash-vine-borer moths --seen 2026-06-20 --note "across the river"
     """
     from gddcast.cli.book_here import open_here
-    from gddcast.handouts.entries.logged_text import logged_report
     from gddcast.journal.entries import Sighting
+    from gddcast.text.logged import logged_report
 
     here = open_here(book_folder, on)
     card, event = _meant(here.cards(), organism, stage)
@@ -166,7 +166,7 @@ def _ask_seen(here: Here) -> dt.date:
 def _record_clean_look(here: Here, draft: Sighting, organism: str | None, again: bool) -> None:
     """A look that found none: of one pest, or of everything watched."""
     from gddcast.cli.opening import card_named
-    from gddcast.handouts.entries.logged_text import logged_clean_look
+    from gddcast.text.logged import logged_clean_look
 
     card = None
     if organism is not None:
@@ -220,8 +220,8 @@ def _record_find(
     here: Here, cards: dict[str, Card], draft: Sighting, *, elsewhere: bool, again: bool
 ) -> None:
     """Check, write, and say what it changed."""
-    from gddcast.handouts.entries.logged_text import logged_find
     from gddcast.journal import finds
+    from gddcast.text.logged import logged_find
     from gddcast.weather.series import season_of
 
     card, journal = cards[draft.organism], here.book.journal()
@@ -253,7 +253,7 @@ def _dates_of(here: Here, cards: dict[str, Card], card: Card) -> Today | None:
 
 
 def _to_tune(here: Here, card: Card, find: Sighting) -> str:
-    from gddcast.handouts.seasons.tune_text import to_tune
+    from gddcast.text.seasons.own_finds import to_tune
 
     event, journal = card.event(find.event), here.book.journal()
     if event is None or not find.sure or journal.own_goal(card.key, event.key):

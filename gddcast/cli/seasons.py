@@ -50,7 +50,7 @@ def seasons(
     gddcast seasons --pest squash-vine-borer --stage moths
     """
     from gddcast.cli.record import open_today, unit_shown
-    from gddcast.handouts.seasons import season_table
+    from gddcast.text.seasons import season_table
     from gddcast.words import day, heat
 
     today, here = open_today(file, book_folder, on, no_input=no_input, cards=cards_folder, **how)

@@ -68,7 +68,7 @@ def sheet(
     gddcast sheet --week 2026-06-22 --large -o next-week.html
     """
     from gddcast.cli.record import open_today, unit_shown
-    from gddcast.handouts.text_file import write_text
+    from gddcast.output_file import write_text
     from gddcast.pages.sheet.page import LARGE_ROWS, Sheet, scouting_sheet
 
     today, here = open_today(
@@ -96,14 +96,14 @@ def _moved(
     today: Today, due: Sequence[ScoutingWindow], show: Unit
 ) -> Iterator[tuple[ScoutingWindow, str]]:
     """What moved since the last sheet before today, each in a sentence."""
-    from gddcast.text import sentences
+    from gddcast.text import why_moved
     from gddcast.today.changes import worth_saying
     from gddcast.today.hindsight import beside
 
     changes = worth_saying(today.changes_since_told_by(_TOLD_BY))
     for window in due:
         if change := beside(window, changes):
-            yield window, sentences.moved(change, show)
+            yield window, why_moved.moved(change, show)
 
 
 def _week(day: dt.date | None, today: Today) -> WalkWeek:

@@ -77,7 +77,7 @@ def last(
     gddcast sow last garden.csv --crop cucumber --heat 1003F --sown 07-25 --sown 08-10
     """
     from gddcast.cli.record import open_today, unit_shown
-    from gddcast.handouts.sowings import sow_last_table
+    from gddcast.text.sowings import sow_last
     from gddcast.units import temperature_named, to_celsius, to_celsius_days
 
     today, _ = open_today(file, book_folder, on, no_input=no_input, cards=cards_folder, **how)
@@ -93,9 +93,9 @@ def last(
     if as_json:
         from gddcast.cli.clock import now
 
-        click.echo(sow_last_table.as_json(card.key, *answer, unit, now()))
+        click.echo(sow_last.as_json(card.key, *answer, unit, now()))
     else:
-        click.echo(sow_last_table.as_text(card.name, *answer, unit))
+        click.echo(sow_last.as_text(card.name, *answer, unit))
 
 
 def _crop_named(cards: Mapping[str, Card], name: str) -> Card:
@@ -136,7 +136,7 @@ def first(
     gddcast sow first garden.csv --frost 36F
     """
     from gddcast.cli.record import open_today, unit_shown
-    from gddcast.handouts.sowings import sow_first_table
+    from gddcast.text.sowings import sow_first
     from gddcast.units import temperature_named, to_celsius
 
     at = to_celsius(*temperature_named(frost))
@@ -145,9 +145,9 @@ def first(
     if as_json:
         from gddcast.cli.clock import now
 
-        click.echo(sow_first_table.as_json(frosts, season, at, unit, now()))
+        click.echo(sow_first.as_json(frosts, season, at, unit, now()))
     else:
-        click.echo(sow_first_table.as_text(frosts, season, at, unit))
+        click.echo(sow_first.as_text(frosts, season, at, unit))
 
 
 @sow.command(short_help="sowings one after another, and which pests meet them")
@@ -189,7 +189,7 @@ def plan(
     """
     from gddcast.cli.record import open_today, unit_shown
     from gddcast.crops.succession import planned_on, sown_of
-    from gddcast.handouts.sowings import sow_plan_table
+    from gddcast.text.sowings import sow_plan
     from gddcast.units import temperature_named, to_celsius_days
 
     today, _ = open_today(file, book_folder, on, no_input=no_input, cards=cards_folder, **how)
@@ -207,9 +207,9 @@ def plan(
     if as_json:
         from gddcast.cli.clock import now
 
-        click.echo(sow_plan_table.as_json(*answer, unit, now()))
+        click.echo(sow_plan.as_json(*answer, unit, now()))
     else:
-        click.echo(sow_plan_table.as_text(*answer, unit))
+        click.echo(sow_plan.as_text(*answer, unit))
 
 
 def _refuse_other_seasons(card: Card, days: list[dt.date], season: Season) -> None:

@@ -41,13 +41,13 @@ def thresholds(
     gddcast thresholds jars.csv --unit C
     gddcast thresholds jars.csv --unit C --card dock-beetle.toml --name "dock leaf beetle"
     """
-    from gddcast.handouts.lessons.rate_text import rate_text
-    from gddcast.handouts.text_file import refuse_taken
+    from gddcast.output_file import refuse_taken
     from gddcast.pages.lessons import rate_page
     from gddcast.readers.rearing_file import read_rearing
     from gddcast.rearing.curves import rate_curve
     from gddcast.rearing.fit import threshold_line
     from gddcast.rearing.orthogonal import second_opinion
+    from gddcast.text.rearing import rate_text
     from gddcast.units import temperature_named, to_celsius
 
     for path in filter(None, (output, card)):
@@ -61,7 +61,7 @@ def thresholds(
         page = rate_page(jars, line, opinion, curve, size=paper)
         _write(output, page, force, "the picture")
     if card is not None:
-        from gddcast.handouts.cards.card_draft import About, card_draft
+        from gddcast.text.cards.card_draft import About, card_draft
 
         begins, _, ends = stage.partition(":")
         about = About(name or card.stem.replace("-", " "), latin, ends or "adults", begins)
@@ -70,7 +70,7 @@ def thresholds(
 
 
 def _write(path: Path, text: str, force: bool, hint: str) -> None:
-    from gddcast.handouts.text_file import write_text
+    from gddcast.output_file import write_text
 
     write_text(path, text, force=force)
     click.echo(f"Wrote {path}: {hint}.", err=True)

@@ -49,8 +49,8 @@ def tune(
     """
     from gddcast.cli.book_here import open_here
     from gddcast.cli.opening import card_named, event_named
-    from gddcast.handouts.seasons import tune_text
     from gddcast.journal.own_goals import method_of
+    from gddcast.text.seasons import own_finds
     from gddcast.today.season_sum import calendar_number
 
     if keep is not None and drop:
@@ -73,11 +73,11 @@ def tune(
     if as_json:
         from gddcast.cli.clock import now
 
-        click.echo(tune_text.as_json(tuning, number, counting, own_before, show, now()))
+        click.echo(own_finds.as_json(tuning, number, counting, own_before, show, now()))
         return
     source = card.sources[number.source].short if number.source in card.sources else number.source
     command = f"gddcast tune {shell(card.key)} {event.key}"
-    click.echo(tune_text.as_text(tuning, number, source, counting, own_before, command, show))
+    click.echo(own_finds.as_text(tuning, number, source, counting, own_before, command, show))
 
 
 def _drop(here: Here, card: Card, event: Event) -> None:

@@ -24,11 +24,11 @@ def undo(entry: str | None, note: str | None, on: dt.date | None, book_folder: P
     """
     from gddcast.cli.book_here import open_here
     from gddcast.cli.clock import now
-    from gddcast.handouts.entries.entry_words import said
+    from gddcast.text.logged import entry_words
 
     here = open_here(book_folder, on, even_damaged=True)
     # A clock set back must not keep anybody from taking back what it spoiled.
     with here.book.writing(now(), here.today, trust_clock=True) as pen:
         gone = pen.withdraw(entry, note or None)
-    click.echo(f"Withdrawn: {said(gone, here.book.show)}.  [entry {gone.name}]")
+    click.echo(f"Withdrawn: {entry_words(gone, here.book.show)}.  [entry {gone.name}]")
     click.echo("It stays in the book, marked as withdrawn; every date is worked out without it.")

@@ -36,7 +36,7 @@ def walk(
     plan, habits, unit = today.plan, today.practice.habits, unit_shown(today, show)
     if as_json:
         from gddcast.cli.clock import now
-        from gddcast.handouts.dates.walk_json import walk_json
+        from gddcast.text.dates.walk import walk_json
 
         click.echo(
             walk_json(
@@ -45,7 +45,8 @@ def walk(
             )
         )  # fmt: skip
     else:
-        from gddcast.handouts.dates.walk_text import grouped, walk_text
+        from gddcast.text.dates.walk import grouped, walk_text
+        from gddcast.text.terminal import Terminal
         from gddcast.today.changes import worth_saying
 
         click.echo(
@@ -53,7 +54,7 @@ def walk(
                 plan, today.journal, habits, today.sowings, today.plants, today.chores, unit,
                 picking_days=today.practice.rules.picking_days,
                 moved=worth_saying(today.changes), seen=today.insects_seen,
-                in_calendar=today.in_calendar, ascii_only=not prints_shapes(),
+                in_calendar=today.in_calendar, terminal=Terminal(shapes=prints_shapes()),
             )
         )  # fmt: skip
         if here is not None:

@@ -59,9 +59,9 @@ def add(
     """
     from gddcast.book.weather_rows import Source
     from gddcast.cli.book_here import open_here
-    from gddcast.handouts.weather.brought_text import brought_text
     from gddcast.quality.verdict import judge
     from gddcast.readers.forecast_file import says_when_issued
+    from gddcast.text.weather.brought import brought_text
 
     here = open_here(book_folder, on, no_input=no_input)
     if says_when_issued(file):
@@ -115,8 +115,8 @@ def _issued_later(where: str, issued: dt.date, today: dt.date) -> Refusal:
 def _add_forecasts(here: Here, file: Path) -> None:
     """Keep the past forecasts of a file that says when each was issued."""
     from gddcast.book.weather_rows import Source
-    from gddcast.handouts.weather.brought_text import forecasts_text
     from gddcast.readers.forecast_file import read_forecasts
+    from gddcast.text.weather.brought import forecasts_text
 
     found = read_forecasts(file)
     latest = found.issued.max().item()

@@ -63,12 +63,12 @@ def check(
     unit = shown_unit(show, measured)
     if as_json:
         from gddcast.cli.clock import now
-        from gddcast.handouts.weather.record_json import verdict_json
+        from gddcast.text.weather.check import verdict_json
 
         decided = reading.unit_decided_by
         click.echo(verdict_json(verdict, reading.unit, decided, notes, unit, now()))
     else:
-        from gddcast.handouts.weather.record_text import verdict_text
+        from gddcast.text.weather.check import verdict_text
 
         twice = [str(note) for note in reading.notes if note.rule == "duplicate-days"]
         click.echo(verdict_text(verdict, reading.understood, "see below" if twice else "", unit))

@@ -54,11 +54,11 @@ def compare(
     unit = shown_unit(show, ours)
     if as_json:
         from gddcast.cli.clock import now
-        from gddcast.handouts.weather.record_json import comparison_json
+        from gddcast.text.weather.compare import comparison_json
 
         click.echo(comparison_json(found, ours, theirs, unit, now()))
     else:
-        from gddcast.handouts.weather.record_text import comparison_text
+        from gddcast.text.weather.compare import comparison_text
 
         click.echo(comparison_text(found, first.name, second.name, unit))
     if strict and (found.identical or found.lag or found.sun_on):

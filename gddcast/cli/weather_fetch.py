@@ -39,8 +39,8 @@ def stations(
     """
     from gddcast.cli.clock import today_at
     from gddcast.cli.weather_network import look_at_clock, weather_session
-    from gddcast.handouts.weather.fetched_text import stations_text
     from gddcast.online.station_list import nearby
+    from gddcast.text.weather.fetched import stations_text
 
     look_at_clock(at[1])
     with weather_session() as session:
@@ -94,9 +94,9 @@ def fetch(
     from gddcast.cli.progress import progress_bar
     from gddcast.cli.weather_network import look_at_clock, weather_session
     from gddcast.cli.weather_wanted import Flags, fetched_before, wanted_by
-    from gddcast.handouts.text_file import write_text
-    from gddcast.handouts.weather.fetched_file import fetched_csv
     from gddcast.online.joining import collect
+    from gddcast.output_file import write_text
+    from gddcast.text.weather.record_csv import fetched_csv
 
     if at is not None:
         look_at_clock(at[1])
@@ -119,8 +119,8 @@ def _tell(
     record: Sourced, earlier: DailySeries | None, output: Path, scale: Unit, sent: int
 ) -> None:
     """What was written, what moved, from whom it is and on what terms."""
-    from gddcast.handouts.weather.fetched_text import fetched_text, revision_text
     from gddcast.quality.revisions import revision
+    from gddcast.text.weather.fetched import fetched_text, revision_text
 
     click.echo(fetched_text(record, str(output)))
     if earlier is not None:

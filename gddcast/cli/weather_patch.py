@@ -76,9 +76,9 @@ def patch(
     from gddcast.cli.clock import now
     from gddcast.cli.opening import shown_unit
     from gddcast.cli.weather_files import open_measured, open_other
-    from gddcast.handouts.text_file import write_text
-    from gddcast.handouts.weather.record_file import record_csv
+    from gddcast.output_file import write_text
     from gddcast.quality.mending import Wishes, mend
+    from gddcast.text.weather.record_csv import record_csv
 
     series = open_measured(file, on=on, no_input=no_input, **how)
     other = None
@@ -96,11 +96,11 @@ def patch(
     write_text(output, record_csv(mended, file.name, lent_by, now().date()), force=force)
     unit = shown_unit(show, series)
     if as_json:
-        from gddcast.handouts.weather.record_json import mended_json
+        from gddcast.text.weather.patch import mended_json
 
         click.echo(mended_json(mended, str(output), unit, now()))
     else:
-        from gddcast.handouts.weather.record_text import mended_text
+        from gddcast.text.weather.patch import mended_text
 
         click.echo(mended_text(mended, file.name, lent_by, str(output), unit))
 

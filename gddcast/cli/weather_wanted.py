@@ -49,8 +49,8 @@ class Earlier:
 
 def fetched_before(output: Path, *, force: bool, named: bool) -> Earlier | None:
     """The record of an earlier fetch in the same file; another file is not written over."""
-    from gddcast.handouts.weather.fetched_file import MADE_BY
     from gddcast.readers.temperature_file import read_temperatures
+    from gddcast.text.weather.record_csv import MADE_BY
 
     if not output.exists():
         if not named:
@@ -84,7 +84,7 @@ def _earlier(series: DailySeries, said: dict[str, str]) -> Earlier:
 
 
 def _station(name: str, key: str, said: dict[str, str]) -> Station | None:
-    from gddcast.handouts.weather.fetched_file import station_in
+    from gddcast.text.weather.record_csv import station_in
 
     try:
         return station_in(said[key]) if key in said else None

@@ -47,7 +47,7 @@ def why(
     from gddcast.cards.library import notes_on_own
     from gddcast.cli.opening import card_named, event_named
     from gddcast.cli.record import open_today, unit_shown
-    from gddcast.handouts.dates.why_text import why_text
+    from gddcast.text.dates.why import why_text
     from gddcast.today.hindsight import insect_seen, stage_of
     from gddcast.today.plan import other_readings
 
@@ -61,7 +61,7 @@ def why(
     plan, windows = today.plan, today.windows(card, event_named(card, stage) if stage else None)
     if as_json:
         from gddcast.cli.clock import now
-        from gddcast.handouts.dates.why_json import why_json
+        from gddcast.text.dates.why import why_json
 
         click.echo(why_json(plan, windows, unit, now()))
         return
@@ -70,8 +70,8 @@ def why(
         moves, seen = other_readings(plan, window), insect_seen(plan, window)
         click.echo(why_text(plan, window, moves, unit, records.get(stage_of(window)), seen))
         if with_days and window.counting is not None and window.clock is not None:
-            from gddcast.handouts.weather.heat_table import as_text
             from gddcast.heat.heat_days import days_counted
+            from gddcast.text.weather.heat_table import as_text
 
             first = window.clock.earliest or window.clock.latest
             table = days_counted(plan.series, window.counting, first, plan.through)

@@ -7,14 +7,14 @@ import datetime as dt
 from gddcast import words
 from gddcast.heat.counting import Counting
 from gddcast.scouting.windows import ScoutingWindow
-from gddcast.text import sentences
+from gddcast.text import numbers, weather_so_far
 from gddcast.today.plan import SeasonPlan
 from gddcast.units import Unit
 
 
 def weather_note(plan: SeasonPlan) -> str:
     """Place, day and weather, as the first line of every surface says them."""
-    return f"{sentences.weather_line(plan)}. {sentences.behind(plan)}".strip()
+    return f"{weather_so_far.weather_line(plan)}. {weather_so_far.behind(plan)}".strip()
 
 
 def counting_note(counting: Counting, start: tuple[int, int], show: Unit) -> str:
@@ -26,17 +26,17 @@ def counting_note(counting: Counting, start: tuple[int, int], show: Unit) -> str
     'Above 50 °F, single sine, from 1 January.'
     """
     first = words.day(dt.date(2024, *start), weekday=False)
-    return _sentence(f"{sentences.counted(counting, show)}, from {first}")
+    return _sentence(f"{numbers.counted(counting, show)}, from {first}")
 
 
 def card_note(window: ScoutingWindow, show: Unit) -> str:
     """How a card's number is counted, who printed it, what is not stated and what that does."""
     start = window.clock.words if window.clock else "?"
     parts = (
-        _sentence(f"{sentences.method(window, show)}, from {start}"),
-        sentences.own_number(window, show),
-        sentences.printed(window),
-        sentences.stand_ins(window, window.moves),
+        _sentence(f"{numbers.method(window, show)}, from {start}"),
+        numbers.own_number(window, show),
+        numbers.printed(window),
+        numbers.stand_ins(window, window.moves),
     )
     return " ".join(part for part in parts if part)
 

@@ -14,9 +14,9 @@ from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING, Literal
 
 from gddcast import words
-from gddcast.handouts.dates.calendar_day import NEWS_DAYS
 from gddcast.scouting.windows import ScoutingWindow
-from gddcast.text import sentences
+from gddcast.text import numbers, sentences, weather_so_far
+from gddcast.text.dates.nothing_due import NEWS_DAYS
 from gddcast.today.hindsight import stage_of
 from gddcast.today.plan import SeasonPlan
 from gddcast.units import Unit
@@ -287,11 +287,11 @@ def _about(window: ScoutingWindow, plan: SeasonPlan, show: Unit) -> str:
         "This is when it may START, not how long it stays." if window.found is None else "",
         sentences.look(window, dt.date.min),
         f"Look for: {window.look.looks_like}" if window.look.looks_like else "",
-        sentences.basis(window, show),
-        sentences.stand_ins(window, window.moves),
+        numbers.basis(window, show),
+        numbers.stand_ins(window, window.moves),
         *window.notes,
         f"Weather through {day(plan.through, year=True)}. {_DATES_MOVE}",
-        sentences.behind(plan),
+        weather_so_far.behind(plan),
         words.WEATHER_ONLY,
         words.CAUTIONS,
     ]

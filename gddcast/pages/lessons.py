@@ -10,7 +10,6 @@ import numpy as np
 from gddcast import words
 from gddcast.draw.day_curve import day_picture, g_picture
 from gddcast.draw.rates import rate_picture, takeaway
-from gddcast.handouts.lessons.rate_text import curve_words
 from gddcast.heat.daily import CUTOFFS, no_cutoff, single_sine
 from gddcast.lessons import day_waves
 from gddcast.lessons.curve_table import table as curve_rows
@@ -37,6 +36,7 @@ from gddcast.pages.paper import Figure, Paper, Table, fill
 from gddcast.rearing.curves import NoCurve, RateCurve
 from gddcast.rearing.fit import Rearing, ThresholdLine
 from gddcast.rearing.orthogonal import SecondOpinion
+from gddcast.text.rearing import curve_words
 
 
 @dataclass(frozen=True, slots=True)

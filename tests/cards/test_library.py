@@ -12,12 +12,12 @@ import pytest
 
 from gddcast.cards.library import called, evidence_counts, near, search
 from gddcast.cards.model import Card, Event, Number, Start
-from gddcast.handouts.cards.card_overview import overview
 from gddcast.heat.daily import CUTOFFS, SHAPES
 from gddcast.heat.emergence import heat_at
 from gddcast.readers.card_checks import COMMON_PRACTICE
 from gddcast.readers.card_files import faults_between_cards, load_cards
 from gddcast.readers.packaged import data_folder
+from gddcast.text.cards.card_overview import overview
 
 CARDS = load_cards()
 PESTS = [card for card in CARDS.values() if card.group == "pest"]

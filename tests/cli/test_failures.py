@@ -12,11 +12,11 @@ import click
 import pytest
 from click.testing import CliRunner
 
+from gddcast import output_file
 from gddcast.book import faults
 from gddcast.book.opening import open_book
 from gddcast.cli import main
 from gddcast.errors import Refusal
-from gddcast.handouts import text_file
 from tests.book.places import new_book
 
 ON = ("--on", "2026-06-11")
@@ -82,14 +82,14 @@ def test_of_two_files_the_one_that_stands_is_named(
 ) -> None:
     monkeypatch.chdir(tmp_path)
     Path("jars.csv").write_text("temperature,days\n18,28.2\n21.5,21.6\n25,16.1\n28,15.0\n")
-    write = text_file.write_bytes
+    write = output_file.write_bytes
 
     def full(path: Path, content: bytes, *, force: bool = False) -> None:
         if path.suffix == ".toml":
-            raise text_file._unwritable(path, OSError(28, "No space left on device"))
+            raise output_file._unwritable(path, OSError(28, "No space left on device"))
         write(path, content, force=force)
 
-    monkeypatch.setattr(text_file, "write_bytes", full)
+    monkeypatch.setattr(output_file, "write_bytes", full)
     words = ["thresholds", "jars.csv", "--unit", "C", "-o", "a.html", "--card", "a.toml"]
     answer = CliRunner().invoke(main, words)
     assert answer.exit_code == 3
@@ -172,4 +172,4 @@ def test_every_door_that_writes_says_what_stands(book: Path) -> None:
     assert made("export", "out", "--book", "patch") == ("out",)
     assert made("setup", "--book", "patch", "--show", "C") == (str(Path("patch/book.toml")),)
     with pytest.raises(Refusal, match="there is a file"):
-        text_file.write_text(Path("a.toml"), "")
+        output_file.write_text(Path("a.toml"), "")

@@ -18,7 +18,7 @@ from gddcast.outlook.dates import Outlook, YearDot, outlooks
 from gddcast.outlook.effects import Effect
 from gddcast.readers.card_files import load_cards
 from gddcast.readers.temperature_file import read_temperatures
-from gddcast.text import sentences
+from gddcast.text import numbers, sentences, weather_so_far, why_moved
 from gddcast.today.plan import season_plan
 from gddcast.units import celsius, celsius_days
 from gddcast.weather.series import DailySeries, Origin
@@ -153,7 +153,7 @@ def test_not_this_season_says_how_far_it_got() -> None:
 )
 def test_effects_say_which_way(days: tuple[int, int] | None, said: str) -> None:
     """Later or earlier, in days."""
-    assert sentences.effect(Effect("shape", "y", "x", days)) == said
+    assert numbers.effect(Effect("shape", "y", "x", days)) == said
 
 
 @pytest.mark.parametrize(
@@ -198,7 +198,7 @@ def test_weather_is_a_cause_only_of_what_it_can_do(
         new_days=(dt.date(2026, 6, 8), dt.date(2026, 6, 10)), warmth=warmth,
     )  # fmt: skip
     end = f"any day {fastest}–{slowest} June: {said}."
-    assert sentences.moved(change, "F") == f"On Mon 8 June: any day 9–13 June; now {end}"
+    assert why_moved.moved(change, "F") == f"On Mon 8 June: any day 9–13 June; now {end}"
 
 
 def test_a_foretold_day_is_not_on_record_and_stands_in_like_past_years() -> None:
@@ -208,11 +208,11 @@ def test_a_foretold_day_is_not_on_record_and_stands_in_like_past_years() -> None
     origin[-6:] = Origin.FORECAST
     plan = season_plan(replace(series, origin=origin), CARDS, TODAY, watch=["squash-vine-borer"])
     assert plan.days_behind == 6
-    assert sentences.behind(plan) == (
+    assert weather_so_far.behind(plan) == (
         "No all-clear: the last 6 days are not on record; "
         "forecasts and past years' weather stand in for them."
     )
-    assert "weather through Thu 4 June, 6 days behind" in sentences.weather_line(plan)
+    assert "weather through Thu 4 June, 6 days behind" in weather_so_far.weather_line(plan)
 
 
 @pytest.mark.parametrize(
@@ -243,9 +243,9 @@ def test_a_sum_is_named_from_the_first_day_it_counts(
         if first < today else 0.0
         for first in starts
     ]  # fmt: skip
-    said = sentences.sum_so_far(window, "F")
+    said = numbers.sum_so_far(window, "F")
     sums = [float(each) for each in said.split(" of ")[0].split(" or ")]
     np.testing.assert_allclose(sums, by_hand, rtol=0, atol=0.51)  # printed in whole degree-days
     assert said.endswith(words)
-    for surface in (sentences.basis(window, "F"), card_note(window, "F")):
+    for surface in (numbers.basis(window, "F"), card_note(window, "F")):
         assert words in surface

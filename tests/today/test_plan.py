@@ -17,7 +17,7 @@ from gddcast.journal.own_goals import method_of
 from gddcast.readers.card_files import load_cards
 from gddcast.readers.temperature_file import read_temperatures
 from gddcast.scouting.windows import ScoutingWindow
-from gddcast.text import sentences
+from gddcast.text import numbers, sentences
 from gddcast.today.hindsight import insect_seen
 from gddcast.today.plan import SeasonPlan, other_readings, season_plan
 from gddcast.units import celsius_days, fahrenheit_days
@@ -80,10 +80,10 @@ def test_a_kept_number_is_counted_instead_of_the_printed_one(
     assert card.reached != own.reached
     assert card.own is None
     said = "Your own number 1,060 °F-days from 4 seasons, kept 3 October 2025; published 1,000."
-    assert sentences.own_number(own, "F") == said
-    assert said in sentences.basis(own, "F")
-    assert "of 1,060 °F-days, above 50 °F, floor the mean" in sentences.sum_so_far(own, "F")
-    assert "Printed: 1,000 °F-days" in sentences.basis(own, "F")
+    assert numbers.own_number(own, "F") == said
+    assert said in numbers.basis(own, "F")
+    assert "of 1,060 °F-days, above 50 °F, floor the mean" in numbers.sum_so_far(own, "F")
+    assert "Printed: 1,000 °F-days" in numbers.basis(own, "F")
 
 
 def test_its_interval_and_spread_are_the_second_promise(
@@ -121,7 +121,7 @@ def test_a_number_fitted_by_another_method_is_not_used_and_says_why(
     plain = moths(planned(series, cards, Journal(), overrule=Overrule(shape=single_sine)))
     assert window.own is None
     assert window.reached == plain.reached
-    assert sentences.own_number(window, "F") == (
+    assert numbers.own_number(window, "F") == (
         "Your own number 1,060 °F-days from 4 seasons, kept 3 October 2025, is not used: it was "
         "fitted above 50 °F, floor the mean, from 1 January; now counted is above 50 °F, single "
         "sine, from 1 January (start not stated). Fit it anew:  "

@@ -10,10 +10,10 @@ from click.testing import CliRunner
 
 from gddcast.cards.model import Card
 from gddcast.cli import main
-from gddcast.handouts.dates.why_text import why_text
 from gddcast.journal.entries import Journal, Sighting
 from gddcast.readers.card_files import load_cards
 from gddcast.scouting.windows import ScoutingWindow
+from gddcast.text.dates.why import why_text
 from gddcast.today.plan import SeasonPlan, season_plan
 from gddcast.today.without_sum import stages_without_sum
 from gddcast.weather.series import DailySeries

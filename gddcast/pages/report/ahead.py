@@ -8,13 +8,13 @@ from dataclasses import dataclass
 
 from gddcast import words
 from gddcast.draw.year_dots import dot_rows, has_year_dots, year_dot_strip
-from gddcast.handouts.dates.calendar_day import calendar_says
 from gddcast.outlook.changes import has_moved
 from gddcast.pages.paper import Figure, Table
 from gddcast.pages.report.beside import Beside
 from gddcast.pages.report.by_year import by_year
 from gddcast.scouting.windows import ScoutingWindow, inner_span
-from gddcast.text import sentences
+from gddcast.text import numbers, sentences, why_moved
+from gddcast.text.dates.nothing_due import calendar_says
 from gddcast.today.hindsight import stage_of
 from gddcast.today.plan import SeasonPlan
 from gddcast.units import Unit
@@ -115,10 +115,10 @@ def _beside(window: ScoutingWindow, show: Unit, beside: Beside) -> Iterator[str]
     """What stands beside a date: what moved it, what a calendar says, its record here."""
     change = beside.changes.get(stage_of(window))
     if beside.since is not None and change is not None and has_moved(change):
-        yield sentences.moved(change, show)
+        yield why_moved.moved(change, show)
     if says := calendar_says(window, beside.in_calendar.get(stage_of(window))):
         yield says
-    if own := sentences.own_number(window, show):
+    if own := numbers.own_number(window, show):
         yield own
     record = beside.records.get(stage_of(window))
     if record is not None:

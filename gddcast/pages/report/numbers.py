@@ -15,6 +15,7 @@ from gddcast.pages.paper import Table
 from gddcast.pages.report.seasons import counted, shown
 from gddcast.scouting.windows import ScoutingWindow
 from gddcast.text import sentences
+from gddcast.text.numbers import basis, stand_ins
 from gddcast.today.plan import SeasonPlan
 from gddcast.units import Unit, from_celsius
 from gddcast.weather.series import Origin
@@ -66,11 +67,9 @@ def _shown_stages(plan: SeasonPlan) -> list[ScoutingWindow]:
 
 def _rests_on(plan: SeasonPlan, show: Unit) -> Iterator[str]:
     for window in _shown_stages(plan):
-        rests = sentences.basis(window, show)
-        gaps = sentences.stand_ins(window, window.moves)
-        basis = " ".join(part for part in (rests, gaps, *window.notes) if part)
-        if basis:
-            yield f"{sentences.title(window)}. {basis}"
+        said = (basis(window, show), stand_ins(window, window.moves), *window.notes)
+        if rests := " ".join(filter(None, said)):
+            yield f"{sentences.title(window)}. {rests}"
 
 
 def _last_days(plan: SeasonPlan, show: Unit) -> Table | None:

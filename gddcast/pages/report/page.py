@@ -16,7 +16,7 @@ from gddcast.pages.report.record import Record, weather_record
 from gddcast.pages.report.seasons import Seasons, past_seasons, this_season
 from gddcast.pages.report.sowings import Sowings, sowings
 from gddcast.pages.report.week import Week, this_week
-from gddcast.text import sentences
+from gddcast.text import weather_so_far
 from gddcast.today.plan import SeasonPlan
 from gddcast.units import Unit
 
@@ -57,7 +57,7 @@ def report_page(plan: SeasonPlan, show: Unit, beside: Beside | None = None) -> s
     report = Report(
         title=f"{plan.place.name}, {words.day(plan.today, year=True)}",
         place=plan.place.name,
-        weather=sentences.weather_line(plan),
+        weather=weather_so_far.weather_line(plan),
         week=this_week(plan, show, beside),
         ahead=still_to_come(plan, show, beside),
         season=this_season(plan, curves, show),

@@ -14,7 +14,7 @@ from gddcast.draw.season_curve import season_curve
 from gddcast.draw.season_dots import MOST, season_dots
 from gddcast.outlook.seasons import SeasonCurves, whole_sum
 from gddcast.pages.paper import Figure, Table
-from gddcast.text import sentences
+from gddcast.text import weather_so_far
 from gddcast.today.plan import SeasonPlan
 from gddcast.units import Unit
 
@@ -30,7 +30,7 @@ class Seasons:
 
 def this_season(plan: SeasonPlan, curves: SeasonCurves, show: Unit) -> Seasons:
     """The curve of this season over the past ones, and the same sums month by month."""
-    takeaway = sentences.season_line(plan, show)
+    takeaway = weather_so_far.season_line(plan, show)
     if not any(np.isfinite(each.heat).any() for each in curves.every):
         return Seasons(takeaway)
     table = Table(

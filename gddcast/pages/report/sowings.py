@@ -10,10 +10,10 @@ from gddcast import words
 from gddcast.crops.succession import Due
 from gddcast.draw.scales import DayScale
 from gddcast.draw.sowing_bars import called, drawn_days, picks_of, sowing_bars, to_come
-from gddcast.handouts.sowings.crop_words import takes
 from gddcast.pages.paper import Figure, Table
 from gddcast.pages.report.beside import Beside
 from gddcast.pages.report.by_year import by_year
+from gddcast.text.sowings.crop_needs import takes
 from gddcast.today.plan import SeasonPlan
 from gddcast.today.sowing_courses import Course, CropCourses, last_fits
 from gddcast.units import Unit

@@ -6,12 +6,12 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from gddcast import words
-from gddcast.handouts.dates.nothing_due import nothing_due, nothing_is_due
-from gddcast.handouts.dates.walk_text import grouped, hosts_in_flower
 from gddcast.outlook.changes import has_moved
 from gddcast.pages.report.beside import Beside
 from gddcast.scouting.windows import ScoutingWindow
-from gddcast.text import sentences
+from gddcast.text import sentences, weather_so_far
+from gddcast.text.dates.nothing_due import nothing_due, nothing_is_due
+from gddcast.text.dates.walk import grouped, hosts_in_flower
 from gddcast.today.plan import SeasonPlan
 from gddcast.units import Unit
 from gddcast.words import Status
@@ -69,7 +69,7 @@ def this_week(plan: SeasonPlan, show: Unit, beside: Beside) -> Week:
 
 
 def _about_weather(plan: SeasonPlan) -> Iterator[str]:
-    if late := sentences.behind(plan):
+    if late := weather_so_far.behind(plan):
         yield late
     if plan.verdict.trust in ("shaky", "unusable"):
         yield f"Weather record: {plan.verdict.trust}, see below."

@@ -17,13 +17,13 @@ from gddcast.draw.svg import Svg
 from gddcast.draw.three_weeks import ThreeWeeks
 from gddcast.draw.year_dots import has_year_dots
 from gddcast.errors import shell
-from gddcast.handouts.dates.nothing_due import nothing_due, nothing_is_due
 from gddcast.pages.paper import Paper, fill
 from gddcast.pages.sheet.plants import Plants, chore_notes, my_plants
 from gddcast.pages.sheet.rows import Row, sheet_row
 from gddcast.pages.sheet.strip import Line, falls_into, strip_line
 from gddcast.scouting.windows import Habits, ScoutingWindow, told_once
-from gddcast.text import sentences
+from gddcast.text import sentences, weather_so_far
+from gddcast.text.dates.nothing_due import nothing_due, nothing_is_due
 from gddcast.today.plan import SeasonPlan
 from gddcast.today.walk_week import WalkWeek
 from gddcast.units import Unit
@@ -127,7 +127,7 @@ def scouting_sheet(
     first = items[0] if items else None
     page = SheetPage(
         title=f"{plan.place.name}, walks of {_week_of(sheet)}",
-        foot=sentences.weather_line(plan),
+        foot=weather_so_far.weather_line(plan),
         large=large,
         place=plan.place.name,
         week=_week_of(sheet, weekday=True),
@@ -161,12 +161,12 @@ def _nothing_due(plan: SeasonPlan, show: Unit) -> Iterator[str]:
 def _weather(plan: SeasonPlan) -> str:
     """How far the weather is known and how far to trust it, on the day of printing."""
     trust = plan.verdict.trust
-    parts = [f"printed {words.day(plan.today, year=True)}", *sentences.known(plan)]
+    parts = [f"printed {words.day(plan.today, year=True)}", *weather_so_far.known(plan)]
     why = f" ({'; '.join(plan.verdict.reasons)})" if trust in ("shaky", "unusable") else ""
     parts.append(f"record {trust}{why}")
     if plan.watches_all:
         parts.append("no watch list: every card is watched")
-    if late := sentences.behind(plan):
+    if late := weather_so_far.behind(plan):
         parts.append(late.removesuffix("."))
     return " · ".join(parts)
 

@@ -6,11 +6,11 @@ import datetime as dt
 from dataclasses import dataclass
 
 from gddcast import words
-from gddcast.handouts.dates.walk_text import plants_wanted
 from gddcast.pages.sheet.boxes import plant_boxes
 from gddcast.pages.sheet.places import drawing_of
 from gddcast.scouting.windows import Habits, ScoutingWindow
 from gddcast.text import sentences
+from gddcast.text.dates.walk import plants_wanted
 
 #: What stands for words that were cut.
 _MORE = " …"

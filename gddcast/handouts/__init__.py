@@ -1,1 +1,0 @@
-"""Doors out: text, JSON and files for people. They say what they are given and decide nothing."""

@@ -1,1 +1,0 @@
-"""Entries of a book: what was written, in words."""

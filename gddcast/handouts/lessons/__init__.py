@@ -1,1 +1,0 @@
-"""Lessons: worked days, worksheets, rearing jars."""

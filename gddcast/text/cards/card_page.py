@@ -1,0 +1,230 @@
+"""One card on a page: what to look for, every number with its whole method, and who printed it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from gddcast.cards.model import Card, Days, Event, Number
+from gddcast.errors import shell
+from gddcast.text.cards import card_words as words
+from gddcast.text.terminal import PLAIN, Line, Terminal
+from gddcast.words import CAUTIONS
+
+#: Two temperatures at which laboratory numbers are set side by side. [°C]
+_SIDE_BY_SIDE = (20.0, 25.0)
+
+
+def card_page(card: Card, *, with_sources: bool = False, terminal: Terminal = PLAIN) -> str:
+    """A card as text.
+
+    Parameters
+    ----------
+    card : Card
+        What to print.
+    with_sources : bool
+        Whether full references follow, with what was read of each.
+    terminal : Terminal
+    """
+    blocks = [
+        _heading(card),
+        *(_event(card, event) for event in card.events),
+        _cues(card),
+        _day_length(card),
+        _actions(card),
+        _look_alikes(card),
+        _sentences("Notes", card.notes),
+        _sentences("Cautions", (*card.cautions, CAUTIONS)),
+        _sources(card) if with_sources else _where_sources_are(card),
+    ]
+    return "\n\n".join(text for block in blocks if (text := terminal.show(block)))
+
+
+def _fold(label: str, text: str | None, indent: int = 0, column: int = 16) -> Iterator[Line]:
+    """A label and its text, folded under itself."""
+    if text:
+        first = f"{'':{indent}}{label:<{column - indent - 1}} "
+        yield Line(text, first, " " * column)
+
+
+def _heading(card: Card) -> Iterator[str | Line]:
+    yield f"{card.name} · {card.latin} · {card.group}"
+    if card.own_file:
+        packaged = ", in place of the packaged card" if card.replaces_packaged else ""
+        yield from _fold("Your own card", card.own_file + packaged)
+    yield from _fold("Looked for on", ", ".join(card.hosts))
+    yield from _look(card.look, 0)
+    yield from _fold("Winters", card.overwinters)
+    yield from _fold("Later broods", card.second_brood)
+    yield from _fold("From elsewhere", card.comes_from_elsewhere)
+    yield from _fold("Frost kills", _frost(card))
+    if card.is_cue_card:
+        yield from _fold("Cue card", "no heat sum was published for it; go by the cue below")
+
+
+def _frost(card: Card) -> str | None:
+    if card.frost_kills_at_c is None or card.frost_source is None:
+        return None
+    near = words.temperature_both(round(card.frost_kills_at_c, 1), "C")
+    cited = _short_source(card, card.frost_source, card.frost_evidence or "from memory")
+    return f"near {near} · {cited}"
+
+
+def _look(look: object, indent: int) -> Iterator[str | Line]:
+    for label, name in (
+        ("Looks like", "looks_like"),
+        ("Where", "where_on_plant"),
+        ("When in the day", "time_of_day"),
+        ("Plants", "plants"),
+    ):
+        yield from _fold(label, getattr(look, name), indent, 16 + indent)
+
+
+def _event(card: Card, event: Event) -> Iterator[str | Line]:
+    brood = f" · brood {event.brood}" if event.brood > 1 else ""
+    yield f"{event.words.upper()}  ({event.key}{brood})"
+    yield from _look(event.look, 2)
+    if event.same_time_as and (other := card.event(event.same_time_as)):
+        yield from _fold("Same time as", f"{other.words} ({other.key})", 2, 18)
+    for number in event.numbers:
+        yield from _number(card, number)
+    for days in event.days:
+        yield from _days(card, days, f"from {words.start_in_words(days.starts_from, card)}")
+    if event.lasts:
+        yield from _days(card, event.lasts, "long, once begun")
+    yield from _fold("Caution", event.caution, 2, 18)
+    yield from _fold("Side by side", _laboratories(card, event), 2, 18)
+
+
+def _number(card: Card, number: Number) -> Iterator[str | Line]:
+    unit = number.unit
+    spread = f", ± {words.plain(number.spread)} °{unit}-days" if number.spread else ""
+    used = "  ← used" if number.default else ""
+    yield (
+        f"  ● {words.heat_both(number.goal, unit)}{spread}"
+        f" from {words.start_in_words(number.starts_from, card)}{used}"
+    )
+    above = words.temperature_both(number.lower, unit)
+    yield from _detail(
+        f"above {above} · upper threshold {words.temperature_both(number.upper, unit)}"
+        f" · cut-off {number.cutoff or 'not stated'} · day shape {number.shape or 'not stated'}"
+    )
+    of = "" if number.of == "air" else f" of {number.of}, not of air"
+    yield from _detail(f"{words.kind_in_words(number)}{of} · found in {number.found_in}")
+    yield from _detail(_short_source(card, number.source, number.evidence, number.primary))
+    if number.kind == "laboratory":
+        yield from _detail(_at_constant_temperatures(number))
+    yield from _detail(_emergence(number))
+    yield from _detail(number.reason and f"Why this one: {number.reason}")
+    yield from _detail(number.doubt and f"Doubt: {number.doubt}")
+    yield from _detail(number.note and f"Note: {number.note}")
+
+
+def _detail(text: str | None) -> Iterator[str | Line]:
+    yield from _fold("", text, 4, 6)
+
+
+def _days(card: Card, days: Days, when: str) -> Iterator[str | Line]:
+    yield f"  ● {words.days_in_words(days.days)} {when}"
+    yield from _detail(_short_source(card, days.source, days.evidence))
+    yield from _detail(days.note and f"Note: {days.note}")
+
+
+def _short_source(card: Card, key: str, evidence: str, primary: str | None = None) -> str:
+    source = card.sources.get(key)
+    behind = card.sources.get(primary or "")
+    cited = source.short if source else key
+    if behind:
+        cited += f", after {behind.short}"
+    # Common practice says so itself.
+    return cited if source is None else f"{cited} · {words.EVIDENCE[evidence]}"  # type: ignore[index]
+
+
+def _at_constant_temperatures(number: Number) -> str | None:
+    times = [(celsius, number.days_at(celsius)) for celsius in _SIDE_BY_SIDE]
+    said = [
+        f"{words.ends(*time, 1)} days at {words.temperature_both(celsius, 'C')}"
+        for celsius, time in times
+        if time is not None
+    ]
+    return "Worked out from it: " + ", ".join(said) if said else None
+
+
+def _laboratories(card: Card, event: Event) -> str | None:
+    """How far laboratory studies of the same stage lie apart."""
+    said = []
+    for celsius in _SIDE_BY_SIDE:
+        times = event.laboratories_at(celsius)
+        if len(times) > 1:
+            each = [
+                f"{words.plain(round(t, 1))} ({_author(card, key)})" for key, t in times.items()
+            ]
+            apart = 100 * (max(times.values()) / min(times.values()) - 1)
+            said.append(f"{words.plain(celsius)} °C: {', '.join(each)}, {apart:.0f} % apart")
+    return f"days by each laboratory study at {'; at '.join(said)}" if said else None
+
+
+def _author(card: Card, key: str) -> str:
+    source = card.sources.get(key)
+    return source.short if source else key
+
+
+def _emergence(number: Number) -> str | None:
+    if number.emergence is None:
+        return None
+    parameters = ", ".join(f"{name} {words.plain(v)}" for name, v in number.emergence.parameters)
+    return f"Emergence of all of them: {number.emergence.family}, {parameters}"
+
+
+def _cues(card: Card) -> Iterator[str | Line]:
+    if card.cues:
+        yield "CUES"
+    for cue in card.cues:
+        yield from _fold("●", cue.sentence, 2, 4)
+        yield from _detail(_short_source(card, cue.source, cue.evidence))
+
+
+def _day_length(card: Card) -> Iterator[str | Line]:
+    if card.day_length:
+        yield "DAY LENGTH"
+    for rule in card.day_length:
+        yield from _fold("●", f"{rule.words} ({words.ends(*rule.hours)} hours)", 2, 4)
+        yield from _detail(
+            f"found in {rule.found_in} · {_short_source(card, rule.source, rule.evidence)}"
+        )
+
+
+def _actions(card: Card) -> Iterator[str | Line]:
+    if card.actions:
+        yield "COMMERCIAL FIGURES  (what a bulletin acts on in fields; not a rule for a garden)"
+    for action in card.actions:
+        crop = f" ({action.crop})" if action.crop else ""
+        yield from _fold("●", action.words + crop, 2, 4)
+        yield from _detail(_short_source(card, action.source, action.evidence))
+
+
+def _look_alikes(card: Card) -> Iterator[str | Line]:
+    if card.look_alikes:
+        yield "NOT TO BE CONFUSED WITH"
+    for other in card.look_alikes:
+        key = f" (gddcast {card.group}s {shell(other.card)})" if other.card else ""
+        yield from _fold("●", f"{other.name}: {other.tell}{key}", 2, 4)
+
+
+def _sentences(title: str, sentences: tuple[str, ...]) -> Iterator[str | Line]:
+    if sentences:
+        yield title.upper()
+    for sentence in sentences:
+        yield from _fold("●", sentence, 2, 4)
+
+
+def _sources(card: Card) -> Iterator[str | Line]:
+    yield "SOURCES"
+    for source in card.sources.values():
+        parts = (source.citation, source.url, source.read and f"Read: {source.read}.")
+        yield from _fold("●", " ".join(part for part in parts if part), 2, 4)
+
+
+def _where_sources_are(card: Card) -> Iterator[str | Line]:
+    if card.sources:
+        count = f"{len(card.sources)} source" + ("s" if len(card.sources) > 1 else "")
+        yield f"{count} in full:  gddcast {card.group}s {shell(card.key)} --sources"

@@ -1,0 +1,244 @@
+"""A window, the place and its weather for programs; schemas stand in ``data/schemas``."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from gddcast.outlook.changes import Change, has_moved
+from gddcast.outlook.dates import Outlook
+from gddcast.outlook.forecast import ENOUGH
+from gddcast.outlook.sightings import Seen
+from gddcast.scouting.windows import ScoutingWindow, inner_span
+from gddcast.text import numbers, sentences, weather_so_far, why_moved
+from gddcast.text.answer import Json, difference, iso, where
+from gddcast.today.hindsight import Stage, Trust, beside, forecast_trust, insect_seen
+from gddcast.today.plan import SeasonPlan
+from gddcast.units import Unit, from_celsius_days
+
+
+def about(plan: SeasonPlan) -> Json:
+    """What every answer about a place starts with."""
+    return {
+        "today": plan.today.isoformat(),
+        "place": where(plan.place),
+        "weather": {
+            "last_day": plan.through.isoformat(),
+            "missing_days": plan.missing,
+            "days_behind": plan.days_behind,
+            "patched_days": plan.patched,
+            "forecast_days": plan.forecast,
+            "forecast_errors": _forecast_errors(forecast_trust(plan)),
+            "trust": str(plan.verdict.trust),
+            "reasons": list(plan.verdict.reasons),
+        },
+        "method": {
+            "shape": plan.overrule.shape.name if plan.overrule.shape else "card",
+            "cutoff": plan.overrule.cutoff.name if plan.overrule.cutoff else "card",
+        },
+        "notes": [
+            {"slug": slug, "text": text}
+            for slug, text in (
+                ("days-behind", weather_so_far.behind(plan)),
+                *(("note", note) for note in plan.notes),
+            )
+            if text
+        ],
+    }
+
+
+def _forecast_errors(trust: Trust | None) -> Json | None:
+    """What the forecast used is trusted by; null where none is used."""
+    if trust is None:
+        return None
+    return {
+        "from": "own" if trust.own == trust.days else "own and default" if trust.own else "default",
+        "own_days": trust.own,
+        "past_forecasts": trust.past,
+        "needed": ENOUGH,
+        "sd": [{"value": round(sd, 2), "unit": "degC"} for sd in trust.sd],
+    }
+
+
+def item(window: ScoutingWindow, show: Unit) -> Json:
+    """One stage: status, words, and the two promises kept apart.
+
+    ``sum_reached`` says when the heat is there; when the insect is seen is ``seen``, and only a
+    person's own find fills it.
+    """
+    number = window.number
+    return {
+        "organism": window.card.key,
+        "latin": window.card.latin,
+        "stage": window.event.key,
+        "words": sentences.title(window),
+        "status": window.status.word,
+        "says": sentences.when(window, show),
+        "look": {
+            "from": iso(window.opens),
+            "until": iso(window.closes),
+            "every_days": window.every_days,
+            "because": window.every_words,
+            "where_on_plant": window.look.where_on_plant,
+            "time_of_day": window.look.time_of_day,
+            "looks_like": window.look.looks_like,
+        },
+        "sum_reached": _reached(window, show),
+        "seen": iso(window.found.found_on) if window.found else None,
+        "clean_looks": window.clean_looks,
+        "reason": window.reason,
+        "number": _number(window) if number else None,
+        "own_number": _own(window, show),
+        "closed": iso(window.closed_on),
+        "stand_ins": [_stand_in(window, name) for name in (number.not_stated if number else ())],
+        "notes": list(window.notes),
+    }
+
+
+def item_since(
+    plan: SeasonPlan, window: ScoutingWindow, changes: Mapping[Stage, Change], show: Unit
+) -> Json:
+    """One stage, when its insect is seen, and what moved its date since an earlier day."""
+    return item(window, show) | {
+        "insect_seen": seen_as_data(insect_seen(plan, window), show),
+        "since": _change(beside(window, changes), show),
+    }
+
+
+def seen_as_data(seen: Seen | None, show: Unit) -> Json | None:
+    """The second promise: when the insect itself is seen, by the spread printed for its number."""
+    if seen is None:
+        return None
+    return {
+        "spread": quantity(seen.spread, show),
+        "middle": iso(seen.middle),
+        "spans": [
+            {"share": share, "first": first.isoformat(), "last": iso(last)}
+            for share, (first, last) in sorted(seen.spans.items())
+        ],
+        "begun_by_now": round(seen.by_now, 3),
+        "this_season": round(seen.in_season, 3),
+    }
+
+
+def _change(change: Change | None, show: Unit) -> Json | None:
+    """What moved a date since an earlier day, each cause in days; null where nothing is known."""
+    if change is None:
+        return None
+    came = change.new_days
+    return {
+        "day": change.day.isoformat(),
+        "told": change.told,
+        "moved": has_moved(change),
+        "says": why_moved.moved(change, show),
+        "fastest_then": iso(change.before.fastest),
+        "slowest_then": iso(change.before.slowest),
+        "look_from_then": iso(change.opens[0]) if change.opens else None,
+        "moves": [
+            {"cause": move.cause, "fastest": move.fastest, "slowest": move.slowest}
+            for move in change.moves
+        ],
+        "weather_since": came
+        and {
+            "first": came[0].isoformat(),
+            "last": came[1].isoformat(),
+            "beside": "forecast" if change.foretold else "usual",
+            "warmer_by": None if change.warmth is None else difference(change.warmth, show, 1),
+        },
+        "revised_days": [day.isoformat() for day in change.revised],
+    }
+
+
+def quantity(celsius_days: float, show: Unit) -> Json:
+    """A heat sum with its unit; null where it is not known."""
+    value = from_celsius_days(celsius_days, show)
+    return {"value": round(value, 1) if value == value else None, "unit": f"deg{show}-day"}
+
+
+def _reached(window: ScoutingWindow, show: Unit) -> Json | None:
+    if window.early is None or window.late is None or window.clock is None:
+        return None
+    inner = inner_span(window.late)
+    return {
+        "clock_starts": {
+            "earliest": iso(window.clock.earliest),
+            "latest": iso(window.clock.latest),
+        },
+        "low_end": _outlook(window.early, show),
+        "high_end": _outlook(window.late, show),
+        "inner": inner
+        and {
+            "first": iso(inner.first),
+            "last": iso(inner.last),
+            "years": inner.years,
+            "of": inner.total,
+        },
+    }
+
+
+def _outlook(outlook: Outlook, show: Unit) -> Json:
+    return {
+        "heat": quantity(outlook.heat, show),
+        "goal": quantity(outlook.goal, show),
+        "reached": iso(outlook.reached),
+        "unknown_days": [iso(day) for day in outlook.unknown] if outlook.unknown else None,
+        "year_dots": [{"season": dot.season, "day": iso(dot.day)} for dot in outlook.dots],
+        "left_out": [{"season": name, "because": why} for name, why in outlook.left_out],
+        "spans": [
+            {"share": share, "first": iso(first), "last": iso(last)}
+            for share, (first, last) in (outlook.spans or {}).items()
+        ],
+    }
+
+
+def _number(window: ScoutingWindow) -> Json:
+    number, counting = window.number, window.counting
+    if number is None:
+        return {}
+    source = window.card.sources.get(number.source)
+    return {
+        "printed": {
+            "goal": list(number.goal) if number.goal else None,
+            "lower": number.lower,
+            "upper": number.upper if number.upper != float("inf") else "none",
+            "unit": f"deg{number.unit}",
+        },
+        "counted": counting
+        and {
+            "lower_c": round(counting.lower, 3),
+            "upper_c": None if counting.upper == float("inf") else round(counting.upper, 3),
+            "shape": counting.shape.name,
+            "cutoff": counting.cutoff.name,
+        },
+        "kind": number.kind,
+        "found_in": number.found_in,
+        "evidence": number.evidence,
+        "source": source.citation if source else number.source,
+    }
+
+
+def _own(window: ScoutingWindow, show: Unit) -> Json | None:
+    """A sum fitted to the person's own finds, and whether it stands in for the printed one."""
+    own = window.own or window.own_unused
+    if own is None:
+        return None
+    return {
+        "used": window.own is not None,
+        "goal": quantity(own.goal, show),
+        "interval": [quantity(end, show) for end in (own.low, own.high)],
+        "spread": quantity(own.spread, show) if own.spread is not None else None,
+        "seasons": own.seasons,
+        "kept_on": iso(own.kept_on),
+        "says": numbers.own_number(window, show),
+    }
+
+
+def _stand_in(window: ScoutingWindow, name: str) -> Json:
+    return {
+        "field": name,
+        "used": numbers.used(window, name),
+        "moves": [
+            {"instead": move.instead, "days": list(move.days) if move.days else None}
+            for move in window.moves
+            if move.field == name
+        ],
+    }

@@ -1,0 +1,277 @@
+"""What is said when something was written into the book: what it was, and what it changed."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Iterator
+from typing import Protocol
+
+from gddcast import words
+from gddcast.cards.model import Card
+from gddcast.crops.chores import in_words
+from gddcast.errors import shell
+from gddcast.journal.entries import Closing, Job, OwnGoal, Sighting, Sowing
+from gddcast.journal.finds import WANDERING, WayBack
+from gddcast.scouting.reservations import last_promised
+from gddcast.scouting.second_broods import SecondBrood
+from gddcast.scouting.windows import ScoutingWindow
+from gddcast.text import sentences, weather_so_far
+from gddcast.text.terminal import PLAIN, Line, Terminal
+from gddcast.today.plan import SeasonPlan
+from gddcast.units import Unit
+from gddcast.words import any_day, between, day, heat, span, with_weather_of
+
+_UNDO = "Undo:  gddcast undo"
+
+
+def logged_find(
+    card: Card,
+    find: Sighting,
+    before: SeasonPlan | None,
+    after: SeasonPlan | None,
+    *,
+    clean_on: dt.date | None,
+    earlier: Sighting | None,
+    way_back: WayBack | None,
+    to_tune: str = "",
+    brood: SecondBrood | None = None,
+    terminal: Terminal = PLAIN,
+) -> str:
+    """A find, the date the book had expected, and the clocks that run from it now."""
+    lines: list[str | Line] = [f"Logged: {_what(card, find, clean_on)}.  [entry {find.entry}]"]
+    lines += _looks_alike(card)
+    window = _window_of(before, find.event)
+    if window is not None and window.found is None:
+        lines.append(_expected(window))
+    if not find.sure:
+        lines += _starts_no_clock(find)
+    elif earlier is not None:
+        lines += _second_find(card, find, earlier)
+    elif after is None:
+        lines.append("No weather yet, so no date can follow:  gddcast weather add YOURFILE.csv")
+    else:
+        restarts = list(_restarts(after, find))
+        lines += [*restarts, *filter(None, [weather_so_far.behind(after)] if restarts else [])]
+        lines += _later_brood(card, find, after, brood)
+    if to_tune:
+        lines.append(to_tune)
+    if way_back is not None:
+        lines.append(_back(card, way_back, clean_on))
+    lines.append(f"{_UNDO}          Reminders:  gddcast calendar -o reminders.ics")
+    return terminal.show(Line(line, rest="  ") if isinstance(line, str) else line for line in lines)
+
+
+def logged_report(card: Card, report: Sighting) -> str:
+    """Somebody else's report."""
+    where = f", {report.where}" if report.where else ""
+    return (
+        f"Logged: heard of {card.name}, {_stage(card, report)}{where}, {day(report.seen_on)}.  "
+        f"[entry {report.entry}]\n"
+        "Kept beside your own finds; it starts no clock.  When you see them yourself:  "
+        f"gddcast saw {shell(card.key)} {report.event}\n{_UNDO}"
+    )
+
+
+def logged_clean_look(card: Card | None, look: Sighting, looks: int) -> str:
+    """A look that found none."""
+    what = card.name if card else "everything you watch"
+    where = f", {look.where}" if look.where else ""
+    plants = f", {look.plants_looked} plants" if look.plants_looked else ""
+    return (
+        f"Logged: a clean look for {what}{where}{plants}, {day(look.seen_on)}.  "
+        f"[entry {look.entry}]\n"
+        f"{words.count(looks, 'clean look')} this season. A first find will be bracketed by the "
+        f"last of them.\n{_UNDO}"
+    )
+
+
+def _inset(text: str) -> Line:
+    return Line(text, "   ", "     ")
+
+
+def _stage(card: Card, find: Sighting) -> str:
+    event = card.event(find.event)
+    return event.key.replace("-", " ") if event else find.event
+
+
+def _what(card: Card, find: Sighting, clean_on: dt.date | None) -> str:
+    parts = [f"{card.name} ({_latin(card)}), {_stage(card, find)}"]
+    if find.where:
+        parts.append(find.where)
+    if find.plants_looked:
+        parts.append(f"on {find.plants_with} of {find.plants_looked} plants")
+    if find.count is not None:
+        parts.append(f"{find.count} counted")
+    if clean_on is None:
+        parts.append(f"seen {day(find.seen_on)}; no clean look before it, so it may be older")
+    elif clean_on + dt.timedelta(days=1) == find.seen_on:
+        parts.append(f"on {day(find.seen_on)} (clean look the day before)")
+    else:
+        began = span(clean_on + dt.timedelta(days=1), find.seen_on)
+        parts.append(f"began {began} (clean look {day(clean_on, weekday=False)})")
+    return ", ".join(parts)
+
+
+def _latin(card: Card) -> str:
+    return " ".join(card.latin.split()[:2])
+
+
+def _looks_alike(card: Card) -> Iterator[str]:
+    """Names that are taken for one another send people to the wrong card."""
+    cards = [other for other in card.look_alikes if other.card]
+    if cards:
+        yield f"If it was {cards[0].name}: {cards[0].tell}.  gddcast undo, then log that one."
+
+
+def _window_of(plan: SeasonPlan | None, event: str) -> ScoutingWindow | None:
+    windows = plan.windows if plan else ()
+    return next((each for each in windows if each.event.key == event and not each.cue), None)
+
+
+def _expected(window: ScoutingWindow) -> str:
+    early, late = window.early, window.late
+    if early is None or late is None or early.fastest is None:
+        return f"The book had no date for it: {window.reason or 'it can not say one'}."
+    if late.reached is not None and early.reached is not None:
+        return f"The book expected them {between(early.reached, late.reached)}."
+    if late.slowest is None:
+        years = with_weather_of(len(late.days), len(late.dots))
+        return f"The book expected them from {day(early.fastest)} on, {years}."
+    when = any_day(early.fastest, late.slowest)
+    return f"The book expected them {when}, with past years' weather from then on."
+
+
+def _second_find(card: Card, find: Sighting, first: Sighting) -> Iterator[str | Line]:
+    """The first find keeps the clock; what else this one may be."""
+    yield (
+        f"The clock keeps running from {day(first.seen_on)} (entry {first.entry}); this find is "
+        "kept beside it."
+    )
+    yield _inset(f"If the first was wrong:  {shell('gddcast', 'undo', first.entry)}")
+    later = card.event(f"second-{find.event}")
+    if later is not None:
+        again = shell("gddcast", "saw", card.key, later.key)
+        yield _inset(f"If these are a new brood, log them as:  {again}")
+
+
+def _starts_no_clock(find: Sighting) -> Iterator[str]:
+    if find.count == 1 and find.event in WANDERING:
+        yield "One alone may be a stray: kept as provisional, and no clock starts from it."
+        yield "When there are more, log them; if this one is enough for you, log it with --count 2."
+    else:
+        yield "Kept as 'think so': no clock starts from it, and it replaces no sure find."
+
+
+def _restarts(plan: SeasonPlan, find: Sighting) -> Iterator[str | Line]:
+    """Every stage whose clock now runs from this find."""
+    for window in plan.windows:
+        bracket = window.clock.bracket if window.clock else None
+        if bracket is None or bracket.sighting.entry != find.entry or window.number is None:
+            continue
+        yield f"Clock restarts for {window.event.words.upper()} ({_printed(window)}):"
+        yield _inset(_may_start(window))
+        if window.every_days is not None:
+            often = "every day" if window.every_days == 1 else f"every {window.every_days} days"
+            yield _inset(f"Look {often} ({window.every_words}).")
+
+
+def _later_brood(
+    card: Card, find: Sighting, plan: SeasonPlan, brood: SecondBrood | None
+) -> Iterator[str | Line]:
+    """What heat alone allows, and what the card says of it."""
+    event = card.event(find.event)
+    if event is None or event.brood != 1 or not (card.second_brood or brood):
+        return
+    said = ""
+    if brood is not None:
+        low, high, unit = brood.round.low, brood.round.high, brood.round.number.unit
+        amount = f"{low:,g}" if low == high else f"{low:,g}–{high:,g}"
+        years = with_weather_of(brood.years, brood.total) if brood.years else (
+            f"with the weather of none of {brood.total} past years"
+        )  # fmt: skip
+        said = (
+            f"heat alone ({amount} °{unit}-days more) allows {brood.round.event.words} by "
+            f"{day(brood.by, weekday=False)} {years}"
+        )
+        too_short = last_promised(card, brood.round.event, plan.season, plan.place)
+        if too_short is not None:
+            said += f"; days are too short for it from {day(too_short, weekday=False)}"
+    caution = brood.round.event.caution if brood else None
+    parts = [said, f"your card says: {card.second_brood}" if card.second_brood else ""]
+    yield f"SECOND BROOD: {'; '.join(part for part in parts if part)}."
+    if caution:
+        yield _inset(caution)
+
+
+def _printed(window: ScoutingWindow) -> str:
+    number = window.number
+    assert number is not None
+    low, high = number.goal or (0.0, 0.0)
+    amount = f"{low:,g}" if low == high else f"{low:,g}–{high:,g}"
+    source = window.card.sources.get(number.source)
+    start = number.starts_from.event if number.starts_from else None
+    event = window.card.event(start) if start else None
+    after = f" after {event.words}" if event else ""
+    return f"{amount} °{number.unit}-days{after}, {source.short if source else number.source}"
+
+
+def _may_start(window: ScoutingWindow) -> str:
+    early, late = window.early, window.late
+    if early is None or late is None or early.fastest is None:
+        return window.reason or "No date: days are missing since, or no past year is complete."
+    if late.reached is not None:
+        return f"The sum was reached {between(early.fastest, late.reached)}: look now."
+    return sentences.years_say(early, late)
+
+
+def _back(card: Card, back: WayBack, clean_on: dt.date | None) -> str:
+    event = card.event(back.event)
+    what = event.words if event else back.event
+    said = f"Counted back: {what} about {span(back.first, back.last)}, or earlier if these had "
+    said += "been there a while"
+    if clean_on is None:
+        return f"{said}; no clean look says how much earlier."
+    if clean_on >= back.last:
+        when = day(clean_on, weekday=False)
+        return f"{said}. Your clean look of {when} came after that: probably missed."
+    return f"{said}; your last clean look was {day(clean_on, weekday=False)}, so that fits."
+
+
+class Entry(Protocol):
+    """What an entry is about: one thing, or weather from a source."""
+
+    @property
+    def item(self) -> Sighting | Sowing | Job | OwnGoal | Closing | None: ...  # noqa: D102
+
+    @property
+    def source(self) -> str | None: ...  # noqa: D102
+
+
+def entry_words(entry: Entry, show: Unit = "F") -> str:
+    """What it was, where and when."""
+    item = entry.item
+    if item is None:
+        return f"weather from {entry.source}"
+    if isinstance(item, Sighting):
+        return _sighting(item)
+    if isinstance(item, Sowing):
+        verb = "planted out" if item.planted_out else "sown"
+        return f"{item.name} {verb} {day(item.sown_on, year=True)}"
+    if isinstance(item, Job):
+        entry_words = in_words(item.job, item.sowing or item.bed)
+        return f"{entry_words}, {day(item.done_on, year=True)}"
+    if isinstance(item, Closing):
+        what = f"{item.organism} {item.event}".strip().replace("-", " ")
+        return f"{what} closed, {day(item.closed_on, year=True)}"
+    stage = f"{item.organism} {item.event}".replace("-", " ")
+    return f"your own number for {stage}, {heat(item.goal, show)}"
+
+
+def _sighting(item: Sighting) -> str:
+    what = " ".join(part for part in (item.organism, item.event) if part).replace("-", " ")
+    where = f", {item.where}" if item.where else ""
+    when = day(item.seen_on, year=True)
+    if item.kind == "none":
+        return f"clean look for {what or 'everything watched'}{where}, {when}"
+    verb = "heard of " if item.kind == "heard" else ""
+    return f"{verb}{what}{where}, {when}"

@@ -1,0 +1,207 @@
+"""The numbers behind a date: the heat sum so far, as printed, the person's own, what stood in."""
+
+from __future__ import annotations
+
+from gddcast.cards.model import Number
+from gddcast.errors import shell
+from gddcast.heat.counting import Counting
+from gddcast.outlook.effects import Effect
+from gddcast.scouting.windows import ScoutingWindow
+from gddcast.units import Unit
+from gddcast.words import count, day, heat, month, sentence, threshold
+
+#: Fields of a published number, in words.
+FIELDS = {
+    "starts_from": "start",
+    "upper": "upper threshold",
+    "cutoff": "cut-off",
+    "shape": "daily method",
+    "lower": "lower threshold",
+}
+
+
+def goal(window: ScoutingWindow, show: Unit) -> str:
+    """The heat sum asked for, or the range of it."""
+    if window.early is None or window.late is None:
+        raise ValueError("a window without outlooks has no goal")
+    low, high = window.early.goal, window.late.goal
+    if low == high:
+        return heat(low, show)
+    return f"{heat(low, show, unit=False)} to {heat(high, show)}"
+
+
+def sum_so_far(window: ScoutingWindow, show: Unit) -> str:
+    """Heat so far against the goal, and how it is counted."""
+    early, late, clock = window.early, window.late, window.clock
+    if early is None or late is None or window.counting is None or clock is None:
+        return ""
+    ends = [early, late] if clock.earliest not in (None, clock.latest) else [early]
+    sums = (heat(each.heat, show, unit=False) if each.heat == each.heat else "?" for each in ends)
+    now = " or ".join(sums)  # from the one day and from the other, as the clock names them
+    return f"{now} of {goal(window, show)}, {method(window, show)}, from {clock.words}"
+
+
+def method(window: ScoutingWindow, show: Unit) -> str:
+    """Thresholds, day shape and cut-off in one phrase."""
+    return "no method" if window.counting is None else counted(window.counting, show)
+
+
+def counted(counting: Counting, show: Unit) -> str:
+    """How heat is counted, in one phrase.
+
+    Examples
+    --------
+    >>> counted(Counting(lower=10.0, upper=30.0), "F")
+    'above 50 °F, horizontal cut-off at 86 °F, single sine'
+    """
+    limits = f"above {threshold(counting.lower, show)}"
+    if counting.upper != float("inf"):
+        if counting.cutoff.caps_readings:
+            limits += f", readings capped at {threshold(counting.upper, show)}"
+        elif counting.cutoff.rule is None:
+            limits += f", no cut-off at the upper {threshold(counting.upper, show)}"
+        else:
+            limits += f", {counting.cutoff.name} cut-off at {threshold(counting.upper, show)}"
+    return f"{limits}, {counting.shape.name}"
+
+
+def basis(window: ScoutingWindow, show: Unit) -> str:
+    """The sum so far, the number as printed, who printed it, and how far it was checked."""
+    if window.cue is not None:
+        return f"By a cue, not a heat sum: {_cited(window, window.cue.source)}."
+    number = window.number
+    if number is None or number.goal is None:
+        return ""
+    so_far = sum_so_far(window, show)
+    start = f"{so_far}. " if so_far else ""
+    if own := own_number(window, show):
+        start += f"{own} "
+    return f"{start}{printed(window)}"
+
+
+def printed(window: ScoutingWindow) -> str:
+    """The number as printed, who printed it, and how far it was checked."""
+    number = window.number
+    if number is None or number.goal is None:
+        return ""
+    low, high = number.goal
+    amount = f"{low:,g}" if low == high else f"{low:,g} to {high:,g}"
+    checked = {"compiled": "compiled, may be refitted"}.get(number.evidence, number.evidence)
+    cited = f"{_cited(window, number.source)}; {checked}"
+    return f"Printed: {amount} °{number.unit}-days, {number.found_in} ({cited})."
+
+
+def as_printed(number: Number) -> str:
+    """A published number with its whole method, as printed.
+
+    What the source does not state is said to be so.
+    """
+    unit = number.unit
+    low, high = number.goal or (float("nan"), float("nan"))
+    amount = f"{low:,g}" if low == high else f"{low:,g} to {high:,g}"
+    lower = f"above {number.lower:g} °{unit}" if number.lower is not None else "lower not stated"
+    said = [f"{amount} °{unit}-days {lower}"]
+    if number.upper is not None and number.upper != float("inf"):
+        said.append(f"{number.cutoff or 'cut-off not stated'} at {number.upper:g} °{unit}")
+    said.append(number.shape or "daily method not stated")
+    if number.of != "air":
+        said.append(f"of {number.of}")
+    said.append(f"from {_start(number)}")
+    said.append(number.found_in)
+    return f"{', '.join(said)}; {number.kind}, {number.evidence}"
+
+
+def _start(number: Number) -> str:
+    start = number.starts_from
+    if start is None:
+        return "a start not stated"
+    if start.date is not None:
+        return f"{start.date[1]} {month(start.date[0])}"
+    return (start.event or start.crop or "?").replace("-", " ")
+
+
+def own_number(window: ScoutingWindow, show: Unit, *, labelled: bool = False) -> str:
+    """The person's own number beside the published one, or why it is not used; else nothing.
+
+    Where a label says whose it is, the sentence does not.
+    """
+    own = window.own or window.own_unused
+    if own is None or window.number is None:
+        return ""
+    whose = "" if labelled else "Your own number "
+    seasons = f" from {count(own.seasons, 'season')}" if own.seasons else ""
+    kept = f"{heat(own.goal, show)}{seasons}, kept {day(own.kept_on, weekday=False, year=True)}"
+    low, high = window.number.goal_c or (0.0, 0.0)
+    printed = heat(low, show, unit=False)
+    printed += "" if low == high else f"–{heat(high, show, unit=False)}"
+    if window.own is not None:
+        return f"{whose}{kept}; published {printed}."
+    if own.lower is None or own.shape is None or own.starts is None:
+        why = "the book does not say how it was counted"
+    else:
+        limits = f"above {threshold(own.lower, show)}"
+        if own.upper is not None:
+            limits += f" and {own.cutoff} at {threshold(own.upper, show)}"
+        start = f"{int(own.starts[3:])} {month(int(own.starts[:2]))}"
+        why = (
+            f"it was fitted {limits}, {own.shape}, from {start}; now counted is "
+            f"{method(window, show)}, from {window.clock.words if window.clock else '?'}"
+        )
+    return (
+        f"{whose}{kept}, is not used: {why}. Fit it anew:  "
+        f"gddcast tune {shell(window.card.key)} {window.event.key}"
+    )
+
+
+def _cited(window: ScoutingWindow, key: str) -> str:
+    source = window.card.sources.get(key)
+    return source.short if source else key
+
+
+def stand_ins(window: ScoutingWindow, moves: tuple[Effect, ...]) -> str:
+    """What the source does not state, what stood in for it, and what that does to the date."""
+    if window.counting is None or window.number is None or not window.number.not_stated:
+        return ""
+    said = []
+    for name in window.number.not_stated:
+        words = f"{FIELDS[name]} not stated, {used(window, name)} used"
+        shifts = [move for move in moves if move.field == name and move.days is not None]
+        if shifts:
+            words += f" ({'; '.join(effect(move) for move in shifts)})"
+        said.append(words)
+    return sentence("; ".join(said))
+
+
+def used(window: ScoutingWindow, name: str) -> str:
+    """What stood in for a field its source does not state."""
+    if window.counting is None or window.clock is None:
+        return "nothing"
+    if name == "starts_from":
+        return window.clock.words.removesuffix(" (start not stated)")
+    if name == "upper":
+        return "none"
+    return window.counting.shape.name if name == "shape" else window.counting.cutoff.name
+
+
+def effect(move: Effect) -> str:
+    """How far a date moves under another reading.
+
+    Examples
+    --------
+    >>> effect(Effect("shape", "single sine", "floor the mean", (2, 6)))
+    'floor the mean: 2–6 days later'
+    """
+    if move.days is None:
+        return f"{move.instead}: not this season"
+    low, high = move.days
+    if low == high == 0:
+        return f"{move.instead}: no change"
+    if low >= 0:
+        return f"{move.instead}: {_days(low, high)} later"
+    if high <= 0:
+        return f"{move.instead}: {_days(-high, -low)} earlier"
+    return f"{move.instead}: {-low} earlier to {count(high, 'day')} later"
+
+
+def _days(low: int, high: int) -> str:
+    return count(high, "day") if low == high else f"{low}–{count(high, 'day')}"

@@ -1,0 +1,194 @@
+"""Seasons beside each other, for people and for programs."""
+
+from __future__ import annotations
+
+import datetime as dt
+import math
+
+from gddcast import words
+from gddcast.heat.counting import Counting
+from gddcast.outlook.dates import Outlook
+from gddcast.outlook.seasons import Comparison, SeasonRow, Standing
+from gddcast.text import answer, terminal, weather_so_far
+from gddcast.today.plan import SeasonPlan
+from gddcast.units import Unit, from_celsius, from_celsius_days
+
+_NONE = "–"
+
+
+def as_text(
+    table: Comparison, plan: SeasonPlan, show: Unit, start: dt.date, seen: str | None
+) -> str:
+    """One line a season, this one last.
+
+    Parameters
+    ----------
+    table : Comparison
+    plan : SeasonPlan
+        Of the weather compared.
+    show : {"F", "C"}
+    start : datetime.date
+        Day of any year on which the sums start.
+    seen : str, optional
+        What the last column is a first find of; no such column where None.
+    """
+    cells = _cells(table, show, seen)
+    lines = [_heading(table.counting, show, start), *terminal.table(cells)]
+    if any(day is None for row in table.rows for day in row.reached[: len(row.ahead) or None]):
+        lines += _of_days(table)
+    if table.left_out:
+        left = (f"{name} ({words.count(days, 'unknown day')})" for name, days in table.left_out)
+        lines.append(f"Left out, because days are unknown: {words.listed(list(left))}.")
+    if table.standing is not None:
+        lines.append(_stands(table.standing, show))
+    if late := weather_so_far.behind(plan):
+        lines.append(late)
+    return "\n".join(lines)
+
+
+def _of_days(table: Comparison) -> list[str]:
+    """What stands in a column of days where no day of this season's own does."""
+    *past, this = table.rows
+    lines = []
+    if any(each is not None and each.days for each in this.ahead):
+        total = max(len(each.dots) for each in this.ahead if each is not None)
+        lines.append(
+            f"{this.season.name}: with the weather of {words.count(total, 'past year')} from here "
+            "on, fastest to slowest."
+        )
+    if any(day is None for row in past for day in row.reached):
+        lines.append(f"{_NONE} in a column of days: not reached by the end of what is on record.")
+    return lines
+
+
+def _heading(counting: Counting, show: Unit, start: dt.date) -> str:
+    upper = ""
+    if math.isfinite(counting.upper):
+        upper = f" and up to {words.temperature(counting.upper, show)} ({counting.cutoff.name})"
+    return (
+        f"°{show}-days above {from_celsius(counting.lower, show):.4g}{upper} "
+        f"({counting.shape.name}, from {words.day(start, weekday=False)}), as each day began"
+    )
+
+
+def _cells(table: Comparison, show: Unit, seen: str | None) -> list[list[str]]:
+    head = [words.day(dt.date(2023, *each), weekday=False) for each in table.fixed]
+    head += [f"through {words.day(table.ranked_on, weekday=False)}", "rank"]
+    head += [f"{words.heat(goal, show, unit=False)} on" for goal in table.goals]
+    with_lag = bool(seen) and any(row.lag is not None for row in table.rows)
+    head += [f"{seen} seen"] if seen else []
+    head += [f"days after {words.heat(table.goals[-1], show, unit=False)}"] if with_lag else []
+    return [["", *head], *(_line(row, show, bool(seen), with_lag) for row in table.rows)]
+
+
+def _line(row: SeasonRow, show: Unit, with_seen: bool, with_lag: bool) -> list[str]:
+    sums = [
+        _NONE if value is None else words.heat(value, show, unit=False)
+        for value in (*row.sums, row.through)
+    ]
+    ahead = row.ahead or (None,) * len(row.reached)
+    days = [_reached(day, later) for day, later in zip(row.reached, ahead, strict=True)]
+    find = [_find(row)] if with_seen else []
+    lag = [_lag(row.lag)] if with_lag else []
+    return [row.season.name, *sums, str(row.rank or _NONE), *days, *find, *lag]
+
+
+def _lag(days: int | None) -> str:
+    if days is None:
+        return _NONE
+    return f"{days:+d}".replace("-", "−") if days else "0"
+
+
+def _reached(day: dt.date | None, ahead: Outlook | None) -> str:
+    """The day, or the span of past years where it is still to come."""
+    if day is not None:
+        return words.day(day, weekday=False)
+    if ahead is None or ahead.fastest is None:
+        return _NONE
+    if ahead.slowest is None:
+        return f"{words.day(ahead.fastest, weekday=False)} or later"
+    return words.any_day(ahead.fastest, ahead.slowest)
+
+
+def _find(row: SeasonRow) -> str:
+    if row.seen is None:
+        return _NONE
+    if row.seen.earliest is None:
+        return f"by {words.day(row.seen.found_on, weekday=False)}"
+    return words.span(row.seen.earliest, row.seen.found_on)
+
+
+def _stands(standing: Standing, show: Unit) -> str:
+    text = (
+        f"{standing.season.name} so far: {words.heat(standing.heat, show)} "
+        f"through {words.day(standing.through, weekday=False)}"
+    )
+    if standing.rank is None:
+        return f"{text}; there is no past season to compare it with."
+    text += f", number {standing.rank} of {standing.compared} from the warmest"
+    if standing.days_ahead is not None:
+        away = words.count(abs(standing.days_ahead), "day")
+        side = "ahead of" if standing.days_ahead > 0 else "behind"
+        text += "; level with" if standing.days_ahead == 0 else f"; {away} {side}"
+        text += " the middle past season"
+    return f"{text}."
+
+
+def as_json(
+    table: Comparison, plan: SeasonPlan, show: Unit, start: dt.date, made: dt.datetime
+) -> str:
+    """The same for programs; the schema stands in ``data/schemas``."""
+    counting = table.counting
+    parts = {
+        "method": {
+            "lower": answer.temperature(counting.lower, show),
+            "upper": round(from_celsius(counting.upper, show), 3)
+            if math.isfinite(counting.upper)
+            else None,
+            "shape": counting.shape.name,
+            "cutoff": counting.cutoff.name,
+            "starts": f"{start:%m-%d}",
+        },
+        "units": {"heat": f"deg{show}-day"},
+        "goals": [_heat(goal, show) for goal in table.goals],
+        "ranked_on": table.ranked_on.isoformat(),
+        "days_behind": plan.days_behind,
+        "seasons": [_season(table, row, show) for row in table.rows],
+        "left_out": [{"season": name, "unknown_days": days} for name, days in table.left_out],
+    }
+    return answer.as_json("seasons", made, parts)
+
+
+def _season(table: Comparison, row: SeasonRow, show: Unit) -> dict[str, object]:
+    days = (f"{month:02d}-{day:02d}" for month, day in table.fixed)
+    earliest = row.seen.earliest if row.seen else None
+    return {
+        "season": row.season.name,
+        "sums": {day: _heat(value, show) for day, value in zip(days, row.sums, strict=True)},
+        "through": _heat(row.through, show),
+        "rank": row.rank,
+        "reached": [None if day is None else day.isoformat() for day in row.reached],
+        "ahead": [_outlook(each) for each in row.ahead],
+        "seen": None
+        if row.seen is None
+        else {
+            "earliest": earliest.isoformat() if earliest else None,
+            "latest": row.seen.found_on.isoformat(),
+        },
+        "days_after": row.lag,
+    }
+
+
+def _outlook(ahead: Outlook | None) -> dict[str, object] | None:
+    if ahead is None:
+        return None
+    return {
+        "fastest": ahead.fastest.isoformat() if ahead.fastest else None,
+        "slowest": ahead.slowest.isoformat() if ahead.slowest else None,
+        "years": len(ahead.days),
+        "of": len(ahead.dots),
+    }
+
+
+def _heat(value: float | None, show: Unit) -> float | None:
+    return None if value is None else round(from_celsius_days(value, show), 3)

@@ -1,0 +1,104 @@
+"""How far the weather is known, how a forecast is trusted, how the season stands."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Iterator
+
+import numpy as np
+
+from gddcast.heat.counting import Counting
+from gddcast.outlook.forecast import ENOUGH
+from gddcast.outlook.seasons import Standing
+from gddcast.text.numbers import counted
+from gddcast.today.hindsight import Trust
+from gddcast.today.plan import SeasonPlan
+from gddcast.units import Unit
+from gddcast.weather.series import Origin
+from gddcast.words import count, day, heat
+
+
+def weather_line(plan: SeasonPlan) -> str:
+    """Place, day, and how far the weather is known: the first line of every surface."""
+    parts = list(known(plan))
+    if plan.patched:
+        parts.insert(1, f"{count(plan.patched, 'day')} patched")
+    return " · ".join([plan.place.name, day(plan.today, year=True), *parts])
+
+
+def behind(plan: SeasonPlan) -> str:
+    """What a record that ends long before today can't tell; nothing of one that does not."""
+    if not plan.is_stale:
+        return ""
+    many = f"the last {count(plan.days_behind, 'day')} are not on record"
+    stands = "past years' weather stands"
+    if np.any(plan.series.before(plan.today).origin == Origin.FORECAST):
+        stands = "forecasts and past years' weather stand"
+    return f"No all-clear: {many}; {stands} in for them."
+
+
+def known(plan: SeasonPlan) -> Iterator[str]:
+    """How far the weather is known, and how much of it is forecast."""
+    through = day(plan.through, year=plan.through.year != plan.today.year)
+    parts = [f"weather through {through}"]
+    if plan.through < plan.season.first:  # days of past seasons say nothing of this one
+        parts.append("none of this season")
+    elif plan.missing:
+        parts.append(f"{count(plan.missing, 'day')} missing")
+    elif not plan.days_behind:
+        parts.append("nothing missing")
+    if plan.days_behind:
+        parts.append(f"{count(plan.days_behind, 'day')} behind")
+    there = plan.through >= plan.series.first
+    yield ", ".join(parts) if there else "no weather known yet"
+    if plan.forecast:
+        yield f"{count(plan.forecast, 'day')} of forecast, past years after that"
+
+
+def forecast_errors(trust: Trust) -> str:
+    """What the errors of the forecast used are taken from."""
+    days, usual = count(trust.days, "day"), "the stated default, widened by a quarter"
+    own = f"this place's own {count(trust.past, 'past forecast')}"
+    if trust.own == trust.days:
+        return f"{days} used; forecast errors: {own}."
+    if trust.own:
+        return (
+            f"{days} used; forecast errors: {own} for {trust.own} of them, {usual}, for the others."
+        )
+    return (
+        f"{days} used; forecast errors: {usual}, until {ENOUGH} past forecasts can be held against "
+        f"measured days ({trust.past} so far)."
+    )
+
+
+def season_line(plan: SeasonPlan, show: Unit) -> str:
+    """How the season stands beside the past ones."""
+    return standing_line(plan.standing, plan.season_sum.counting, show, plan.season_sum.start)
+
+
+def standing_line(
+    here: Standing | None, counting: Counting, show: Unit, start: tuple[int, int]
+) -> str:
+    """How a season stands beside the past ones, counted in one way."""
+    if here is None:
+        return "The season so far can't be compared: its own days are not all known."
+    other: Unit = "C" if show == "F" else "F"
+    method = f"{counted(counting, show)}, from {day(dt.date(2024, *start), weekday=False)}"
+    words = f"The season: {heat(here.heat, show)} ({heat(here.heat, other)}) {method}"
+    if here.rank is None or here.middle is None:
+        return f"{words}; no past season to compare with."
+    words += f": {_ordinal(here.rank)} of {here.compared} seasons"
+    if here.days_ahead is not None:
+        if here.days_ahead == 0:
+            words += ", level with the middle past year"
+        else:
+            side = "ahead of" if here.days_ahead > 0 else "behind"
+            words += f", about {count(abs(here.days_ahead), 'day')} {side} the middle past year"
+    return f"{words}."
+
+
+def _ordinal(rank: int) -> str:
+    if rank == 1:
+        return "warmest"
+    ending = {1: "st", 2: "nd", 3: "rd"}.get(rank % 10 if rank % 100 not in (11, 12, 13) else 0)
+    return f"{rank}{ending or 'th'} warmest"
