@@ -15,7 +15,6 @@ from gddcast.journal.clocks import Clock
 from gddcast.journal.entries import Bracket, OwnGoal
 from gddcast.outlook.dates import Outlook
 from gddcast.outlook.effects import Effect
-from gddcast.units import to_celsius
 from gddcast.words import Status, count
 
 #: Days after the slowest past year on which a stage nobody found is put away.
@@ -255,12 +254,13 @@ def cue_holds(
     days_since_sowing : list of int
         Age of every sowing of a host crop still standing. [d]
     """
-    if cue.air_above is not None:
+    warm = cue.air_above_c
+    if warm is not None:
         # Where the source is silent the maximum stands in: beetles that fly above 80 °F fly in the
         # afternoon, and a day whose mean is 80 °F comes weeks later.
         air = (tmin + tmax) / 2.0 if cue.of_day == "mean" else tmax
         known = air[np.isfinite(air)]
-        return bool(known.size and known.max() >= to_celsius(cue.air_above, cue.unit))
+        return bool(known.size and known.max() >= warm)
     if cue.after_sowing_days is not None:
         return any(age >= cue.after_sowing_days for age in days_since_sowing)
     return False

@@ -11,11 +11,11 @@ import numpy as np
 import pytest
 
 from gddcast.cards.library import called, evidence_counts, near, search
-from gddcast.cards.model import Card, Event, Number, Start
+from gddcast.cards.model import COMMON_PRACTICE, Card, Event, Number, Start
 from gddcast.handouts.cards.card_overview import overview
+from gddcast.handouts.cards.card_template import field_tables
 from gddcast.heat.daily import CUTOFFS, SHAPES
 from gddcast.heat.emergence import heat_at
-from gddcast.readers.card_checks import COMMON_PRACTICE
 from gddcast.readers.card_files import faults_between_cards, load_cards
 from gddcast.readers.packaged import data_folder
 
@@ -179,6 +179,11 @@ def test_overview_is_that_of_the_cards() -> None:
     kept = (data_folder() / "OVERVIEW.md").read_text("utf-8")
     assert kept == overview(list(CARDS.values()))
     assert all(f"/{key}.toml)" in kept for key in CARDS)
+
+
+def test_the_tables_of_fields_are_those_of_the_schema() -> None:
+    """Write them again with:  python data/pack_cards.py"""
+    assert field_tables() in (data_folder() / "README.md").read_text("utf-8")
 
 
 def test_evidence_is_counted_once_a_number() -> None:

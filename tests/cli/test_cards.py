@@ -13,8 +13,9 @@ from click.testing import CliRunner, Result
 from gddcast.cli import main
 from gddcast.handouts.cards.card_json import card_whole
 from gddcast.handouts.cards.card_page import card_page
+from gddcast.handouts.cards.card_template import card_template
 from gddcast.handouts.cards.card_words import heat_both
-from gddcast.readers.card_files import card_template, load_cards
+from gddcast.readers.card_files import load_cards
 
 
 def run(*words: str) -> Result:

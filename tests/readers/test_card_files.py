@@ -10,9 +10,9 @@ import pytest
 
 from gddcast.cards.model import Start
 from gddcast.errors import Refusal
-from gddcast.readers.card_faults import CardRefusal
+from gddcast.handouts.cards.card_template import card_template
 from gddcast.readers.card_files import (
-    card_template,
+    CardRefusal,
     check_card_file,
     faults_between_cards,
     load_card,
@@ -315,7 +315,9 @@ def test_frost_is_kept_in_celsius_with_its_source(card_file: Path) -> None:
     frost = 'frost_kills = { at = 32, unit = "F", source = "book", evidence = "seen" }\n'
     card_file.write_text(frost + CARD, "utf-8")
     card = check_card_file(card_file)
-    assert (card.frost_kills_at_c, card.frost_source, card.frost_evidence) == (0, "book", "seen")
+    assert card.frost_kills is not None
+    assert card.frost_kills.celsius == 0
+    assert (card.frost_kills.source, card.frost_kills.evidence) == ("book", "seen")
 
 
 def test_every_fault_is_named_at_once_in_the_order_of_its_lines(card_file: Path) -> None:

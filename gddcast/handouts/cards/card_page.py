@@ -5,7 +5,7 @@ from __future__ import annotations
 import textwrap
 from collections.abc import Iterator
 
-from gddcast.cards.model import Card, Days, Event, Number
+from gddcast.cards.model import Card, Days, Duration, Event, Number
 from gddcast.errors import shell
 from gddcast.handouts.cards import card_words as words
 from gddcast.words import CAUTIONS
@@ -65,11 +65,11 @@ def _heading(card: Card) -> Iterator[str]:
 
 
 def _frost(card: Card) -> str | None:
-    if card.frost_kills_at_c is None or card.frost_source is None:
+    frost = card.frost_kills
+    if frost is None:
         return None
-    near = words.temperature_both(round(card.frost_kills_at_c, 1), "C")
-    cited = _short_source(card, card.frost_source, card.frost_evidence or "from memory")
-    return f"near {near} · {cited}"
+    near = words.temperature_both(round(frost.celsius, 1), "C")
+    return f"near {near} · {_short_source(card, frost.source, frost.evidence)}"
 
 
 def _look(look: object, indent: int) -> Iterator[str]:
@@ -126,7 +126,7 @@ def _detail(text: str | None) -> Iterator[str]:
     yield from _fold("", text, 4, 6)
 
 
-def _days(card: Card, days: Days, when: str) -> Iterator[str]:
+def _days(card: Card, days: Days | Duration, when: str) -> Iterator[str]:
     yield f"  ● {words.days_in_words(days.days)} {when}"
     yield from _detail(_short_source(card, days.source, days.evidence))
     yield from _detail(days.note and f"Note: {days.note}")
