@@ -14,6 +14,7 @@ from gddcast.cards.model import (
     Cue,
     DayLength,
     Event,
+    Look,
     Number,
     Start,
 )
@@ -30,6 +31,9 @@ LOWEST, HIGHEST = -5.0, 25.0
 def faults_between_keys(card: Card) -> Iterator[Fault]:
     """Everything that is wrong with a card whose single values are all of the right kind."""
     yield from _events(card)
+    yield from _sample(card.look, ())
+    for position, event in enumerate(card.events):
+        yield from _sample(event.look, ("event", position))
     yield from _sources(card)
     yield from _cues(card)
     for position, rule in enumerate(card.day_length):
@@ -56,6 +60,14 @@ def _events(card: Card) -> Iterator[Fault]:
             yield from _start(card, event, days.starts_from, (*path, "days", place, "starts_from"))
     yield from _circles(card)
     yield from _rising(card)
+
+
+def _sample(look: Look, path: Path) -> Iterator[Fault]:
+    if look.sample_size is None and look.sample_unit != "plant":
+        yield Fault(
+            (*path, "sample_unit"), f'"{look.sample_unit}" of no number', "how many of them",
+            "Add  sample_size = …  , or take the line away.",
+        )  # fmt: skip
 
 
 def _number(card: Card, event: Event, number: Number, path: Path) -> Iterator[Fault]:

@@ -84,7 +84,8 @@ def _look(look: object, indent: int) -> Iterator[str]:
 
 def _event(card: Card, event: Event) -> Iterator[str]:
     brood = f" · brood {event.brood}" if event.brood > 1 else ""
-    yield f"{event.words.upper()}  ({event.key}{brood})"
+    what = f" · {event.purpose}" if card.group == "pest" else ""
+    yield f"{event.words.upper()}  ({event.key}{what}{brood})"
     yield from _look(event.look, 2)
     if event.same_time_as and (other := card.event(event.same_time_as)):
         yield from _fold("Same time as", f"{other.words} ({other.key})", 2, 18)

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from math import cos, radians, sin
 
+from gddcast.cards.model import Picture
 from gddcast.handouts.drawings import svg
 
 #: 44 % ink: a copying machine still shows it.
@@ -17,8 +18,8 @@ _WEIGHTS = {"fine": 1.1, "vein": 1.4, "edge": 2.0, "stem": 3.4}
 _Strokes = tuple[tuple[str, str], ...]
 
 
-def plant_drawing(place: str, name: str) -> str:
-    """A drawing of one of `places.PLACES`, as SVG.
+def plant_drawing(place: Picture, name: str) -> str:
+    """A drawing of a place to look, as SVG.
 
     Parameters
     ----------
@@ -32,7 +33,7 @@ def plant_drawing(place: str, name: str) -> str:
     return svg.picture(100, 100, name, f"Where to look, shaded: {said}", group)
 
 
-def place_words(place: str) -> str:
+def place_words(place: Picture) -> str:
     """What a drawing shades, in words."""
     return _DRAWINGS[place][0]
 
@@ -300,7 +301,7 @@ _WHOLE_PLANT: _Strokes = (
 )
 
 #: Each place: what is shaded, and how it is drawn.
-_DRAWINGS: dict[str, tuple[str, _Strokes]] = {
+_DRAWINGS: dict[Picture, tuple[str, _Strokes]] = {
     "leaf-underside": ("underside of a leaf, the forks of the veins", _LEAF_UNDERSIDE),
     "leaf-top": ("upper side of a leaf", _LEAF_TOP),
     "shoot-tip": ("tip of a shoot, the youngest leaves", _SHOOT_TIP),

@@ -10,7 +10,6 @@ from gddcast import words
 from gddcast.handouts.dates.walk_text import plants_wanted
 from gddcast.handouts.sheet.boxes import plant_boxes
 from gddcast.handouts.sheet.drawings import plant_drawing
-from gddcast.handouts.sheet.places import drawing_of
 from gddcast.handouts.sheet.room import Block, height, line_height, lines
 from gddcast.handouts.sheet.style import ACROSS, BESIDE, BETWEEN_BOXES, Print
 from gddcast.scouting.windows import Habits, ScoutingWindow
@@ -44,12 +43,12 @@ def sheet_row(
         Letters after each lead; longer words are cut at a comma, and it is shown that they were.
     """
     title = f"{number} {sentences.title(window)}"
-    boxes = plant_boxes(plants_wanted(window, habits), habits.plants_all_below)
+    boxes = plant_boxes(window.look, habits.plants_all_below)
     said = _said(window, day, habits, boxes.each, most)
     told = " ".join(f"<b>{escape(lead)}</b> {escape(text)}".rstrip() for lead, text in said)
     html = (
         f'<article class="item"><h2>{_shape(window.status)}{escape(title)}</h2>\n'
-        f"{plant_drawing(drawing_of(window), f'Row {number}')}<p>{told}</p>\n"
+        f"{plant_drawing(window.look.picture or 'whole-plant', f'Row {number}')}<p>{told}</p>\n"
         f"{_write(window, boxes.count)}</article>"
     )
     plain = " ".join(f"{lead} {text}" for lead, text in said)
