@@ -472,6 +472,11 @@ class Card:
         """The event of that key."""
         return next((event for event in self.events if event.key == key), None)
 
+    @property
+    def finds(self) -> tuple[Event, ...]:
+        """Events that can be seen on a day: a peak and an end can only be counted."""
+        return tuple(event for event in self.events if event.purpose not in ("peak", "end"))
+
     def look_at(self, event: Event) -> Look:
         """What to look for at an event, the card's own words where the event has none."""
         own, card = event.look, self.look

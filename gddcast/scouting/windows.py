@@ -157,6 +157,7 @@ def status_of(
     *,
     lead_days: int,
     found: Bracket | None = None,
+    opens_looks: bool = True,
 ) -> Status:
     """The one word a stage stands at today.
 
@@ -165,7 +166,8 @@ def status_of(
     it · ``closed`` three weeks after the slowest · ``overdue`` 9 of 10 dates a week or more ago ·
     ``look now`` from the fastest less the lead · ``coming up`` fastest within 10 days ·
     ``building`` within 21 · ``quiet``. What a person closed, or what was seen and has
-    lasted as long as its card says, is ``closed`` whatever this says.
+    lasted as long as its card says, is ``closed`` whatever this says. A peak, an end and a stage of
+    a crop open no look: they are ``coming up`` until their sum is reached, then ``quiet``.
     """
     if found is not None:
         return Status.SEEN
@@ -178,11 +180,14 @@ def status_of(
     slowest = late.reached or late.slowest
     if slowest is not None and slowest + dt.timedelta(days=CLOSES_AFTER_DAYS) < today:
         return Status.CLOSED
+    if not opens_looks and late.reached is not None:
+        return Status.QUIET
     week_ago = today - dt.timedelta(days=7)
-    if sum(date is not None and date <= week_ago for date in dates) >= 0.9 * len(dates):
+    gone = sum(date is not None and date <= week_ago for date in dates)
+    if opens_looks and gone >= 0.9 * len(dates):
         return Status.OVERDUE
     ahead = (fastest - today).days
-    if ahead <= lead_days:
+    if opens_looks and ahead <= lead_days:
         return Status.LOOK_NOW
     if ahead <= NEAR_DAYS:
         return Status.COMING_UP
@@ -200,7 +205,8 @@ def status_on(window: ScoutingWindow, day: dt.date, *, lead_days: int) -> Status
     stays = (Status.SEEN, Status.CANT_SAY, Status.NOT_THIS_SEASON, Status.CLOSED)
     if window.status in stays:
         return window.status
-    return status_of(window.early, window.late, day, lead_days=lead_days)
+    opens_looks = window.event.opens_looks
+    return status_of(window.early, window.late, day, lead_days=lead_days, opens_looks=opens_looks)
 
 
 def looking_interval(

@@ -11,7 +11,7 @@ from collections.abc import Iterator, Sequence
 
 import numpy as np
 
-from gddcast.cards.model import Number
+from gddcast.cards.model import Number, Purpose
 from gddcast.errors import shell
 from gddcast.heat.counting import Counting
 from gddcast.journal.entries import Bracket
@@ -51,6 +51,12 @@ FIELDS = {
     "cutoff": "cut-off",
     "shape": "daily method",
     "lower": "lower threshold",
+}
+
+#: Why a date asks for no look.
+_NO_LOOK: dict[Purpose, str] = {
+    "peak": "The height of it, not its beginning: a reason to look, no look of its own.",
+    "end": "An end: no look of its own.",
 }
 
 
@@ -119,10 +125,11 @@ def _reached(window: ScoutingWindow, show: Unit) -> str:
         raise ValueError("nothing has been reached")
     first = "" if early.reached == late.reached else f"{day(early.reached)} and "
     total = _goal(window, show)
-    looks = "No clean look is logged."
-    if window.clean_looks:
-        looks = f"You have logged {count(window.clean_looks, 'clean look')}."
-    return f"The sum of {total} was reached on {first}{day(late.reached)}. {looks}"
+    said = f"The sum of {total} was reached on {first}{day(late.reached)}."
+    if not window.event.opens_looks:
+        return said
+    looks = count(window.clean_looks, "clean look") if window.clean_looks else ""
+    return f"{said} {f'You have logged {looks}.' if looks else 'No clean look is logged.'}"
 
 
 def _goal(window: ScoutingWindow, show: Unit) -> str:
@@ -183,12 +190,19 @@ def when_briefly(window: ScoutingWindow, show: Unit) -> str:
     reached = window.late.reached if window.late else None
     if reached is None or window.found is not None or window.closed_on is not None:
         return when(window, show)
+    if not window.event.opens_looks:
+        return f"Sum reached {day(reached)}."
     looks = count(window.clean_looks, "clean look") if window.clean_looks else "no clean look"
     return f"Sum reached {day(reached)}; {looks} logged."
 
 
 def look(window: ScoutingWindow, today: dt.date) -> str:
-    """From which day to look, where on the plant, when in the day, how often and why."""
+    """From which day to look, where on the plant, when in the day, how often and why.
+
+    Of a peak and an end why there is no look of their own; of a crop's stage nothing.
+    """
+    if not window.event.opens_looks:
+        return _NO_LOOK.get(window.event.purpose, "")
     parts = []
     if window.opens is not None and window.status is not Status.SEEN:
         parts.append("look now" if window.opens <= today else f"look from {day(window.opens)}")

@@ -123,7 +123,7 @@ def _full(window: ScoutingWindow, plan: SeasonPlan, show: Unit, ascii_only: bool
     yield from _wrap(sentences.when(window, show))
     if window.status not in (Status.SEEN, Status.CANT_SAY):
         yield from _wrap(sentences.look(window, plan.today))
-        if window.look.looks_like:
+        if window.look.looks_like and window.event.opens_looks:
             yield from _wrap(f"Look for: {window.look.looks_like}")
     yield from _wrap(sentences.basis(window, show))
     for note in (sentences.stand_ins(window, window.moves), *window.notes):

@@ -94,8 +94,11 @@ def _item(window: ScoutingWindow, plan: SeasonPlan, show: Unit, beside: Beside) 
     lines = [
         f"<b>{window.status.shape} {escape(sentences.title(window))}{late}</b>",
         escape(sentences.when(window, show)),
-        f'<span class="look">{escape(sentences.look(window, plan.today))}</span>',
     ]
+    if look := sentences.look(window, plan.today):
+        lines.append(f'<span class="look">{escape(look)}</span>')
+    if not window.event.opens_looks:
+        return f"{lines[0]}<br>{' '.join(lines[1:])}"
     if window.look.looks_like:
         lines.append(escape(f"Look for: {window.look.looks_like}"))
     flowering = hosts_in_flower(window, beside.there)
