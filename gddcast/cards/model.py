@@ -1,8 +1,9 @@
 """A card: one organism, its stages, and every published number with the method it came with.
 
 Numbers stand as printed, in the printed unit. What a source does not say is ``None`` here and
-``"not stated"`` on every surface; nothing is filled in. The fields are described, one by one,
-in ``data/README.md``.
+``"not stated"`` on every surface; nothing is filled in. These records are the one schema: card
+files are read and checked by them, packed and printed from them, and ``data/README.md`` and the
+cards to fill in are written from what their fields say of themselves.
 """
 
 from __future__ import annotations
@@ -10,221 +11,198 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
-from typing import TYPE_CHECKING, Literal
+from typing import TYPE_CHECKING, Annotated, Literal
 
-from gddcast.units import Unit, to_celsius, to_celsius_days
+from gddcast.cards.numbers import Days, Duration, Emergence, Number
+from gddcast.cards.sources import CitedIn, ClaimedIn, Source, UnitIn
+from gddcast.cards.values import (
+    COMMON_PRACTICE,
+    NOT_STATED,
+    OPEN_LOOKS,
+    CardKey,
+    DayCount,
+    DayPart,
+    Degrees,
+    Ends,
+    EventKey,
+    Evidence,
+    Kind,
+    OfDay,
+    Picture,
+    Purpose,
+    Range,
+    Real,
+    SampleUnit,
+    Start,
+    Text,
+    Whole,
+)
+from gddcast.toml.rules import Rule, whole
+from gddcast.toml.schema import About, Flat, Key
+from gddcast.units import Unit, to_celsius
 
 if TYPE_CHECKING:
     import pandas as pd
 
-#: How a number came about; kinds are never mixed in one sum.
-Kind = Literal["calendar", "biofix", "laboratory"]
-#: How far a number was checked against its source.
-Evidence = Literal["seen", "compiled", "from memory", "common practice"]
-#: Which temperature of a day a cue is held against.
-OfDay = Literal["maximum", "mean"]
-#: Low and high end of a printed range; equal where one number is printed.
-Range = tuple[float, float]
+__all__ = [
+    "COMMON_PRACTICE",
+    "NOT_STATED",
+    "OPEN_LOOKS",
+    "PESTS_NEED",
+    "ActionFigure",
+    "Card",
+    "Cue",
+    "DayLength",
+    "Days",
+    "Duration",
+    "Emergence",
+    "Event",
+    "Evidence",
+    "Frost",
+    "Kind",
+    "Look",
+    "LookAlike",
+    "Number",
+    "OfDay",
+    "Picture",
+    "Purpose",
+    "Range",
+    "SampleUnit",
+    "Source",
+    "Start",
+    "Unit",
+    "crop_card",
+    "crop_names",
+]  # fmt: skip
 
-NOT_STATED = "not stated"
-
-
-_INITIALS = re.compile(r"(?<![\w.])(?:[A-Z]\.?[ -]?){1,4}(?=$|,|;| and | & | et al)")
-_MORE = re.compile(r"(?:and others|et al\.?)\s*$")
+#: Keys that a pest's card cannot do without; a crop is looked for where it was sown.
+PESTS_NEED = ("hosts", "looks_like", "where_on_plant", "time_of_day")
 _ASIDE = re.compile(r"\(.*?\)")
-_PEOPLE = re.compile(r",|;| and | & ")
-
-
-def _surname(part: str) -> str:
-    """What is left of one author without initials."""
-    return _INITIALS.sub("", part).strip(" .")
-
-
-def _plant(name: str) -> str:
-    """A plant's name as names are compared: no case, hyphen, aside in brackets or plural."""
-    plain = _ASIDE.sub("", name).lower().replace("-", " ")
-    return " ".join(plain.split()).removesuffix("s")
-
-
-@dataclass(frozen=True, slots=True)
-class Source:
-    """Where a number was printed."""
-
-    key: str
-    author: str
-    year: str
-    title: str
-    publication: str
-    url: str | None = None
-    read: str | None = None  # what of it was read, and when
-
-    @property
-    def citation(self) -> str:
-        """The whole reference in one line."""
-        parts = (f"{self.author} ({self.year})", self.title, self.publication)
-        return ". ".join(part.rstrip(".") for part in parts if part) + "."
-
-    @property
-    def short(self) -> str:
-        """Surnames and year, for a line that has little room.
-
-        Examples
-        --------
-        >>> Source("a", "Fargo WS, Bonjour EL", "1988", "Title", "Journal").short
-        'Fargo and Bonjour, 1988'
-        >>> Source("b", "South Dakota State University Extension", "2021", "T", "P").short
-        'South Dakota State University Extension, 2021'
-        """
-        parts = _PEOPLE.split(_MORE.sub("", self.author))
-        people = [surname for part in parts if (surname := _surname(part))]
-        if not _INITIALS.search(self.author):  # an office, not people
-            people = [self.author.rstrip(".")]
-        elif _MORE.search(self.author) or len(people) > 2:
-            people = [f"{people[0]} et al."]
-        year = "undated" if self.year == NOT_STATED else self.year
-        return f"{' and '.join(people)}, {year}"
-
-
-@dataclass(frozen=True, slots=True)
-class Start:
-    """When a sum starts: a date, an event of the same card, or a stage of the crop.
-
-    Exactly one of ``date`` (month, day), ``event`` (a key) and ``crop`` (``"sowing"``,
-    ``"transplanting"``, ``"emergence"``, ``"first-flower"``) is given.
-    """
-
-    date: tuple[int, int] | None = None
-    event: str | None = None
-    crop: str | None = None
-
-
-@dataclass(frozen=True, slots=True)
-class Emergence:
-    """How the emergence of a whole population spreads over heat, as published."""
-
-    family: Literal["lognormal", "normal", "erlang", "weibull", "logistic", "percentiles"]
-    # Parameters under their published names, heat in the number's unit.
-    parameters: tuple[tuple[str, float], ...]
-    source: str
-    note: str | None = None
-
-
-@dataclass(frozen=True, slots=True)
-class Number:
-    """One published heat sum with the whole method it was counted by.
-
-    ``None`` in ``lower``, ``upper``, ``cutoff``, ``shape`` or ``starts_from`` means that the
-    source does not state it. An upper threshold that the source rules out is ``inf``.
-    """
-
-    kind: Kind
-    unit: Unit
-    lower: float | None
-    upper: float | None
-    cutoff: str | None
-    shape: str | None
-    of: str
-    starts_from: Start | None
-    goal: Range | None
-    found_in: str
-    source: str
-    evidence: Evidence
-    latitude: float | None = None
-    spread: float | None = None  # standard deviation of the goal, in its unit
-    primary: str | None = None  # key of the paper behind a compiled value
-    confidence: Literal["high", "medium", "low"] | None = None
-    default: bool = False
-    reason: str | None = None
-    note: str | None = None
-    doubt: str | None = None
-    emergence: Emergence | None = None
-
-    @property
-    def lower_c(self) -> float | None:
-        """Lower threshold. [°C]"""
-        return None if self.lower is None else to_celsius(self.lower, self.unit)
-
-    @property
-    def upper_c(self) -> float | None:
-        """Upper threshold. [°C]"""
-        return None if self.upper is None else to_celsius(self.upper, self.unit)
-
-    @property
-    def goal_c(self) -> Range | None:
-        """Both ends of the goal. [°C·d]"""
-        if self.goal is None:
-            return None
-        low, high = self.goal
-        return to_celsius_days(low, self.unit), to_celsius_days(high, self.unit)
-
-    @property
-    def not_stated(self) -> tuple[str, ...]:
-        """Names of what the source leaves out."""
-        fields = ("lower", "upper", "cutoff", "shape", "starts_from")
-        missing = [name for name in fields if getattr(self, name) is None]
-        # Without an upper threshold there is nothing for a cut-off to do.
-        if self.upper is None or self.upper == float("inf"):
-            missing = [name for name in missing if name != "cutoff"]
-        return tuple(missing)
-
-    def days_at(self, celsius: float) -> Range | None:
-        """How long this sum takes at a constant temperature, both ends. [days]
-
-        None where the goal or the lower threshold is not stated, or the temperature lies
-        outside the thresholds.
-
-        Examples
-        --------
-        >>> stage = Number("laboratory", "C", 10.0, None, None, "any", "air", None, (75.0, 90.0),
-        ...                "invented", "nowhere", "from memory")
-        >>> stage.days_at(25.0)
-        (5.0, 6.0)
-        """
-        lower, upper, goal = self.lower_c, self.upper_c, self.goal_c
-        if lower is None or goal is None or celsius <= lower:
-            return None
-        if upper is not None and celsius > upper:
-            return None
-        return goal[0] / (celsius - lower), goal[1] / (celsius - lower)
-
-
-@dataclass(frozen=True, slots=True)
-class Days:
-    """A calendar duration, for what no heat sum was published for."""
-
-    days: Range
-    starts_from: Start
-    source: str
-    evidence: Evidence
-    note: str | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class Look:
-    """What a scout needs at the plant; an empty field falls back to the card's own."""
+    """What a scout needs at the plant; an empty field of an event falls back to the card's."""
 
-    looks_like: str | None = None
-    where_on_plant: str | None = None
-    time_of_day: str | None = None
-    plants: str | None = None
-    picture: str | None = None
+    looks_like: Annotated[
+        Text | None,
+        About(
+            "one line: what the eye should catch on the stage looked for",
+            '"not stated"',
+            "one line: what the eye should catch",
+        ),
+    ] = None
+    where_on_plant: Annotated[
+        Text | None,
+        About(
+            'where to look: `"stem bases, and leaf stalks near the ground"`',
+            '"not stated"',
+            '"undersides of leaves"',
+        ),
+    ] = None
+    time_of_day: Annotated[
+        Text | None,
+        About(
+            'when in the day, or `"not stated"`',
+            '"not stated"',
+            '"early morning, while it sits still"',
+        ),
+    ] = None
+    plants: Annotated[
+        Text | None, About("how many plants and which", '"10 plants, in several places"')
+    ] = None
+    sample_size: Annotated[
+        int | None,
+        Rule(whole(1, 10_000)),
+        About(
+            "how many are looked at, as a number: the sheet has a box to tick for each (over 20, "
+            "one for several). Without it as many as the grower looks at by habit",
+            "10",
+            "as a number, for the boxes on the sheet",
+        ),
+    ] = None
+    sample_unit: Annotated[
+        SampleUnit,
+        About(
+            "what one of them is: `plant` (or a stem, leaf or silk of each; without the line), "
+            "`place`, `site`, `tree`",
+            '"plant"',
+            "plant, place, site or tree",
+        ),
+    ] = "plant"
+    picture: Annotated[
+        Picture | None,
+        About(
+            "the place to look, and the line drawing of it on the sheet: `leaf-underside`, "
+            "`leaf-top`, `shoot-tip`, `flower`, `fruit`, `ear`, `stem-base`, `trunk`, `root`, "
+            "`ground`, `boards`, `trap`, or `whole-plant`, which stands in without the line",
+            '"leaf-underside"',
+            "leaf-underside, leaf-top, shoot-tip, flower, fruit, ear, stem-base, trunk, root, "
+            "ground, boards, trap, whole-plant",
+        ),
+    ] = None
 
 
 @dataclass(frozen=True, slots=True)
 class Event:
-    """One thing that happens: moths fly, eggs hatch, the first fruit is picked."""
+    """``[[event]]``: one thing that happens: moths fly, eggs hatch, the first fruit is picked.
 
-    key: str
-    words: str
-    numbers: tuple[Number, ...] = ()
+    One that does not say what it is for is a start, on a crop's card a stage of the crop.
+    """
+
+    key: Annotated[
+        EventKey,
+        About(
+            "what commands take: `moths`, `adults`, `eggs`, `egg-hatch`, `nymphs`, `larvae`, "
+            "`pupae`, `peak`, `second-adults` …; crops: `up`, `first-flower`, `first-pick` …",
+            ('"adults"', '"first-flower"'),
+            to_add=(
+                "this key, which is needed",
+                'Add  key = "…" , a short word such as eggs or moths.',
+            ),
+        ),
+    ]
+    words: Annotated[
+        Text,
+        About(
+            'plain words for a heading: `"first moths"`',
+            ('"first adults"', '"first flowers"'),
+            to_add=(
+                "this key, which is needed",
+                'Add  words = "…" , plain words such as first moths.',
+            ),
+        ),
+    ]
+    numbers: Annotated[tuple[Number, ...], Key("number")] = ()
     days: tuple[Days, ...] = ()
-    look: Look = Look()
-    # A find of that other event stands for this one: eggs are laid when moths fly.
-    same_time_as: str | None = None
-    lasts: Days | None = None
-    # Later broods are shown only as the card allows.
-    brood: int = 1
-    caution: str | None = None
+    look: Annotated[Look, Flat()] = Look()
+    purpose: Annotated[
+        Purpose,
+        Key("for"),
+        About(
+            "what its date is for. `start` (the stage begins; without the line on a pest's card), "
+            "`laying`, `hatch` and `brood` (a later brood begins) open looks. `peak` (most of them "
+            "are about), `end` (it is over, or nearly: uncover, plant) and `crop stage` (without "
+            "the line on a crop's card) are dates that ask for no look; a peak or an end is never "
+            "overdue and no find",
+            ('"start"', '"crop stage"'),
+            "start, laying, hatch, brood: they open looks; peak, end, crop stage: dates only",
+        ),
+    ] = "start"
+    same_time_as: Annotated[
+        CardKey | None,
+        About("key of the event a find of which stands for this one: eggs are laid when moths fly"),
+    ] = None
+    lasts: Duration | None = None
+    brood: Annotated[Whole, About("1 unless it belongs to a later brood")] = 1
+    caution: Annotated[
+        Text | None, About("one sentence shown with its date", '"One sentence."')
+    ] = None
+
+    @property
+    def opens_looks(self) -> bool:
+        """Whether its date is a reason to go and look for it."""
+        return self.purpose in OPEN_LOOKS
 
     @property
     def default(self) -> Number | None:
@@ -248,17 +226,41 @@ class Event:
 
 @dataclass(frozen=True, slots=True)
 class Cue:
-    """What to go by where no heat sum was published."""
+    """``[[cue]]``: what to go by where no heat sum was published.
 
-    words: str
-    source: str
-    evidence: Evidence
-    event: str | None = None
-    after_sowing_days: int | None = None
-    air_above: float | None = None  # in ``unit``
-    unit: Unit = "F"
-    of_day: OfDay | None = None  # which temperature of the day; None where the source is silent
-    crop_stage: str | None = None
+    At most one of ``after_sowing_days``, ``air_above`` and ``crop_stage`` is given.
+    """
+
+    words: Annotated[
+        Text, About("what to go by, in a sentence", '"When the first true leaves open."')
+    ]
+    source: CitedIn
+    evidence: ClaimedIn
+    event: Annotated[CardKey | None, About("key of the event it tells of")] = None
+    after_sowing_days: Annotated[
+        DayCount | None, About("it holds from so many days after a sowing of a host", "22")
+    ] = None
+    air_above: Annotated[
+        Real | None, About("it holds once the air has been so warm, in `unit`", "55")
+    ] = None
+    unit: Annotated[Degrees | None, About("`F` or `C`, with `air_above`")] = None
+    of_day: Annotated[
+        DayPart,
+        About(
+            "which temperature of the day the source means: `maximum`, `mean` or `not stated`, "
+            "which is also what a card without the line says; the maximum then stands in, and "
+            "every date with it says so",
+            '"maximum"',
+            'maximum, mean or "not stated"',
+        ),
+    ] = None
+    crop_stage: Annotated[Text | None, About("a stage a person sees", '"first true leaves"')] = None
+
+    @property
+    def air_above_c(self) -> float | None:
+        """Temperature it waits for. [°C]"""
+        unit = self.unit
+        return None if self.air_above is None or unit is None else to_celsius(self.air_above, unit)
 
     @property
     def sentence(self) -> str:
@@ -270,66 +272,153 @@ class Cue:
 
 @dataclass(frozen=True, slots=True)
 class ActionFigure:
-    """A commercial figure: how many of them a bulletin acts on. Shown with its source only."""
+    """``[[action]]``: a commercial figure: how many of them a bulletin acts on.
 
-    words: str
-    source: str
-    evidence: Evidence
-    crop: str | None = None
+    Shown with its source only.
+    """
+
+    words: Annotated[Text, About("the figure, in words")]
+    source: CitedIn
+    evidence: ClaimedIn
+    crop: Annotated[Text | None, About("the crop it is for")] = None
 
 
 @dataclass(frozen=True, slots=True)
 class DayLength:
-    """Day length below which insects stop breeding or go to rest."""
+    """``[[day_length]]``: day length below which insects stop breeding or go to rest."""
 
-    words: str
-    hours: Range
-    source: str
-    evidence: Evidence
-    found_in: str
-    events: tuple[str, ...] = ()  # events no longer promised in shorter days
-    definition: float = 0.8333  # degrees of the sun's centre below the horizon
+    words: Annotated[Text, About("what it means, in words")]
+    hours: Annotated[Ends, About("number of hours, or `[low, high]`")]
+    source: CitedIn
+    evidence: ClaimedIn
+    found_in: Annotated[Text, About("place and setting")]
+    events: Annotated[
+        tuple[CardKey, ...], About("keys of events no longer promised in shorter days")
+    ] = ()
+    definition: Annotated[
+        Real,
+        About("degrees of the sun's centre below the horizon; 0.8333 is sunrise to sunset"),
+    ] = 0.8333
 
 
 @dataclass(frozen=True, slots=True)
 class LookAlike:
-    """Another organism it is confused with, and how to tell."""
+    """``[[look_alike]]``: another organism it is confused with, and how to tell."""
 
-    name: str
-    tell: str
-    card: str | None = None
+    name: Annotated[Text, About("its common name", '"squash bug"')]
+    tell: Annotated[
+        Text, About("how to tell them apart", '"flat and brown, with a smell when crushed"')
+    ]
+    card: Annotated[CardKey | None, About("key of its card, where we have one", '"squash-bug"')] = (
+        None
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class Frost:
+    """``frost_kills``: the temperature near which a crop is killed."""
+
+    at: Annotated[Real, About("temperature", "31")]
+    unit: UnitIn
+    source: CitedIn
+    evidence: ClaimedIn
+
+    @property
+    def celsius(self) -> float:
+        """That temperature. [°C]"""
+        return to_celsius(self.at, self.unit)
 
 
 @dataclass(frozen=True, slots=True)
 class Card:
     """One organism: a pest or a crop."""
 
-    key: str
-    name: str
-    latin: str
-    group: Literal["pest", "crop"]
-    look: Look
-    events: tuple[Event, ...]
-    sources: dict[str, Source] = field(hash=False)
-    also: tuple[str, ...] = ()  # other names, and the wider ones that host lists use
-    hosts: tuple[str, ...] = ()
-    look_alikes: tuple[LookAlike, ...] = ()
-    overwinters: str | None = None
-    second_brood: str | None = None
-    # Migrants: heat at this place does not tell when they come.
-    comes_from_elsewhere: str | None = None
-    cues: tuple[Cue, ...] = ()
-    actions: tuple[ActionFigure, ...] = ()
+    key: Annotated[str, Key()]
+    name: Annotated[
+        Text,
+        About(
+            'common name, lower case unless a proper noun: `"squash vine borer"`',
+            ('"my beetle"', '"my bean"'),
+            "common name",
+        ),
+    ]
+    latin: Annotated[
+        Text,
+        About(
+            'binomial, author if known: `"Melittia cucurbitae (Harris)"`',
+            '"Genus species (Author)"',
+            "Latin name",
+        ),
+    ]
+    group: Annotated[Literal["pest", "crop"], Key()]
+    look: Annotated[Look, Flat()]
+    events: Annotated[tuple[Event, ...], Key("event")] = ()
+    sources: dict[str, Source] = field(default_factory=dict, hash=False)
+    also: Annotated[
+        tuple[Text, ...],
+        About(
+            'other names: `["zucchini", "squash"]`. A name of one card alone finds it; a wider one '
+            'that several share (`"squash"`) is understood in `hosts`'
+        ),
+    ] = ()
+    hosts: Annotated[
+        tuple[Text, ...],
+        About(
+            "plants it is looked for on, one a string, with an aside in brackets: "
+            '`"bean (seedlings)"`. A crop is meant by its name or by one of its `also`',
+            ('["squash"]', ""),
+            "crops it is looked for on",
+            to_add=(
+                "this key, which is needed",
+                'Add  hosts = ["…"] , the crops it is looked for on.',
+            ),
+        ),
+    ] = ()
+    look_alikes: Annotated[tuple[LookAlike, ...], Key("look_alike")] = ()
+    overwinters: Annotated[
+        Text | None,
+        About("where and as what it passes the winter", ('"as an adult in plant litter"', "")),
+    ] = None
+    second_brood: Annotated[
+        Text | None,
+        About(
+            'what the source says of later broods: `"not usual in the north"`',
+            ('"not usual in the north"', ""),
+        ),
+    ] = None
+    comes_from_elsewhere: Annotated[
+        Text | None,
+        About(
+            "migrants: one sentence that heat at this place does not tell when they come; their "
+            "sums start from a find only",
+            ('"It flies in from the south: heat here does not tell when."', ""),
+            "then no default starts from a date",
+        ),
+    ] = None
+    cues: Annotated[tuple[Cue, ...], Key("cue")] = ()
+    actions: Annotated[tuple[ActionFigure, ...], Key("action")] = ()
     day_length: tuple[DayLength, ...] = ()
-    cautions: tuple[str, ...] = ()
-    notes: tuple[str, ...] = ()
-    # Crops only: killed near this temperature. [°C]
-    frost_kills_at_c: float | None = None
-    frost_source: str | None = None
-    frost_evidence: Evidence | None = None
+    cautions: Annotated[
+        tuple[Text, ...],
+        About(
+            "list of sentences beyond the standing ones (label, bloom, intervals, extension)",
+            '["One sentence."]',
+        ),
+    ] = ()
+    notes: Annotated[
+        tuple[Text, ...],
+        About("list of sentences a careful reader should know", '["One sentence."]'),
+    ] = ()
+    frost_kills: Annotated[
+        Frost | None,
+        About(
+            "crops: a table, see below",
+            ("", '{ at = 31, unit = "F", source = "my-source", evidence = "from memory" }'),
+        ),
+    ] = None
     # A card of the user's own: its file, and whether a packaged card of that key gave way to it.
-    own_file: str | None = None
-    replaces_packaged: bool = False
+    own_file: Annotated[str | None, Key()] = None
+    replaces_packaged: Annotated[bool, Key()] = False
 
     def __repr__(self) -> str:
         numbers = sum(len(event.numbers) for event in self.events)
@@ -384,10 +473,25 @@ class Card:
         """The event of that key."""
         return next((event for event in self.events if event.key == key), None)
 
+    @property
+    def finds(self) -> tuple[Event, ...]:
+        """Events that can be seen on a day: a peak and an end can only be counted."""
+        return tuple(event for event in self.events if event.purpose not in ("peak", "end"))
+
     def look_at(self, event: Event) -> Look:
         """What to look for at an event, the card's own words where the event has none."""
-        names = ("looks_like", "where_on_plant", "time_of_day", "plants", "picture")
-        return Look(*(getattr(event.look, name) or getattr(self.look, name) for name in names))
+        own, card = event.look, self.look
+        # How many plants, in words and as a sample, is said in one place.
+        counted = own if own.plants or own.sample_size else card
+        return Look(
+            looks_like=own.looks_like or card.looks_like,
+            where_on_plant=own.where_on_plant or card.where_on_plant,
+            time_of_day=own.time_of_day or card.time_of_day,
+            plants=counted.plants,
+            sample_size=counted.sample_size,
+            sample_unit=counted.sample_unit,
+            picture=own.picture or card.picture,
+        )
 
     def follows(self, key: str) -> Iterator[Event]:
         """Events whose clock a find of ``key`` starts, directly or as the same moment."""
@@ -411,3 +515,9 @@ def crop_card(cards: Mapping[str, Card], crop: str) -> Card:
 def crop_names(cards: Mapping[str, Card], crop: str) -> tuple[str, ...]:
     """Every name of a crop by its key; the key alone where no card tells more."""
     return crop_card(cards, crop).names
+
+
+def _plant(name: str) -> str:
+    """A plant's name as names are compared: no case, hyphen, aside in brackets or plural."""
+    plain = _ASIDE.sub("", name).lower().replace("-", " ")
+    return " ".join(plain.split()).removesuffix("s")

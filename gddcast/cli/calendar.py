@@ -170,8 +170,11 @@ def _said(answer: Reminders, output: Path, plan: SeasonPlan, updates: bool) -> s
     if updates:
         gone = f", {len(answer.cancelled)} cancelled" if answer.cancelled else ""
         lines.append(f"{answer.moved} moved since the file that was there{gone}; none doubles.")
-    without = len({(each.card.key, each.event.key) for each in plan.windows}) - len(answer.items)
-    if without > 0:
+    looked_for = {
+        (each.card.key, each.event.key) for each in plan.windows if each.event.opens_looks
+    }
+    without = len(looked_for - {each.told[:2] for each in answer.items})
+    if without:
         lines.append(f"{count(without, 'stage')} without a date yet:  gddcast ahead  says why.")
     lines.append("These are days to start looking. After new weather, write the file again.")
     return "\n".join(lines)

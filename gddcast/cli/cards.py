@@ -118,7 +118,7 @@ def _new(group: Group) -> click.Command:
                   help="Write it to this file.")  # fmt: skip
     @click.option("-f", "--force", is_flag=True, help="Write over a file that is there.")
     def new(output: Path | None, force: bool) -> None:
-        from gddcast.readers.card_files import card_template
+        from gddcast.text.cards.card_template import card_template
 
         _write(card_template(group), output, force=force)
         if output:

@@ -15,9 +15,9 @@ from gddcast.errors import Refusal, shell
 from gddcast.units import Unit
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping
+    from collections.abc import Mapping, Sequence
 
-    from gddcast.cards.model import Card
+    from gddcast.cards.model import Card, Event
     from gddcast.readers.reading import Reading
     from gddcast.weather.series import DailySeries, Place
 
@@ -200,14 +200,17 @@ def card_named(cards: Mapping[str, Card], name: str) -> str:
     return card.key
 
 
-def event_named(card: Card, name: str) -> str:
-    """Key of the stage a person means, or a refusal with the nearest that lists them all."""
+def event_named(card: Card, name: str, offered: Sequence[Event] | None = None) -> str:
+    """Key of the stage a person means, or a refusal with the nearest that lists those offered.
+
+    All of the card's are, unless told otherwise.
+    """
     from difflib import get_close_matches
 
     plain = name.lower().replace(" ", "-").replace("_", "-")
-    keys = [event.key for event in card.events]
-    if plain in keys:
+    if card.event(plain) is not None:
         return plain
+    keys = [event.key for event in (card.events if offered is None else offered)]
     near = get_close_matches(plain, keys, n=1)
     raise Refusal(
         f"the stage '{name}' of {card.name}",

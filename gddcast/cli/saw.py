@@ -100,6 +100,7 @@ def saw(
         return
     cards = here.cards()
     card, event = _meant(cards, organism, stage)
+    _refuse_no_find(card, event)
     draft = replace(draft, organism=card.key, event=event)
     if seen is None and here.asks:
         draft = replace(draft, seen_on=_ask_seen(here))
@@ -148,13 +149,26 @@ def _meant(cards: dict[str, Card], organism: str, stage: str | None) -> tuple[Ca
 
     card = cards[card_named(cards, organism)]
     if stage is None:
-        listing = ", ".join(f"{event.key} ({event.words})" for event in card.events)
+        listing = ", ".join(f"{event.key} ({event.words})" for event in card.finds)
         raise Refusal(
             f"a find of {card.name}", "it names no stage", f"Its card has {listing}.",
             f"Say which:  gddcast saw {shell(card.key)} STAGE     A clean look:  "
             f"gddcast saw none {shell(card.key)}", slug="stage-missing",
         )  # fmt: skip
-    return card, event_named(card, stage)
+    return card, event_named(card, stage, card.finds)
+
+
+def _refuse_no_find(card: Card, key: str) -> None:
+    """Refuse a peak or an end as a find, but for one that a sum of the card is counted from."""
+    event = card.event(key)
+    if event is None or event in card.finds or any(card.follows(key)):
+        return
+    what = "an end" if event.purpose == "end" else "a peak"
+    raise Refusal(
+        f"a find of {card.name}: {event.words}", f"{what} can't be seen on one day",
+        f"What can be: {', '.join(each.key for each in card.finds)}.",
+        f"Say what you saw:  gddcast saw {shell(card.key)} STAGE", slug="no-find",
+    )  # fmt: skip
 
 
 def _ask_seen(here: Here) -> dt.date:

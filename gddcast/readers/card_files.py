@@ -1,30 +1,58 @@
-"""Card files: TOML in, cards out, and every fault named at once with its line and its cure."""
+"""Card files: TOML in, cards out, and every fault named at once with its line and its cure.
+
+The packaged cards are kept parsed in one file beside them, so that a command need not parse them
+again. A card is taken from that pack only while the text of its file is the one it was made from;
+a file that was changed, or is not in the pack, is read and checked as ever. One line a card: the
+file, the SHA-256 of its text, its document as JSON.
+"""
 
 from __future__ import annotations
 
-import re
-import tomllib
+import hashlib
+import json
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from pathlib import Path
-from typing import TYPE_CHECKING, Any, Literal
+from typing import Any, Literal
 
-from gddcast.cards.model import Card
+from gddcast.cards.checks import (
+    faults_between_keys,
+    follows_from,
+    look_alikes_missing,
+    names_used_twice,
+)
+from gddcast.cards.model import NOT_STATED, PESTS_NEED, Card
 from gddcast.errors import Refusal
-from gddcast.readers.card_faults import CardRefusal, Fault, near, place_in_words
-from gddcast.readers.card_pack import Pack
 from gddcast.readers.file_bytes import bytes_of
 from gddcast.readers.packaged import data_folder
-from gddcast.readers.toml_lines import line_of, what_toml_says
-
-if TYPE_CHECKING:
-    from gddcast.readers.card_schema import CardTable
+from gddcast.toml import schema
+from gddcast.toml.rules import near, shown
+from gddcast.toml.schema import Fault, FaultsRefusal, Wording
 
 #: The longest card takes 40 kB. [bytes]
 LARGEST_CARD = 1_000_000
 
 Group = Literal["pest", "crop"]
 _FOLDERS: dict[str, Group] = {"pests": "pest", "crops": "crop"}
+#: Name of the pack in the folder of data.
+PACK = "cards.packed"
+_SEE = "See data/README.md for what it may hold."
+_WORDING = Wording(
+    unknown=lambda path: f"an unknown key, {path[-1]}",
+    take_away="Take it away, or use a key that is known.",
+    no_table=lambda _, value: (shown(value), "a table of keys and values", _SEE),
+    no_list=("a list in [ ]", _SEE),
+    to_add=(
+        "this key, which is needed", f'Add it, with "{NOT_STATED}" where the source is silent.'
+    ),
+)  # fmt: skip
+
+
+class CardRefusal(FaultsRefusal):
+    """Card files cannot be used; ``faults`` lists everything that is wrong with them at once."""
+
+    def __init__(self, faults: list[Fault]) -> None:
+        super().__init__(faults, ", then check again.", "card-faults", "card files")
 
 
 def load_cards(folder: Path | None = None, own: Path | None = None) -> dict[str, Card]:
@@ -44,14 +72,11 @@ def load_cards(folder: Path | None = None, own: Path | None = None) -> dict[str,
         If any card has a fault; all faults of all files are in it.
     """
     folder = folder or data_folder()
-    files, pack = _card_files(folder), Pack(folder)
-    if own is not None:
-        files |= _own_files(own, files)
-    cards = {key: _packed(file, pack) or _Read.of(file) for key, file in files.items()}
-    read = [one for one in cards.values() if isinstance(one, _Read)]
-    if faults := [fault for one in read for fault in one.faults]:
+    pack = _packed_documents(folder)
+    read = {key: _Read.of(file, pack) for key, file in _all_files(folder, own).items()}
+    if faults := [fault for one in read.values() for fault in one.faults]:
         raise CardRefusal(faults)
-    return {key: one.card() if isinstance(one, _Read) else one for key, one in cards.items()}
+    return {key: one.sound for key, one in read.items()}
 
 
 def load_card(key: str, folder: Path | None = None, own: Path | None = None) -> Card:
@@ -65,26 +90,10 @@ def load_card(key: str, folder: Path | None = None, own: Path | None = None) -> 
         If the card has faults.
     """
     folder = folder or data_folder()
-    files = _card_files(folder)
-    if own is not None:
-        files |= _own_files(own, files)
+    files = _all_files(folder, own)
     if key not in files:
         raise no_such_card(key, files)
-    if card := _packed(files[key], Pack(folder)):
-        return card
-    one = _Read.of(files[key])
-    if one.faults:
-        raise CardRefusal(one.faults)
-    return one.card()
-
-
-def cards_with_texts(folder: Path) -> Iterator[tuple[Card, str]]:
-    """Every card of a folder of data, read from its file, with that file's text."""
-    for file in _card_files(folder).values():
-        one = _Read.of(file)
-        if one.faults:
-            raise CardRefusal(one.faults)
-        yield one.card(), one.text
+    return _Read.of(files[key], _packed_documents(folder)).sound
 
 
 def check_card_file(file: Path, group: Group | None = None, own: Path | None = None) -> Card:
@@ -99,19 +108,13 @@ def check_card_file(file: Path, group: Group | None = None, own: Path | None = N
     CardRefusal
         If it has faults; all of them are in it.
     """
-    from gddcast.readers.card_checks import look_alikes_missing, unusable_emergence
-
     named = group or _FOLDERS.get(file.resolve().parent.name, "pest")
     one = _Read.of(_File(file, named))
-    if one.table is None or one.faults:
-        raise CardRefusal(one.faults)
-    files = _card_files(data_folder())
-    if own is not None:
-        files |= _own_files(own, files)
-    missing = look_alikes_missing(one.table, {one.key, *files})
-    if faults := list(one.placed([*missing, *unusable_emergence(one.table)])):
+    card, known = one.sound, _all_files(data_folder(), own)
+    missing = look_alikes_missing(card, {card.key, *known})
+    if faults := one.placed([*missing, *_unusable_emergence(card)]):
         raise CardRefusal(faults)
-    return one.card()
+    return card
 
 
 def faults_between_cards(folder: Path | None = None) -> list[Fault]:
@@ -119,25 +122,31 @@ def faults_between_cards(folder: Path | None = None) -> list[Fault]:
 
     No such fault keeps a card from being used, so loading does not look for them.
     """
-    from gddcast.readers.card_checks import look_alikes_missing, names_used_twice
-
     read = {key: _Read.of(file) for key, file in _card_files(folder or data_folder()).items()}
+    cards = {key: one.card for key, one in read.items() if one.card}
     found = [
         fault
-        for one in read.values()
-        for fault in one.placed(look_alikes_missing(one.table, read) if one.table else ())
+        for key, card in cards.items()
+        for fault in read[key].placed(look_alikes_missing(card, read))
     ]
     for group in _FOLDERS.values():
-        tables = {key: one.table for key, one in read.items() if one.table}
-        same = {key: table for key, table in tables.items() if read[key].file.group == group}
+        same = {key: card for key, card in cards.items() if card.group == group}
         for key, fault in names_used_twice(same):
             found += read[key].placed([fault])
     return found
 
 
-def card_template(group: Group) -> str:
-    """Text of a card to fill in, with a comment on every key."""
-    return (data_folder() / "templates" / f"{group}.toml").read_text(encoding="utf-8")
+def pack_text(folder: Path) -> str:
+    """The pack of a folder of data, every card read from its file and checked."""
+    read = [_Read.of(file) for file in _card_files(folder).values()]
+    if faults := [fault for one in read for fault in one.faults]:
+        raise CardRefusal(faults)
+    rows = (
+        (one.file.name, _fingerprint(one.text),
+         json.dumps(one.document, ensure_ascii=False, separators=(",", ":"), allow_nan=False))
+        for one in read
+    )  # fmt: skip
+    return "".join("\t".join(row) + "\n" for row in rows)
 
 
 def no_such_card(word: str, keys: Iterable[str]) -> Refusal:
@@ -163,8 +172,26 @@ class _File:
     replaces_packaged: bool = False
 
     @property
-    def key(self) -> str:
-        return self.path.stem
+    def name(self) -> str:
+        """As the pack names it."""
+        return f"{self.group}s/{self.path.stem}"
+
+    def card(self, document: Mapping[str, Any]) -> Card:
+        """The card of a sound document."""
+        if self.group == "crop":  # whatever happens to a crop is its own stage
+            events = [{"for": "crop stage", **event} for event in document.get("event", ())]
+            document = {**document, "event": events}
+        card: Card = schema.record(
+            Card, document, key=self.path.stem, group=self.group,
+            own_file=str(self.path) if self.is_own else None,
+            replaces_packaged=self.replaces_packaged,
+        )  # fmt: skip
+        return card
+
+
+def _all_files(folder: Path, own: Path | None) -> dict[str, _File]:
+    files = _card_files(folder)
+    return files if own is None else files | _own_files(own, files)
 
 
 def _card_files(folder: Path) -> dict[str, _File]:
@@ -185,70 +212,108 @@ def _own_files(folder: Path, packaged: Mapping[str, _File]) -> dict[str, _File]:
             slug="no-such-folder",
         )
     loose = {path.stem: _File(path, "pest") for path in sorted(folder.glob("*.toml"))}
-    found = loose | _card_files(folder)
     return {
         key: replace(file, is_own=True, replaces_packaged=key in packaged)
-        for key, file in found.items()
+        for key, file in (loose | _card_files(folder)).items()
         if file.path.name != "book.toml"
     }
 
 
-def _packed(file: _File, pack: Pack) -> Card | None:
-    """The card of a packaged file as it was read before, if the file is still the same."""
-    return None if file.is_own else pack.card(file.group, file.key, _text_of(file.path))
+def _packed_documents(folder: Path) -> dict[tuple[str, str], str]:
+    """Documents as JSON by file and fingerprint of its text; none where there is no pack."""
+    try:
+        lines = (folder / PACK).read_text(encoding="utf-8").splitlines()
+    except OSError:
+        return {}
+    rows = (line.split("\t", 2) for line in lines)
+    return {(row[0], row[1]): row[2] for row in rows if len(row) == 3}
+
+
+def _fingerprint(text: str) -> str:
+    return hashlib.sha256(text.encode("utf-8")).hexdigest()
 
 
 @dataclass(frozen=True, slots=True)
 class _Read:
-    """A card file that was read: its table, or what is wrong with it."""
+    """A card file that was read: its card, or what is wrong with it."""
 
     file: _File
     text: str
     document: dict[str, Any]
-    table: CardTable | None
-    faults: list[Fault]
-
-    @property
-    def key(self) -> str:
-        return self.file.key
+    card: Card | None
+    faults: tuple[Fault, ...] = ()
 
     @classmethod
-    def of(cls, file: _File) -> _Read:
-        from gddcast.readers.card_schema import CardTable, PestTable
-        from gddcast.readers.card_validation import validated
-
+    def of(cls, file: _File, pack: Mapping[tuple[str, str], str] | None = None) -> _Read:
         text = _text_of(file.path)
-        try:
-            document = tomllib.loads(text)
-        except (ValueError, RecursionError) as error:
-            return cls(file, text, {}, None, [_syntax_fault(file.path, text, error)])
-        table, faults = validated(document, PestTable if file.group == "pest" else CardTable)
-        one = cls(file, text, document, table, [])
-        one.faults.extend(one.placed(faults))
-        return one
+        if pack and not file.is_own and (known := pack.get((file.name, _fingerprint(text)))):
+            document = json.loads(known)
+            return cls(file, text, document, file.card(document))
+        parsed = schema.parsed(text, 'name = "squash bug"')
+        if isinstance(parsed, Fault):
+            return cls(file, text, {}, None, (replace(parsed, file=str(file.path)),))
+        card, faults = _checked(file, parsed)
+        one = cls(file, text, parsed, card)
+        return replace(one, card=None if faults else card, faults=tuple(one.placed(faults)))
 
-    def placed(self, faults: Iterable[Fault]) -> Iterator[Fault]:
+    def placed(self, faults: Iterable[Fault]) -> list[Fault]:
         """The faults with file, line and place in words, in the order of the lines."""
-        found = [
-            replace(
-                fault,
-                file=str(self.file.path),
-                line=line_of(self.text, fault.path),
-                place=place_in_words(fault.path, self.document),
-            )
-            for fault in faults
-        ]
-        yield from sorted(found, key=lambda fault: fault.line)
+        return schema.placed(faults, str(self.file.path), self.text, self.document)
 
-    def card(self) -> Card:
-        from gddcast.readers.card_building import build_card
+    @property
+    def sound(self) -> Card:
+        """The card.
 
-        assert self.table is not None
-        card = build_card(self.key, self.file.group, self.table)
-        if not self.file.is_own:
-            return card
-        own, replaces = str(self.file.path), self.file.replaces_packaged
-        return replace(card, own_file=own, replaces_packaged=replaces)
+        Raises
+        ------
+        CardRefusal
+            If there is none.
+        """
+        if self.card is None:
+            raise CardRefusal(list(self.faults))
+        return self.card
+
+
+def _checked(file: _File, document: dict[str, Any]) -> tuple[Card | None, list[Fault]]:
+    """The card of a document, and everything that is wrong with it.
+
+    Where values are faulty the card holds stand-ins for them and must not be used; it is there so
+    that what is wrong *between* the other keys is said in the same breath.
+    """
+    faults: list[Fault] = []
+    needed = PESTS_NEED if file.group == "pest" else ()
+    try:
+        missing = [key for key in needed if key not in document]
+        card = None if missing else file.card(document)
+    except (ValueError, TypeError, AttributeError):
+        card = None
+    if card is None:
+        faults, mended = schema.faults(Card, document, _WORDING, needed)
+        try:
+            card = file.card(mended)
+        except (ValueError, TypeError, AttributeError):
+            # A list where a table should be, or the like: too little is left to look between.
+            return None, faults
+    between = faults_between_keys(card)
+    return card, faults + [fault for fault in between if not follows_from(fault, faults)]
+
+
+def _unusable_emergence(card: Card) -> Iterator[Fault]:
+    """Emergence curves whose parameters are not those of their family.
+
+    Asked of a file that is checked, not of every card that is loaded: the curves need SciPy.
+    """
+    from gddcast.heat.emergence import heat_at
+
+    for position, event in enumerate(card.events):
+        for place, number in enumerate(event.numbers):
+            if number.emergence is None:
+                continue
+            try:
+                heat_at(number.emergence, 0.5)
+            except Refusal as refusal:
+                path = ("event", position, "number", place, "emergence", "parameters")
+                yield Fault(path, refusal.found, refusal.expected, refusal.cure)
 
 
 def _text_of(path: Path) -> str:
@@ -261,24 +326,3 @@ def _text_of(path: Path) -> str:
         found = (error.strerror or "it can't be read").lower()
         expected, cure = "A card is a TOML file.", "Check the name and the folder."
     raise Refusal(str(path), found, expected, cure, slug="card-unreadable")
-
-
-def _syntax_fault(path: Path, text: str, error: ValueError | RecursionError) -> Fault:
-    message = what_toml_says(error)
-    at = re.search(r" \(at line (\d+), column \d+\)", message)
-    lines = text.splitlines() or [""]
-    if at:
-        line = int(at[1])
-    elif "end of document" in message:
-        line = text.count("\n") + 1
-    else:  # TOML's own reader gave up, and does not say where
-        line = 1 + max(range(len(lines)), key=lambda each: len(lines[each]))
-    written = lines[min(line, len(lines)) - 1].strip()[:60]
-    return Fault(
-        (),
-        f"{written!r}" if written else "the end of the text",
-        f'a line of TOML, such as  name = "squash bug"  ({re.sub(" .at .*", "", message).lower()})',
-        "Text stands in straight double quotes, lists in [ ], and each key once in its table.",
-        file=str(path),
-        line=line,
-    )

@@ -15,7 +15,6 @@ from gddcast.journal.clocks import Clock
 from gddcast.journal.entries import Bracket, OwnGoal
 from gddcast.outlook.dates import Outlook
 from gddcast.outlook.effects import Effect
-from gddcast.units import to_celsius
 from gddcast.words import Status, count
 
 #: Days after the slowest past year on which a stage nobody found is put away.
@@ -158,6 +157,7 @@ def status_of(
     *,
     lead_days: int,
     found: Bracket | None = None,
+    opens_looks: bool = True,
 ) -> Status:
     """The one word a stage stands at today.
 
@@ -166,7 +166,8 @@ def status_of(
     it · ``closed`` three weeks after the slowest · ``overdue`` 9 of 10 dates a week or more ago ·
     ``look now`` from the fastest less the lead · ``coming up`` fastest within 10 days ·
     ``building`` within 21 · ``quiet``. What a person closed, or what was seen and has
-    lasted as long as its card says, is ``closed`` whatever this says.
+    lasted as long as its card says, is ``closed`` whatever this says. A peak, an end and a stage of
+    a crop open no look: they are ``coming up`` until their sum is reached, then ``quiet``.
     """
     if found is not None:
         return Status.SEEN
@@ -179,11 +180,14 @@ def status_of(
     slowest = late.reached or late.slowest
     if slowest is not None and slowest + dt.timedelta(days=CLOSES_AFTER_DAYS) < today:
         return Status.CLOSED
+    if not opens_looks and late.reached is not None:
+        return Status.QUIET
     week_ago = today - dt.timedelta(days=7)
-    if sum(date is not None and date <= week_ago for date in dates) >= 0.9 * len(dates):
+    gone = sum(date is not None and date <= week_ago for date in dates)
+    if opens_looks and gone >= 0.9 * len(dates):
         return Status.OVERDUE
     ahead = (fastest - today).days
-    if ahead <= lead_days:
+    if opens_looks and ahead <= lead_days:
         return Status.LOOK_NOW
     if ahead <= NEAR_DAYS:
         return Status.COMING_UP
@@ -201,7 +205,8 @@ def status_on(window: ScoutingWindow, day: dt.date, *, lead_days: int) -> Status
     stays = (Status.SEEN, Status.CANT_SAY, Status.NOT_THIS_SEASON, Status.CLOSED)
     if window.status in stays:
         return window.status
-    return status_of(window.early, window.late, day, lead_days=lead_days)
+    opens_looks = window.event.opens_looks
+    return status_of(window.early, window.late, day, lead_days=lead_days, opens_looks=opens_looks)
 
 
 def looking_interval(
@@ -255,12 +260,13 @@ def cue_holds(
     days_since_sowing : list of int
         Age of every sowing of a host crop still standing. [d]
     """
-    if cue.air_above is not None:
+    warm = cue.air_above_c
+    if warm is not None:
         # Where the source is silent the maximum stands in: beetles that fly above 80 °F fly in the
         # afternoon, and a day whose mean is 80 °F comes weeks later.
         air = (tmin + tmax) / 2.0 if cue.of_day == "mean" else tmax
         known = air[np.isfinite(air)]
-        return bool(known.size and known.max() >= to_celsius(cue.air_above, cue.unit))
+        return bool(known.size and known.max() >= warm)
     if cue.after_sowing_days is not None:
         return any(age >= cue.after_sowing_days for age in days_since_sowing)
     return False

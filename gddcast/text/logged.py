@@ -220,7 +220,8 @@ def _may_start(window: ScoutingWindow) -> str:
     if early is None or late is None or early.fastest is None:
         return window.reason or "No date: days are missing since, or no past year is complete."
     if late.reached is not None:
-        return f"The sum was reached {between(early.fastest, late.reached)}: look now."
+        look = ": look now" if window.event.opens_looks else ""
+        return f"The sum was reached {between(early.fastest, late.reached)}{look}."
     return sentences.years_say(early, late)
 
 

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import datetime as dt
 
+from gddcast.cards.model import Purpose
 from gddcast.journal.entries import Bracket
 from gddcast.outlook.dates import Outlook
 from gddcast.outlook.sightings import Seen
@@ -20,6 +21,12 @@ from gddcast.words import Status, any_day, count, day, heat, listed, sentence, s
 FEW_YEARS = 5
 #: From this many on, the inner span is worded.
 MANY_YEARS = 10
+
+#: Why a date asks for no look.
+_NO_LOOK: dict[Purpose, str] = {
+    "peak": "The height of it, not its beginning: a reason to look, no look of its own.",
+    "end": "An end: no look of its own.",
+}
 
 
 def title(window: ScoutingWindow) -> str:
@@ -82,11 +89,11 @@ def _reached(window: ScoutingWindow, show: Unit) -> str:
     if late is None or late.reached is None or early is None or early.reached is None:
         raise ValueError("nothing has been reached")
     first = "" if early.reached == late.reached else f"{day(early.reached)} and "
-    total = goal(window, show)
-    looks = "No clean look is logged."
-    if window.clean_looks:
-        looks = f"You have logged {count(window.clean_looks, 'clean look')}."
-    return f"The sum of {total} was reached on {first}{day(late.reached)}. {looks}"
+    reached = f"The sum of {goal(window, show)} was reached on {first}{day(late.reached)}."
+    if not window.event.opens_looks:
+        return reached
+    looks = count(window.clean_looks, "clean look") if window.clean_looks else ""
+    return f"{reached} {f'You have logged {looks}.' if looks else 'No clean look is logged.'}"
 
 
 def _not_this_season(outlook: Outlook, show: Unit) -> str:
@@ -138,12 +145,19 @@ def when_briefly(window: ScoutingWindow, show: Unit) -> str:
     reached = window.late.reached if window.late else None
     if reached is None or window.found is not None or window.closed_on is not None:
         return when(window, show)
+    if not window.event.opens_looks:
+        return f"Sum reached {day(reached)}."
     looks = count(window.clean_looks, "clean look") if window.clean_looks else "no clean look"
     return f"Sum reached {day(reached)}; {looks} logged."
 
 
 def look(window: ScoutingWindow, today: dt.date) -> str:
-    """From which day to look, where on the plant, when in the day, how often and why."""
+    """From which day to look, where on the plant, when in the day, how often and why.
+
+    Of a peak and an end why there is no look of their own; of a crop's stage nothing.
+    """
+    if not window.event.opens_looks:
+        return _NO_LOOK.get(window.event.purpose, "")
     parts = []
     if window.opens is not None and window.status is not Status.SEEN:
         parts.append("look now" if window.opens <= today else f"look from {day(window.opens)}")

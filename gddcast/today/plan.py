@@ -348,10 +348,15 @@ def _window(stage: _Stage, answers: Mapping[_Question, Outlook], garden: _Garden
     clean = garden.journal.clean_looks(card.key, [event.key], garden.season.first, garden.today)
     first, last = early.reached or early.fastest, late.reached or late.slowest
     lead = garden.practice.habits.lead_days
-    every, why = looking_interval(
-        *_egg_time(card, counting, garden), garden.practice.habits, garden.record.week.words
+    opens = every = why = None
+    if event.opens_looks:
+        opens = first - dt.timedelta(days=lead) if first else None
+        every, why = looking_interval(
+            *_egg_time(card, counting, garden), garden.practice.habits, garden.record.week.words
+        )
+    status = status_of(
+        early, late, garden.today, lead_days=lead, found=found, opens_looks=event.opens_looks
     )
-    status = status_of(early, late, garden.today, lead_days=lead, found=found)
     too_late = last_promised(card, event, garden.season, garden.record.place)
     if too_late is not None and first is not None and first >= too_late and found is None:
         status, reason = Status.NOT_THIS_SEASON, _days_too_short(too_late)
@@ -364,7 +369,7 @@ def _window(stage: _Stage, answers: Mapping[_Question, Outlook], garden: _Garden
         counting=counting,
         early=early,
         late=late,
-        opens=first - dt.timedelta(days=lead) if first else None,
+        opens=opens,
         closes=last + dt.timedelta(days=CLOSES_AFTER_DAYS) if last else None,
         every_days=every,
         every_words=why,
@@ -434,7 +439,7 @@ def _cue_window(card: Card, cue: Cue, garden: _Garden) -> ScoutingWindow:
     event = card.event(cue.event or "") or Event(key="cue", words="no published heat sum")
     seen = (card.key, [event.key], garden.season.first, garden.today)
     found = garden.journal.bracket(*seen)
-    due = Status.LOOK_NOW if holds else Status.QUIET
+    due = Status.LOOK_NOW if holds and event.opens_looks else Status.QUIET
     if cue.air_above is not None and week.of_past_years:
         due, missing = Status.CANT_SAY, span(week.first, week.last)
         reason = f"can't say: the weather of {missing} is not on record. The cue: {cue.sentence}"

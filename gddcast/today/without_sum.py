@@ -51,7 +51,10 @@ def _window(plan: SeasonPlan, card: Card, event: Event, journal: Journal) -> Sco
 
 def _known(plan: SeasonPlan, card: Card, event: Event, journal: Journal) -> tuple[Status, str]:
     if event.days:
-        return _by_days(plan, card, event.days[0], journal)
+        status, reason = _by_days(plan, card, event.days[0], journal)
+        if event.opens_looks or status not in (Status.LOOK_NOW, Status.OVERDUE):
+            return status, reason
+        return Status.COMING_UP if status is Status.LOOK_NOW else Status.QUIET, reason
     other = card.event(event.same_time_as or "")
     if other is not None:
         return Status.QUIET, (

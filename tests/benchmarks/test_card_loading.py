@@ -4,7 +4,7 @@ import time
 import tomllib
 from collections.abc import Callable
 
-from gddcast.readers.card_files import cards_with_texts, load_cards
+from gddcast.readers.card_files import load_cards, pack_text
 from gddcast.readers.packaged import data_folder
 
 
@@ -25,9 +25,9 @@ def test_checking_and_building_all_cards_costs_little_beside_parsing_them() -> N
         for folder in ("pests", "crops")
         for file in (data_folder() / folder).glob("*.toml")
     ]
-    list(cards_with_texts(data_folder()))  # the validators are imported and built once
+    pack_text(data_folder())  # what reads each table is built once
     parse = best_of(lambda: [tomllib.loads(text) for text in texts])
-    read = best_of(lambda: list(cards_with_texts(data_folder())))
+    read = best_of(lambda: pack_text(data_folder()))
     load = best_of(load_cards)
     print(
         f"\n{len(texts)} cards, {sum(map(len, texts)):,} letters: read {read / parse:.2f} × "

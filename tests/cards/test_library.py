@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import csv
 import itertools
+import tomllib
 from collections import Counter
 from pathlib import Path
 
@@ -11,13 +12,13 @@ import numpy as np
 import pytest
 
 from gddcast.cards.library import called, evidence_counts, near, search
-from gddcast.cards.model import Card, Event, Number, Start
+from gddcast.cards.model import COMMON_PRACTICE, Card, Event, Number, Start
 from gddcast.heat.daily import CUTOFFS, SHAPES
 from gddcast.heat.emergence import heat_at
-from gddcast.readers.card_checks import COMMON_PRACTICE
 from gddcast.readers.card_files import faults_between_cards, load_cards
 from gddcast.readers.packaged import data_folder
 from gddcast.text.cards.card_overview import overview
+from gddcast.text.cards.card_template import field_tables
 
 CARDS = load_cards()
 PESTS = [card for card in CARDS.values() if card.group == "pest"]
@@ -68,6 +69,40 @@ def test_a_card_tells_a_scout_something_to_do(card: Card) -> None:
     assert dated or card.cues
     if card.group == "pest":
         assert all((card.look.looks_like, card.look.where_on_plant, card.look.time_of_day))
+
+
+@every_card
+def test_every_event_says_what_it_is_for(card: Card) -> None:
+    """In its file, so that nobody has to guess which default was meant."""
+    file = data_folder() / f"{card.group}s" / f"{card.key}.toml"
+    said = [event.get("for") for event in tomllib.loads(file.read_text("utf-8")).get("event", [])]
+    assert said == [event.purpose for event in card.events]
+    assert card.group == "pest" or set(said) <= {"crop stage"}
+
+
+@pytest.mark.parametrize(
+    ("card", "event", "purpose"),
+    [
+        # Read by eye in the cards' words.
+        ("seedcorn-maggot", "peak", "peak"),  # a peak, not a beginning: flies are out weeks before
+        ("imported-cabbageworm", "peak-laying", "peak"),  # a butterfly's heaviest laying
+        ("cabbage-maggot", "flight-ends", "end"),  # end of the spring flight
+        ("plum-curculio", "egg-laying-ends", "end"),
+        ("black-cutworm", "sixth-instars", "end"),  # cutting slows
+        ("apple-maggot", "half-out", "peak"),  # half of the flies are out
+        ("western-bean-cutworm", "moths", "start"),  # a quarter of them have flown: go and look
+        ("plum-curculio", "petal-fall", "crop stage"),
+        ("squash-vine-borer", "moths", "start"),
+        ("squash-vine-borer", "eggs", "laying"),
+        ("squash-vine-borer", "second-moths", "brood"),
+        ("potato-leafhopper", "nymphs", "hatch"),
+        ("potato", "up", "crop stage"),
+    ],
+)
+def test_what_an_event_is_for(card: str, event: str, purpose: str) -> None:
+    found = CARDS[card].event(event)
+    assert found is not None
+    assert found.purpose == purpose
 
 
 @every_card
@@ -179,6 +214,11 @@ def test_overview_is_that_of_the_cards() -> None:
     kept = (data_folder() / "OVERVIEW.md").read_text("utf-8")
     assert kept == overview(list(CARDS.values()))
     assert all(f"/{key}.toml)" in kept for key in CARDS)
+
+
+def test_the_tables_of_fields_are_those_of_the_schema() -> None:
+    """Write them again with:  python data/pack_cards.py"""
+    assert field_tables() in (data_folder() / "README.md").read_text("utf-8")
 
 
 def test_evidence_is_counted_once_a_number() -> None:

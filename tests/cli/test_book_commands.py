@@ -290,6 +290,25 @@ def test_finds_that_cannot_be_are_refused_and_not_written(weathered: Path) -> No
     assert trap.exit_code == 0
 
 
+def test_a_peak_and_an_end_are_no_finds_and_are_not_offered(weathered: Path) -> None:
+    """Nobody sees a peak on a day: it is counted. One that a sum is counted from can be logged."""
+    before = len(open_book(weathered).entries())
+    for words, found in (
+        (("cabbage-maggot", "peak"), "a peak can't be seen on one day"),
+        (("cabbage-maggot", "flight-ends"), "an end can't be seen on one day"),
+        (("cabbage-maggot",), "it names no stage"),
+        (("cabbage-maggot", "peaks"), "its card has no such stage"),
+    ):
+        answer = run("saw", *words, "--on", "2026-06-25")
+        refused(answer, found, "second-adults")
+        told = answer.stderr.partition(found)[2]
+        assert "peak" not in told
+        assert "ends" not in told
+    assert len(open_book(weathered).entries()) == before
+    moth = run("saw", "oriental-fruit-moth", "peak", "--seen", "2026-05-10", "--on", "2026-06-25")
+    assert "Clock restarts for SECOND BROOD OF EGGS BEGINS" in moth.stdout
+
+
 def test_a_stage_nearly_right_is_suggested_and_not_logged(weathered: Path) -> None:
     before = len(open_book(weathered).entries())
     for near, meant in (("moth", "moths"), ("egg hatching", "egg-hatch"), ("pupa", "pupae")):

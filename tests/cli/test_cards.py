@@ -11,9 +11,10 @@ import pytest
 from click.testing import CliRunner, Result
 
 from gddcast.cli import main
-from gddcast.readers.card_files import card_template, load_cards
+from gddcast.readers.card_files import load_cards
 from gddcast.text.cards.card_json import card_whole
 from gddcast.text.cards.card_page import card_page
+from gddcast.text.cards.card_template import card_template
 from gddcast.text.cards.card_words import heat_both
 
 

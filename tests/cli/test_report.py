@@ -204,7 +204,7 @@ def test_what_is_only_heard_or_not_sure_is_kept_beside(here: Path) -> None:
     book = demo_book(here)
     for words in (
         ["heard", "squash-vine-borer", "moths", "--note", "over the fence"],
-        ["saw", "cabbage-maggot", "second-peak", "--unsure", "--where", "kale"],
+        ["saw", "cabbage-maggot", "second-adults", "--unsure", "--where", "kale"],
     ):
         done = CliRunner().invoke(main, [*words, *book, *ON])
         assert done.exit_code == 0, done.stderr

@@ -3,30 +3,18 @@
 from __future__ import annotations
 
 import re
-from dataclasses import replace
+from typing import get_args
 from xml.etree import ElementTree
 
 import pytest
 
-from gddcast.cards.model import Card, Event, Look
+from gddcast.cards.model import Card, Event, Look, Picture
 from gddcast.pages.paper import templates
 from gddcast.pages.sheet.boxes import PlantBoxes, plant_boxes
-from gddcast.pages.sheet.places import ANYWHERE, PLACES, drawing_of, places_named
 from gddcast.readers.card_files import load_cards
-from gddcast.scouting.windows import ScoutingWindow
-from gddcast.words import Status
 
 CARDS = load_cards()
-
-
-def window(card: Card, event: Event) -> ScoutingWindow:
-    return ScoutingWindow(card=card, event=event, status=Status.QUIET, look=card.look_at(event))
-
-
-def drawn(key: str, event: str) -> str:
-    found = CARDS[key].event(event)
-    assert found is not None
-    return drawing_of(window(CARDS[key], found))
+PLACES: tuple[Picture, ...] = get_args(Picture)
 
 
 def drawing(place: str) -> str:
@@ -35,14 +23,13 @@ def drawing(place: str) -> str:
 
 
 def test_every_stage_of_every_pest_has_its_drawing() -> None:
-    """None falls back on the whole plant, and every drawing is asked for by some card."""
+    """None falls back on the whole plant, and every other drawing is asked for by some card."""
     asked = set()
     for card in CARDS.values():
         for event in card.events:
-            place = drawing_of(window(card, event))
-            assert place in PLACES
-            assert place != ANYWHERE or card.group == "crop", f"{card.key}, {event.key}"
-            asked.add(place)
+            place = card.look_at(event).picture
+            assert place is not None or card.group == "crop", f"{card.key}, {event.key}"
+            asked.add(place or "whole-plant")
     assert asked == set(PLACES)
 
 
@@ -75,31 +62,20 @@ def test_every_stage_of_every_pest_has_its_drawing() -> None:
     ],
 )
 def test_the_drawing_is_the_place_a_reader_would_go_to(card: str, event: str, place: str) -> None:
-    assert drawn(card, event) == place
+    found = CARDS[card].event(event)
+    assert found is not None
+    assert CARDS[card].look_at(found).picture == place
 
 
-def test_what_is_said_nearest_to_the_stage_decides() -> None:
-    """The stage's picture, its words, the organism's picture, its words, the stage's name."""
-    event = Event(key="a", words="ripe fruit")
-    card = replace(CARDS["squash-bug"], look=Look(), events=(event,))
-    assert drawing_of(window(card, event)) == "fruit"
-    card = replace(card, look=Look(where_on_plant="on the roots"))
-    assert drawing_of(window(card, event)) == "root"
-    card = replace(card, look=Look(where_on_plant="on the roots", picture="flower"))
-    assert drawing_of(window(card, event)) == "flower"
-    event = replace(event, look=Look(where_on_plant="under boards, then the stem base"))
-    assert drawing_of(window(card, event)) == "boards"
-    event = replace(event, look=Look(where_on_plant="tips, or the trunk", picture="stem-base"))
-    assert drawing_of(window(card, event)) == "trunk"
-    nowhere = Event(key="a", words="first seen")
-    assert drawing_of(window(replace(card, look=Look()), nowhere)) == ANYWHERE
-
-
-def test_a_place_is_a_word_of_its_own() -> None:
-    """Ears are not in years, a stem is not in a system, an underside is not a leaf's upper side."""
-    assert places_named("early in the years, systems of ground") == ("ground",)
-    assert places_named("undersides of leaves") == ("leaf-underside", "leaf-top")
-    assert places_named(None) == places_named("") == ()
+def test_a_stage_that_says_nothing_is_looked_for_where_its_card_says() -> None:
+    """Its own picture and sample come first; the words of a sample and its number stay together."""
+    eggs, other = Event("eggs", "eggs"), Event("adults", "adults", look=Look(plants="every plant"))
+    own = Look("grey", "roots", plants="10 plants at 5 places", sample_size=5, sample_unit="place",
+               picture="root")  # fmt: skip
+    card = Card("bug", "bug", "Inventus", "pest", own, (eggs, other), {})
+    assert card.look_at(eggs) == own
+    look = card.look_at(other)
+    assert (look.picture, look.plants, look.sample_size) == ("root", "every plant", None)
 
 
 @pytest.mark.parametrize("place", PLACES)
@@ -129,27 +105,31 @@ def test_the_grey_is_dark_enough_for_a_copying_machine() -> None:
 
 
 @pytest.mark.parametrize(
-    ("words", "few", "boxes"),
+    ("look", "few", "boxes"),
     [
-        ("all if fewer than 10, else 10 spread over edge and middle", 10, PlantBoxes(10)),
-        ("every plant if under 8; otherwise 8 over edge and middle", 99, PlantBoxes(8)),
-        ("20 plants along the edges", 10, PlantBoxes(20)),
-        ("25 fresh silks", 10, PlantBoxes(13, "a box for 2")),
-        ("one low leaf on each of 50 plants", 10, PlantBoxes(10, "a box for 5")),
-        ("100 of them", 10, PlantBoxes(20, "a box for 5")),
-        ("10 plants at 5 places", 10, PlantBoxes(5, "a box a place")),
-        ("main limbs of ten trees", 3, PlantBoxes(10, "a box a tree")),
-        ("10 feet of row", 7, PlantBoxes(7)),
-        ("the foot of every young tree", 6, PlantBoxes(6)),
-        ("all if fewer than 10000, else 10000 spread", 10_000, PlantBoxes(20, "a box for 500")),
+        (Look(), 10, PlantBoxes(10)),
+        (Look(plants="every plant if under 8; otherwise 8", sample_size=8), 99, PlantBoxes(8)),
+        (Look(sample_size=20), 10, PlantBoxes(20)),
+        (Look(sample_size=25), 10, PlantBoxes(13, "a box for 2")),
+        (Look(sample_size=50), 10, PlantBoxes(10, "a box for 5")),
+        (Look(sample_size=100), 10, PlantBoxes(20, "a box for 5")),
+        (Look(sample_size=5, sample_unit="place"), 10, PlantBoxes(5, "a box a place")),
+        (Look(sample_size=10, sample_unit="tree"), 3, PlantBoxes(10, "a box a tree")),
+        (Look(), 10_000, PlantBoxes(20, "a box for 500")),
     ],
 )
-def test_boxes_follow_the_words(words: str, few: int, boxes: PlantBoxes) -> None:
-    assert plant_boxes(words, few) == boxes
+def test_boxes_follow_the_sample(look: Look, few: int, boxes: PlantBoxes) -> None:
+    assert plant_boxes(look, few) == boxes
 
 
-def test_boxes_of_every_card_fit_two_lines() -> None:
+def test_a_sample_has_the_number_its_words_have() -> None:
+    """The words people read and the boxes they tick ask for the same."""
     for card in CARDS.values():
         for event in card.events:
-            plants = card.look_at(event).plants
-            assert 1 <= plant_boxes(plants or "", 10).count <= 20
+            look = card.look_at(event)
+            assert 1 <= plant_boxes(look, 10).count <= 20
+            if look.sample_size is not None:
+                number = str(look.sample_size).replace("10", "10|ten")
+                assert look.plants is not None
+                assert re.search(rf"\b({number})\b", look.plants), (card.key, event.key)
+                assert look.sample_unit == "plant" or look.sample_unit in look.plants

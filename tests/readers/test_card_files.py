@@ -10,14 +10,14 @@ import pytest
 
 from gddcast.cards.model import Start
 from gddcast.errors import Refusal
-from gddcast.readers.card_faults import CardRefusal
 from gddcast.readers.card_files import (
-    card_template,
+    CardRefusal,
     check_card_file,
     faults_between_cards,
     load_card,
     load_cards,
 )
+from gddcast.text.cards.card_template import card_template
 
 # An invented insect with invented numbers: nothing here was published.
 CARD = """\
@@ -259,7 +259,7 @@ FAULTS = {
     ),
     "a cue four million days after sowing": (
         ('crop_stage = "vining"', "after_sowing_days = 4_000_000"),
-        [("cue 1, after_sowing_days", "4000000", "36525", "")],
+        [("cue 1, after_sowing_days", "4000000", "36,525", "")],
     ),
     "two cues in one": (
         ('crop_stage = "vining"', 'crop_stage = "vining"\nafter_sowing_days = 22'),
@@ -294,6 +294,22 @@ FAULTS = {
             )
         ],
     ),
+    "a sample without its number": (
+        ("hosts =", 'sample_unit = "tree"\nhosts ='),
+        [("sample_unit", '"tree" of no number', "how many", "sample_size")],
+    ),
+    "a sample of none": (
+        ("hosts =", "sample_size = 0\nhosts ="),
+        [("sample_size", "0", "a whole number from 1", "without quotes")],
+    ),
+    "a place nobody drew": (
+        ("hosts =", 'picture = "trunks"\nhosts ='),
+        [("picture", '"trunks"', '"leaf-underside"', 'mean "trunk"?')],
+    ),
+    "an event for nothing known": (
+        ('words = "first eggs"', 'words = "first eggs"\nfor = "lay"'),
+        [('event "eggs", for', '"lay"', '"laying", "hatch"', 'mean "laying"?')],
+    ),
     "a look-alike not there": (
         ("[[cue]]", '[[look_alike]]\nname = "x"\ntell = "y"\ncard = "squash-bgu"\n[[cue]]'),
         [("look_alike 1, card", '"squash-bgu"', "is there", 'mean "squash-bug"?')],
@@ -327,7 +343,9 @@ def test_frost_is_kept_in_celsius_with_its_source(card_file: Path) -> None:
     frost = 'frost_kills = { at = 32, unit = "F", source = "book", evidence = "seen" }\n'
     card_file.write_text(frost + CARD, "utf-8")
     card = check_card_file(card_file)
-    assert (card.frost_kills_at_c, card.frost_source, card.frost_evidence) == (0, "book", "seen")
+    assert card.frost_kills is not None
+    assert card.frost_kills.celsius == 0
+    assert (card.frost_kills.source, card.frost_kills.evidence) == ("book", "seen")
 
 
 def test_every_fault_is_named_at_once_in_the_order_of_its_lines(card_file: Path) -> None:
@@ -463,6 +481,19 @@ def test_the_card_to_fill_in_has_no_fault(tmp_path: Path, group: str) -> None:
     keys = r"^# (?!comes_from_elsewhere)(?=\[\[|[a-z_]+ = )"
     file.write_text(re.sub(keys, "", text, flags=re.MULTILINE), "utf-8")
     assert check_card_file(file, group).events  # type: ignore[arg-type]
+
+
+def test_an_event_that_does_not_say_what_it_is_for(card_file: Path) -> None:
+    """Cards of before there was `for` still open: a pest's start, a crop's own stage."""
+    card_file.write_text(CARD, "utf-8")
+    assert {event.purpose for event in check_card_file(card_file).events} == {"start"}
+    assert {event.purpose for event in check_card_file(card_file, "crop").events} == {"crop stage"}
+    card_file.write_text(
+        CARD.replace('words = "first eggs"', 'words = "eggs"\nfor = "end"'), "utf-8"
+    )
+    for group in ("pest", "crop"):
+        first = check_card_file(card_file, group).events[0]  # type: ignore[arg-type]
+        assert (first.purpose, first.opens_looks) == ("end", False)
 
 
 def test_names_used_twice_are_found(tmp_path: Path) -> None:

@@ -117,7 +117,7 @@ def _group(
 def _item(window: ScoutingWindow, plan: SeasonPlan, show: Unit, beside: Beside) -> Item:
     late = " (overdue)" if window.status is Status.OVERDUE else ""
     more = []
-    if window.look.looks_like:
+    if window.look.looks_like and window.event.opens_looks:
         more.append(f"Look for: {window.look.looks_like}")
     flowering = hosts_in_flower(window, beside.there)
     if flowering:

@@ -7,7 +7,6 @@ from dataclasses import dataclass
 
 from gddcast import words
 from gddcast.pages.sheet.boxes import plant_boxes
-from gddcast.pages.sheet.places import drawing_of
 from gddcast.scouting.windows import Habits, ScoutingWindow
 from gddcast.text import sentences
 from gddcast.text.dates.walk import plants_wanted
@@ -26,7 +25,7 @@ class Row:
         Its place on the sheet: the strip names it by that.
     title, status : str
     place : str
-        One of `places.PLACES`: which drawing shows where.
+        Which drawing shows where; as a card's `picture`.
     words : tuple of (str, str)
         Leads and what follows them.
     boxes : int
@@ -57,12 +56,12 @@ def sheet_row(
     most : int
         Letters after each lead; longer words are cut at a comma, and it is shown that they were.
     """
-    boxes = plant_boxes(plants_wanted(window, habits), habits.plants_all_below)
+    boxes = plant_boxes(window.look, habits.plants_all_below)
     return Row(
         number,
         sentences.title(window),
         window.status.name.lower(),
-        drawing_of(window),
+        window.look.picture or "whole-plant",
         tuple(_words(window, day, habits, boxes.each, most)),
         boxes.count if window.card.group == "pest" else 0,
     )

@@ -28,17 +28,17 @@ def card_brief(card: Card) -> dict[str, Any]:
 
 def card_whole(card: Card) -> dict[str, Any]:
     """Everything a card holds."""
-    look = {name: getattr(card.look, name) for name in card.look.__slots__}
+    frost = card.frost_kills
     return card_brief(card) | {
         "replaces_packaged": card.replaces_packaged,
         "hosts": list(card.hosts),
-        "look": look,
+        "look": _plain(card.look),
         "overwinters": card.overwinters,
         "second_brood": card.second_brood,
         "comes_from_elsewhere_note": card.comes_from_elsewhere,
-        "frost_kills_at": _quantity(card.frost_kills_at_c, "degC"),
-        "frost_source": card.frost_source,
-        "frost_evidence": card.frost_evidence,
+        "frost_kills_at": _quantity(frost.celsius if frost else None, "degC"),
+        "frost_source": frost and frost.source,
+        "frost_evidence": frost and frost.evidence,
         "events": [_event(event) for event in card.events],
         "cues": [_plain(cue) for cue in card.cues],
         "commercial_figures": [_plain(action) for action in card.actions],
@@ -55,13 +55,15 @@ def _event(event: Event) -> dict[str, Any]:
         "key": event.key,
         "words": event.words,
         "dated_by": event_kind(event),
+        "for": event.purpose,
         "brood": event.brood,
         "same_time_as": event.same_time_as,
         "caution": event.caution,
         "look": _plain(event.look),
         "numbers": [_number(number) for number in event.numbers],
         "days": [_days(days) for days in event.days],
-        "lasts": _days(event.lasts) if event.lasts else None,
+        "lasts": event.lasts
+        and _days(Days(starts_from=Start(event=event.key), **_plain(event.lasts))),
     }
 
 

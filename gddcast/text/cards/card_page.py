@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from gddcast.cards.model import Card, Days, Event, Number
+from gddcast.cards.model import Card, Days, Duration, Event, Number
 from gddcast.errors import shell
 from gddcast.text.cards import card_words as words
 from gddcast.text.terminal import PLAIN, Line, Terminal
@@ -62,11 +62,11 @@ def _heading(card: Card) -> Iterator[str | Line]:
 
 
 def _frost(card: Card) -> str | None:
-    if card.frost_kills_at_c is None or card.frost_source is None:
+    frost = card.frost_kills
+    if frost is None:
         return None
-    near = words.temperature_both(round(card.frost_kills_at_c, 1), "C")
-    cited = _short_source(card, card.frost_source, card.frost_evidence or "from memory")
-    return f"near {near} · {cited}"
+    near = words.temperature_both(round(frost.celsius, 1), "C")
+    return f"near {near} · {_short_source(card, frost.source, frost.evidence)}"
 
 
 def _look(look: object, indent: int) -> Iterator[str | Line]:
@@ -81,7 +81,8 @@ def _look(look: object, indent: int) -> Iterator[str | Line]:
 
 def _event(card: Card, event: Event) -> Iterator[str | Line]:
     brood = f" · brood {event.brood}" if event.brood > 1 else ""
-    yield f"{event.words.upper()}  ({event.key}{brood})"
+    what = f" · {event.purpose}" if card.group == "pest" else ""
+    yield f"{event.words.upper()}  ({event.key}{what}{brood})"
     yield from _look(event.look, 2)
     if event.same_time_as and (other := card.event(event.same_time_as)):
         yield from _fold("Same time as", f"{other.words} ({other.key})", 2, 18)
@@ -123,7 +124,7 @@ def _detail(text: str | None) -> Iterator[str | Line]:
     yield from _fold("", text, 4, 6)
 
 
-def _days(card: Card, days: Days, when: str) -> Iterator[str | Line]:
+def _days(card: Card, days: Days | Duration, when: str) -> Iterator[str | Line]:
     yield f"  ● {words.days_in_words(days.days)} {when}"
     yield from _detail(_short_source(card, days.source, days.evidence))
     yield from _detail(days.note and f"Note: {days.note}")

@@ -122,7 +122,7 @@ def _full(window: ScoutingWindow, plan: SeasonPlan, show: Unit) -> Iterator[Line
     yield under(sentences.when(window, show))
     if window.status not in (Status.SEEN, Status.CANT_SAY):
         yield under(sentences.look(window, plan.today))
-        if window.look.looks_like:
+        if window.look.looks_like and window.event.opens_looks:
             yield under(f"Look for: {window.look.looks_like}")
     yield under(numbers.basis(window, show))
     for note in (numbers.stand_ins(window, window.moves), *window.notes):

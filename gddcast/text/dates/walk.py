@@ -158,6 +158,8 @@ def _item(
         return
     yield under(_own(window, plan, journal, show))
     yield under(sentences.look(window, plan.today))
+    if not window.event.opens_looks:
+        return
     if window.look.looks_like:
         yield under(f"Look for: {window.look.looks_like}")
     yield under(f"Plants: {plants_wanted(window, habits)}. {_looks(window, plan, journal)}")
@@ -236,8 +238,9 @@ def _the_rest(plan: SeasonPlan) -> Iterator[str | Line]:
 
 
 def _next(plan: SeasonPlan) -> str:
-    first = next((each for each in plan.windows if each.status in GROUPS["look now"]), None)
-    first = first or next((each for each in plan.windows if each.early is not None), None)
+    looks = [each for each in plan.windows if each.event.opens_looks]
+    first = next((each for each in looks if each.status in GROUPS["look now"]), None)
+    first = first or next((each for each in looks if each.early is not None), None)
     if first is None:
         return "Log a visit:  gddcast saw none"
     found = f"gddcast saw {shell(first.card.key)} {first.event.key}"

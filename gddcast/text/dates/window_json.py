@@ -71,6 +71,7 @@ def item(window: ScoutingWindow, show: Unit) -> Json:
         "latin": window.card.latin,
         "stage": window.event.key,
         "words": sentences.title(window),
+        "for": window.event.purpose,
         "status": window.status.word,
         "says": sentences.when(window, show),
         "look": {

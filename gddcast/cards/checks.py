@@ -6,28 +6,34 @@ import math
 from collections import Counter, defaultdict
 from collections.abc import Iterable, Iterator, Mapping
 from itertools import pairwise
-from typing import TYPE_CHECKING
 
-from gddcast.cards.model import Start
-from gddcast.errors import Refusal
-from gddcast.readers.card_building import build_emergence
-from gddcast.readers.card_faults import Fault, near
-from gddcast.readers.toml_lines import Path
+from gddcast.cards.model import (
+    COMMON_PRACTICE,
+    ActionFigure,
+    Card,
+    Cue,
+    DayLength,
+    Event,
+    Look,
+    Number,
+    Start,
+)
+from gddcast.toml.lines import Path
+from gddcast.toml.rules import near
+from gddcast.toml.schema import Fault
 from gddcast.units import from_celsius, to_celsius
 
-if TYPE_CHECKING:
-    from gddcast.readers.card_schema import CardTable, EventTable, NumberTable
-
-#: Stands in place of a source where growers' habit is all there is.
-COMMON_PRACTICE = "common practice, no source"
 _MOST_LISTED = 25
 #: No insect or crop of these gardens is known to start developing outside this. [°C]
 LOWEST, HIGHEST = -5.0, 25.0
 
 
-def faults_between_keys(card: CardTable) -> Iterator[Fault]:
+def faults_between_keys(card: Card) -> Iterator[Fault]:
     """Everything that is wrong with a card whose single values are all of the right kind."""
     yield from _events(card)
+    yield from _sample(card.look, ())
+    for position, event in enumerate(card.events):
+        yield from _sample(event.look, ("event", position))
     yield from _sources(card)
     yield from _cues(card)
     for position, rule in enumerate(card.day_length):
@@ -35,11 +41,11 @@ def faults_between_keys(card: CardTable) -> Iterator[Fault]:
             yield from _known_event(card, key, ("day_length", position, "events"))
 
 
-def _events(card: CardTable) -> Iterator[Fault]:
-    if not card.event and not card.cue:
+def _events(card: Card) -> Iterator[Fault]:
+    if not card.events and not card.cues:
         yield Fault((), "no event and no cue", "at least one of them", "Add an [[event]].")
-    counts = Counter(event.key for event in card.event)
-    for position, event in enumerate(card.event):
+    counts = Counter(event.key for event in card.events)
+    for position, event in enumerate(card.events):
         path: Path = ("event", position)
         if counts[event.key] > 1:
             yield Fault(
@@ -48,7 +54,7 @@ def _events(card: CardTable) -> Iterator[Fault]:
             )  # fmt: skip
         yield from _same_time(card, event, path)
         yield from _default(event, path)
-        for place, number in enumerate(event.number):
+        for place, number in enumerate(event.numbers):
             yield from _number(card, event, number, (*path, "number", place))
         for place, days in enumerate(event.days):
             yield from _start(card, event, days.starts_from, (*path, "days", place, "starts_from"))
@@ -56,7 +62,15 @@ def _events(card: CardTable) -> Iterator[Fault]:
     yield from _rising(card)
 
 
-def _number(card: CardTable, event: EventTable, number: NumberTable, path: Path) -> Iterator[Fault]:
+def _sample(look: Look, path: Path) -> Iterator[Fault]:
+    if look.sample_size is None and look.sample_unit != "plant":
+        yield Fault(
+            (*path, "sample_unit"), f'"{look.sample_unit}" of no number', "how many of them",
+            "Add  sample_size = …  , or take the line away.",
+        )  # fmt: skip
+
+
+def _number(card: Card, event: Event, number: Number, path: Path) -> Iterator[Fault]:
     yield from _thresholds(number, path)
     yield from _kind(number, path)
     yield from _start(card, event, number.starts_from, (*path, "starts_from"))
@@ -81,7 +95,7 @@ def _number(card: CardTable, event: EventTable, number: NumberTable, path: Path)
         )
 
 
-def _thresholds(number: NumberTable, path: Path) -> Iterator[Fault]:
+def _thresholds(number: Number, path: Path) -> Iterator[Fault]:
     unit, lower, upper = number.unit, number.lower, number.upper
     if lower is not None and not LOWEST <= to_celsius(lower, unit) <= HIGHEST:
         low, high = from_celsius(LOWEST, unit), from_celsius(HIGHEST, unit)
@@ -102,7 +116,7 @@ def _thresholds(number: NumberTable, path: Path) -> Iterator[Fault]:
         )  # fmt: skip
 
 
-def _kind(number: NumberTable, path: Path) -> Iterator[Fault]:
+def _kind(number: Number, path: Path) -> Iterator[Fault]:
     start = number.starts_from
     if number.kind == "laboratory" and number.shape not in ("any", None):
         yield Fault(
@@ -127,9 +141,9 @@ def _kind(number: NumberTable, path: Path) -> Iterator[Fault]:
         )  # fmt: skip
 
 
-def _default(event: EventTable, path: Path) -> Iterator[Fault]:
-    with_goal = [number for number in event.number if number.goal is not None]
-    defaults = [place for place, number in enumerate(event.number) if number.default]
+def _default(event: Event, path: Path) -> Iterator[Fault]:
+    with_goal = [number for number in event.numbers if number.goal is not None]
+    defaults = [place for place, number in enumerate(event.numbers) if number.default]
     if with_goal and len(defaults) != 1:
         found = "no default" if not defaults else f"{len(defaults)} defaults"
         yield Fault(
@@ -138,7 +152,7 @@ def _default(event: EventTable, path: Path) -> Iterator[Fault]:
         )  # fmt: skip
     if any(number.of == "air" for number in with_goal):
         for place in defaults:
-            if (of := event.number[place].of) != "air":
+            if (of := event.numbers[place].of) != "air":
                 yield Fault(
                     (*path, "number", place, "default"), f'a default counted on "{of}"',
                     'the default among the numbers of = "air"',
@@ -146,7 +160,7 @@ def _default(event: EventTable, path: Path) -> Iterator[Fault]:
                 )  # fmt: skip
 
 
-def _same_time(card: CardTable, event: EventTable, path: Path) -> Iterator[Fault]:
+def _same_time(card: Card, event: Event, path: Path) -> Iterator[Fault]:
     if event.same_time_as == event.key:
         yield Fault(
             (*path, "same_time_as"), "the event itself", "the key of another event",
@@ -156,7 +170,7 @@ def _same_time(card: CardTable, event: EventTable, path: Path) -> Iterator[Fault
         yield from _known_event(card, event.same_time_as, (*path, "same_time_as"))
 
 
-def _start(card: CardTable, event: EventTable, start: Start | None, path: Path) -> Iterator[Fault]:
+def _start(card: Card, event: Event, start: Start | None, path: Path) -> Iterator[Fault]:
     if start is None or start.event is None:
         return
     if start.event == event.key:
@@ -168,8 +182,8 @@ def _start(card: CardTable, event: EventTable, start: Start | None, path: Path) 
         yield from _known_event(card, start.event, path)
 
 
-def _known_event(card: CardTable, key: str, path: Path) -> Iterator[Fault]:
-    keys = [event.key for event in card.event]
+def _known_event(card: Card, key: str, path: Path) -> Iterator[Fault]:
+    keys = [event.key for event in card.events]
     if key not in keys:
         yield _unknown(f'"{key}", an event this card does not have', key, keys, path)
 
@@ -182,17 +196,17 @@ def _unknown(found: str, word: str, known: Iterable[str], path: Path) -> Fault:
     return Fault(path, found, listing, cure)
 
 
-def _circles(card: CardTable) -> Iterator[Fault]:
+def _circles(card: Card) -> Iterator[Fault]:
     """Events that wait for each other would never begin."""
     after = {
         event.key: number.starts_from.event
-        for event in card.event
-        for number in event.number
+        for event in card.events
+        for number in event.numbers
         if number.default and number.starts_from and number.starts_from.event
     }
     # A next brood's adults may start from larvae that started from last brood's adults, but a
     # chain that comes back to its own event has no beginning.
-    for position, event in enumerate(card.event):
+    for position, event in enumerate(card.events):
         chain, key = [event.key], after.get(event.key)
         while key is not None and key not in chain:
             chain.append(key)
@@ -204,11 +218,11 @@ def _circles(card: CardTable) -> Iterator[Fault]:
             )  # fmt: skip
 
 
-def _rising(card: CardTable) -> Iterator[Fault]:
+def _rising(card: Card) -> Iterator[Fault]:
     """Goals of one source, counted the same way from the same start, rise in the card's order."""
     series = defaultdict(list)
-    for position, event in enumerate(card.event):
-        for place, number in enumerate(event.number):
+    for position, event in enumerate(card.events):
+        for place, number in enumerate(event.numbers):
             if number.goal is not None and number.kind != "laboratory":
                 way = (number.source, number.found_in, number.kind, number.of, number.unit)
                 method = (number.lower, number.upper, number.shape, number.starts_from)
@@ -223,7 +237,7 @@ def _rising(card: CardTable) -> Iterator[Fault]:
                 )  # fmt: skip
 
 
-def _sources(card: CardTable) -> Iterator[Fault]:
+def _sources(card: Card) -> Iterator[Fault]:
     used = set()
     for path, key, evidence in _citations(card):
         if key == COMMON_PRACTICE:
@@ -246,11 +260,11 @@ def _sources(card: CardTable) -> Iterator[Fault]:
             )  # fmt: skip
 
 
-def _citations(card: CardTable) -> Iterator[tuple[Path, str, str | None]]:
+def _citations(card: Card) -> Iterator[tuple[Path, str, str | None]]:
     """Every place that names a source, with the evidence claimed there."""
-    for position, event in enumerate(card.event):
+    for position, event in enumerate(card.events):
         path: Path = ("event", position)
-        for place, number in enumerate(event.number):
+        for place, number in enumerate(event.numbers):
             here = (*path, "number", place)
             yield (*here, "source"), number.source, number.evidence
             if number.primary is not None:
@@ -261,15 +275,18 @@ def _citations(card: CardTable) -> Iterator[tuple[Path, str, str | None]]:
             yield (*path, "days", place, "source"), days.source, days.evidence
         if event.lasts is not None:
             yield (*path, "lasts", "source"), event.lasts.source, event.lasts.evidence
-    for table in ("cue", "action", "day_length"):
-        for position, entry in enumerate(getattr(card, table)):
-            yield (table, position, "source"), entry.source, entry.evidence
+    resting: list[tuple[str, int, Cue | ActionFigure | DayLength]]
+    resting = [("cue", *each) for each in enumerate(card.cues)]
+    resting += [("action", *each) for each in enumerate(card.actions)]
+    resting += [("day_length", *each) for each in enumerate(card.day_length)]
+    for table, position, entry in resting:
+        yield (table, position, "source"), entry.source, entry.evidence
     if card.frost_kills is not None:
         yield ("frost_kills", "source"), card.frost_kills.source, card.frost_kills.evidence
 
 
-def _cues(card: CardTable) -> Iterator[Fault]:
-    for position, cue in enumerate(card.cue):
+def _cues(card: Card) -> Iterator[Fault]:
+    for position, cue in enumerate(card.cues):
         path: Path = ("cue", position)
         if cue.event is not None:
             yield from _known_event(card, cue.event, (*path, "event"))
@@ -291,34 +308,16 @@ def _cues(card: CardTable) -> Iterator[Fault]:
             )  # fmt: skip
 
 
-def look_alikes_missing(card: CardTable, keys: Iterable[str]) -> Iterator[Fault]:
+def look_alikes_missing(card: Card, keys: Iterable[str]) -> Iterator[Fault]:
     """Look-alikes that name a card which is not among ``keys``."""
     known = set(keys)
-    for position, other in enumerate(card.look_alike):
+    for position, other in enumerate(card.look_alikes):
         if other.card is not None and other.card not in known:
             found = f'"{other.card}", a card that is not there'
             yield _unknown(found, other.card, known, ("look_alike", position, "card"))
 
 
-def unusable_emergence(card: CardTable) -> Iterator[Fault]:
-    """Emergence curves whose parameters are not those of their family.
-
-    Asked of a file that is checked, not of every card that is loaded: the curves need SciPy.
-    """
-    from gddcast.heat.emergence import heat_at
-
-    for position, event in enumerate(card.event):
-        for place, number in enumerate(event.number):
-            if number.emergence is None:
-                continue
-            try:
-                heat_at(build_emergence(number.emergence), 0.5)
-            except Refusal as refusal:
-                path = ("event", position, "number", place, "emergence", "parameters")
-                yield Fault(path, refusal.found, refusal.expected, refusal.cure)
-
-
-def names_used_twice(cards: Mapping[str, CardTable]) -> Iterator[tuple[str, Fault]]:
+def names_used_twice(cards: Mapping[str, Card]) -> Iterator[tuple[str, Fault]]:
     """Cards that share a common or a Latin name, each with its key."""
     for field in ("name", "latin"):
         first: dict[str, str] = {}
@@ -330,3 +329,17 @@ def names_used_twice(cards: Mapping[str, CardTable]) -> Iterator[tuple[str, Faul
                     (field,), f'"{name}", also in the card {other}', "a name of its own",
                     "Add what tells the two apart, or make one card of them.",
                 )  # fmt: skip
+
+
+def follows_from(fault: Fault, faults: Iterable[Fault]) -> bool:
+    """Whether a fault between keys may only be there because a value was faulty."""
+    keys = {step for one in faults for step in one.path[-1:]}
+    if fault.path[:1] == ("sources",) and keys & {"source", "primary"}:
+        return True
+    if "key" in keys and fault.path[-1:] in (("starts_from",), ("event",), ("same_time_as",)):
+        return True
+    tables = [one.path[:-1] for one in faults if len(one.path) > 1]
+    return any(
+        fault.path[: len(table)] == table or table[: len(fault.path)] == fault.path
+        for table in tables
+    )

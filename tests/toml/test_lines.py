@@ -10,7 +10,7 @@ from typing import Any
 import pytest
 
 from gddcast.readers.packaged import data_folder
-from gddcast.readers.toml_lines import line_of
+from gddcast.toml.lines import line_of
 
 AWKWARD = '''\
 # a comment with = and [brackets]

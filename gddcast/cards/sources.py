@@ -1,0 +1,99 @@
+"""Where a number was printed: one publication, and the fields of all that rests on one."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from typing import Annotated
+
+from gddcast.cards.values import COMMON_PRACTICE, NOT_STATED, Cited, Claimed, Degrees, Text
+from gddcast.toml.schema import About, Key
+
+_INITIALS = re.compile(r"(?<![\w.])(?:[A-Z]\.?[ -]?){1,4}(?=$|,|;| and | & | et al)")
+_MORE = re.compile(r"(?:and others|et al\.?)\s*$")
+_PEOPLE = re.compile(r",|;| and | & ")
+
+
+CitedIn = Annotated[
+    Cited,
+    About(
+        f'a key of `[sources]`, or `"{COMMON_PRACTICE}"`', '"my-source"',
+        f'a key of [sources] below, or "{COMMON_PRACTICE}"',
+        to_add=(
+            "this key, which is needed",
+            f'Add  source = "…" , a key of [sources] or "{COMMON_PRACTICE}".',
+        ),
+    ),
+]  # fmt: skip
+ClaimedIn = Annotated[
+    Claimed,
+    About(
+        "`seen` (read by us in the source), `compiled` (read in a compilation that may have "
+        "refitted it), `from memory` (not checked), `common practice`",
+        '"from memory"', "seen, compiled, from memory, common practice",
+        to_add=(
+            "this key, which is needed",
+            'Add  evidence = "…" : seen, compiled, from memory or common practice.',
+        ),
+    ),
+]  # fmt: skip
+Note = Annotated[Text | None, About("one sentence", '"One sentence."')]
+UnitIn = Annotated[
+    Degrees,
+    About(
+        "`F` or `C`: of every temperature and sum of this table", '"F"',
+        "F or C: of lower, upper and goal alike",
+        to_add=("this key, which is needed", 'Add  unit = "F"  or  unit = "C".'),
+    ),
+]  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True)
+class Source:
+    """``[sources.KEY]``: where a number was printed.
+
+    Every source is used; every number, cue and figure has one.
+    """
+
+    key: Annotated[str, Key()]  # the KEY
+    author: Annotated[Text, About("surnames and initials, or the office", '"Surname, A. B."')]
+    year: Annotated[Text, About('in quotes, or `"not stated"`', '"2020"')]
+    title: Annotated[Text, About("as printed", '"Title of the paper or bulletin"')]
+    publication: Annotated[
+        Text, About("where it appeared", '"Journal 12: 34-56, or who published it"')
+    ]
+    url: Annotated[Text | None, About("its address", '"https://"')] = None
+    read: Annotated[
+        Text | None, About('what was read of it: `"abstract, 2026"`', '"page 3, read in May 2026"')
+    ] = None
+
+    @property
+    def citation(self) -> str:
+        """The whole reference in one line."""
+        parts = (f"{self.author} ({self.year})", self.title, self.publication)
+        return ". ".join(part.rstrip(".") for part in parts if part) + "."
+
+    @property
+    def short(self) -> str:
+        """Surnames and year, for a line that has little room.
+
+        Examples
+        --------
+        >>> Source("a", "Fargo WS, Bonjour EL", "1988", "Title", "Journal").short
+        'Fargo and Bonjour, 1988'
+        >>> Source("b", "South Dakota State University Extension", "2021", "T", "P").short
+        'South Dakota State University Extension, 2021'
+        """
+        parts = _PEOPLE.split(_MORE.sub("", self.author))
+        people = [surname for part in parts if (surname := _surname(part))]
+        if not _INITIALS.search(self.author):  # an office, not people
+            people = [self.author.rstrip(".")]
+        elif _MORE.search(self.author) or len(people) > 2:
+            people = [f"{people[0]} et al."]
+        year = "undated" if self.year == NOT_STATED else self.year
+        return f"{' and '.join(people)}, {year}"
+
+
+def _surname(part: str) -> str:
+    """What is left of one author without initials."""
+    return _INITIALS.sub("", part).strip(" .")
