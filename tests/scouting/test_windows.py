@@ -78,9 +78,20 @@ def test_a_longer_lead_looks_earlier() -> None:
     assert status_of(ahead, ahead, TODAY, lead_days=9) is Status.LOOK_NOW
 
 
-@pytest.mark.parametrize(("years", "dropped"), [(5, 1), (12, 1), (20, 2), (30, 3)])
+@pytest.mark.parametrize(
+    ("late", "status"), [(9, Status.OVERDUE), (10, Status.OVERDUE), (8, Status.LOOK_NOW)]
+)
+def test_overdue_is_nine_of_ten_years_a_week_ago(late: int, status: Status) -> None:
+    """A record that ended weeks ago: its dots may lie behind today."""
+    ahead = outlook(*[-7] * late, *[-6] * (10 - late))
+    assert status_of(ahead, ahead, TODAY, lead_days=3) is status
+
+
+@pytest.mark.parametrize(
+    ("years", "dropped"), [(5, 1), (12, 1), (16, 1), (19, 1), (20, 2), (29, 2), (30, 3)]
+)
 def test_the_inner_span_leaves_a_tenth_at_each_end(years: int, dropped: int) -> None:
-    """One at least."""
+    """One at least, and never more than a tenth."""
     inner = inner_span(outlook(*range(1, years + 1)))
     assert inner is not None
     assert (inner.years, inner.total) == (years - 2 * dropped, years)
