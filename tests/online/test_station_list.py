@@ -152,3 +152,16 @@ def test_a_station_is_found_by_its_id(session: WeatherSession) -> None:
     assert station.first == dt.date(1986, 1, 1)
     with pytest.raises(Refusal, match="list of stations has none of that id"):
         station_list.named("77777", session)
+
+
+def test_every_model_among_the_sources_is_known_as_one() -> None:
+    """By the grades the library itself gives its sources; it exports their names only."""
+    from meteostat.core.providers import provider_service
+    from meteostat.enumerations import Grade
+
+    models = {
+        str(source.id)
+        for source in provider_service.providers
+        if source.grade in (Grade.FORECAST, Grade.ANALYSIS)
+    }
+    assert station_list.model_labels() == models
