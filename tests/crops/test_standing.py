@@ -40,6 +40,7 @@ def test_a_look_is_asked_for_from_its_day_until_it_is_on_record() -> None:
     assert one.rule == "2 days after scraped 1 July"
     assert asked(on(4), scraped, looks=(on(2),)) == [one]  # before its day
     assert asked(on(4), scraped, looks=(on(3),)) == []
+    assert asked(on(3), scraped, looks=(on(3),)) == []
     assert asked(on(9), scraped) == [one]
     assert asked(on(10), scraped) == []  # a week is enough
     assert asked(on(4), scraped, look=None) == []
@@ -53,6 +54,12 @@ def test_dust_is_due_after_its_days_or_after_rain() -> None:
     (wet,) = asked(on(5), dusted, rained, look=None)
     assert (wet.first, wet.rule) == (on(4), "again after rain (dusted 1 July)")
     assert asked(on(3), dusted, rained, look=None) == []
+    assert [each.first for each in asked(on(4), dusted, rained, look=None)] == [on(4)]
+    assert asked(on(5), dusted, Job("rained", on(5)), rained, look=None) == [wet]
+    # Rain on the day it is due anyway is the reason; rain of a later day is none.
+    (both,) = asked(on(10), dusted, Job("rained", on(8)), look=None)
+    assert (both.first, both.rule) == (on(8), "again after rain (dusted 1 July)")
+    assert asked(on(10), dusted, Job("rained", on(9)), look=None) == [due]
     assert asked(on(5), dusted, rained, Job("dusted", on(5), bed="row 2"), look=None) == []
     # Rain of before the dusting, or of another season, washes nothing off.
     assert asked(on(5), dusted, Job("rained", on(1)), look=None) == []
@@ -109,6 +116,7 @@ def test_a_job_is_of_a_sowing_by_its_name_or_its_bed_since_it_was_sown() -> None
     assert two.jobs == (on_its_day, of_bed, of_crop)
     assert (one.done("dusted"), two.done("dusted")) == (on(26, 6), on(26, 6))
     assert (one.done("up"), two.done("up")) == (on(27, 5), None)
+    assert standing_on(on(27, 5), of_one)[0].jobs == (of_one,)
     assert one.called == "cucumber 2026-1, row 4"
 
 
@@ -167,7 +175,8 @@ def test_without_a_pick_nothing_is_asked_and_one_number_of_weeks_is_said_as_one(
         (None, [], [6, 7, 8, 9, 10, 11, 12]),
         (3, [], [6, 9, 12]),
         (3, [on(5)], [8, 11]),
-        (3, [on(5), on(2)], [8, 11]),
+        (3, [on(5), on(3)], [8, 11]),
+        (3, [on(12)], [6, 9]),
         (3, [on(6)], [9, 12]),  # done today
         (3, [dt.date(2025, 7, 5)], [6, 9, 12]),
         (3, [on(13)], [6, 9, 12]),  # of a day behind the week
