@@ -10,9 +10,8 @@ from __future__ import annotations
 import re
 from pathlib import Path
 
-from gddcast.text.cards.card_template import field_tables
-
 from gddcast.readers.card_files import PACK, pack_text
+from gddcast.text.cards.card_template import field_tables
 
 _FIELDS = re.compile(r"(<!-- From here .*? -->\n\n).*(\n\n<!-- End of the fields. -->)", re.DOTALL)
 

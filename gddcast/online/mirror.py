@@ -2,12 +2,13 @@
 
 The library reads year files past every HTTP session: no timeout, no User-Agent, a pickle cache
 that an offline run overwrites with nothing. So files come through our session, are checked, are
-put here whole or not at all, and the library is pointed at this folder while it reads.
+put here whole or not at all, and the library's own settings point at this folder while it reads.
 """
 
 from __future__ import annotations
 
 import gzip
+import importlib
 import logging
 import os
 import secrets
@@ -71,29 +72,32 @@ def meteostat_reading(folder: Path) -> Iterator[Any]:
         ``meteostat``.
     """
     import meteostat
-    import meteostat.providers.meteostat.daily as year_reader
 
     plain = str(folder).replace("{", "{{").replace("}", "}}")
-    years = os.path.join(plain, "mirror", "{year}", "{station}.csv.gz")  # noqa: PTH118
     ours = {
-        "daily_endpoint": years,
+        "daily_endpoint": os.path.join(plain, "mirror", "{year}", "{station}.csv.gz"),  # noqa: PTH118
         "cache_enable": False,
         "block_large_requests": False,
         "stations_db_file": str(list_in(folder)),
         "stations_db_ttl": _FOREVER,
     }
     before = {name: getattr(meteostat.config, name) for name in ours}
-    # The reader keeps the address it found when it was first imported.
-    bound, quiet = year_reader.ENDPOINT, logging.getLogger("meteostat")
+    quiet = logging.getLogger("meteostat")
     level = quiet.level
     try:
-        for name, value in ours.items():
-            setattr(meteostat.config, name, value)
-        year_reader.ENDPOINT = years
+        _set(meteostat.config, ours)
         quiet.setLevel(logging.CRITICAL)  # an absent year is no news
         yield meteostat
     finally:
-        for name, value in before.items():
-            setattr(meteostat.config, name, value)
-        year_reader.ENDPOINT = bound
+        _set(meteostat.config, before)
         quiet.setLevel(level)
+
+
+def _set(config: Any, settings: dict[str, Any]) -> None:
+    """Change settings of the library, and let its reader of year files see them.
+
+    It takes the address of these files from the settings once, as it is imported.
+    """
+    for name, value in settings.items():
+        setattr(config, name, value)
+    importlib.reload(importlib.import_module("meteostat.providers.meteostat.daily"))

@@ -257,11 +257,6 @@ def _how_near(found: tuple[Station, float]) -> str:
 
 def model_labels() -> frozenset[str]:
     """Labels of forecasts and analyses among Meteostat's sources."""
-    from meteostat.core.providers import provider_service
-    from meteostat.enumerations import Grade
+    from meteostat import Provider
 
-    return frozenset(
-        str(provider.id)
-        for provider in provider_service.providers
-        if provider.grade in (Grade.FORECAST, Grade.ANALYSIS)
-    )
+    return frozenset({str(Provider.DWD_MOSMIX), str(Provider.METNO_FORECAST)})

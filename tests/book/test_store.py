@@ -351,10 +351,23 @@ def test_a_clock_set_back_is_refused_until_the_day_is_said(tmp_path: Path) -> No
     assert "2026-06-25 at 19:30" in str(caught.value)
     with book.writing(earlier, earlier.date(), trust_clock=True) as pen:
         pen.add(FIND)
-    # Entries stay in the order of writing, and a minute's difference between two clocks is none.
-    with book.writing(NOW - dt.timedelta(minutes=5), TODAY) as pen:
+    assert len(book.entries()) == 2
+
+
+def test_ten_minutes_between_two_clocks_are_no_clock_set_back(tmp_path: Path) -> None:
+    book = new_book(tmp_path)
+    with book.writing(NOW, TODAY) as pen:
         pen.add(FIND)
-    assert len(book.entries()) == 3
+    slow = NOW - dt.timedelta(minutes=10)
+    with (
+        pytest.raises(Refusal, match="before the last entry of the book"),
+        book.writing(slow - dt.timedelta(seconds=1), TODAY) as pen,
+    ):
+        pen.add(FIND)
+    with book.writing(slow, TODAY) as pen:
+        pen.add(FIND)
+    # Entries stay in the order of writing.
+    assert [each.entered_at for each in book.entries()] == [NOW, slow]
 
 
 def test_a_copied_folder_is_a_book(tmp_path: Path) -> None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 import gzip
+import logging
 import time
 from collections.abc import Callable
 
@@ -61,15 +62,17 @@ def test_the_library_itself_asks_nobody(
 
 
 def test_its_settings_are_left_as_they_were(session: WeatherSession) -> None:
+    """Those it documents, and the address its reader of year files took from them."""
     import meteostat
     from meteostat.providers.meteostat import daily
 
-    before = dict(vars(meteostat.config)), daily.ENDPOINT
+    names = [name for name in vars(type(meteostat.config)) if not name.startswith("_")]
+    before = {name: getattr(meteostat.config, name) for name in names}
     fetch(session)
-    after = {name: getattr(meteostat.config, name) for name in before[0]}
-    assert (after, daily.ENDPOINT) == before
-    assert meteostat.config.cache_enable
+    assert {name: getattr(meteostat.config, name) for name in names} == before
+    assert meteostat.config.daily_endpoint == daily.ENDPOINT
     assert "meteostat.net" in daily.ENDPOINT
+    assert logging.getLogger("meteostat").level == logging.NOTSET
 
 
 def test_a_day_with_any_model_label_is_marked_model(town: Played, session: WeatherSession) -> None:

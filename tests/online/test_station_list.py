@@ -186,3 +186,16 @@ def test_a_list_that_was_damaged_is_dropped_and_got_again(
     with pytest.raises(Refusal, match="could not be reached"):
         station_list.named(NEAR.id, open_session())
     assert not path.exists()
+
+
+def test_every_model_among_the_sources_is_known_as_one() -> None:
+    """By the grades the library itself gives its sources; it exports their names only."""
+    from meteostat.core.providers import provider_service
+    from meteostat.enumerations import Grade
+
+    models = {
+        str(source.id)
+        for source in provider_service.providers
+        if source.grade in (Grade.FORECAST, Grade.ANALYSIS)
+    }
+    assert station_list.model_labels() == models

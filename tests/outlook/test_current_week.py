@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 
 from gddcast.heat.counting import Counting
-from gddcast.outlook.current_week import LATE_DAYS, current_week
+from gddcast.outlook.current_week import current_week
 from gddcast.outlook.ensemble import climate_of
 from gddcast.readers.temperature_file import read_temperatures
 from gddcast.weather.series import DailySeries, season_of
@@ -24,7 +24,7 @@ def ending(behind: int) -> DailySeries:
     return WHOLE.before(TODAY - dt.timedelta(days=behind))
 
 
-@pytest.mark.parametrize("behind", range(LATE_DAYS + 1))
+@pytest.mark.parametrize("behind", [0, 1, 2, 3])
 def test_a_record_hardly_late_has_its_own_days_of_this_week_and_no_earlier_ones(
     behind: int,
 ) -> None:
@@ -37,6 +37,10 @@ def test_a_record_hardly_late_has_its_own_days_of_this_week_and_no_earlier_ones(
     pace = float(np.mean(ABOVE_50.daily(own)[:known]))
     np.testing.assert_allclose(week.pace(ABOVE_50), pace, rtol=0, atol=1e-12)
     assert week.words == "at this week's warmth"
+
+
+def test_four_days_late_is_too_late_to_tell_of_this_week() -> None:
+    assert current_week(ending(4), TODAY, 4, None).of_past_years
 
 
 def test_of_a_record_long_ended_past_years_give_the_same_days() -> None:

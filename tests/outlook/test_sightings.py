@@ -73,3 +73,20 @@ def test_gap_hides_it(record: DailySeries) -> None:
     low[record.index(dt.date(2015, 2, 2))] = np.nan
     gappy = DailySeries(record.first, low, record.tmax)
     assert seen(gappy, COUNTING, GOAL, SPREAD, start=START, today=TODAY) is None
+
+
+def test_without_a_past_season_nothing_is_said(record: DailySeries) -> None:
+    young = record.between(START, TODAY)
+    assert seen(young, COUNTING, GOAL, SPREAD, start=START, today=TODAY) is None
+
+
+def test_a_chance_the_season_does_not_reach_has_no_day(record: DailySeries) -> None:
+    """A season's whole heat as goal: half of the years do not come to it."""
+    whole = outlook_of(record, COUNTING, 5000.0, start=START, today=TODAY)
+    sums = sorted(dot.heat for dot in whole.dots)
+    found = seen(record, COUNTING, sums[len(sums) // 2], SPREAD, start=START, today=TODAY)
+    assert found is not None
+    assert 0.35 < found.in_season < 0.65
+    first, last = found.spans[0.8]
+    assert first.year == 2015
+    assert last is None

@@ -74,6 +74,17 @@ def test_t2_a_column_of_reading_days_raises_the_question() -> None:
     assert read_sample(28, reading_hour=18).series.first == day("2026-05-02")
 
 
+@pytest.mark.parametrize(("hour", "first"), [(11, "2026-05-01"), (12, "2026-05-02")])
+def test_t2_a_thermometer_read_at_noon_is_read_on_the_day_of_its_maximum(
+    hour: int, first: str
+) -> None:
+    """Before noon yesterday's maximum is read; a column of reading days alone says not when."""
+    reading = read_sample(28, reading_hour=hour)
+
+    assert reading.series.first == day(first)
+    assert (reading.day_ends == "morning-reading") is (hour < 12)
+
+
 def test_t4_the_hour_shown_twice_in_autumn_is_kept() -> None:
     reading = read_sample(6)
 

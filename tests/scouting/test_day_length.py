@@ -187,6 +187,21 @@ def test_a_season_that_begins_with_the_first_short_day() -> None:
     assert first_short_day(14.0, latitude=43.3, first=found, last=YEAR["last"]) == found
 
 
+def test_a_season_that_ends_with_the_first_short_day() -> None:
+    found = first_short_day(14.0, latitude=43.3, **YEAR)
+    assert found is not None
+    assert first_short_day(14.0, latitude=43.3, first=YEAR["first"], last=found) == found
+    eve = found - dt.timedelta(days=1)
+    assert first_short_day(14.0, latitude=43.3, first=YEAR["first"], last=eve) is None
+
+
+def test_a_day_of_just_the_critical_length_is_long_enough() -> None:
+    hours = float(day_length(215, 43.3))
+    found = first_short_day(hours, latitude=43.3, **YEAR)
+    assert found is not None
+    assert found.timetuple().tm_yday == 216
+
+
 def test_never_long_enough_is_short_from_the_first_day_and_never_short_is_none() -> None:
     assert first_short_day(13.0, latitude=0.0, **YEAR) == YEAR["first"]
     assert first_short_day(11.0, latitude=0.0, **YEAR) is None

@@ -37,6 +37,61 @@ def test_far_from_where_it_was_found_is_said() -> None:
     assert event.default.doubt in said
 
 
+@pytest.mark.parametrize(("degrees", "far"), [(5.0, False), (5.5, True), (-5.5, True)])
+def test_five_degrees_of_latitude_are_near(degrees: float, far: bool) -> None:
+    card = CARDS["squash-vine-borer"]
+    event = card.event("moths")
+    assert event is not None
+    assert event.default is not None
+    found = replace(event.default, latitude=40.0, doubt=None)
+    place = Place("x", 40.0 + degrees)
+    said = reservations(card, event, found, SEASON, place)
+    assert any("of latitude from you" in each for each in said) is far
+    assert all(said)
+    # Distance is the printed number's: a sum of the person's own was found here.
+    assert not any("latitude" in each for each in reservations(
+        card, event, found, SEASON, place, own=True
+    ))  # fmt: skip
+    assert not any("latitude" in each for each in reservations(
+        card, event, found, SEASON, Place("nowhere said")
+    ))  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("hours", "words"),
+    [
+        ((14.25, 14.5), "From 23 July to 1 August days grow too short: adults rest."),
+        ((14.5, 14.5), "From 23 July days grow too short: adults rest."),
+        ((8.0, 14.5), "From 23 July days grow too short: adults rest."),
+        ((8.0, 8.0), None),
+    ],
+)
+def test_short_days_are_said_from_the_longer_to_the_shorter_printed_length(
+    hours: tuple[float, float], words: str | None
+) -> None:
+    """At 39.2° N, where the shortest day has more than nine hours; lengths are made up."""
+    event = CARDS["squash-bug"].event("second-eggs")
+    other = CARDS["squash-vine-borer"].event("moths")
+    assert event is not None
+    assert other is not None
+    assert other.default is not None
+    rule = DayLength("adults rest", hours, "x", "common practice", "nowhere", (event.key,))
+    card = replace(CARDS["squash-bug"], day_length=(rule,))
+    said = reservations(card, event, other.default, SEASON, Place("x", 39.2))
+    assert [each for each in said if "too short" in each] == ([words] if words else [])
+
+
+def test_of_two_rules_the_one_that_ends_first_counts() -> None:
+    event = CARDS["squash-bug"].event("second-eggs")
+    assert event is not None
+    rules = [
+        DayLength("adults rest", (hours, hours), "x", "common practice", "nowhere", (event.key,))
+        for hours in (14.25, 14.5, 8.0)
+    ]
+    card = replace(CARDS["squash-bug"], day_length=tuple(rules))
+    assert last_promised(card, event, SEASON, Place("x", 39.2)) == dt.date(2026, 7, 23)
+
+
 def test_migrants_say_that_heat_here_does_not_tell() -> None:
     """Every date of a card that comes from elsewhere carries it."""
     card = CARDS["black-cutworm"]

@@ -113,3 +113,46 @@ def test_a_gap_hides_it_and_the_south_ends_in_march(
     )
     assert answer is not None
     assert (answer.by, answer.years) == (dt.date(2026, 3, 31), 0)
+
+
+def test_a_year_that_comes_round_on_the_last_day_is_in_time(
+    cards: dict[str, Card], series: DailySeries
+) -> None:
+    """The goal is put where the slowest of the years in time ends on 30 September itself."""
+    round_, season = whole_round(cards), season_of(TODAY)
+    counting = counting_of(round_.number)
+    days, by = read_by_hand(FILE), dt.date(2026, 9, 30)
+    sums = []
+    for year in range(2014, 2026):
+        span = [dt.date(year, 6, 25) + dt.timedelta(days=at) for at in range(98)]
+        assert (span[-1].month, span[-1].day) == (by.month, by.day)
+        heat = [max(sum(days[day]) / 2 - 50.0, 0.0) for day in span]
+        sums.append((sum(heat), heat[-1]))
+    last_day = max(sums, key=lambda each: each[1])
+    goal = last_day[0] - last_day[1] / 2  # reached at noon of that year's 30 September
+    answer = second_brood(
+        series, replace(round_, high=goal), counting, FOUND, season, TODAY, PLAIN_GRAFT
+    )
+    assert answer is not None
+    assert answer.years == sum(whole >= goal for whole, _ in sums)
+
+
+def test_a_find_on_the_season_s_last_day_starts_nothing_in_it(
+    cards: dict[str, Card], series: DailySeries
+) -> None:
+    """Its clock would start on 1 January of the next season."""
+    round_ = whole_round(cards)
+    counting, season = counting_of(round_.number), season_of(TODAY)
+    last = replace(FOUND, clean_on=None, found_on=season.last)
+    assert second_brood(series, round_, counting, last, season, TODAY) is None
+    eve = replace(last, found_on=season.last - dt.timedelta(days=1))
+    assert second_brood(series, round_, counting, eve, season, TODAY) is not None
+
+
+def test_without_a_past_year_nothing_is_counted(
+    cards: dict[str, Card], series: DailySeries
+) -> None:
+    round_ = whole_round(cards)
+    counting, season = counting_of(round_.number), season_of(TODAY)
+    young = series.between(dt.date(2026, 1, 1), series.last)
+    assert second_brood(young, round_, counting, FOUND, season, TODAY) is None

@@ -12,7 +12,15 @@ from gddcast.cards.model import Cue
 from gddcast.journal.entries import Bracket, Sighting
 from gddcast.outlook.dates import Outlook, YearDot
 from gddcast.readers.card_files import load_cards
-from gddcast.scouting.windows import Habits, cue_holds, inner_span, looking_interval, status_of
+from gddcast.scouting.windows import (
+    Habits,
+    ScoutingWindow,
+    cue_holds,
+    inner_span,
+    looking_interval,
+    status_of,
+    status_on,
+)
 from gddcast.text import sentences
 from gddcast.today.plan import season_plan
 from gddcast.weather.series import DailySeries
@@ -52,7 +60,10 @@ def outlook(*ahead: int | None, reached: int | None = None, unknown: bool = Fals
         (outlook(reached=-22), Status.CLOSED),
         (outlook(*[None] * 12), Status.NOT_THIS_SEASON),
         (outlook(40, *[None] * 11), Status.NOT_THIS_SEASON),
+        (outlook(40, *[None] * 10), Status.NOT_THIS_SEASON),
         (outlook(40, *[None] * 9), Status.QUIET),
+        (outlook(*[-22] * 12), Status.CLOSED),
+        (outlook(*[-21] * 12), Status.OVERDUE),
         (outlook(), Status.CANT_SAY),
         (outlook(*range(3, 15), unknown=True), Status.CANT_SAY),
     ],
@@ -78,9 +89,20 @@ def test_a_longer_lead_looks_earlier() -> None:
     assert status_of(ahead, ahead, TODAY, lead_days=9) is Status.LOOK_NOW
 
 
-@pytest.mark.parametrize(("years", "dropped"), [(5, 1), (12, 1), (20, 2), (30, 3)])
+@pytest.mark.parametrize(
+    ("late", "status"), [(9, Status.OVERDUE), (10, Status.OVERDUE), (8, Status.LOOK_NOW)]
+)
+def test_overdue_is_nine_of_ten_years_a_week_ago(late: int, status: Status) -> None:
+    """A record that ended weeks ago: its dots may lie behind today."""
+    ahead = outlook(*[-7] * late, *[-6] * (10 - late))
+    assert status_of(ahead, ahead, TODAY, lead_days=3) is status
+
+
+@pytest.mark.parametrize(
+    ("years", "dropped"), [(5, 1), (12, 1), (16, 1), (19, 1), (20, 2), (29, 2), (30, 3)]
+)
 def test_the_inner_span_leaves_a_tenth_at_each_end(years: int, dropped: int) -> None:
-    """One at least."""
+    """One at least, and never more than a tenth."""
     inner = inner_span(outlook(*range(1, years + 1)))
     assert inner is not None
     assert (inner.years, inner.total) == (years - 2 * dropped, years)
@@ -92,6 +114,29 @@ def test_four_years_have_no_inner_span() -> None:
     assert inner_span(outlook(1, 2, 3, 4)) is None
 
 
+def test_a_day_that_passes_changes_a_status_but_nothing_that_was_seen_or_cannot_be_said() -> None:
+    """Three days on, what may begin in six days is to be looked for."""
+    card = load_cards()["squash-vine-borer"]
+    event = card.event("moths")
+    assert event is not None
+    ahead, later = outlook(*range(6, 18)), TODAY + 3 * ONE_DAY
+    window = ScoutingWindow(
+        card=card, event=event, status=Status.COMING_UP, look=card.look_at(event),
+        early=ahead, late=ahead,
+    )  # fmt: skip
+    assert status_on(window, TODAY, lead_days=3) is Status.COMING_UP
+    assert status_on(window, later, lead_days=3) is Status.LOOK_NOW
+    for stays in (Status.SEEN, Status.CANT_SAY, Status.NOT_THIS_SEASON, Status.CLOSED):
+        assert status_on(replace(window, status=stays), later, lead_days=3) is stays
+    cue = Cue("look for eggs", "x", "seen", after_sowing_days=22)
+    for still in (
+        replace(window, cue=cue),
+        replace(window, early=None),
+        replace(window, late=None),
+    ):
+        assert status_on(still, later, lead_days=3) is Status.COMING_UP
+
+
 def test_eggs_get_three_chances_and_a_habit_is_never_lengthened() -> None:
     """245 °F-days at 21.4 a day are 11 days: every 3, or oftener if that is the habit."""
 
@@ -101,7 +146,15 @@ def test_eggs_get_three_chances_and_a_habit_is_never_lengthened() -> None:
     days, words = interval(245.0 / 1.8, 21.4 / 1.8, Habits())
     assert (days, words) == (3, "eggs take about 11 days at this week's warmth: 3 chances at each")
     assert interval(245.0 / 1.8, 21.4 / 1.8, Habits(every_days=2)) == (2, "your habit")
+    assert interval(245.0 / 1.8, 21.4 / 1.8, Habits(every_days=3)) == (3, "your habit")
     assert interval(245.0 / 1.8, 21.4 / 1.8, Habits(every_days=6))[0] == 3
+    for egg_days, every, chances in (
+        (25.0, 7, "3 chances"),
+        (2.0, 1, "2 chances"),
+        (0.9, 1, "1 chance"),
+    ):
+        days, words = interval(egg_days * 0.4, 0.4, Habits())
+        assert (days, words.split(": ")[1]) == (every, f"{chances} at each")
     for goal, pace, why in (
         (None, 11.9, "no egg time published"), (245.0, np.nan, "no weather known"),
         (245.0, 0.0, "too cold for eggs"),
@@ -117,6 +170,9 @@ def test_cues_hold_by_warmth_or_by_age_of_a_sowing() -> None:
     nights = np.array([4.0, 5.0])
     assert not cue_holds(air, nights, np.array([20.0, np.nan]), [])
     assert cue_holds(air, nights, np.array([20.0, 20.7]), [])
+    assert not cue_holds(air, nights, np.array([np.nan, np.nan]), [])
+    seen_only = Cue("when vines run", "x", "seen", crop_stage="vines begin to spread")
+    assert not cue_holds(seen_only, nights, nights + 30.0, [22])
     age = Cue("look for eggs", "x", "seen", after_sowing_days=22)
     assert not cue_holds(age, nights, nights + 16.0, [21])
     assert cue_holds(age, nights, nights + 16.0, [3, 22])

@@ -117,9 +117,9 @@ def test_truth_is_the_day_the_whole_record_reached_it() -> None:
 def test_past_only_never_learns_from_later_seasons() -> None:
     record = station("Champion")
     cut = record.between(record.first, dt.date(2004, 12, 31))
-    target = goals_of(record)
-    early = backtest(cut, target)
-    both = backtest(record, target)
+    some = goals_of(record)[::3]
+    early = backtest(cut, some)
+    both = backtest(record, some)
     np.testing.assert_array_equal(early.median, both.where(both.season <= 2004).median)
 
 
@@ -135,7 +135,8 @@ def test_unreachable_goal_is_scored_by_its_chance() -> None:
 
 
 def test_plain_steps_are_the_graft() -> None:
-    rows = backtest(station("Champion"), goals_of(station("Champion")), steps=PLAIN_GRAFT)
+    record = station("Champion")
+    rows = backtest(record, goals_of(record)[::3], steps=PLAIN_GRAFT)
     np.testing.assert_allclose(rows.crps[:, 0], rows.crps[:, 1], rtol=0, atol=1e-9)
 
 

@@ -9,19 +9,20 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from gddcast.cards.model import Card
+from gddcast.cards.model import Card, DayLength
 from gddcast.heat.counting import Overrule, counting_of
 from gddcast.heat.daily import single_sine
-from gddcast.journal.entries import Closing, Journal, OwnGoal, Sighting
+from gddcast.journal.entries import Closing, Job, Journal, OwnGoal, Sighting, Sowing
 from gddcast.journal.own_goals import method_of
 from gddcast.readers.card_files import load_cards
 from gddcast.readers.temperature_file import read_temperatures
+from gddcast.scouting.day_length import day_length
 from gddcast.scouting.windows import ScoutingWindow
 from gddcast.text import numbers, sentences
 from gddcast.today.hindsight import insect_seen
 from gddcast.today.plan import SeasonPlan, other_readings, season_plan
 from gddcast.units import celsius_days, fahrenheit_days
-from gddcast.weather.series import DailySeries
+from gddcast.weather.series import DailySeries, Place
 from gddcast.words import Status
 from tests.sine_by_hand import fahrenheit_days as read_by_hand
 
@@ -172,3 +173,48 @@ def test_a_stage_that_was_seen_is_put_away_when_it_has_lasted_its_time(
     after = moths(planned(series, cards, journal, last + dt.timedelta(days=1)))
     assert after.status is Status.CLOSED
     assert "you saw it" in sentences.when(after, "F")
+
+
+@pytest.mark.parametrize(
+    ("sown", "pulled", "crop", "status"),
+    [
+        ("2026-06-10", None, "zucchini", Status.LOOK_NOW),  # day 22 is today
+        ("2026-06-11", None, "zucchini", Status.QUIET),
+        ("2026-06-10", "2026-07-01", "zucchini", Status.QUIET),
+        ("2026-06-10", "2026-07-02", "zucchini", Status.LOOK_NOW),  # on its last day it stands
+        ("2026-06-10", None, "tomato", Status.QUIET),
+        ("2025-06-10", None, "zucchini", Status.QUIET),  # last season's, never pulled
+    ],
+)
+def test_only_plants_that_stand_are_looked_at_for_pests(
+    series: DailySeries, cards: dict[str, Card], sown: str, pulled: str | None, crop: str,
+    status: Status,
+) -> None:  # fmt: skip
+    """Squash bug: "look for eggs from day 22 of each sowing" (common practice, no source)."""
+    jobs = (Job("pulled", dt.date.fromisoformat(pulled), sowing="a"),) if pulled else ()
+    journal = Journal(sowings=(Sowing(crop, dt.date.fromisoformat(sown), name="a"),), jobs=jobs)
+    plan = season_plan(series, cards, TODAY, watch="squash-bug", journal=journal)
+    (window,) = (each for each in plan.windows if each.cue and each.cue.after_sowing_days == 22)
+    assert window.status is status
+
+
+@pytest.mark.parametrize("later", [0, 1])
+def test_a_stage_due_on_the_day_days_become_too_short_is_not_promised(
+    series: DailySeries, cards: dict[str, Card], later: int
+) -> None:
+    """The rule is made up: its first short day is the fastest year's date, or the day after it.
+
+    A goal of 1,500 °F-days puts that date behind midsummer, when days grow shorter.
+    """
+    here = replace(series, place=Place("Larkhollow Patch", 41.2, -89.4))
+    journal, early = Journal(goals=(own_number(cards, 1500.0),)), dt.date(2026, 6, 11)
+    plain = moths(season_plan(here, cards, early, watch=BORER, journal=journal))
+    assert plain.fastest is not None
+    assert plain.status is not Status.NOT_THIS_SEASON
+    last_long = plain.fastest + dt.timedelta(days=later - 1)
+    hours = float(day_length(last_long.timetuple().tm_yday, 41.2))
+    rule = DayLength("made up", (hours, hours), "x", "common practice", "nowhere", ("moths",))
+    short = {BORER: replace(cards[BORER], day_length=(rule,))}
+    window = moths(season_plan(here, short, early, watch=BORER, journal=journal))
+    assert window.fastest == plain.fastest
+    assert (window.status is Status.NOT_THIS_SEASON) is (later == 0)

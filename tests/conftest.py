@@ -1,0 +1,36 @@
+"""Where tests run in several processes, ratios of times are measured while all others wait."""
+
+from __future__ import annotations
+
+from collections.abc import Generator, Iterator
+from contextlib import contextmanager
+from pathlib import Path
+
+import pytest
+
+try:
+    import fcntl
+except ImportError:  # Windows
+    fcntl = None  # type: ignore[assignment]
+
+_DOOR, _ROOM = Path(__file__).with_name("__init__.py"), Path(__file__)
+
+
+@contextmanager
+def _turn(alone: bool) -> Iterator[None]:
+    """Share the room, or have it alone: whoever wants it alone keeps the door shut meanwhile."""
+    with _DOOR.open() as door, _ROOM.open() as room:
+        fcntl.flock(door, fcntl.LOCK_EX)
+        fcntl.flock(room, fcntl.LOCK_EX if alone else fcntl.LOCK_SH)
+        if not alone:
+            fcntl.flock(door, fcntl.LOCK_UN)
+        yield
+
+
+@pytest.hookimpl(wrapper=True)
+def pytest_runtest_protocol(item: pytest.Item) -> Generator[None, object, object]:
+    """Take turns, fixtures and all."""
+    if fcntl is None or not hasattr(item.config, "workerinput"):
+        return (yield)
+    with _turn(alone="benchmarks" in item.path.parts):
+        return (yield)
