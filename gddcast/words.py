@@ -14,6 +14,14 @@ _MONTHS = (
     "July", "August", "September", "October", "November", "December",
 )  # fmt: skip
 
+#: Hours at which a thermometer that is read and reset counts a hot day twice, and what is said
+#: of it: measured on six hourly records read at 17 h. [h]
+AFTERNOON = range(12, 21)
+COUNTED_TWICE = (
+    "Read and reset in the afternoon, a hot day counts twice: the next day starts at its warmth. "
+    "Dates come out 1 to 11 days early. Read after dark or in the morning."
+)
+
 
 class Status(Enum):
     """Where a stage stands today; each word has an exact rule in ``gddcast.scouting.windows``."""

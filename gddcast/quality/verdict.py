@@ -30,6 +30,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from gddcast.quality import findings as found_in
+from gddcast.quality.afternoon_readings import carried_over
 from gddcast.quality.consequence import PLAIN, Effect, Yardstick, yardstick
 from gddcast.quality.findings import Finding
 from gddcast.quality.shifts import maxima_a_day_earlier
@@ -144,6 +145,7 @@ _OF_THE_REST = (
     found_in.change_of_precision,
     found_in.flat_days,
     found_in.morning_readings,
+    found_in.afternoon_readings,
 )
 
 
@@ -206,7 +208,12 @@ def _with_effects(
             cooler = PLAIN.heat(low[begin:end], high[begin:end] - each.values[0])
             effect = measure.effect(begin, end, 2.0 * measure.heat[begin:end] - cooler)
         elif each.rule == "morning-readings":
-            effect = _of_late_maxima(judged, each)
+            moved = maxima_a_day_earlier(judged, each.first, each.last)
+            effect = _over_seasons(moved, each, yardstick(judged).heat)
+        elif each.rule == "afternoon-readings":
+            # What the evenings did cannot be taken back; carried over once more they do about as
+            # much again.
+            effect = _over_seasons(judged, each, yardstick(carried_over(judged)).heat)
         yield (
             each
             if effect is None
@@ -214,16 +221,14 @@ def _with_effects(
         )
 
 
-def _of_late_maxima(judged: DailySeries, late: Finding) -> Effect | None:
-    """Mean effect over the seasons of a stretch that books its maxima a day late."""
-    moved = maxima_a_day_earlier(judged, late.first, late.last)
-    measure: Yardstick = yardstick(moved)
-    booked = yardstick(judged).heat
+def _over_seasons(right: DailySeries, fault: Finding, counted: Array) -> Effect | None:
+    """Mean effect, over the seasons of a fault's days, of counting ``counted`` for ``right``."""
+    measure: Yardstick = yardstick(right)
     effects = []
-    for season in judged.between(late.first, late.last).seasons():
-        begin = max(judged.index(season.first), 0)
-        end = min(judged.index(season.last) + 1, len(judged))
-        effect = measure.effect(begin, end, booked[begin:end])
+    for season in right.between(fault.first, fault.last).seasons():
+        begin = max(right.index(season.first), 0)
+        end = min(right.index(season.last) + 1, len(right))
+        effect = measure.effect(begin, end, counted[begin:end])
         if effect is not None:
             effects.append(effect)
     if not effects:
