@@ -130,10 +130,12 @@ def _crop_named(cards: dict[str, Card], name: str) -> Card:
 
 def _packet_days(card: Card, need: Need) -> int | None:
     """The longest of the card's first days from seed, as a packet prints them."""
+    from gddcast.units import rounded
+
     event = card.event("first-pick")
     days = [each for each in (event.days if event else ())
             if each.starts_from.crop == need.start]  # fmt: skip
-    return round(days[0].days[1]) if days else None
+    return int(rounded(days[0].days[1])) if days else None
 
 
 def no_past_season(source: str) -> Refusal:

@@ -10,7 +10,7 @@ import numpy as np
 from gddcast import words
 from gddcast.draw.day_curve import day_picture, g_picture
 from gddcast.draw.rates import rate_picture, takeaway
-from gddcast.handouts.lessons.rate_text import curve_words
+from gddcast.handouts.lessons.rate_text import curve_words, with_error
 from gddcast.heat.daily import CUTOFFS, no_cutoff, single_sine
 from gddcast.lessons import day_waves
 from gddcast.lessons.curve_table import table as curve_rows
@@ -212,8 +212,8 @@ def _threshold(line: ThresholdLine, opinion: SecondOpinion) -> list[tuple[str, s
         ),
         (
             "second opinion, orthogonal line",
-            f"{opinion.lower:.2f} ± {opinion.lower_error:.2f}",
-            f"{opinion.heat:.1f} ± {opinion.heat_error:.1f}",
+            with_error(opinion.lower, opinion.lower_error, 2),
+            with_error(opinion.heat, opinion.heat_error, 1),
         ),
     ]
 
