@@ -34,8 +34,16 @@ from gddcast.quality.afternoon_readings import carried_over
 from gddcast.quality.consequence import PLAIN, Effect, Yardstick, yardstick
 from gddcast.quality.findings import Finding
 from gddcast.quality.shifts import maxima_a_day_earlier
-from gddcast.weather.gaps import SHORT, gaps_of
-from gddcast.weather.series import DailySeries, HasSeries, Origin, Season, season_of, series_of
+from gddcast.weather.gaps import LONG, SHORT, gaps_of
+from gddcast.weather.series import (
+    DailySeries,
+    HasSeries,
+    Origin,
+    Season,
+    runs,
+    season_of,
+    series_of,
+)
 from gddcast.words import count
 
 __all__ = ["Finding", "Trust", "Verdict", "judge", "season_usable"]
@@ -153,11 +161,16 @@ def season_usable(series: DailySeries, season: Season) -> bool:
     """Whether a past season may lend its weather.
 
     98 in 100 of its days must be measured, and no gap be longer than can be filled unasked.
+    Patched runs longer than a record is ever filled from itself are another record's readings,
+    moved: measured weather.
     """
     days = series.between(season.first, season.last)
     if len(days) < season.days:
         return False
-    measured = np.count_nonzero(days.known & (days.origin != Origin.PATCHED))
+    patched = days.origin == Origin.PATCHED
+    for begin, end in runs(patched):
+        patched[begin:end] = end - begin <= LONG
+    measured = np.count_nonzero(days.known & ~patched)
     longest = max((end - begin for begin, end in gaps_of(days)), default=0)
     return bool(measured >= SEASON_KNOWN * season.days and longest <= SHORT)
 

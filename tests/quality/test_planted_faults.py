@@ -2,7 +2,8 @@
 
 Each fault is planted forty times, one at a time and seeded, in ten-year pieces of four stations
 (Champion NE, Córdoba, Brussels, Clemson 1960-1975 between its afternoon and its morning readings).
-The table is printed with the tests; ``python -m tests.quality.test_planted_faults`` prints it as Markdown.
+The table is printed with the tests; ``python -m tests.quality.test_planted_faults`` prints it as
+Markdown.
 """
 
 from __future__ import annotations

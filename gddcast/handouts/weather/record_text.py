@@ -232,6 +232,13 @@ def mended_text(mended: Mended, source: str, lender: str | None, output: str, sh
             f"{words.count(loan.in_common, 'day')} in common tell.",
             "",
         )
+    if mended.beyond is not None:
+        before, after = (words.count(each, "day") for each in mended.beyond)
+        lines += _wrap(
+            f"{lender} also knows {before} before this record and {after} after it. To borrow "
+            "them, past years among them, add  --extend",
+            "",
+        )
     lines += _spans(mended.patched, mended.days_patched, "patched and marked")
     lines += _spans(mended.left, mended.days_left, "still unknown")
     if any((last - first).days >= LONG for first, last in mended.left):
