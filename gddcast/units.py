@@ -6,6 +6,7 @@ a heat sum is a difference of temperatures times days: 1,000 °F-days are 556 °
 
 from __future__ import annotations
 
+import math
 import re
 from typing import TYPE_CHECKING, Literal, TypeVar
 
@@ -88,6 +89,24 @@ def to_celsius_days(value: Value, unit: Unit) -> Value:
 def from_celsius_days(value: Value, unit: Unit) -> Value:
     """Heat sum, or a difference of temperatures, in °C·d or °C to ``unit``."""
     return fahrenheit_days(value) if unit == "F" else value
+
+
+def rounded(value: float, digits: int = 0) -> float:
+    """A number rounded as people round: a half goes away from zero, on every surface.
+
+    A reading that went from °F to °C and back misses its half by the last binary digit; it is
+    still a half.
+
+    Examples
+    --------
+    >>> rounded(20.5), rounded(21.5), rounded(-2.5), rounded(0.25, 1)
+    (21.0, 22.0, -3.0, 0.3)
+    """
+    if not math.isfinite(value):
+        return value
+    size = 10.0**digits
+    whole = math.floor(abs(value) * size + 0.5 + 1e-9) / size
+    return math.copysign(whole, value) + 0.0
 
 
 def temperature_named(text: str) -> tuple[float, Unit]:

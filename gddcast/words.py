@@ -6,13 +6,21 @@ import datetime as dt
 from collections.abc import Sequence
 from enum import Enum
 
-from gddcast.units import Unit, from_celsius, from_celsius_days
+from gddcast.units import Unit, from_celsius, from_celsius_days, rounded
 
 _WEEKDAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
 _MONTHS = (
     "January", "February", "March", "April", "May", "June",
     "July", "August", "September", "October", "November", "December",
 )  # fmt: skip
+
+#: Hours at which a thermometer that is read and reset counts a hot day twice, and what is said
+#: of it: measured on six hourly records read at 17 h. [h]
+AFTERNOON = range(12, 21)
+COUNTED_TWICE = (
+    "Read and reset in the afternoon, a hot day counts twice: the next day starts at its warmth. "
+    "Dates come out 1 to 11 days early. Read after dark or in the morning."
+)
 
 
 class Status(Enum):
@@ -133,7 +141,7 @@ def temperature(celsius: float, show: Unit, digits: int = 0) -> str:
     >>> temperature(10.0, "F")
     '50 °F'
     """
-    value = round(from_celsius(celsius, show), digits) + 0.0
+    value = rounded(from_celsius(celsius, show), digits)
     return f"{value:,.{digits}f} °{show}".replace("-", "−")
 
 
@@ -157,7 +165,7 @@ def heat(celsius_days: float, show: Unit, *, unit: bool = True) -> str:
     >>> heat(555.6, "F")
     '1,000 °F-days'
     """
-    value = f"{from_celsius_days(celsius_days, show):,.0f}"
+    value = f"{rounded(from_celsius_days(celsius_days, show)):,.0f}"
     return f"{value} °{show}-days" if unit else value
 
 
@@ -169,7 +177,7 @@ def heat_rate(celsius_days: float, show: Unit) -> str:
     >>> heat_rate(11.9, "F")
     '21.4 °F-days'
     """
-    return f"{from_celsius_days(celsius_days, show):,.1f} °{show}-days"
+    return f"{rounded(from_celsius_days(celsius_days, show), 1):,.1f} °{show}-days"
 
 
 def heat_both(celsius_days: float, show: Unit) -> str:

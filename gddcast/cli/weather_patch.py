@@ -10,6 +10,7 @@ from typing import Any
 import click
 
 from gddcast.cli import options
+from gddcast.errors import Refusal
 
 _UNIT = click.Choice(["F", "C", "K", "tenths-C"])
 Span = tuple[dt.date, dt.date]
@@ -32,6 +33,9 @@ def _days(flag: str, words: str) -> Callable[[options.Command], options.Command]
     metavar="OTHER",
     help="A record near by that lends its readings, moved by its own offset.",
 )
+@click.option(
+    "--extend", is_flag=True, help="OTHER lends before FILE begins and after it ends, too."
+)
 @click.option("--from-unit", type=_UNIT, help="What OTHER is in; --unit speaks of FILE.")
 @_days("--blank", "Days whose readings are not to be believed.")
 @_days("--blank-max", "Days whose maxima are not to be believed.")
@@ -49,6 +53,7 @@ def patch(
     file: Path,
     output: Path,
     lender: Path | None,
+    extend: bool,
     from_unit: str | None,
     blank: tuple[Span, ...],
     blank_max: tuple[Span, ...],
@@ -71,6 +76,7 @@ def patch(
     \b
     gddcast weather patch garden.csv -o patched.csv
     gddcast weather patch garden.csv --from station.csv -o patched.csv
+    gddcast weather patch garden.csv --from station.csv --extend -o with-past-years.csv
     gddcast weather patch garden.csv --blank-max 2026-05-20 2026-05-29 -o patched.csv
     """
     from gddcast.cli.clock import now
@@ -80,6 +86,11 @@ def patch(
     from gddcast.quality.mending import Wishes, mend
     from gddcast.text.weather.record_csv import record_csv
 
+    if extend and lender is None:
+        raise Refusal(
+            "--extend", "no record is named that lends", "A record does not extend itself.",
+            "Name one near by:", flag="--from OTHER.csv", slug="lender-missing",
+        )  # fmt: skip
     series = open_measured(file, on=on, no_input=no_input, **how)
     other = None
     if lender is not None:
@@ -91,7 +102,7 @@ def patch(
         blank, blank_max, blank_min, mornings, add_max=_difference(add_max),
         add_min=_difference(add_min),
     )  # fmt: skip
-    mended = mend(series, wishes, other)
+    mended = mend(series, wishes, other, extend=extend)
     lent_by = lender.name if lender else None
     write_text(output, record_csv(mended, file.name, lent_by, now().date()), force=force)
     unit = shown_unit(show, series)

@@ -15,6 +15,7 @@ from gddcast.journal.entries import Journal, Sowing
 from gddcast.outlook.dates import YearDot, outlook_of
 from gddcast.outlook.ensemble import Climate
 from gddcast.scouting.windows import ScoutingWindow
+from gddcast.units import rounded
 from gddcast.weather.series import DailySeries
 
 Span = tuple[dt.date, dt.date]
@@ -204,7 +205,7 @@ def _due(
     climate: Climate | None,
 ) -> Due:
     if need.counting is None:
-        low, high = (sown + dt.timedelta(days=round(each)) for each in (need.low, need.high))
+        low, high = (sown + dt.timedelta(days=rounded(each)) for each in (need.low, need.high))
         return Due(key, low, low + (high - low) / 2, high)
     one = outlook_of(series, need.counting, need.used, start=sown, today=today, climate=climate)
     if one.reached is not None:

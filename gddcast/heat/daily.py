@@ -31,6 +31,10 @@ OfLevel = Callable[[Level], Array]
 
 _Method = TypeVar("_Method")
 
+# A reading and a threshold no further apart are one number: 20.1 °C is not 68.18 °F to the last
+# binary digit. Only a vertical cut-off can tell.
+_TIE = 1e-9
+
 # Values a block holds: few enough for the processor's cache, enough to forget the loop.
 _BLOCK = 65_536
 
@@ -209,22 +213,23 @@ class _Block:
 
     def __init__(self, shape: Shape) -> None:
         self.shape = shape
-        self._floats = np.empty((4, _BLOCK))
+        self._floats = np.empty((5, _BLOCK))
         self._flags = np.empty(_BLOCK, dtype=bool)
 
     def load(self, tmin: Array, tmax: Array) -> None:
         """Take the days whose A(c) and F(c) are asked for next."""
         size = tmin.size
-        self.total, self.span, self._above, self._distance = self._floats[:, :size]
+        self.total, self.span, self._above, self._distance, self._reach = self._floats[:, :size]
         self._crossed = self._flags[:size]
         np.add(tmin, tmax, out=self.total)
         np.subtract(tmax, tmin, out=self.span)
+        np.subtract(self.span, _TIE, out=self._reach)
 
     def _crossing(self, level: Level) -> tuple[NDArray[np.intp], Array, Array]:
         # Only days whose curve crosses the level need the curve: the rest are rectangles.
         np.subtract(self.total, np.multiply(level, 2.0), out=self._above)
         np.abs(self._above, out=self._distance)
-        np.less(self._distance, self.span, out=self._crossed)
+        np.less(self._distance, self._reach, out=self._crossed)
         where = np.flatnonzero(self._crossed)
         span, y = self.span.take(where), self._distance.take(where)
         y /= span
@@ -247,7 +252,7 @@ class _Block:
     def share(self, level: Level) -> Array:
         """F(c): share of each day spent above ``level``."""
         where, _, y = self._crossing(level)
-        part = np.where(np.isnan(self._above), np.nan, self._above >= 0.0)
+        part = np.where(np.isnan(self._above), np.nan, self._above >= -_TIE)
         if self.shape.s is not None:
             curve = self.shape.s(y)
             part[where] = np.where(self._above[where] >= 0.0, 1.0 - curve, curve)
@@ -264,7 +269,7 @@ def _one_shape(
     if cutoff.rule is None:
         return
     # Few days are hot: only those whose maximum comes to the upper threshold are touched.
-    hot = np.flatnonzero(tmax >= upper)
+    hot = np.flatnonzero(tmax >= upper - _TIE)
     if hot.size:
         lower, upper = _of_days(lower, hot), _of_days(upper, hot)
         block.load(tmin.take(hot), tmax.take(hot))
@@ -471,7 +476,7 @@ def hourly_degree_days(
     if cutoff.rule is not None and high != np.inf:
         heat -= cutoff.rule(
             lambda level: np.maximum(readings - level, 0.0),
-            lambda level: np.where(np.isnan(readings), np.nan, (readings >= level) * 1.0),
+            lambda level: np.where(np.isnan(readings), np.nan, (readings >= level - _TIE) * 1.0),
             low,
             high,
         )

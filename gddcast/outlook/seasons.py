@@ -15,6 +15,7 @@ from gddcast.heat.thermal_time import day_reached, running_heat
 from gddcast.journal.entries import Bracket
 from gddcast.outlook.dates import Outlook, outlooks
 from gddcast.outlook.season_so_far import record_on
+from gddcast.units import rounded
 from gddcast.weather.series import DailySeries, HasSeries, Season, date_in, season_of, series_of
 
 if TYPE_CHECKING:
@@ -196,18 +197,19 @@ def standing(
 def _days_ahead(past: list[SeasonHeat], heat: float, through: dt.date) -> int | None:
     if heat <= 0.0:  # every season has none on its first day
         return None
-    reached = [each.reached(heat) for each in past]
+    # A season that never had as much comes after all that did: leaving it out would make the
+    # middle one earlier than it was.
     days = [
-        (day - date_in(each.season.first.year, 1, 1)).days
-        for each, day in zip(past, reached, strict=True)
-        if day is not None
+        (day - date_in(each.season.first.year, 1, 1)).days if day else np.inf
+        for each, day in ((each, each.reached(heat)) for each in past)
     ]
-    if len(days) < len(past) / 2:
+    middle = float(np.median(days))
+    if not np.isfinite(middle):
         return None
     first = past[0].season.first
     own_year = through.year - (through < date_in(through.year, first.month, first.day))
     now = (through - dt.date(own_year, 1, 1)).days
-    return round(float(np.median(days))) - now
+    return int(rounded(middle)) - now
 
 
 @dataclass(frozen=True, slots=True)

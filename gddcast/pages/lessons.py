@@ -36,7 +36,7 @@ from gddcast.pages.paper import Figure, Paper, Table, fill
 from gddcast.rearing.curves import NoCurve, RateCurve
 from gddcast.rearing.fit import Rearing, ThresholdLine
 from gddcast.rearing.orthogonal import SecondOpinion
-from gddcast.text.rearing import curve_words
+from gddcast.text.rearing import curve_words, with_error
 
 
 @dataclass(frozen=True, slots=True)
@@ -212,8 +212,8 @@ def _threshold(line: ThresholdLine, opinion: SecondOpinion) -> list[tuple[str, s
         ),
         (
             "second opinion, orthogonal line",
-            f"{opinion.lower:.2f} ± {opinion.lower_error:.2f}",
-            f"{opinion.heat:.1f} ± {opinion.heat_error:.1f}",
+            with_error(opinion.lower, opinion.lower_error, 2),
+            with_error(opinion.heat, opinion.heat_error, 1),
         ),
     ]
 

@@ -58,6 +58,8 @@ class Check:
     find: Callable[[Array, Days], Mask]
     reason: str
     limit: float = 0.0
+    #: Which of the readings that fail weather can explain: they are noted and kept.
+    explained: Callable[[Array, Days, Mask], Mask] | None = None
 
 
 def bounds(readings: Array, dates: Days) -> Mask:  # noqa: ARG001
@@ -121,17 +123,51 @@ def month_gap(readings: Array, dates: Days) -> Mask:
 
 def outlier(readings: Array, dates: Days) -> Mask:
     """Readings six or more robust spreads from the usual of fifteen calendar days."""
+    with np.errstate(invalid="ignore"):
+        return np.asarray(np.abs(departures(readings, dates)) >= OUTLYING)
+
+
+def departures(readings: Array, dates: Days) -> Array:
+    """Robust spreads by which each reading departs from the usual of fifteen calendar days.
+
+    NaN where too few readings say what is usual, or they are all alike.
+    """
     days = day_of_year(dates)
     years = dates.astype("datetime64[Y]").astype(int)
     years -= years[0] if years.size else 0
-    found = np.zeros(readings.shape, dtype=bool)
+    found = np.full(readings.shape, np.nan)
     if not years.size:
         return found
     for row, values in enumerate(readings):
         usual, spread = _usual_and_spread(values, years, days)
-        with np.errstate(invalid="ignore"):
-            found[row] = np.abs(values - usual[days]) >= OUTLYING * spread[days]
+        with np.errstate(invalid="ignore", divide="ignore"):
+            found[row] = (values - usual[days]) / np.where(spread > 0.0, spread, np.nan)[days]
     return found
+
+
+def towards_the_other(readings: Array, dates: Days, failed: Mask) -> Mask:
+    """Cold maxima and warm minima: a day of rain stays cool, a night under cloud warm.
+
+    Such a reading goes no further than its day's other one, whatever the climate; a fault that
+    does is found as swapped. Hyderabad, 24 March 2008: a maximum of 22.4 °C in the hot season,
+    beside a minimum of 20.0 °C and 78 mm of rain.
+    """
+    months = dates.astype("datetime64[M]").astype(int) % 12
+    found = np.zeros(readings.shape, dtype=bool)
+    for row, day in zip(*np.nonzero(failed), strict=True):
+        usual = float(np.nanmedian(readings[row, months == months[day]]))
+        found[row, day] = (readings[row, day] < usual) == bool(row)
+    return found
+
+
+def borne_out(readings: Array, dates: Days, failed: Mask) -> Mask:
+    """Outliers towards the other reading, or beside a day that departs the same way by half."""
+    found = towards_the_other(readings, dates, failed)
+    away = departures(readings, dates)
+    padded = np.pad(away, ((0, 0), (1, 1)), constant_values=np.nan)
+    same = [np.sign(away) * beside for beside in (padded[:, :-2], padded[:, 2:])]
+    with np.errstate(invalid="ignore"):
+        return np.asarray(found | (failed & (np.fmax(*same) >= OUTLYING / 2.0)))
 
 
 def in_order(unit: Unit = "C") -> tuple[Check, ...]:
@@ -156,11 +192,13 @@ def in_order(unit: Unit = "C") -> tuple[Check, ...]:
             month_gap,
             "{limit} or more away from every other reading of that month on file",
             MONTH_GAP,
+            towards_the_other,
         ),
         Check(
             "outlier",
             outlier,
             "six or more spreads away from what is usual at that time of the year",
+            explained=borne_out,
         ),
     )
 

@@ -10,6 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from gddcast.quality import breaks, shifts
+from gddcast.quality.afternoon_readings import afternoon_stretches
 from gddcast.quality.checks import Check, in_order
 from gddcast.units import Unit, from_celsius_days
 from gddcast.weather.gaps import LONG, SHORT, gaps_of
@@ -92,9 +93,11 @@ def effect_words(finding: Finding) -> str:
     days = abs(finding.effect_days)
     size = "less than half a day" if days < 0.5 else count(round(days), "day")
     side = "late" if finding.effect_days > 0 else "early"
-    start = {"missing": "Counted as nothing", "morning-readings": "On average"}.get(
-        finding.rule, "Counted" if finding.removed else "Left as it is"
-    )
+    start = {
+        "missing": "Counted as nothing",
+        "morning-readings": "On average",
+        "afternoon-readings": "On average",
+    }.get(finding.rule, "Counted" if finding.removed else "Left as it is")
     return f"{start}, it would bring {finding.event} {size} {side}."
 
 
@@ -109,15 +112,35 @@ def impossible(series: DailySeries, readings: Array) -> list[Finding]:
         Its minima and maxima; readings that fail are set to NaN **in place**. [°C]
     """
     found: list[Finding] = []
+    kept = np.zeros(readings.shape, dtype=bool)
     for check in in_order(series.unit):
-        failed = check.find(readings, series.dates)
+        failed = check.find(readings, series.dates) & ~kept
+        if check.explained is not None and failed.any():
+            unusual = check.explained(readings, series.dates, failed)
+            kept |= unusual
+            failed &= ~unusual
         if failed.any():
             found += [
                 _struck(series, readings, check, failed, begin, end)
                 for begin, end in runs(failed[0] | failed[1])
             ]
             readings[failed] = np.nan
-    return found
+    return [*found, *_unusual(series, readings, kept)]
+
+
+def _unusual(series: DailySeries, readings: Array, kept: Mask) -> list[Finding]:
+    """Readings that are far from the usual and that weather explains: said, and counted."""
+    return [
+        Finding(
+            "unusual", series.date(day), series.date(day),
+            f"{of_days(series.date(day), series.date(day))}: {_READING[row]} "
+            f"{temperature(float(readings[row, day]), series.unit)}: unusual at that time of the "
+            "year, not impossible.",
+            "It counts. Look it up if you can.",
+            "note", values=(float(readings[row, day]),),
+        )
+        for row, day in zip(*np.nonzero(kept), strict=True)
+    ]  # fmt: skip
 
 
 def _struck(
@@ -311,6 +334,26 @@ def morning_readings(series: DailySeries, readings: Array) -> list[Finding]:
                 "the morning.",
                 f"If so:  gddcast weather patch FILE --mornings {first} {last} -o MOVED.csv  puts "
                 "each maximum on the day before.",
+                "finding", end - begin,
+            )
+        )  # fmt: skip
+    return found
+
+
+def afternoon_readings(series: DailySeries, readings: Array) -> list[Finding]:
+    """Stretches in which hot days look counted twice."""
+    found = []
+    for begin, end in afternoon_stretches(series, readings):
+        first, last = series.date(begin), series.date(end - 1)
+        where = "" if end - begin == len(series) else f"{first.year}–{last.year}: "
+        found.append(
+            Finding(
+                "afternoon-readings", first, last,
+                f"{where}hot days look counted twice, as when a thermometer is read and reset in "
+                "the afternoon: the maximum of a cooler day is then the evening before.",
+                "At what hour is it read? Read it after dark or in the morning, and say so:  "
+                "gddcast setup --reading-hour HOUR.  What is read already can't be mended from "
+                "itself: a station near by has whole days (gddcast weather fetch).",
                 "finding", end - begin,
             )
         )  # fmt: skip

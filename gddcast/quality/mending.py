@@ -16,7 +16,14 @@ from numpy.typing import NDArray
 from gddcast.quality.shifts import maxima_a_day_earlier
 from gddcast.quality.siting import moved_by
 from gddcast.quality.verdict import Verdict, judge
-from gddcast.weather.gaps import Loan, knows_the_usual, patch_from, patch_long, patch_short
+from gddcast.weather.gaps import (
+    Loan,
+    knows_the_usual,
+    on_days_of,
+    patch_from,
+    patch_long,
+    patch_short,
+)
 from gddcast.weather.series import DailySeries, Origin, runs
 
 Span = tuple[dt.date, dt.date]
@@ -58,6 +65,8 @@ class Mended:
     left : tuple of (date, date)
         Runs still unknown.
     loan : Loan, optional
+    beyond : (int, int), optional
+        Days the lender knows before the record's first day and after its last, not asked for.
     """
 
     series: DailySeries
@@ -66,6 +75,7 @@ class Mended:
     left: tuple[Span, ...]
     loan: Loan | None = None
     wishes: Wishes = field(default_factory=Wishes)
+    beyond: tuple[int, int] | None = None
 
     @property
     def days_patched(self) -> int:
@@ -79,7 +89,11 @@ class Mended:
 
 
 def mend(
-    series: DailySeries, wishes: Wishes | None = None, other: DailySeries | None = None
+    series: DailySeries,
+    wishes: Wishes | None = None,
+    other: DailySeries | None = None,
+    *,
+    extend: bool = False,
 ) -> Mended:
     """Mend a record as asked and fill its gaps.
 
@@ -89,6 +103,8 @@ def mend(
     wishes : Wishes, optional
     other : DailySeries, optional
         A record that lends its readings, moved by its own offset, before anything is guessed.
+    extend : bool, default: False
+        It lends before the first day and after the last as well.
 
     Raises
     ------
@@ -99,7 +115,13 @@ def mend(
     wishes = wishes or Wishes()
     verdict = judge(series)
     before = _as_wished(verdict.judged, wishes)
-    loan = patch_from(before, judge(other).judged) if other is not None else None
+    loan = beyond = None
+    if other is not None:
+        lender = judge(other).judged.without(Origin.FORECAST)
+        loan = patch_from(before, lender, extend=extend)
+        beyond = None if extend else _beyond(series, lender)
+        if extend:
+            before = on_days_of(loan.series, before)
     filled = loan.series if loan else before
     # Without a loan a record too short to know what is usual is refused, with the cure; with one
     # the days nobody lent are no reason to keep the others back.
@@ -109,11 +131,20 @@ def mend(
     return Mended(
         series=filled,
         verdict=verdict,
-        patched=_spans(series, new),
-        left=_spans(series, ~filled.known),
+        patched=_spans(filled, new),
+        left=_spans(filled, ~filled.known),
         loan=loan,
+        beyond=beyond,
         wishes=wishes,
     )
+
+
+def _beyond(series: DailySeries, lender: DailySeries) -> tuple[int, int] | None:
+    """Days a lender knows before a record and after it; None where there are none."""
+    known = lender.dates[lender.known]
+    before = int(np.count_nonzero(known < np.datetime64(series.first, "D")))
+    after = int(np.count_nonzero(known > np.datetime64(series.last, "D")))
+    return (before, after) if before or after else None
 
 
 def _as_wished(series: DailySeries, wishes: Wishes) -> DailySeries:

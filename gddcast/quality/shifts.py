@@ -56,12 +56,13 @@ def kinship_contrast(low: Array, high: Array) -> tuple[float, int]:
         Number of days behind it.
     """
     warmer, milder = np.diff(high), np.diff(low)
-    after, pairs = _correlation(warmer[:-1], milder[1:])
-    before, _ = _correlation(warmer[1:], milder[:-1])
+    after, pairs = correlation(warmer[:-1], milder[1:])
+    before, _ = correlation(warmer[1:], milder[:-1])
     return after - before, pairs
 
 
-def _correlation(one: Array, other: Array) -> tuple[float, int]:
+def correlation(one: Array, other: Array) -> tuple[float, int]:
+    """Pearson's correlation over the days both know, and their number; NaN where it has none."""
     known = ~(np.isnan(one) | np.isnan(other))
     pairs = int(np.count_nonzero(known))
     if pairs < 3:
@@ -92,16 +93,21 @@ def practices(series: DailySeries, readings: Array | None = None) -> list[Practi
     ``readings``, shape (2, days), stand in for those of the series where some were struck.
     """
     low, high = (series.tmin, series.tmax) if readings is None else readings
+    return [
+        Practice(begin, end, *kinship_contrast(low[begin:end], high[begin:end]))
+        for begin, end in pieces_of(series)
+    ]
+
+
+def pieces_of(series: DailySeries) -> list[tuple[int, int]]:
+    """Decades of a record, or the whole of one shorter than twenty years."""
     edges = [0, len(series)]
     if len(series) >= _TOLD_BY_DECADE * 365:
         decades = (series.dates.astype("datetime64[Y]").astype(int) + 1970) // 10
         begins = np.flatnonzero(np.diff(decades)) + 1
         whole = (begins >= _PIECE * 365) & (begins <= len(series) - _PIECE * 365)
         edges = [0, *begins[whole].tolist(), len(series)]
-    return [
-        Practice(begin, end, *kinship_contrast(low[begin:end], high[begin:end]))
-        for begin, end in pairwise(edges)
-    ]
+    return list(pairwise(edges))
 
 
 def late_stretches(told: list[Practice]) -> list[tuple[int, int]]:
@@ -185,7 +191,7 @@ def best_lag(high: Array, other: Array, most: int = 2) -> tuple[int, float]:
     """
     change, theirs = np.diff(high), np.diff(other)
     lags = range(-most, most + 1)
-    kin = np.array([_correlation(*_aligned(change, theirs, lag))[0] for lag in lags])
+    kin = np.array([correlation(*_aligned(change, theirs, lag))[0] for lag in lags])
     if np.isnan(kin).all():
         return 0, np.nan
     order = np.argsort(np.nan_to_num(kin, nan=-2.0))

@@ -30,11 +30,20 @@ import numpy as np
 from numpy.typing import NDArray
 
 from gddcast.quality import findings as found_in
+from gddcast.quality.afternoon_readings import carried_over
 from gddcast.quality.consequence import PLAIN, Effect, Yardstick, yardstick
 from gddcast.quality.findings import Finding
 from gddcast.quality.shifts import maxima_a_day_earlier
-from gddcast.weather.gaps import SHORT, gaps_of
-from gddcast.weather.series import DailySeries, HasSeries, Origin, Season, season_of, series_of
+from gddcast.weather.gaps import LONG, SHORT, gaps_of
+from gddcast.weather.series import (
+    DailySeries,
+    HasSeries,
+    Origin,
+    Season,
+    runs,
+    season_of,
+    series_of,
+)
 from gddcast.words import count
 
 __all__ = ["Finding", "Trust", "Verdict", "judge", "season_usable"]
@@ -144,6 +153,7 @@ _OF_THE_REST = (
     found_in.change_of_precision,
     found_in.flat_days,
     found_in.morning_readings,
+    found_in.afternoon_readings,
 )
 
 
@@ -151,11 +161,16 @@ def season_usable(series: DailySeries, season: Season) -> bool:
     """Whether a past season may lend its weather.
 
     98 in 100 of its days must be measured, and no gap be longer than can be filled unasked.
+    Patched runs longer than a record is ever filled from itself are another record's readings,
+    moved: measured weather.
     """
     days = series.between(season.first, season.last)
     if len(days) < season.days:
         return False
-    measured = np.count_nonzero(days.known & (days.origin != Origin.PATCHED))
+    patched = days.origin == Origin.PATCHED
+    for begin, end in runs(patched):
+        patched[begin:end] = end - begin <= LONG
+    measured = np.count_nonzero(days.known & ~patched)
     longest = max((end - begin for begin, end in gaps_of(days)), default=0)
     return bool(measured >= SEASON_KNOWN * season.days and longest <= SHORT)
 
@@ -206,7 +221,12 @@ def _with_effects(
             cooler = PLAIN.heat(low[begin:end], high[begin:end] - each.values[0])
             effect = measure.effect(begin, end, 2.0 * measure.heat[begin:end] - cooler)
         elif each.rule == "morning-readings":
-            effect = _of_late_maxima(judged, each)
+            moved = maxima_a_day_earlier(judged, each.first, each.last)
+            effect = _over_seasons(moved, each, yardstick(judged).heat)
+        elif each.rule == "afternoon-readings":
+            # What the evenings did cannot be taken back; carried over once more they do about as
+            # much again.
+            effect = _over_seasons(judged, each, yardstick(carried_over(judged)).heat)
         yield (
             each
             if effect is None
@@ -214,16 +234,14 @@ def _with_effects(
         )
 
 
-def _of_late_maxima(judged: DailySeries, late: Finding) -> Effect | None:
-    """Mean effect over the seasons of a stretch that books its maxima a day late."""
-    moved = maxima_a_day_earlier(judged, late.first, late.last)
-    measure: Yardstick = yardstick(moved)
-    booked = yardstick(judged).heat
+def _over_seasons(right: DailySeries, fault: Finding, counted: Array) -> Effect | None:
+    """Mean effect, over the seasons of a fault's days, of counting ``counted`` for ``right``."""
+    measure: Yardstick = yardstick(right)
     effects = []
-    for season in judged.between(late.first, late.last).seasons():
-        begin = max(judged.index(season.first), 0)
-        end = min(judged.index(season.last) + 1, len(judged))
-        effect = measure.effect(begin, end, booked[begin:end])
+    for season in right.between(fault.first, fault.last).seasons():
+        begin = max(right.index(season.first), 0)
+        end = min(right.index(season.last) + 1, len(right))
+        effect = measure.effect(begin, end, counted[begin:end])
         if effect is not None:
             effects.append(effect)
     if not effects:

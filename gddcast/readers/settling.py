@@ -16,6 +16,7 @@ from gddcast.readers.scale_change import refuse_change_of_scale
 from gddcast.readers.standard_time import days_of_daily_stamps
 from gddcast.units import Unit
 from gddcast.weather.series import DailySeries, Origin, Place
+from gddcast.words import AFTERNOON, COUNTED_TWICE
 
 Origins = NDArray[np.int8]
 
@@ -162,6 +163,8 @@ def _daily_reading(
         days, high, low, how = _morning_readings(days, high, low, how)
         day_ends = "morning-reading"
         understood.append(f"Read at {told.reading_hour} h: each maximum given to the day before")
+    if told.reading_hour is not None and told.reading_hour in AFTERNOON:
+        notes.append(Note("afternoon-readings", COUNTED_TWICE))
     origin = _origins(days, high, low, how, told, notes)
     if about.means_only:
         notes.append(

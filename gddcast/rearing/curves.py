@@ -12,6 +12,9 @@ from gddcast.rearing.fit import Rearing, fastest_group, temperature_groups, thre
 
 Array = NDArray[np.float64]
 
+# A limit found this near to a jar's temperature was held up by the jar. [°C]
+_AT_A_JAR = 0.05
+
 
 def briere(temperature: ArrayLike, a: float, lower: float, upper: float, m: float = 2.0) -> Array:
     """Development rate by the curve of Brière et al., zero outside its two limits.
@@ -76,13 +79,19 @@ class RateCurve:
     name : str
         ``Brière, 3 numbers`` or ``Brière, 4 numbers``.
     lower, optimum, upper : float
+        The optimum is NaN where the curve puts it below the fastest jars, which know better.
         [°C]
     lower_error, upper_error : float
-        Standard errors. [°C]
+        Standard errors; NaN for an upper limit that is only known to lie between two jars. [°C]
     parameters : tuple of float
         a, lower, upper, and m where it was fitted.
     aicc : float
         Corrected Akaike criterion: the smaller is the better trade of fit against numbers.
+    fastest : float
+        The coolest of the fastest jars. [°C]
+    upper_between : (float, float), optional
+        The warmest jar that finished and the next one, where the fit ran into a jar: every limit
+        between the two fits as well. [°C]
     """
 
     name: str
@@ -93,6 +102,8 @@ class RateCurve:
     upper_error: float
     parameters: tuple[float, ...]
     aicc: float
+    fastest: float
+    upper_between: tuple[float, float] | None = None
 
     def rate_at(self, temperature: ArrayLike) -> Array:
         """Rate on the curve. [1/d]"""
@@ -157,16 +168,30 @@ def _fit(rearing: Rearing, *, with_m: bool) -> RateCurve | None:
     if not np.all(np.isfinite(errors)) or best[2] > high[2] - 0.1:
         return None
     lower, upper = float(best[1]), float(best[2])
+    optimum = briere_optimum(lower, upper, *map(float, best[3:]))
+    fastest, _ = fastest_group(rearing)
+    between = _between_jars(rearing, upper)
     return RateCurve(
         name=f"Brière, {len(best)} numbers",
         lower=lower,
-        optimum=briere_optimum(lower, upper, *map(float, best[3:])),
+        optimum=optimum if optimum >= fastest else float("nan"),
         upper=upper,
         lower_error=float(errors[1]),
-        upper_error=float(errors[2]),
+        upper_error=float("nan") if between else float(errors[2]),
         parameters=tuple(map(float, best)),
         aicc=_aicc(rearing, curve(rearing.temperature, *best), len(best)),
+        fastest=fastest,
+        upper_between=between,
     )
+
+
+def _between_jars(rearing: Rearing, upper: float) -> tuple[float, float] | None:
+    """Warmest jar that finished and the next, where the limit found is a jar's own temperature."""
+    if np.abs(rearing.temperature - upper).min() > _AT_A_JAR:
+        return None
+    finished = float(rearing.temperature[np.isfinite(rearing.days)].max())
+    beyond = rearing.temperature[rearing.temperature > finished]
+    return finished, float(beyond.min()) if beyond.size else np.inf
 
 
 def _scale(rearing: Rearing, lower: float, upper: float) -> float:

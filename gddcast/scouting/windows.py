@@ -15,6 +15,7 @@ from gddcast.journal.clocks import Clock
 from gddcast.journal.entries import Bracket, OwnGoal
 from gddcast.outlook.dates import Outlook
 from gddcast.outlook.effects import Effect
+from gddcast.units import rounded
 from gddcast.words import Status, count
 
 #: Days after the slowest past year on which a stage nobody found is put away.
@@ -112,7 +113,7 @@ class ScoutingWindow:
         lasts = self.event.lasts
         if self.found is None or lasts is None:
             return None
-        first, last = (dt.timedelta(days=round(days) - 1) for days in lasts.days)
+        first, last = (dt.timedelta(days=rounded(days) - 1) for days in lasts.days)
         return self.found.found_on + first, self.found.found_on + last
 
     @property

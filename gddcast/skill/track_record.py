@@ -14,7 +14,7 @@ from gddcast.words import count
 
 Array = NDArray[np.float64]
 
-_DRAWS = 1000
+_DRAWS = 4000
 _SEED = 1912
 # Fewer seasons than these say nothing about a lead.
 _FEWEST = 5
@@ -170,14 +170,21 @@ def _by_way(values: Array) -> dict[str, float]:
 def gain(before: Array, after: Array, cluster: NDArray[np.int64]) -> tuple[float, float, float]:
     """Share of a score saved, and its 95 % interval when whole seasons are drawn again.
 
-    Forecasts of one season share its weather, so seasons are drawn, not forecasts.
+    Forecasts of one season share its weather, so seasons are drawn, not forecasts. Quantiles of
+    few seasons drawn again are too narrow: five would hold the truth 83 times in 100. They are
+    read further out, as far as Student's t and the seasons' own number ask (Hesterberg 2015, Am.
+    Stat. 69, 371-386, expanded percentile interval; from memory).
     """
+    from scipy.special import ndtr, stdtrit
+
     _, place = np.unique(cluster, return_inverse=True)
     sums = np.stack([np.bincount(place, before), np.bincount(place, after)])
     count = sums.shape[1]
     draws = np.random.default_rng(_SEED).multinomial(count, np.full(count, 1 / count), _DRAWS)
     drawn = sums @ draws.T
-    low, high = np.quantile(1.0 - drawn[1] / drawn[0], [0.025, 0.975])
+    freedom = max(count - 1, 1)
+    tail = float(ndtr(float(stdtrit(freedom, 0.025)) * np.sqrt(count / freedom)))
+    low, high = np.quantile(1.0 - drawn[1] / drawn[0], [tail, 1.0 - tail])
     total = sums.sum(axis=1)
     return float(1.0 - total[1] / total[0]), float(low), float(high)
 

@@ -30,18 +30,18 @@ def _lines(
     )
     lower, heat = line.lower, line.heat
     yield (
-        f"  Lower threshold  {lower.value:6.2f} ± {lower.error:.2f} °C       "
+        f"  Lower threshold  {with_error(lower.value, lower.error, 2, 6)} °C       "
         f"({fahrenheit(lower.value):.1f} °F)"
     )
     yield (
-        f"  Heat sum         {heat.value:6.1f} ± {heat.error:.1f} °C-days  "
+        f"  Heat sum         {with_error(heat.value, heat.error, 1, 6)} °C-days  "
         f"({fahrenheit_days(heat.value):.0f} °F-days)"
     )
     yield f"  95 % intervals   {_interval(lower, 1, '°C')}; {_interval(heat, 0, '°C-days')}"
     yield f"  bootstrap        {_boot(lower, 1, '°C')}; {_boot(heat, 0, '°C-days')}"
     yield (
-        f"  Second opinion   {opinion.lower:6.2f} ± {opinion.lower_error:.2f} °C and "
-        f"{opinion.heat:.1f} ± {opinion.heat_error:.1f} °C-days (orthogonal line, Ikemoto & "
+        f"  Second opinion   {with_error(opinion.lower, opinion.lower_error, 2, 6)} °C and "
+        f"{with_error(opinion.heat, opinion.heat_error, 1)} °C-days (orthogonal line, Ikemoto & "
         "Takai 2000)"
     )
     yield "The two numbers of one fit stay together: never use one with another's partner."
@@ -66,5 +66,30 @@ def curve_words(curve: RateCurve | NoCurve) -> list[str]:
     """Optimum and upper limit, or why they can't be had."""
     if isinstance(curve, NoCurve):
         return [f"Optimum and upper limit can't be said: {curve.reason}."]
-    upper = f"{curve.upper:.1f} ± {curve.upper_error:.1f} °C"
-    return [f"Fastest near {curve.optimum:.1f} °C, none above {upper} ({curve.name})."]
+    if np.isnan(curve.optimum):
+        fastest = f"Optimum can't be said: the jars at {curve.fastest:.1f} °C are faster than the "
+        fastest += f"top of the curve ({curve.name})."
+    else:
+        fastest = f"Fastest near {curve.optimum:.1f} °C ({curve.name})."
+    return [fastest, f"Upper limit: {_upper_words(curve)}."]
+
+
+def _upper_words(curve: RateCurve) -> str:
+    if curve.upper_between is None:
+        return f"none develops above {with_error(curve.upper, curve.upper_error, 1)} °C"
+    finished, beyond = curve.upper_between
+    if np.isinf(beyond):
+        return f"somewhere above {finished:.4g} °C; no warmer jar was tried"
+    return f"somewhere between {finished:.4g} and {beyond:.4g} °C; no jar stood between"
+
+
+def with_error(value: float, error: float, digits: int, width: int = 0) -> str:
+    """A value with its standard error, which is left out where it rounds to nothing.
+
+    Examples
+    --------
+    >>> with_error(7.1, 1.89, 2), with_error(33.0, 0.0001, 1)
+    ('7.10 ± 1.89', '33.0')
+    """
+    rest = f"{error:.{digits}f}"
+    return f"{value:{width}.{digits}f}" + (f" ± {rest}" if float(rest) else "")

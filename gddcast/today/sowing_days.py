@@ -23,6 +23,7 @@ from gddcast.journal.entries import Journal
 from gddcast.today.plan import SeasonPlan
 from gddcast.today.practice import Practice
 from gddcast.today.record import Record
+from gddcast.units import rounded
 
 
 @dataclass(frozen=True, slots=True)
@@ -108,7 +109,7 @@ def _packet_days(card: Card, need: Need) -> int | None:
     event = card.event("first-pick")
     days = [each for each in (event.days if event else ())
             if each.starts_from.crop == need.start]  # fmt: skip
-    return round(days[0].days[1]) if days else None
+    return int(rounded(days[0].days[1])) if days else None
 
 
 def no_past_season(source: str) -> Refusal:

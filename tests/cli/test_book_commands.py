@@ -133,6 +133,18 @@ def test_setup_never_writes_over_a_book_and_changes_one_line(book: Path) -> None
     refused(run("setup", "--no-input"), "there is a season book in it", "book.toml")
 
 
+def test_setup_keeps_the_hour_of_reading_and_warns_of_an_afternoon(book: Path) -> None:
+    """Before noon a maximum is yesterday's: DeGaetano & Knapp (1993); Karl et al. (1986)."""
+    morning = run("setup", "--reading-hour", "7")
+    assert "reading_hour = 7, day_ends = morning-reading." in morning.stdout
+    assert morning.stderr == ""
+    assert open_book(book).settings.weather.reading_hour == 7
+    afternoon = run("setup", "--reading-hour", "17")
+    assert "a hot day counts twice" in afternoon.stderr
+    weather = open_book(book).settings.weather
+    assert (weather.reading_hour, weather.day_ends) == (17, "midnight")
+
+
 def test_a_place_in_the_south_begins_in_july_and_a_lost_sign_is_noticed(here: Path) -> None:
     south = run("setup", "--name", "South", "--at", "-38,145", "--timezone",
                 "Australia/Melbourne", "--show", "C", "--no-input")  # fmt: skip

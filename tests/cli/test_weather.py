@@ -218,3 +218,23 @@ def test_answers_for_programs_keep_their_schema(schema: str, words: tuple[str, .
     answer = run(*words, "--json")
     assert answer.exit_code == 0
     jsonschema.validate(json.loads(answer.stdout), rules)
+
+
+def test_a_record_is_extended_by_a_neighbour_when_asked(folder: Path) -> None:
+    """Ashby Ridge runs exactly 4 °F cooler than Two Ponds, by its making."""
+    lines = (folder / "farm_two_ponds_f.csv").read_text().splitlines()
+    (folder / "young.csv").write_text("\n".join([lines[0], *lines[-100:]]) + "\n")
+    asked = ("patch", "young.csv", "--from", "farm_ashby_ridge_f.csv", "-o", "long.csv")
+    told = run(*asked).stdout
+    assert "lent 0 days" in told
+    assert "before this record and 0 days after it" in " ".join(told.split())
+    answer = run(*asked, "--extend", "--force")
+    assert answer.exit_code == 0
+    assert "moved by +4.0 °F (max) and +4.0 °F (min)" in " ".join(answer.stdout.split())
+    extended = read_temperatures(folder / "long.csv").series
+    whole = read_temperatures(folder / "farm_two_ponds_f.csv").series
+    ours = whole.between(extended.first, extended.last)
+    np.testing.assert_allclose(extended.tmax, ours.tmax, rtol=0, atol=0.1)
+    alone = run("patch", "young.csv", "--extend", "-o", "long.csv", "--force")
+    assert alone.exit_code == 3
+    assert "--from OTHER.csv" in alone.stderr

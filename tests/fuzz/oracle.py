@@ -16,7 +16,7 @@ RIGHT, REFUSED, FLAGGED, WRONG = "right", "refused", "flagged", "WRONG"
 OF_LOSS = frozenset({
     "missing-marks", "readings-unclear", "accumulated", "swapped-days", "days-absent", "footer",
     "hours-missing", "half-days", "archive-flags", "event-row", "year-of-365-days",
-    "cells-uneven", "cut-end",
+    "cells-uneven", "cut-end", "lone-readings",
 })  # fmt: skip
 
 _NOTHING = (NAN, NAN)

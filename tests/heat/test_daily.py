@@ -220,10 +220,6 @@ def test_fahrenheit_in_gives_nine_fifths_of_celsius(
         *(value * 1.8 + 32 for value in (low, high)),
         lower=lower * 1.8 + 32, upper=upper * 1.8 + 32, **method,
     )  # fmt: skip
-    if cutoff == "vertical":  # a tie at the upper threshold may fall either way after rounding
-        near = min(abs(high - upper), abs(low - upper), abs((low + high) / 2 - upper))
-        if near < 1e-9:
-            return
     np.testing.assert_allclose(in_f, in_c * 1.8, rtol=0, atol=1e-6)
 
 
@@ -362,6 +358,27 @@ def test_vertical_has_nothing_at_the_upper_threshold_itself() -> None:
     assert gddcast.degree_days(92, 99, **readings) == 0.0
     for shape in SHAPES.values():
         assert gddcast.degree_days(90, 90, **method, shape=shape) == 0.0
+
+
+def test_a_tie_at_the_upper_threshold_is_a_tie_in_every_scale() -> None:
+    """Half a day at 5.1 counts nothing, half at 20.1 counts 10.1: by hand. So with 5 and 20.
+
+    20.1 °C and 68.18 °F are the same reading; in binary 5.1 + 20.1 − 2·20.1 is not 5.1 − 20.1.
+    """
+    readings = {"shape": gddcast.floor_the_readings, "cutoff": gddcast.vertical}
+    for unit in (lambda t: t, lambda t: t * 1.8 + 32.0):
+        size = unit(1.0) - unit(0.0)
+        heat = gddcast.degree_days(
+            unit(5.1), unit(20.1), lower=unit(10.0), upper=unit(20.1), **readings
+        )
+        assert heat == pytest.approx(5.05 * size, abs=1e-8)
+        for shape in SHAPES.values():
+            held = gddcast.degree_days(
+                unit(20.1), unit(20.1), lower=unit(10.0), upper=unit(20.1), shape=shape,
+                cutoff=gddcast.vertical,
+            )  # fmt: skip
+            assert held == 0.0
+    assert gddcast.degree_days(5.0, 20.0, lower=10.0, upper=20.0, **readings) == 5.0
 
 
 def test_capping_readings_is_not_capping_the_mean() -> None:

@@ -11,6 +11,7 @@ import pytest
 
 from gddcast.quality.checks import (
     biweight,
+    borne_out,
     bounds,
     day_of_year,
     in_order,
@@ -111,6 +112,29 @@ def test_six_spreads_from_the_usual() -> None:
     assert not outlier(readings, DAYS).any()
     readings[1, at] += 5.0
     assert np.argwhere(outlier(readings, DAYS)).tolist() == [[1, at]]
+
+
+@pytest.mark.parametrize(
+    ("row", "away", "beside", "kept"),
+    [
+        (1, -16.0, 0.0, True),  # a cold maximum: rain
+        (1, 16.0, 0.0, False),  # a hot one alone
+        (1, 16.0, 9.0, True),  # a hot one beside a hot day
+        (1, 16.0, -9.0, False),
+        (0, 16.0, 0.0, True),  # a warm minimum: cloud
+        (0, -16.0, 0.0, False),
+    ],
+)
+def test_weather_explains_what_goes_towards_the_other_reading_or_stays_for_a_day(
+    row: int, away: float, beside: float, kept: bool
+) -> None:
+    """Two spreads are 4 °C here: eight spreads away, and half of that on the day before."""
+    readings = quiet()
+    readings[row, 1000] += away
+    readings[row, 999] += beside
+    failed = outlier(readings, DAYS)
+    assert failed[row, 1000]
+    assert borne_out(readings, DAYS, failed)[row, 1000] == kept
 
 
 def test_too_few_readings_condemn_nothing() -> None:

@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
+import dataclasses
 import datetime as dt
 
 import numpy as np
 import pytest
 
 from gddcast.errors import Refusal
+from gddcast.heat.counting import Counting
+from gddcast.outlook.dates import outlook_of
 from gddcast.quality.mending import Wishes, mend
+from gddcast.quality.verdict import judge
 from gddcast.weather.series import DailySeries, Origin
 from tests.real_records import champion, clemson, sample
 
@@ -53,6 +57,43 @@ def test_a_neighbour_lends_before_anything_is_guessed() -> None:
     mended = mend(holed, other=neighbour)
     assert (mended.days_left, mended.days_patched) == (0, 60)
     np.testing.assert_allclose(mended.series.tmax[gap], series.tmax[gap], rtol=0, atol=0.1)
+
+
+def test_a_neighbour_lends_past_years_and_the_spring_moved_by_the_overlap() -> None:
+    """A garden 1 °C warmer by day and 0.5 °C cooler by night than Champion, since 10 March.
+
+    With its past years borrowed it looks ahead as the whole record so moved does.
+    """
+    whole = champion().between(champion().first, dt.date(2016, 5, 31))
+    truth = DailySeries(whole.first, whole.tmin - 0.5, whole.tmax + 1.0)
+    garden = truth.between(dt.date(2016, 3, 10), whole.last)
+    assert mend(garden, other=whole).beyond == (11_026, 0)
+    mended = mend(garden, other=whole, extend=True)
+    assert mended.patched == ((whole.first, dt.date(2016, 3, 9)),)
+    assert mended.series.count(Origin.PATCHED) == 11_026
+    assert mended.series.count(Origin.MEASURED) == len(garden)
+    np.testing.assert_allclose(mended.series.tmax, truth.tmax, rtol=0, atol=1e-9)
+    np.testing.assert_allclose(mended.series.tmin, truth.tmin, rtol=0, atol=1e-9)
+    verdict = judge(mended.series)
+    assert (len(verdict.usable_seasons), verdict.lost_seasons) == (30, ())
+    ahead = {"counting": Counting(10.0), "goal": 500.0, "start": dt.date(2016, 1, 1)}
+    borrowed, known = (
+        outlook_of(each, today=dt.date(2016, 6, 1), **ahead) for each in (mended.series, truth)
+    )
+    assert borrowed.days == known.days
+    assert outlook_of(garden, today=dt.date(2016, 6, 1), **ahead).days == ()
+
+
+def test_a_lender_s_forecast_is_no_loan() -> None:
+    """Days foretold are nobody's past."""
+    series, neighbour = sample("farm_two_ponds_f"), sample("farm_ashby_ridge_f")
+    origin = neighbour.origin.copy()
+    origin[-20:] = Origin.FORECAST
+    foretold = dataclasses.replace(neighbour, origin=origin)
+    short = series.between(series.first, neighbour.last - dt.timedelta(days=20))
+    mended = mend(short, other=foretold, extend=True)
+    assert mended.days_patched == 0
+    assert mended.series.last_known == short.last
 
 
 def test_a_young_record_is_refused_unless_a_neighbour_lends() -> None:

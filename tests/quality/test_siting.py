@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import itertools
+
 import numpy as np
 import pytest
 
@@ -85,3 +87,20 @@ def test_unlike_spans_meet_where_both_know() -> None:
     found = compare(series, later)
     assert found.days == len(series) - 4000
     assert (found.tmax, found.tmin) == (pytest.approx(-1.0), pytest.approx(-1.0))
+
+
+def test_sixty_late_days_are_seen_beside_a_record_near_by() -> None:
+    """New York's airports, 2013: every second fortnight, each pair of them."""
+    airports = [new_york(each) for each in ("JFK", "LGA", "EWR")]
+    late_days = told = false = 0
+    for one, other in itertools.permutations(airports, 2):
+        for begin in range(1, 300, 15):
+            days = slice(begin, begin + 60)
+            first, high, low = one.date(begin), one.tmax[begin - 1 : begin + 59], one.tmin[days]
+            late = DailySeries(first, np.fmin(low, high), high)
+            late_days += 1
+            told += compare(late, other).lag == 1
+            false += compare(DailySeries(first, low, one.tmax[days]), other).lag != 0
+    assert late_days == 120
+    assert told == 120
+    assert false == 0

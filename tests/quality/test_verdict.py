@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 
 from gddcast.quality.verdict import Trust, judge
 from gddcast.weather.series import DailySeries, Origin, Place
-from tests.real_records import champion, clean_stations, clemson, cordoba, sample
+from tests.real_records import champion, clean_stations, clemson, cordoba, hyderabad, sample
 
 
 def with_readings(series: DailySeries, **changed: np.ndarray) -> DailySeries:
@@ -63,6 +63,18 @@ def test_clean_stations_are_sound_and_the_alarms_are_counted(
         print(f"\n  alarms on {days:,} clean station-days: {told}")
     assert not [rule for rule, level in found if level == "finding"]
     assert 1e4 * sum(found.values()) / days < 1.0
+
+
+def test_a_cold_day_of_rain_is_unusual_and_counts() -> None:
+    """Hyderabad, 24 March 2008: 22.4 °C in the hot season, 78.2 mm of rain on the same line."""
+    verdict = judge(hyderabad())
+    assert [each.first for each in verdict.of("unusual")] == [
+        dt.date(2008, 3, 24), dt.date(2010, 12, 8),
+    ]  # fmt: skip
+    assert {(each.level, each.removed) for each in verdict.of("unusual")} == {("note", False)}
+    day = verdict.judged.index(dt.date(2008, 3, 24))
+    assert verdict.judged.tmax[day] == 22.4
+    assert verdict.trust == Trust.SOUND
 
 
 def test_what_is_judged_is_never_changed_but_for_the_impossible() -> None:

@@ -71,7 +71,10 @@ def test_t2_a_column_of_reading_days_raises_the_question() -> None:
     reading = read_sample(28)
 
     assert "the maximum belongs to the day before" in note_of(reading, "reading-hour")
-    assert read_sample(28, reading_hour=18).series.first == day("2026-05-02")
+    evening = read_sample(28, reading_hour=18)
+    assert evening.series.first == day("2026-05-02")
+    assert "a hot day counts twice" in note_of(evening, "afternoon-readings")
+    assert "counts twice" not in " ".join(map(str, read_sample(28, reading_hour=22).notes))
 
 
 @pytest.mark.parametrize(("hour", "first"), [(11, "2026-05-01"), (12, "2026-05-02")])

@@ -74,6 +74,12 @@ def test_airport_hours_in_utc_of_one_of_three_sites() -> None:
     np.testing.assert_allclose(
         reading.series.tmax[list(rows)] * 1.8 + 32, values, rtol=0, atol=1e-9
     )
+    # 8 May 2013, 21 h of standard time: 13.1 °F between 57.0 and 57.2. It is no minimum.
+    assert note_of(reading, "lone-readings").endswith("−10.5 °C on 2013-05-08 at 21:00.")
+    on_the_eighth = table.temp[standard.dt.date == day("2013-05-08")].sort_values()
+    assert on_the_eighth.iloc[0] == 13.1
+    at = reading.series.index(day("2013-05-08"))
+    assert reading.series.tmin[at] * 1.8 + 32 == pytest.approx(on_the_eighth.iloc[1], abs=1e-9)
     assert reading.columns == ("time_hour", "temp")
     assert reading.series.missing <= 10
 

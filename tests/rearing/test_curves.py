@@ -10,6 +10,7 @@ from scipy.optimize import minimize_scalar
 
 from gddcast.rearing.curves import NoCurve, RateCurve, briere, briere_optimum, rate_curve
 from gddcast.rearing.fit import Rearing
+from gddcast.text.rearing import curve_words
 
 WARM = np.array([12.0, 15.0, 18.0, 21.0, 24.0, 27.0, 30.0, 32.0, 34.0])
 
@@ -59,3 +60,37 @@ def test_says_why_there_is_no_curve(temperature: list[float], words: str) -> Non
 
     assert isinstance(found, NoCurve)
     assert words in found.reason
+
+
+def test_a_limit_held_up_by_a_jar_lies_between_two_jars() -> None:
+    """Nobody finished at 33 °C, at 30 °C most did: any limit between them is as good.
+
+    Days of a straight line above 9 °C and 350 °C-days, slowing a little at 30 °C: made up.
+    """
+    jars = Rearing([15, 18, 21, 24, 27, 30, 33], [50, 33, 25, 20, 16.7, 15.5, np.inf])
+    curve = rate_curve(jars)
+    assert isinstance(curve, RateCurve)
+    assert curve.upper_between == (30.0, 33.0)
+    assert np.isnan(curve.upper_error)
+    said = " ".join(curve_words(curve))
+    assert "somewhere between 30 and 33 °C" in said
+    assert "± 0.0" not in said
+
+
+def test_an_optimum_below_the_fastest_jar_is_refused() -> None:
+    """The top of the curve lies at 27.7 °C; the jar at 30 °C was faster than the one at 27."""
+    jars = Rearing([15, 18, 21, 24, 27, 30, 33], [50, 33, 25, 20, 16.7, 15.5, np.inf])
+    curve = rate_curve(jars)
+    assert isinstance(curve, RateCurve)
+    assert briere_optimum(curve.lower, curve.upper) < curve.fastest == 30.0
+    assert np.isnan(curve.optimum)
+    assert "Optimum can't be said: the jars at 30.0 °C are faster" in curve_words(curve)[0]
+
+
+def test_a_limit_beyond_the_jars_keeps_its_error() -> None:
+    jars = Rearing([15, 18, 21, 24, 27, 30, 33], [50, 33, 25, 20, 16.7, 15.5, 17])
+    curve = rate_curve(jars)
+    assert isinstance(curve, RateCurve)
+    assert curve.upper_between is None
+    assert curve.optimum > 30.0
+    assert f"{curve.upper:.1f} ± {curve.upper_error:.1f} °C" in curve_words(curve)[1]

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
-from scipy.stats import binomtest
+from scipy.stats import binomtest, bootstrap
 
-from gddcast.skill.track_record import share_interval
+from gddcast.skill.track_record import gain, share_interval
 
 
 def test_many_seasons_of_one_forecast_give_wilson_s_interval() -> None:
@@ -47,3 +47,33 @@ def test_it_holds_the_true_share_about_as_often_as_it_says(seasons: int, share: 
         low, high = share_interval(held, season)
         hit += low <= share <= high
     assert 0.90 <= hit / 600 <= 1.0
+
+
+@pytest.mark.parametrize("seasons", [5, 8, 20])
+def test_the_gain_of_few_seasons_holds_the_truth_about_as_often_as_it_says(seasons: int) -> None:
+    """Seasons that differ in weather, number of forecasts and gain, by drawing: truth 12 %.
+
+    Plain quantiles of seasons drawn again hold it 83, 88 and 91 times in 100.
+    """
+    random = np.random.default_rng(5)
+    hit = 0
+    for _ in range(300):
+        size = random.integers(2, 9, seasons)
+        before = np.repeat(2.0 * np.exp(random.normal(0.0, 0.6, seasons)), size)
+        after = before * (1.0 - np.repeat(random.normal(0.12, 0.15, seasons), size))
+        _, low, high = gain(before, after, np.repeat(np.arange(seasons), size))
+        hit += low <= 0.12 <= high
+    assert 0.90 <= hit / 300 <= 0.98
+
+
+def test_many_seasons_give_the_plain_interval() -> None:
+    """Against SciPy's bootstrap, by percentiles."""
+    random = np.random.default_rng(2)
+    before = np.exp(random.normal(0.0, 0.6, 400))
+    after = before * (1.0 - random.normal(0.12, 0.15, 400))
+    _, low, high = gain(before, after, np.arange(400))
+    known = bootstrap(
+        (before, after), lambda b, a, axis: 1.0 - a.sum(axis) / b.sum(axis), paired=True,
+        method="percentile", rng=np.random.default_rng(3), n_resamples=4000,
+    ).confidence_interval  # fmt: skip
+    assert (low, high) == pytest.approx((known.low, known.high), rel=0, abs=0.002)

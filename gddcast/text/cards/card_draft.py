@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from gddcast.rearing.curves import NoCurve, RateCurve
 from gddcast.rearing.fit import Rearing, ThresholdLine
+from gddcast.text.rearing import curve_words
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,7 +55,7 @@ hosts = ["not stated"]
 looks_like = "not stated"
 where_on_plant = "not stated"
 time_of_day = "not stated"
-notes = [{json.dumps(_curve_note(curve), ensure_ascii=False)}]
+notes = [{json.dumps(" ".join(curve_words(curve)), ensure_ascii=False)}]
 
 [[event]]
 key = {quoted["starts_from"]}
@@ -102,12 +103,3 @@ def _texts(about: About) -> dict[str, str]:
         "year": about.year,
         "title": f"Development of {about.name} at constant temperatures",
     }
-
-
-def _curve_note(curve: RateCurve | NoCurve) -> str:
-    if isinstance(curve, NoCurve):
-        return f"The upper limit is not known: {curve.reason}."
-    return (
-        f"The rate curve ({curve.name}) is fastest near {curve.optimum:.1f} °C and ends near "
-        f"{curve.upper:.1f} ± {curve.upper_error:.1f} °C."
-    )

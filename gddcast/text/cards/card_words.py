@@ -5,7 +5,14 @@ from __future__ import annotations
 import math
 
 from gddcast.cards.model import NOT_STATED, Card, Event, Evidence, Kind, Number, Range, Start
-from gddcast.units import Unit, from_celsius, from_celsius_days, to_celsius, to_celsius_days
+from gddcast.units import (
+    Unit,
+    from_celsius,
+    from_celsius_days,
+    rounded,
+    to_celsius,
+    to_celsius_days,
+)  # fmt: skip
 from gddcast.words import month
 
 #: What each kind of evidence is worth.
@@ -49,9 +56,7 @@ def ends(low: float, high: float, digits: int | None = None) -> str:
     >>> ends(245.0, 300.0), ends(96.0, 96.0)
     ('245–300', '96')
     """
-    first, last = (
-        plain(end if digits is None else round(end, digits) + 0.0) for end in (low, high)
-    )
+    first, last = (plain(end if digits is None else rounded(end, digits)) for end in (low, high))
     return first if first == last else f"{first}–{last}"
 
 
@@ -85,7 +90,7 @@ def temperature_both(value: float | None, unit: Unit) -> str:
     if value is None or value == math.inf:
         return printed
     other = other_unit(unit)
-    converted = plain(round(from_celsius(to_celsius(value, unit), other), 1) + 0.0)
+    converted = plain(rounded(from_celsius(to_celsius(value, unit), other), 1))
     return f"{printed} ({converted} °{other})"
 
 

@@ -149,6 +149,7 @@ def _cautions(spot: str, means_only: bool, other_day_ends: Sequence[str]) -> Ite
         yield (
             "Not known: where the thermometer hangs. If it stands in the sun, dates can come out "
             "two weeks early.\n  Set it:  gddcast setup --sensor-spot open-shade"
+            "\n  Read and reset by hand? Say when:  gddcast setup --reading-hour 7"
         )
     elif spot != "open-shade":
         yield f"The thermometer hangs: {spot}. For pests outside, dates can be weeks off."

@@ -40,6 +40,12 @@ def mended_text(
             f"{words.count(loan.in_common, 'day')} in common tell."
         )
         lines.append(Line(text))
+    if mended.beyond is not None:
+        before, after = (words.count(each, "day") for each in mended.beyond)
+        lines.append(
+            f"{lender} also knows {before} before this record and {after} after it. To borrow "
+            "them, past years among them, add  --extend"
+        )
     lines += _spans(mended.patched, mended.days_patched, "patched and marked")
     lines += _spans(mended.left, mended.days_left, "still unknown")
     if any((last - first).days >= LONG for first, last in mended.left):
