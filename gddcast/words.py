@@ -216,6 +216,17 @@ def listed(words: Sequence[str], last: str = "and") -> str:
     return f"{', '.join(words[:-1])} {last} {words[-1]}"
 
 
+def capital(words: str) -> str:
+    """Words that begin a line or a sentence.
+
+    Examples
+    --------
+    >>> capital("squash bug")
+    'Squash bug'
+    """
+    return f"{words[:1].upper()}{words[1:]}"
+
+
 def sentence(words: str) -> str:
     """Words as a sentence: the first letter raised, a full stop behind.
 
@@ -224,7 +235,7 @@ def sentence(words: str) -> str:
     >>> sentence("no past year is complete")
     'No past year is complete.'
     """
-    return f"{words[:1].upper()}{words[1:]}{'' if words.endswith('.') else '.'}"
+    return f"{capital(words)}{'' if words.endswith('.') else '.'}"
 
 
 def of_past_years(number: int, total: int) -> str:

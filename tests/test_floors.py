@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import ast
+import re
 import subprocess
 import sys
 from collections.abc import Iterator
@@ -169,3 +170,15 @@ def test_every_public_name_exists_and_is_listed() -> None:
         assert name in dir(gddcast)
     with pytest.raises(AttributeError, match="no attribute 'squash'"):
         _ = gddcast.squash
+
+
+def test_the_builders_page_names_rooms_that_stand() -> None:
+    """A stranger who looks for the upper cut-off is sent to a file, and every wing is named."""
+    page = (PACKAGE.parent / "DEVELOPERS.md").read_text(encoding="utf-8")
+    named = [each for each in re.findall(r"`((?:\w+/)+\w*(?:\.\w+)?)`", page) if each.islower()]
+    assert len(named) > 30
+    for name in named:
+        places = [root / name for root in (PACKAGE, PACKAGE.parent)]
+        assert any(each.exists() or each.with_suffix(".py").exists() for each in places), name
+    for wing in FLOOR_OF:
+        assert re.search(rf"\b{wing}\b", page), wing

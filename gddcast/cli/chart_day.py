@@ -118,7 +118,7 @@ def _day(
             number["high"], number["low"], number["lower"], scale,
             upper=number.get("upper", float("inf")), next_low=number.get("next-low"),
         )  # fmt: skip
-        name = day_title(day).rstrip(".")
+        name = day_title(day)
     return day, name, _by_hand(day)
 
 

@@ -88,7 +88,7 @@ def draw_tenths(ax: Axes, record: LeadRecord) -> Axes:
 def row_name(record: LeadRecord) -> str:
     """The lead, with what it rests on."""
     told, seasons = words.count(record.forecasts, "date"), words.count(record.seasons, "season")
-    return f"{record.days.removesuffix(' ahead')}\n{told}\n{seasons}"
+    return f"{record.days}\n{told}\n{seasons}"
 
 
 def calibration_note(series: DailySeries, records: Sequence[LeadRecord], protocol: str) -> str:

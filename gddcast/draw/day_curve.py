@@ -61,8 +61,8 @@ def day_curve(day: Day, shape: Shape, points: int) -> DayCurve:
 
 def levels(day: Day) -> list[tuple[float, str, str]]:
     """The lines a day is held against: where, their name and colour; the mean is dotted."""
-    upper = [(day.upper, "upper threshold", VERMILLION)] if np.isfinite(day.upper) else []
-    return [(day.lower, "lower threshold", BLUE), *upper, (day.mean, "mean", INK)]
+    upper = [(day.upper, "upper", VERMILLION)] if np.isfinite(day.upper) else []
+    return [(day.lower, "lower", BLUE), *upper, (day.mean, "mean", INK)]
 
 
 def day_picture(day: Day) -> svg.Svg:
@@ -123,7 +123,8 @@ def _level_lines(
             label += 17 if y >= placed[0] - 5 else -17
         placed.append(label)
         colour = INK if colour == VERMILLION else colour
-        yield svg.words(_RIGHT + 14, label, f"{name} {value:g} °{unit}", colour=colour)
+        what = name if name == "mean" else f"{name} threshold"
+        yield svg.words(_RIGHT + 14, label, f"{what} {value:g} °{unit}", colour=colour)
 
 
 def draw_day(
@@ -151,7 +152,7 @@ def draw_day(
     ends = []
     for value, name, colour in levels(day):
         ax.axhline(value, color=colour, ls=":" if name == "mean" else "--", lw=1.4)
-        ends.append(End(24.0, value, f"{name.removesuffix(' threshold')} {value:g}"))
+        ends.append(End(24.0, value, f"{name} {value:g}"))
     ax.set_ylabel(f"°{unit}")
     name_ends(ax, ends)
     return ax

@@ -64,4 +64,4 @@ def emergence_note(window: ScoutingWindow, show: Unit, *, begun: bool = True) ->
 
 
 def _sentence(said: str) -> str:
-    return f"{said[:1].upper()}{said[1:]}."
+    return words.sentence(said)

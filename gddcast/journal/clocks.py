@@ -19,14 +19,21 @@ ONE_DAY = dt.timedelta(days=1)
 class Clock:
     """The first day counted: one day, or the two ends of a find's bracket.
 
-    ``earliest`` is None where a find has no clean look before it.
+    ``earliest`` is None where a find has no clean look before it. ``starts`` says the day;
+    ``remark``, how the card's own start differs from it.
     """
 
     earliest: dt.date | None
     latest: dt.date
-    words: str
+    starts: str
     kind: Literal["date", "find", "sowing", "stand-in"]
     bracket: Bracket | None = None
+    remark: str = ""
+
+    @property
+    def words(self) -> str:
+        """The day, and what is to be said of it."""
+        return f"{self.starts} ({self.remark})" if self.remark else self.starts
 
 
 def clocks_of(
@@ -61,7 +68,7 @@ def clocks_of(
         if start and start.date and start.date != here and overrule is None:
             printed = day(date_in(season.first.year, *start.date), weekday=False)
             side = "north" if place.is_south else "south"
-            clock = replace(clock, words=f"{clock.words} ({printed} {side} of the equator)")
+            clock = replace(clock, remark=f"{printed} {side} of the equator")
         return [clock]
     if start.event is not None:
         bracket = first_find(card, start.event, season, today, journal)
@@ -81,11 +88,11 @@ def calendar_clock(
     """The clock of a date in the season; its first day where the source states none."""
     if overrule is not None:
         first = season.on(*overrule)
-        return Clock(first, first, f"{day(first, weekday=False)} (your choice)", "date")
+        return Clock(first, first, day(first, weekday=False), "date", remark="your choice")
     if start is None or start.date is None:
         first = season.first
-        words = f"{day(first, weekday=False)} (start not stated)"
-        return Clock(first, first, words, "stand-in")
+        starts = day(first, weekday=False)
+        return Clock(first, first, starts, "stand-in", remark="start not stated")
     first = season.on(*start.date)
     return Clock(first, first, day(first, weekday=False), "date")
 

@@ -110,12 +110,12 @@ def day_title(day: Day) -> str:
     Examples
     --------
     >>> day_title(Day(72, 46, 50, "F"))
-    'High 72, low 46, line at 50 °F.'
+    'High 72, low 46, line at 50 °F'
     """
     upper = "" if np.isinf(day.upper) else f", upper threshold at {day.upper:g} °{day.unit}"
     following = "" if day.next_low is None else f", next night's low {day.next_low:g}"
     return (
-        f"High {day.high:g}, low {day.low:g}{following}, line at {day.lower:g} °{day.unit}{upper}."
+        f"High {day.high:g}, low {day.low:g}{following}, line at {day.lower:g} °{day.unit}{upper}"
     )
 
 

@@ -69,8 +69,8 @@ def day_page(day: Day, *, size: Paper = "a4") -> str:
     cut = [each for each in CUTOFFS.values() if each is not no_cutoff and day.high > day.upper]
     title = day_title(day)
     page = WorkedDay(
-        title=f"One day by hand: {title[:-1]}",
-        day=title,
+        title=f"One day by hand: {title}",
+        day=f"{title}.",
         figure=Figure(day_waves.takeaway(day), day_picture(day)),
         methods=Table(
             "Every method",

@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 
 from gddcast.skill import scores
 from gddcast.skill.backtest import LEADS, SHARES, WAYS, Forecasts
-from gddcast.words import count
+from gddcast.words import count, sentence
 
 Array = NDArray[np.float64]
 
@@ -81,19 +81,22 @@ class LeadRecord:
         """Range of leads in words."""
         first, last = self.lead
         if first == 0:
-            return f"up to {last} days ahead"
-        return f"more than {first} days ahead" if last > 365 else f"{first + 1}–{last} days ahead"
+            return f"up to {last} days"
+        return f"more than {first} days" if last > 365 else f"{first + 1}–{last} days"
+
+    @property
+    def phrase(self) -> str:
+        """The record in one phrase, with its counts."""
+        of = f"{self.dates}" if self.dates == self.seasons else f"{self.dates} dates"
+        return (
+            f"{self.days} ahead, {count(self.seasons, 'past season')}: typically "
+            f"{self.typical:.1f} days off; the 80 % span held in {self.dates_held} of {of}"
+        )
 
     @property
     def sentence(self) -> str:
-        """The record in one sentence, with its counts."""
-        days, seasons = self.days[0].upper() + self.days[1:], count(self.seasons, "past season")
-        one_each = self.dates == self.seasons
-        of = f"{self.dates}" if one_each else f"{self.dates} dates"
-        return (
-            f"{days}, {seasons}: typically {self.typical:.1f} days off; "
-            f"the 80 % span held in {self.dates_held} of {of}."
-        )
+        """The same as a sentence."""
+        return sentence(self.phrase)
 
 
 def by_lead(forecasts: Forecasts) -> tuple[LeadRecord, ...]:

@@ -23,7 +23,7 @@ def day_text(day: Day, *, with_steps: bool = False) -> str:
 
 
 def _day_lines(day: Day, with_steps: bool) -> Iterator[str]:
-    yield day_title(day)
+    yield f"{day_title(day)}."
     width = max(len(short_sum(day, shape)) for shape in day.shapes)
     for shape in day.shapes:
         said = short_sum(day, shape)

@@ -177,7 +177,7 @@ def used(window: ScoutingWindow, name: str) -> str:
     if window.counting is None or window.clock is None:
         return "nothing"
     if name == "starts_from":
-        return window.clock.words.removesuffix(" (start not stated)")
+        return window.clock.starts
     if name == "upper":
         return "none"
     return window.counting.shape.name if name == "shape" else window.counting.cutoff.name

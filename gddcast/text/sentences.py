@@ -15,7 +15,18 @@ from gddcast.outlook.sightings import Seen
 from gddcast.scouting.windows import ScoutingWindow, inner_span
 from gddcast.text.numbers import goal
 from gddcast.units import Unit
-from gddcast.words import Status, any_day, count, day, heat, listed, sentence, span, with_weather_of
+from gddcast.words import (
+    Status,
+    any_day,
+    capital,
+    count,
+    day,
+    heat,
+    listed,
+    sentence,
+    span,
+    with_weather_of,
+)
 
 #: Below this many past years, dots are shown and nothing is called a span.
 FEW_YEARS = 5
@@ -34,8 +45,7 @@ def title(window: ScoutingWindow) -> str:
 
     The first letter is raised, Latin names are left to the card.
     """
-    name = window.card.name
-    return f"{name[:1].upper()}{name[1:]}: {window.event.words}"
+    return f"{capital(window.card.name)}: {window.event.words}"
 
 
 def when(window: ScoutingWindow, show: Unit) -> str:

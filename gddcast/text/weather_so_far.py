@@ -26,7 +26,7 @@ def weather_line(plan: SeasonPlan) -> str:
     return " · ".join([plan.place.name, day(plan.today, year=True), *parts])
 
 
-def behind(plan: SeasonPlan) -> str:
+def behind(plan: SeasonPlan, stop: str = ".") -> str:
     """What a record that ends long before today can't tell; nothing of one that does not."""
     if not plan.is_stale:
         return ""
@@ -34,7 +34,7 @@ def behind(plan: SeasonPlan) -> str:
     stands = "past years' weather stands"
     if np.any(plan.series.before(plan.today).origin == Origin.FORECAST):
         stands = "forecasts and past years' weather stand"
-    return f"No all-clear: {many}; {stands} in for them."
+    return f"No all-clear: {many}; {stands} in for them{stop}"
 
 
 def known(plan: SeasonPlan) -> Iterator[str]:

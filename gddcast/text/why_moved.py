@@ -7,7 +7,7 @@ from collections.abc import Sequence
 
 from gddcast.outlook.changes import Cause, Change, Dates, has_moved
 from gddcast.units import Unit, from_celsius_days
-from gddcast.words import any_day, count, day, listed, span
+from gddcast.words import any_day, capital, count, day, listed, span
 
 _METHOD: Cause = "method or card"
 #: Why a forecast moved a date.
@@ -36,7 +36,7 @@ def moved(change: Change, show: Unit) -> str:
     if causes == [_METHOD]:
         why += ", not the weather"
     then, now = _dates(change.before), _dates(change.after)
-    return f"{when[0].upper()}{when[1:]}: {then}; now {now}: {why}.{opens}"
+    return f"{capital(when)}: {then}; now {now}: {why}.{opens}"
 
 
 def _dates(dates: Dates) -> str:

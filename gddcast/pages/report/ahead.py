@@ -122,7 +122,7 @@ def _beside(window: ScoutingWindow, show: Unit, beside: Beside) -> Iterator[str]
         yield own
     record = beside.records.get(stage_of(window))
     if record is not None:
-        yield f"Its record here: {record.sentence[0].lower()}{record.sentence[1:]}"
+        yield f"Its record here: {record.phrase}."
 
 
 def _due_row(window: ScoutingWindow) -> list[str]:

@@ -14,7 +14,7 @@ from gddcast.draw.season_curve import season_curve
 from gddcast.draw.season_dots import MOST, season_dots
 from gddcast.outlook.seasons import SeasonCurves, whole_sum
 from gddcast.pages.paper import Figure, Table
-from gddcast.text import weather_so_far
+from gddcast.text import numbers, weather_so_far
 from gddcast.today.plan import SeasonPlan
 from gddcast.units import Unit
 
@@ -72,13 +72,8 @@ def shown(celsius_days: float | None, show: Unit) -> str:
 def counted(plan: SeasonPlan, show: Unit) -> str:
     """How the sums of the season are counted, in one phrase."""
     counting, start = plan.season_sum.counting, plan.season_sum.start
-    lower = words.temperature(counting.lower, show, 1).replace(".0", "")
     first = words.day(plan.season.on(*start), weekday=False)
-    phrase = f"above {lower}, {counting.shape.name}, from {first}"
-    if np.isfinite(counting.upper):
-        upper = words.temperature(counting.upper, show, 1).replace(".0", "")
-        phrase += f"; {counting.cutoff.name} at {upper}"
-    return phrase
+    return f"{numbers.counted(counting, show)}, from {first}"
 
 
 def past_seasons(plan: SeasonPlan, curves: SeasonCurves, show: Unit) -> Seasons:

@@ -118,7 +118,7 @@ def _clash_rows(crop: CropCourses) -> Iterator[list[str]]:
 
 
 def _raised(name: str) -> str:
-    return f"{name[:1].upper()}{name[1:]}"
+    return words.capital(name)
 
 
 def _years(crops: Sequence[CropCourses]) -> tuple[Table, ...]:

@@ -86,7 +86,7 @@ def _tally(plan: SeasonPlan, windows: Sequence[ScoutingWindow]) -> str:
         f"{status.shape} {number} {many[status]}" for status, number in counts.items() if number
     ]
     if clear := nothing_is_due(plan):
-        parts.insert(0, f"{clear[0].upper()}{clear[1:]} today")
+        parts.insert(0, words.capital(f"{clear} today"))
     return " · ".join(parts)
 
 

@@ -154,7 +154,7 @@ def scouting_sheet(
 def _nothing_due(plan: SeasonPlan, show: Unit) -> Iterator[str]:
     """The all-clear of the week, where it can be given, and what comes next."""
     if clear := nothing_is_due(plan):
-        yield f"{clear[0].upper()}{clear[1:]} this week."
+        yield words.sentence(f"{clear} this week")
     yield from nothing_due(plan, show)
 
 
@@ -166,9 +166,8 @@ def _weather(plan: SeasonPlan) -> str:
     parts.append(f"record {trust}{why}")
     if plan.watches_all:
         parts.append("no watch list: every card is watched")
-    if late := weather_so_far.behind(plan):
-        parts.append(late.removesuffix("."))
-    return " · ".join(parts)
+    parts.append(weather_so_far.behind(plan, stop=""))
+    return " · ".join(filter(None, parts))
 
 
 def _week_of(sheet: Sheet, *, weekday: bool = False) -> str:
@@ -216,7 +215,7 @@ def _also(plan: SeasonPlan, left_out: Sequence[ScoutingWindow]) -> str:
         _named("can't say of", unsaid, 1),
     )
     line = "; ".join(filter(None, parts))
-    return f"{line[:1].upper()}{line[1:]}; see  gddcast walk." if line else ""
+    return f"{words.capital(line)}; see  gddcast walk." if line else ""
 
 
 def _named(lead: str, names: Iterable[str], most: int) -> str:

@@ -101,7 +101,7 @@ def _beside(
         if (change := beside(window, moved)) is not None:
             said.append(under(why_moved.moved(change, show)))
         if (record := beside(window, records)) is not None:
-            said.append(under(f"Its record here: {record.sentence}"))
+            said.append(under(f"Its record here: {record.phrase}."))
         return said
 
     return lines
@@ -113,7 +113,7 @@ def _waiting(windows: Sequence[ScoutingWindow]) -> Iterator[Line]:
         own = [window for window in windows if window.card.name == name]
         words_ = words.count(len(own), "later stage")
         stand = "waits" if len(own) == 1 else "wait"
-        text = f"{name[:1].upper()}{name[1:]}: {words_} {stand} for your finds; {own[0].reason}."
+        text = f"{words.capital(name)}: {words_} {stand} for your finds; {own[0].reason}."
         yield Line(text, status=own[0].status)
 
 

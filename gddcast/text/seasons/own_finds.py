@@ -51,7 +51,7 @@ def as_text(
         return "\n".join(lines)
     lines += [_fitted(tuning.fit, show), _left_out(tuning)]
     seasons = words.count(len(tuning.brackets), "season")
-    keep = words.heat(tuning.fit.mean, show, unit=False).replace(",", "")
+    keep = f"{from_celsius_days(tuning.fit.mean, show):.0f}"
     unchanged = "nothing has been changed" if own is None else "your number stays as it is"
     lines.append(f"{seasons}: {unchanged}.   To keep the fit:  {command} --keep {keep}")
     return "\n".join(lines)

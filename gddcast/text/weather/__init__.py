@@ -1,1 +1,1 @@
-"""Weather records: judged, compared, mended, fetched, counted."""
+"""Records in words and as data: added, checked, compared, patched, fetched, counted into heat."""

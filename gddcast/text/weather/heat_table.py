@@ -8,20 +8,15 @@ import math
 from gddcast import words
 from gddcast.heat.heat_days import HeatDays
 from gddcast.text import answer
+from gddcast.text.numbers import counted
 from gddcast.units import Unit, from_celsius, from_celsius_days
 from gddcast.weather.series import Origin
 
 
 def heading(table: HeatDays, show: Unit) -> str:
     """How the heat was counted, in one line."""
-    counting = table.counting
-    limits = f"above {words.temperature(counting.lower, show, 1)}"
-    if counting.upper != math.inf:
-        limits += (
-            f", {counting.cutoff.name} cut-off at {words.temperature(counting.upper, show, 1)}"
-        )
     days = words.span(table.series.first, table.series.last)
-    return f"Heat {limits}, {counting.shape.name}, °{show}-days, {days} {table.series.last.year}"
+    return f"Heat {counted(table.counting, show)}, °{show}-days, {days} {table.series.last.year}"
 
 
 def as_text(table: HeatDays, show: Unit) -> str:
