@@ -7,46 +7,14 @@ import os
 import re
 import shutil
 from collections.abc import Mapping
-from dataclasses import fields, replace
+from dataclasses import replace
 from pathlib import Path
 
 from gddcast.book import faults, store
 from gddcast.book.opening import RECORDS
 from gddcast.book.settings import Settings, settings_in
 from gddcast.commits import commit
-
-#: Every setting in the order of the file: its table, key, an example where nothing need be set,
-#: and its note.
-_LINES = (
-    ("place", "name", None, ""),
-    ("place", "latitude", 42.6, "degrees, north is positive"),
-    ("place", "longitude", -89.4, "degrees, east is positive"),
-    ("place", "elevation_m", 190, "metres above the sea"),
-    ("place", "timezone", "America/Chicago", "decides what day it is"),
-    ("season", "begins", None, 'sums start over; "07-01" south of the equator'),
-    ("show", "temperature", None, "F or C: what you read, and what you type in"),
-    ("show", "dates", None, "words or iso"),
-    ("weather", "unit", "F", "of files that do not say it themselves"),
-    ("weather", "day_ends", None, "midnight, morning-reading, 12utc or utc-midnight"),
-    ("weather", "reading_hour", 7, "when you read and reset a thermometer"),
-    ("weather", "sensor_spot", None, "open-shade, sun, wall, under-cover, indoors or unknown"),
-    ("weather", "patch_up_to_days", None, "longer gaps are left unknown; 5 at most"),
-    ("method", "shape", None, "card, or single-sine, single-triangle, floor-the-mean …"),
-    ("method", "cutoff", None, "card, or none, horizontal, intermediate, vertical …"),
-    ("method", "starts", None, 'card, or the day your sums start: "03-01"'),
-    ("looking", "watch", None, "names of cards; empty: all that have a date or a cue"),
-    ("looking", "lead_days", None, "start looking so many days before the fastest past year"),
-    ("looking", "every_days", 2, "your own habit; never lengthened"),
-    ("looking", "plants_all_below", None, "look at all plants when there are fewer"),
-    ("looking", "look_again_days", 2, "your own rule, after scraping or dusting"),
-    ("looking", "dust_again_days", 7, "your own rule; rain ends it early"),
-    ("looking", "water_every_days", 2, "your own rule: the days the sheet has a box for"),
-    ("succession", "first_pick_days", None, "from sowing; used where no card or record says more"),
-    ("succession", "sow_next_after_first_pick_weeks", None, ""),
-    ("succession", "side_dress_after_first_pick_weeks", None, ""),
-    ("succession", "picking_days_wanted", None, ""),
-)
-_WORDS = {"method": "only if you overrule the cards", "succession": "your own rules of thumb"}
+from gddcast.toml import schema
 
 
 def settings_text(settings: Settings) -> str:
@@ -56,47 +24,17 @@ def settings_text(settings: Settings) -> str:
         f"# The season book of {name}. Change what you like in any text editor.",
         "# Lines that begin with # are notes; a setting left out has the value shown.",
     ]
-    values, table = _values(settings), ""
-    for where, key, example, note in _LINES:
-        if where != table:
-            table = where
-            about = f"  # {_WORDS[table]}" if table in _WORDS else ""
-            lines += ["", f"[{table}]{about}"]
-        value = values[where, key]
-        said = f"{key} = {_toml(example if value is None else value)}"
-        said = f"# {said}" if value is None else said
-        lines.append(f"{said:<32} # {note}" if note else said)
+    for table, record in schema.values(settings.as_file()):
+        about = table.about.hint
+        lines += ["", f"[{table.key}]" + (f"  # {about}" if about else "")]
+        for column, value in schema.values(record):
+            note = column.about.hint
+            said = f"{column.key} = {column.about.example if value is None else _toml(value)}"
+            said = f"# {said}" if value is None else said
+            lines.append(f"{said:<32} # {note}" if note else said)
     text = "\n".join(lines) + "\n"
     assert settings_in(text) == replace(settings, watch=settings.watch or None), text
     return text
-
-
-def _values(settings: Settings) -> dict[tuple[str, str], object]:
-    """Every setting by its table and key; None where nothing is set."""
-    place = settings.place
-    start = "card" if settings.start is None else _month_day(settings.start)
-    values: dict[tuple[str, str], object] = {
-        ("place", "name"): place.name,
-        ("place", "latitude"): place.latitude,
-        ("place", "longitude"): place.longitude,
-        ("place", "elevation_m"): place.elevation,
-        ("place", "timezone"): place.timezone,
-        ("season", "begins"): _month_day(place.season_begins),
-        ("show", "temperature"): settings.show,
-        ("show", "dates"): settings.dates,
-        ("method", "shape"): settings.shape,
-        ("method", "cutoff"): settings.cutoff,
-        ("method", "starts"): start,
-        ("looking", "watch"): list(settings.watch or ()),
-    }
-    for table, part in (
-        ("weather", settings.weather),
-        ("looking", settings.habits),
-        ("succession", settings.succession),
-    ):
-        for field in fields(part):
-            values[table, field.name] = getattr(part, field.name)
-    return values
 
 
 def with_value(text: str, table: str, key: str, value: object) -> str:
@@ -171,7 +109,3 @@ def _toml(value: object) -> str:
     if isinstance(value, float) and value == int(value):
         value = int(value)
     return json.dumps(value, ensure_ascii=False).replace("\x7f", "\\u007f")
-
-
-def _month_day(day: tuple[int, int]) -> str:
-    return f"{day[0]:02d}-{day[1]:02d}"

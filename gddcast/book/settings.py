@@ -2,20 +2,23 @@
 
 from __future__ import annotations
 
+import datetime as dt
 import errno
 import re
 import stat
-import tomllib
-from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field, replace
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Annotated, Any, Literal
+from zoneinfo import ZoneInfo, ZoneInfoNotFoundError, available_timezones
 
-from gddcast.book import setting_values as values
-from gddcast.book.setting_values import Fault, Wrong
 from gddcast.cards.library import called, near
 from gddcast.errors import Refusal
 from gddcast.scouting.windows import Habits
+from gddcast.toml import rules, schema
+from gddcast.toml.lines import line_of
+from gddcast.toml.rules import Rule, Wrong, number, one_of, shown, span, whole
+from gddcast.toml.schema import About, Fault, FaultsRefusal, Flat, Wording
 from gddcast.units import Unit
 from gddcast.weather.series import Place
 from gddcast.words import listed
@@ -28,26 +31,185 @@ if TYPE_CHECKING:
 #: With a comment on every line it takes 2 kB. [bytes]
 LARGEST = 1_000_000
 
+SENSOR_SPOTS = ("open-shade", "sun", "wall", "under-cover", "indoors", "unknown")
+#: Methods as the file names them, and the functions that do them.
+SHAPES = {
+    "single-sine": "single_sine",
+    "single-triangle": "single_triangle",
+    "double-sine": "double_sine",
+    "double-triangle": "double_triangle",
+    "floor-the-mean": "floor_the_mean",
+    "floor-the-readings": "floor_the_readings",
+}
+CUTOFFS = {
+    "none": "no_cutoff",
+    "horizontal": "horizontal",
+    "intermediate": "intermediate",
+    "vertical": "vertical",
+    "cap-the-readings": "cap_the_readings",
+}
+
+
+def timezone(value: Any) -> str:
+    """An IANA name."""
+    name = rules.words(value)
+    try:
+        ZoneInfo(name)
+    except (ZoneInfoNotFoundError, ValueError, OSError):
+        guess = rules.near(name, sorted(available_timezones()))
+        cure = f'Did you mean "{guess}"?' if guess else "Names are like Europe/Zurich."
+        raise Wrong('an IANA time zone, such as "America/Chicago"', cure) from None
+    return name
+
+
+def _month_day(value: Any) -> tuple[int, int]:
+    """A day of any year, as 07-01."""
+    try:
+        if not re.fullmatch(r"\d\d-\d\d", value):
+            raise ValueError(value)
+        day = dt.date.fromisoformat(f"2024-{value}")
+    except (TypeError, ValueError):
+        raise Wrong('a day of the year, month first: "07-01"', "Put it in quotes.") from None
+    return day.month, day.day
+
+
+def _as_written(day: tuple[int, int]) -> str:
+    return f"{day[0]:02d}-{day[1]:02d}"
+
+
+def _start_as_written(start: tuple[int, int] | Literal["card"]) -> str:
+    return "card" if start == "card" else _as_written(start)
+
+
+def _card_or_day(value: Any) -> tuple[int, int] | Literal["card"]:
+    """The card's own start, or a day of the year."""
+    return "card" if value == "card" else _month_day(value)
+
+
+def _names(value: Any) -> tuple[str, ...]:
+    """A list of card names."""
+    if not isinstance(value, list) or not all(isinstance(each, str) for each in value):
+        raise Wrong("a list of card names", 'Write it like ["squash-bug", "cucumber"].')
+    return tuple(value)
+
 
 @dataclass(frozen=True, slots=True)
 class Succession:
     """The grower's own rules for one sowing after another."""
 
-    first_pick_days: tuple[int, int] = (45, 50)
-    sow_next_after_first_pick_weeks: tuple[int, int] = (2, 3)
-    side_dress_after_first_pick_weeks: int = 2
-    picking_days_wanted: int = 21
+    first_pick_days: Annotated[
+        tuple[int, int],
+        Rule(span(1, 400)),
+        About(hint="from sowing; used where no card or record says more"),
+    ] = (45, 50)
+    sow_next_after_first_pick_weeks: Annotated[tuple[int, int], Rule(span(0, 30))] = (2, 3)
+    side_dress_after_first_pick_weeks: Annotated[int, Rule(whole(0, 30))] = 2
+    picking_days_wanted: Annotated[int, Rule(whole(1, 200))] = 21
 
 
 @dataclass(frozen=True, slots=True)
 class WeatherHabits:
     """How this place's weather is read."""
 
-    unit: Unit | None = None  # of files that don't say
-    day_ends: str = "midnight"
-    reading_hour: int | None = None
-    sensor_spot: str = "unknown"
-    patch_up_to_days: int = 5
+    unit: Annotated[
+        Unit | None, About(example='"F"', hint="of files that do not say it themselves")
+    ] = None
+    day_ends: Annotated[
+        str,
+        Rule(one_of("midnight", "morning-reading", "12utc", "utc-midnight")),
+        About(hint="midnight, morning-reading, 12utc or utc-midnight"),
+    ] = "midnight"
+    reading_hour: Annotated[
+        int | None,
+        Rule(whole(0, 24)),
+        About(example="7", hint="when you read and reset a thermometer"),
+    ] = None
+    sensor_spot: Annotated[
+        str,
+        Rule(one_of(*SENSOR_SPOTS)),
+        About(hint="open-shade, sun, wall, under-cover, indoors or unknown"),
+    ] = "unknown"
+    patch_up_to_days: Annotated[
+        int, Rule(whole(0, 5)), About(hint="longer gaps are left unknown; 5 at most")
+    ] = 5
+
+
+@dataclass(frozen=True, slots=True)
+class _Place:
+    name: Annotated[
+        str,
+        Rule(rules.words),
+        About(to_add=("what you call the place", 'Add under [place]:  name = "Your Patch"')),
+    ]
+    latitude: Annotated[
+        float | None, Rule(number(-90, 90)), About("", "42.6", "degrees, north is positive")
+    ] = None
+    longitude: Annotated[
+        float | None, Rule(number(-180, 180)), About("", "-89.4", "degrees, east is positive")
+    ] = None
+    elevation_m: Annotated[
+        float | None, Rule(number(-450, 6000)), About("", "190", "metres above the sea")
+    ] = None
+    timezone: Annotated[
+        str | None, Rule(timezone), About("", '"America/Chicago"', "decides what day it is")
+    ] = None
+
+
+@dataclass(frozen=True, slots=True)
+class _Season:
+    begins: Annotated[
+        tuple[int, int] | None,
+        Rule(_month_day, write=_as_written),
+        About(hint='sums start over; "07-01" south of the equator'),
+    ] = None
+
+
+@dataclass(frozen=True, slots=True)
+class _Show:
+    temperature: Annotated[Unit, About(hint="F or C: what you read, and what you type in")] = "F"
+    dates: Annotated[Literal["words", "iso"], About(hint="words or iso")] = "words"
+
+
+@dataclass(frozen=True, slots=True)
+class _Method:
+    shape: Annotated[
+        str,
+        Rule(one_of("card", *SHAPES)),
+        About(hint="card, or single-sine, single-triangle, floor-the-mean …"),
+    ] = "card"
+    cutoff: Annotated[
+        str,
+        Rule(one_of("card", *CUTOFFS)),
+        About(hint="card, or none, horizontal, intermediate, vertical …"),
+    ] = "card"
+    starts: Annotated[
+        tuple[int, int] | Literal["card"],
+        Rule(_card_or_day, write=_start_as_written),
+        About(hint='card, or the day your sums start: "03-01"'),
+    ] = "card"
+
+
+@dataclass(frozen=True, slots=True)
+class _Looking:
+    watch: Annotated[
+        tuple[str, ...],
+        Rule(_names, write=list),
+        About(hint="names of cards; empty: all that have a date or a cue"),
+    ] = ()
+    habits: Annotated[Habits, Flat()] = field(default_factory=Habits)
+
+
+@dataclass(frozen=True, slots=True)
+class BookFile:
+    """Every table and key of the file: what may stand there, and the note beside it."""
+
+    place: Annotated[_Place, About(to_add=("the table [place]", 'Add  [place]  and  name = "…"'))]
+    season: _Season = _Season()
+    show: _Show = _Show()
+    weather: WeatherHabits = WeatherHabits()
+    method: Annotated[_Method, About(hint="only if you overrule the cards")] = _Method()
+    looking: _Looking = _Looking()
+    succession: Annotated[Succession, About(hint="your own rules of thumb")] = Succession()
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,66 +232,53 @@ class Settings:
         from gddcast.heat import daily
         from gddcast.heat.counting import Overrule
 
-        def named(words: str) -> Any:
-            return None if words == "card" else getattr(daily, values.METHODS[words])
+        shape = getattr(daily, SHAPES[self.shape]) if self.shape != "card" else None
+        cutoff = getattr(daily, CUTOFFS[self.cutoff]) if self.cutoff != "card" else None
+        return Overrule(shape, cutoff, self.start)
 
-        return Overrule(named(self.shape), named(self.cutoff), self.start)
+    @classmethod
+    def of(cls, file: BookFile) -> Settings:
+        """What a file says, and what follows where it says nothing."""
+        place, method = file.place, file.method
+        begins = file.season.begins or ((7, 1) if (place.latitude or 0.0) < 0 else (1, 1))
+        return cls(
+            Place(
+                place.name, place.latitude, place.longitude, place.elevation_m, place.timezone,
+                begins,
+            ),
+            file.show.temperature, file.show.dates, file.looking.watch or None,
+            file.looking.habits, file.weather, file.succession, method.shape, method.cutoff,
+            None if method.starts == "card" else method.starts,
+        )  # fmt: skip
 
-
-#: Every table and key there is: what may stand there.
-_KEYS: dict[str, dict[str, values.Rule]] = {
-    "place": {
-        "name": values.words,
-        "latitude": values.number(-90, 90),
-        "longitude": values.number(-180, 180),
-        "elevation_m": values.number(-450, 6000),
-        "timezone": values.timezone,
-    },
-    "season": {"begins": values.month_day},
-    "show": {"temperature": values.one_of("F", "C"), "dates": values.one_of("words", "iso")},
-    "weather": {
-        "unit": values.one_of("F", "C"),
-        "day_ends": values.one_of("midnight", "morning-reading", "12utc", "utc-midnight"),
-        "reading_hour": values.whole(0, 24),
-        "sensor_spot": values.one_of(*values.SENSOR_SPOTS),
-        "patch_up_to_days": values.whole(0, 5),
-    },
-    "method": {
-        "shape": values.one_of("card", *values.SHAPES),
-        "cutoff": values.one_of("card", *values.CUTOFFS),
-        "starts": values.card_or_month_day,
-    },
-    "looking": {
-        "watch": values.keys,
-        "lead_days": values.whole(0, 30),
-        "every_days": values.whole(1, 30),
-        "plants_all_below": values.whole(1, 10_000),
-        "look_again_days": values.whole(1, 30),
-        "dust_again_days": values.whole(1, 60),
-        "water_every_days": values.whole(1, 30),
-    },
-    "succession": {
-        "first_pick_days": values.span(1, 400),
-        "sow_next_after_first_pick_weeks": values.span(0, 30),
-        "side_dress_after_first_pick_weeks": values.whole(0, 30),
-        "picking_days_wanted": values.whole(1, 200),
-    },
-}
+    def as_file(self) -> BookFile:
+        """The file that says all of it."""
+        place = self.place
+        return BookFile(
+            _Place(place.name, place.latitude, place.longitude, place.elevation, place.timezone),
+            _Season(place.season_begins),
+            _Show(self.show, "iso" if self.dates == "iso" else "words"),
+            self.weather,
+            _Method(self.shape, self.cutoff, self.start or "card"),
+            _Looking(self.watch or (), self.habits),
+            self.succession,
+        )
 
 
-class SettingsRefusal(Refusal):
+_WORDING = Wording(
+    unknown=lambda path: f"a {'table' if len(path) == 1 else 'key'} nobody knows",
+    take_away="Take it away, or use one that is known.",
+    no_table=lambda path, _: ("a value", "a table", f"Write [{path[0]}] on a line of its own."),
+)
+
+
+class SettingsRefusal(FaultsRefusal):
     """``book.toml`` cannot be used; ``faults`` lists everything that is wrong with it."""
 
-    def __init__(self, file: str, faults: list[Fault]) -> None:
-        many = len(faults) > 1
+    def __init__(self, faults: Sequence[Fault]) -> None:
         super().__init__(
-            file,
-            f"it has {len(faults)} faults" if many else "it has 1 fault",
-            "\n  ".join(map(str, faults)),
-            f"Mend {'them' if many else 'it'} in any text editor; nothing else was touched.",
-            slug="settings-faults",
+            faults, " in any text editor; nothing else was touched.", "settings-faults"
         )
-        self.faults = tuple(faults)
 
 
 def read_settings(file: Path) -> Settings:
@@ -174,55 +323,14 @@ def settings_in(text: str, file: str = "book.toml") -> Settings:
     (7, 1)
     """
     text = text.replace("\r\n", "\n")
+    document = schema.parsed(text, "lead_days = 3")
+    if isinstance(document, Fault):
+        raise SettingsRefusal([replace(document, file=file)])
     try:
-        document = tomllib.loads(text)
-    except RecursionError as error:
-        deep = "lists or tables stand in one another too deep"
-        raise SettingsRefusal(file, [_syntax_fault(text, deep)]) from error
-    except tomllib.TOMLDecodeError as error:
-        raise SettingsRefusal(file, [_syntax_fault(text, str(error))]) from error
-    except ValueError as error:
-        digits = "a number of thousands of digits"
-        raise SettingsRefusal(file, [_syntax_fault(text, digits)]) from error
-    good: dict[str, dict[str, Any]] = {table: {} for table in _KEYS}
-    found = list(_read(document, text, good))
-    if found:
-        raise SettingsRefusal(file, sorted(found, key=lambda fault: fault.line))
-    return _settings(good)
-
-
-def _read(document: dict[str, Any], text: str, good: dict[str, dict[str, Any]]) -> Iterator[Fault]:
-    """Sort what is right into ``good``; yield what is not."""
-    for table, content in document.items():
-        line = line_of(text, table)
-        if table not in _KEYS:
-            yield Fault(line, table, "a table nobody knows", *values.known(table, list(_KEYS)))
-        elif not isinstance(content, dict):
-            yield Fault(line, table, "a value", "a table", f"Write [{table}] on a line of its own.")
-        else:
-            for key, value in content.items():
-                yield from _read_key(table, key, value, text, good)
-    if "name" not in document.get("place", {"name"}):
-        yield Fault(
-            line_of(text, "place"), "place, name", "nothing", "what you call the place",
-            'Add under [place]:  name = "Your Patch"',
-        )  # fmt: skip
-    if "place" not in document:
-        yield Fault(1, "place", "nothing", "the table [place]", 'Add  [place]  and  name = "…"')
-
-
-def _read_key(
-    table: str, key: str, value: Any, text: str, good: dict[str, dict[str, Any]]
-) -> Iterator[Fault]:
-    line, where = line_of(text, table, key), f"{table}, {key}"
-    rule = _KEYS[table].get(key)
-    if rule is None:
-        yield Fault(line, where, "a key nobody knows", *values.known(key, list(_KEYS[table])))
-        return
-    try:
-        good[table][key] = rule(value)
-    except Wrong as wrong:
-        yield Fault(line, where, values.shown(value), wrong.expected, wrong.cure)
+        return Settings.of(schema.record(BookFile, document))
+    except (ValueError, TypeError, AttributeError):
+        faults, _ = schema.faults(BookFile, document, _WORDING)
+        raise SettingsRefusal(schema.placed(faults, file, text, document)) from None
 
 
 def watched_keys(names: Sequence[str], cards: Mapping[str, Card], file: Path) -> tuple[str, ...]:
@@ -237,67 +345,16 @@ def watched_keys(names: Sequence[str], cards: Mapping[str, Card], file: Path) ->
     unknown = [name for name, card in found.items() if card is None]
     if unknown:
         text = file.read_text(encoding="utf-8-sig")
-        raise SettingsRefusal(str(file), [_unknown_card(name, cards, text) for name in unknown])
+        faults = [_unknown_card(name, cards, text) for name in unknown]
+        raise SettingsRefusal(schema.placed(faults, str(file), text, {}))
     return tuple(dict.fromkeys(card.key for card in found.values() if card is not None))
 
 
 def _unknown_card(name: str, cards: Mapping[str, Card], text: str) -> Fault:
-    key_line = line_of(text, "looking", "watch")
+    path = ("looking", "watch")
     lines = text.splitlines()
-    after = range(key_line, len(lines) + 1)  # a list may go on over several lines
-    line = next((each for each in after if values.shown(name) in lines[each - 1]), key_line)
+    after = range(line_of(text, path), len(lines) + 1)  # a list may go on over several lines
+    line = next((each for each in after if shown(name) in lines[each - 1]), after.start)
     likely = [card.key for card in near(cards.values(), name)]
     cure = f"Did you mean {listed(likely, 'or')}?" if likely else "List them:  gddcast pests"
-    return Fault(line, "looking, watch", values.shown(name), "a pest or crop with a card", cure)
-
-
-def _settings(good: dict[str, dict[str, Any]]) -> Settings:
-    place, show, method = good["place"], good["show"], good["method"]
-    latitude = place.get("latitude")
-    begins = good["season"].get("begins") or ((7, 1) if (latitude or 0.0) < 0 else (1, 1))
-    looking = dict(good["looking"])
-    watch = looking.pop("watch", None)
-    return Settings(
-        Place(
-            place["name"], latitude, place.get("longitude"), place.get("elevation_m"),
-            place.get("timezone"), begins,
-        ),
-        show=show.get("temperature", "F"),
-        dates=show.get("dates", "words"),
-        watch=watch or None,
-        habits=Habits(**looking),
-        weather=WeatherHabits(**good["weather"]),
-        succession=Succession(**good["succession"]),
-        shape=method.get("shape", "card"),
-        cutoff=method.get("cutoff", "card"),
-        start=method.get("starts"),
-    )  # fmt: skip
-
-
-def _syntax_fault(text: str, message: str) -> Fault:
-    at = re.search(r" \(at line (\d+), column \d+\)", message)
-    lines = text.splitlines() or [""]
-    if at:
-        line = int(at[1])
-    elif "end of document" in message:
-        line = text.count("\n") + 1
-    else:  # TOML's own reader gave up, and does not say where
-        line = 1 + max(range(len(lines)), key=lambda each: len(lines[each]))
-    written = lines[min(line, len(lines)) - 1].strip()[:60]
-    return Fault(
-        line, "", f"{written!r}" if written else "the end of the text",
-        f"a line of TOML, such as  lead_days = 3  ({re.sub(' .at .*', '', message).lower()})",
-        "Text stands in straight double quotes, lists in [ ], each key once in its table.",
-    )  # fmt: skip
-
-
-def line_of(text: str, table: str, key: str | None = None) -> int:
-    """The line, from 1, of a table or of a key in it; 1 where it is not written that way."""
-    inside, at_table = "", 1
-    for line, written in enumerate(text.splitlines(), start=1):
-        if header := re.match(r"\s*\[\s*([\w-]+)", written):
-            inside = header[1]
-            at_table = line if inside == table else at_table
-        elif inside == table and key and re.match(rf"\s*[\"']?{re.escape(key)}[\"']?\s*=", written):
-            return line
-    return at_table
+    return Fault(path, shown(name), "a pest or crop with a card", cure, line=line)

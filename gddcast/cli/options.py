@@ -136,7 +136,8 @@ class Zone(click.ParamType[str]):
 
     def convert(self, value: Any, param: click.Parameter | None, ctx: click.Context | None) -> str:
         """Read it."""
-        from gddcast.book.setting_values import Wrong, timezone
+        from gddcast.book.settings import timezone
+        from gddcast.toml.rules import Wrong
 
         try:
             return timezone(value)

@@ -19,7 +19,7 @@ if TYPE_CHECKING:
 
 #: Letters a place's name may have.
 _LONGEST = 100
-# As gddcast.book.setting_values has them, which help need not wait for.
+# As gddcast.book.settings has them, which help need not wait for.
 _SPOTS = ("open-shade", "sun", "wall", "under-cover", "indoors", "unknown")
 
 
@@ -135,9 +135,9 @@ def _settings(
     asks: bool,
 ) -> Settings:
     """Settings from flags, and from questions where a terminal can answer them."""
-    from gddcast.book.setting_values import Wrong
-    from gddcast.book.setting_values import timezone as known_zone
     from gddcast.book.settings import Settings, WeatherHabits
+    from gddcast.book.settings import timezone as known_zone
+    from gddcast.toml.rules import Wrong
     from gddcast.weather.series import Place
 
     name = _one_line(name or _asked("name", asks, "Place name?"))

@@ -5,6 +5,7 @@ from __future__ import annotations
 import datetime as dt
 from collections.abc import Iterable
 from dataclasses import dataclass, field
+from typing import Annotated
 
 import numpy as np
 from numpy.typing import NDArray
@@ -15,6 +16,8 @@ from gddcast.journal.clocks import Clock
 from gddcast.journal.entries import Bracket, OwnGoal
 from gddcast.outlook.dates import Outlook
 from gddcast.outlook.effects import Effect
+from gddcast.toml.rules import Rule, whole
+from gddcast.toml.schema import About
 from gddcast.units import rounded
 from gddcast.words import Status, count
 
@@ -48,12 +51,32 @@ class Habits:
         Own rule: water every so many days.
     """
 
-    lead_days: int = 3
-    every_days: int | None = None
-    plants_all_below: int = 10
-    look_again_days: int | None = None
-    dust_again_days: int | None = None
-    water_every_days: int | None = None
+    lead_days: Annotated[
+        int,
+        Rule(whole(0, 30)),
+        About(hint="start looking so many days before the fastest past year"),
+    ] = 3
+    every_days: Annotated[
+        int | None, Rule(whole(1, 30)), About(example="2", hint="your own habit; never lengthened")
+    ] = None
+    plants_all_below: Annotated[
+        int, Rule(whole(1, 10_000)), About(hint="look at all plants when there are fewer")
+    ] = 10
+    look_again_days: Annotated[
+        int | None,
+        Rule(whole(1, 30)),
+        About(example="2", hint="your own rule, after scraping or dusting"),
+    ] = None
+    dust_again_days: Annotated[
+        int | None,
+        Rule(whole(1, 60)),
+        About(example="7", hint="your own rule; rain ends it early"),
+    ] = None
+    water_every_days: Annotated[
+        int | None,
+        Rule(whole(1, 30)),
+        About(example="2", hint="your own rule: the days the sheet has a box for"),
+    ] = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -27,11 +27,13 @@ class Wrong(ValueError):
 class Rule:
     """How a value is read, as a mark on the type of a field: ``Annotated[str, Rule(words)]``.
 
-    ``stand_in`` takes the place of a faulty value while the rest of the file is checked.
+    ``stand_in`` takes the place of a faulty value while the rest of the file is checked;
+    ``write`` turns the value used back into what stands in a file.
     """
 
     read: Reading
     stand_in: Any = "not stated"
+    write: Callable[[Any], Any] = lambda value: value
 
     def __get_pydantic_core_schema__(self, source: Any, handler: Any) -> Any:
         """Let pydantic call the rule and collect what it says."""

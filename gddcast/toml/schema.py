@@ -10,7 +10,7 @@ from __future__ import annotations
 
 import re
 import tomllib
-from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
 from copy import deepcopy
 from dataclasses import MISSING, dataclass, fields, is_dataclass, replace
 from functools import cache
@@ -153,6 +153,18 @@ def columns(table: type) -> tuple[Column, ...]:
         for each in _fields(table)
         for column in (columns(_plain(each.hint)) if each.is_flat else [each])
     )
+
+
+def values(record: Any) -> Iterator[tuple[Column, Any]]:
+    """Every key of a table and its value as it would be written; None where nothing is set."""
+    table: type = type(record)
+    for column in _fields(table):
+        value = getattr(record, column.attribute)
+        if column.is_flat:
+            yield from values(value)
+        else:
+            rule = _rule(*_parts(column.hint))
+            yield column, rule.write(value) if rule and value is not None else value
 
 
 def record(table: type, document: Mapping[str, Any], **given: Any) -> Any:

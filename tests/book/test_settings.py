@@ -10,8 +10,10 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from gddcast.book.setting_text import settings_text, with_value, write_settings
-from gddcast.book.setting_values import CUTOFFS, SENSOR_SPOTS, SHAPES
 from gddcast.book.settings import (
+    CUTOFFS,
+    SENSOR_SPOTS,
+    SHAPES,
     Settings,
     SettingsRefusal,
     Succession,
