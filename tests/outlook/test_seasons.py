@@ -10,10 +10,16 @@ import numpy as np
 import pytest
 
 from gddcast.heat.counting import Counting
-from gddcast.outlook.seasons import Comparison, compare_seasons
+from gddcast.outlook.seasons import (
+    Comparison,
+    Standing,
+    compare_seasons,
+    season_curves,
+    standing,
+)
 from gddcast.readers.temperature_file import read_temperatures
 from gddcast.units import celsius_days, fahrenheit_days
-from gddcast.weather.series import DailySeries, Place
+from gddcast.weather.series import DailySeries, Place, season_of
 from tests.sine_by_hand import fahrenheit_days as read_by_hand
 from tests.sine_by_hand import heat_through
 
@@ -132,3 +138,76 @@ def test_a_southern_season_runs_over_the_new_year() -> None:
     assert {row.reached[0] for row in table.rows} == {
         dt.date(2024, 1, 16), dt.date(2025, 1, 16), dt.date(2026, 1, 16),
     }  # fmt: skip
+
+
+def steady(*a_day: float, last: dt.date = dt.date(2026, 2, 9)) -> DailySeries:
+    """Years up to 2026, each of so many °C-days above 10 °C every day, through 9 February."""
+    first = dt.date(2027 - len(a_day), 1, 1)
+    days = np.datetime64(first) + np.arange((last - first).days + 1)
+    year = days.astype("datetime64[Y]").astype(int) + 1970 - first.year
+    flat = 10.0 + np.array(a_day)[year]
+    return DailySeries(first, flat, flat)
+
+
+def stands(*a_day: float) -> Standing:
+    found = standing(steady(*a_day), ABOVE_50F, dt.date(2026, 2, 10))
+    assert found is not None
+    return found
+
+
+@pytest.mark.parametrize(
+    ("now", "rank", "ahead"),
+    [
+        (10.0, 3, 0),  # as warm as the middle year: warmer are two
+        (12.0, 1, 8),  # 480: the middle year had them on its 48th day, this is the 40th
+        (8.0, 5, -8),  # 320: on its 32nd
+        (13.0, 1, 12),
+        (7.0, 6, -12),
+    ],
+)
+def test_this_season_stands_among_the_past_by_heat_and_by_days(
+    now: float, rank: int, ahead: int
+) -> None:
+    """Past years of 8 to 12 °C-days a day; equal heat is an equal rank."""
+    found = stands(8.0, 9.0, 10.0, 11.0, 12.0, now)
+    assert (found.rank, found.compared, found.days_ahead) == (rank, 6, ahead)
+    np.testing.assert_allclose((found.heat, found.middle), (40 * now, 400.0), rtol=0, atol=1e-9)
+    assert found.left_out == ()
+
+
+def test_days_ahead_are_told_where_half_of_the_years_ever_had_as_much() -> None:
+    """A year of 0.1 a day comes to 36."""
+    assert stands(0.1, 0.1, 10.0, 10.0, 10.0).days_ahead == 0
+    assert stands(0.1, 0.1, 0.1, 10.0, 10.0).days_ahead is None
+    nothing_yet = stands(10.0, 0.0, 0.0)
+    assert (nothing_yet.rank, nothing_yet.days_ahead) == (2, None)
+
+
+def test_a_first_season_stands_alone() -> None:
+    found = stands(10.0)
+    assert (found.rank, found.compared, found.middle, found.days_ahead) == (None, 0, None, None)
+
+
+def test_a_year_with_an_unknown_day_does_not_count_and_is_named() -> None:
+    series = steady(8.0, 9.0, 12.0, 10.0)
+    low = series.tmin.copy()
+    low[series.index(dt.date(2024, 1, 5))] = np.nan
+    found = standing(replace(series, tmin=low, origin=None), ABOVE_50F, dt.date(2026, 2, 10))
+    assert found is not None
+    assert (found.rank, found.compared, found.left_out) == (2, 3, ("2024",))
+
+
+def test_fastest_and_slowest_are_whole_past_years_two_at_least() -> None:
+    season = season_of(dt.date(2026, 2, 10))
+    three = season_curves(steady(8.0, 12.0, 10.0, 9.0), ABOVE_50F, season, goal=400.0)
+    assert three.fastest is not None
+    assert three.slowest is not None
+    assert (three.fastest.season.name, three.slowest.season.name) == ("2024", "2023")
+    assert [each.season.name for each in three.past] == ["2023", "2024", "2025"]
+    assert three.current is not None
+    assert three.current.season == season
+    two = season_curves(steady(8.0, 12.0, 9.0), ABOVE_50F, season)
+    assert two.fastest is not None
+    assert two.fastest.season.name == "2025"
+    one = season_curves(steady(8.0, 9.0), ABOVE_50F, season)
+    assert (one.fastest, one.slowest) == (None, None)

@@ -38,6 +38,16 @@ def test_the_next_event_is_asked_about_and_none_in_the_stubble_of_the_year() -> 
     assert measure.effect(345, 350, np.zeros(5)) is None
 
 
+def test_a_sum_that_nine_tenths_of_a_season_do_not_reach_is_not_asked_about() -> None:
+    """5.9 °C-days a day come to 2,154: 2,000 is more than nine tenths of it, and 1,500 passed."""
+    cool = DailySeries(dt.date(2026, 1, 1), np.full(365, 10.9), np.full(365, 20.9))
+    assert yardstick(cool).effect(300, 305, np.zeros(5)) is None
+    warm = DailySeries(dt.date(2026, 1, 1), np.full(365, 11.2), np.full(365, 21.2))
+    effect = yardstick(warm).effect(300, 305, np.zeros(5))
+    assert effect is not None
+    assert effect.goal == 2000.0
+
+
 def test_a_season_that_ends_early_runs_on_as_it_was() -> None:
     measure = yardstick(steady(40))
     effect = measure.effect(35, 40, np.zeros(5))

@@ -84,3 +84,6 @@ def test_days_from_today_on_are_not_of_the_record(record: DailySeries) -> None:
     assert early[-1].lends is None
     assert early[-1].runs[-1].end == 120
     assert season_days(verdict, patched, FIRST) == ()
+    for today, lends in ((dt.date(2024, 12, 31), None), (dt.date(2025, 1, 1), False)):
+        (only,) = season_days(verdict, patched, today)
+        assert only.lends is lends  # a season is over on the morning after its last day

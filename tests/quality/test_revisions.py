@@ -54,3 +54,21 @@ def test_days_no_longer_given_are_counted_inside_and_at_the_ends() -> None:
     low = later.tmin.copy()
     low[4] = np.nan
     assert revision(may(), DailySeries(later.first, low, later.tmax)).lost == 2 + 1 + 1
+
+
+def test_days_before_the_earlier_record_are_no_news() -> None:
+    whole = may()
+    short = whole.between(MAY + dt.timedelta(days=5), whole.last)
+    assert revision(short, whole).came == 0
+    assert revision(whole.before(MAY + dt.timedelta(days=17)), whole).came == 3
+
+
+def test_the_heat_moved_is_that_of_the_last_changed_day_s_season() -> None:
+    """30 December and 3 January each 4 °C warmer by day: 2 °C-days of them are of this season."""
+    first, low = dt.date(2025, 12, 20), np.full(20, 10.0)
+    high = low + 10.0
+    later = high.copy()
+    later[[10, 14]] += 4.0
+    found = revision(DailySeries(first, low, high), DailySeries(first, low, later))
+    assert (found.changed, found.first) == (2, dt.date(2025, 12, 30))
+    assert found.heat == pytest.approx(2.0, abs=1e-9)

@@ -10,8 +10,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from gddcast.quality.verdict import Trust, judge
-from gddcast.weather.series import DailySeries, Origin, Place
+from gddcast.quality.verdict import Trust, judge, season_usable
+from gddcast.weather.series import DailySeries, Origin, Place, Season
 from tests.real_records import champion, clean_stations, clemson, cordoba, hyderabad, sample
 
 
@@ -121,6 +121,71 @@ def test_a_third_of_the_days_gone_is_unusable_and_a_tenth_is_shaky() -> None:
     assert judge(missing(series, days[days % 3 == 1])).trust == Trust.UNUSABLE
     assert judge(missing(series, days[days % 10 == 1])).trust == Trust.SHAKY
     assert judge(missing(series, days[days % 100 == 1])).trust == Trust.PATCHED
+
+
+#: Ten whole seasons of one station, 3,653 days.
+DECADE = cordoba().between(dt.date(2000, 1, 1), dt.date(2009, 12, 31))
+Y2004, Y2009 = (DECADE.index(dt.date(year, 1, 1)) for year in (2004, 2009))
+
+
+@pytest.mark.parametrize(
+    ("unknown", "usable"),
+    [
+        (np.arange(0, 70, 10), True),  # 7 of 365: 98.1 % measured
+        (np.arange(0, 80, 10), False),  # 8: 97.8 %
+        (100 + np.arange(5), True),  # filled unasked
+        (100 + np.arange(6), False),
+    ],
+)
+def test_a_season_lends_its_weather_by_98_in_100_days_and_short_gaps(
+    unknown: np.ndarray, usable: bool
+) -> None:
+    season = Season(dt.date(2005, 1, 1), dt.date(2005, 12, 31))
+    first = DECADE.index(season.first)
+    gappy = missing(DECADE, first + unknown)
+    assert season_usable(gappy, season) is usable
+    origin = np.array(DECADE.origin)
+    origin[first + unknown] = Origin.PATCHED
+    filled = DailySeries(DECADE.first, DECADE.tmin, DECADE.tmax, origin)
+    assert season_usable(filled, season) is (unknown.size <= 7)  # a filled day is not measured
+    assert not season_usable(DECADE.before(season.last), season)
+
+
+@pytest.mark.parametrize(
+    ("unknown", "trust", "reason"),
+    [
+        (np.arange(0, 730 * 5, 5), Trust.SHAKY, "20 % of the days are unknown (more than 5 %)"),
+        (np.arange(0, 731 * 5, 5) % 3653, Trust.UNUSABLE,
+         "20 % of the days are unknown (more than 20 %)"),
+        (Y2004 + np.arange(0, 364, 2), Trust.PATCHED,
+         "182 of 3,653 days missing, 182 of them in past seasons"),
+        (Y2004 + np.arange(0, 366, 2), Trust.SHAKY, "5 % of the days are unknown (more than 5 %)"),
+        (Y2009 + 100 + np.arange(5), Trust.PATCHED, "5 of 3,653 days missing"),
+        (Y2009 + 100 + np.arange(6), Trust.SHAKY,
+         "11–16 April 2009 unknown: dates that cross it can't be said"),
+        (np.r_[Y2004 : Y2004 + 2, Y2009 + 100 : Y2009 + 103], Trust.PATCHED,
+         "5 of 3,653 days missing, 2 of them in past seasons"),
+    ],
+)  # fmt: skip
+def test_the_word_follows_its_limits_to_the_day(
+    unknown: np.ndarray, trust: Trust, reason: str
+) -> None:
+    """Of 3,653 days 730.6 are 20 in 100 and 182.65 are 5 in 100."""
+    verdict = judge(missing(DECADE, unknown))
+    assert verdict.trust == trust
+    assert reason in verdict.reasons
+
+
+@pytest.mark.parametrize(("lost", "trust"), [(2, Trust.PATCHED), (3, Trust.SHAKY)])
+def test_more_than_a_quarter_of_the_seasons_lost_make_a_record_shaky(
+    lost: int, trust: Trust
+) -> None:
+    years = [DECADE.index(dt.date(year, 1, 1)) for year in range(2001, 2001 + lost)]
+    verdict = judge(
+        missing(DECADE, np.concatenate([year + np.arange(0, 80, 10) for year in years]))
+    )
+    assert (verdict.trust, len(verdict.lost_seasons)) == (trust, lost)
+    assert (f"{lost} of 10 past seasons can't be used" in verdict.reasons) is (lost == 3)
 
 
 def test_an_old_gap_costs_its_season_and_a_new_one_the_dates_that_cross_it() -> None:
