@@ -16,6 +16,7 @@ from gddcast.scouting.reservations import last_promised
 from gddcast.scouting.second_broods import SecondBrood
 from gddcast.scouting.windows import ScoutingWindow
 from gddcast.text import sentences, weather_so_far
+from gddcast.text.numbers import amount
 from gddcast.text.terminal import PLAIN, Line, Terminal
 from gddcast.today.plan import SeasonPlan
 from gddcast.units import Unit
@@ -185,13 +186,12 @@ def _later_brood(
     said = ""
     if brood is not None:
         low, high, unit = brood.round.low, brood.round.high, brood.round.number.unit
-        amount = f"{low:,g}" if low == high else f"{low:,g}–{high:,g}"
         years = with_weather_of(brood.years, brood.total) if brood.years else (
             f"with the weather of none of {brood.total} past years"
         )  # fmt: skip
         said = (
-            f"heat alone ({amount} °{unit}-days more) allows {brood.round.event.words} by "
-            f"{day(brood.by, weekday=False)} {years}"
+            f"heat alone ({amount(low, high, '–')} °{unit}-days more) allows "
+            f"{brood.round.event.words} by {day(brood.by, weekday=False)} {years}"
         )
         too_short = last_promised(card, brood.round.event, plan.season, plan.place)
         if too_short is not None:
@@ -207,12 +207,12 @@ def _printed(window: ScoutingWindow) -> str:
     number = window.number
     assert number is not None
     low, high = number.goal or (0.0, 0.0)
-    amount = f"{low:,g}" if low == high else f"{low:,g}–{high:,g}"
     source = window.card.sources.get(number.source)
     start = number.starts_from.event if number.starts_from else None
     event = window.card.event(start) if start else None
     after = f" after {event.words}" if event else ""
-    return f"{amount} °{number.unit}-days{after}, {source.short if source else number.source}"
+    cited = source.short if source else number.source
+    return f"{amount(low, high, '–')} °{number.unit}-days{after}, {cited}"
 
 
 def _may_start(window: ScoutingWindow) -> str:

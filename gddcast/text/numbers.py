@@ -79,16 +79,26 @@ def basis(window: ScoutingWindow, show: Unit) -> str:
     return f"{start}{printed(window)}"
 
 
+def amount(low: float, high: float, to: str = " to ") -> str:
+    """A printed number, or the two ends of a range.
+
+    Examples
+    --------
+    >>> amount(900.0, 1000.0), amount(50.5, 50.5)
+    ('900 to 1,000', '50.5')
+    """
+    return to.join(dict.fromkeys((f"{low:,g}", f"{high:,g}")))
+
+
 def printed(window: ScoutingWindow) -> str:
     """The number as printed, who printed it, and how far it was checked."""
     number = window.number
     if number is None or number.goal is None:
         return ""
     low, high = number.goal
-    amount = f"{low:,g}" if low == high else f"{low:,g} to {high:,g}"
     checked = {"compiled": "compiled, may be refitted"}.get(number.evidence, number.evidence)
     cited = f"{_cited(window, number.source)}; {checked}"
-    return f"Printed: {amount} °{number.unit}-days, {number.found_in} ({cited})."
+    return f"Printed: {amount(low, high)} °{number.unit}-days, {number.found_in} ({cited})."
 
 
 def as_printed(number: Number) -> str:
@@ -98,9 +108,8 @@ def as_printed(number: Number) -> str:
     """
     unit = number.unit
     low, high = number.goal or (float("nan"), float("nan"))
-    amount = f"{low:,g}" if low == high else f"{low:,g} to {high:,g}"
     lower = f"above {number.lower:g} °{unit}" if number.lower is not None else "lower not stated"
-    said = [f"{amount} °{unit}-days {lower}"]
+    said = [f"{amount(low, high)} °{unit}-days {lower}"]
     if number.upper is not None and number.upper != float("inf"):
         said.append(f"{number.cutoff or 'cut-off not stated'} at {number.upper:g} °{unit}")
     said.append(number.shape or "daily method not stated")

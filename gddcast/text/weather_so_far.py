@@ -37,6 +37,15 @@ def behind(plan: SeasonPlan, stop: str = ".") -> str:
     return f"No all-clear: {many}; {stands} in for them{stop}"
 
 
+def doubts(plan: SeasonPlan) -> Iterator[str]:
+    """What makes dates less sure than the published way: the record, and a person's own method."""
+    if plan.verdict.trust != "sound":
+        reasons = "; ".join(plan.verdict.reasons)
+        yield f"Weather record: {plan.verdict.trust.upper()} ({reasons})."
+    if plan.overrule.shape or plan.overrule.cutoff or plan.overrule.start:
+        yield "Your own method stands in for the cards': dates differ from the published way."
+
+
 def known(plan: SeasonPlan) -> Iterator[str]:
     """How far the weather is known, and how much of it is forecast."""
     through = day(plan.through, year=plan.through.year != plan.today.year)

@@ -1,1 +1,1 @@
-"""Dates of the plan: the walk, the weeks ahead, the reasons, the plants, nothing due."""
+"""Dates of the plan: the walk, the weeks ahead, the reasons, plants, and when nothing is due."""

@@ -74,13 +74,9 @@ def ahead_text(
 
 def _about_record(plan: SeasonPlan) -> Iterator[str | Line]:
     yield Line(weather_so_far.behind(plan))
-    if plan.verdict.trust != "sound":
-        reasons = "; ".join(plan.verdict.reasons)
-        yield Line(f"Weather record: {plan.verdict.trust.upper()} ({reasons}).")
+    yield from map(Line, weather_so_far.doubts(plan))
     if plan.watches_all:
         yield "Watching every card that has a date or a cue; --watch NAME,… narrows it."
-    if plan.overrule.shape or plan.overrule.cutoff or plan.overrule.start:
-        yield "Your own method stands in for the cards': dates differ from the published way."
     for note in plan.notes:
         yield Line(note)
 

@@ -132,16 +132,12 @@ def _no_longer_near(
 def _about_record(plan: SeasonPlan) -> Iterator[str | Line]:
     if said := weather_so_far.behind(plan):
         yield Line(f"{said} Bring them in:  gddcast weather add YOURFILE.csv")
-    if plan.verdict.trust != "sound":
-        reasons = "; ".join(plan.verdict.reasons)
-        yield Line(f"Weather record: {plan.verdict.trust.upper()} ({reasons}).")
+    yield from map(Line, weather_so_far.doubts(plan))
     if plan.watches_all:
         yield Line(
             "No watch list: watching every card that has a date or a cue. "
             "watch = [ … ] under [looking] in book.toml narrows it."
         )
-    if plan.overrule.shape or plan.overrule.cutoff or plan.overrule.start:
-        yield "Your own method stands in for the cards': dates differ from the published way."
 
 
 def _item(

@@ -10,9 +10,10 @@ import numpy as np
 
 from gddcast.outlook.forecast_archive import ForecastArchive
 from gddcast.quality.verdict import Verdict
+from gddcast.text.weather.check import extremes, usable_seasons
 from gddcast.units import Unit
 from gddcast.weather.series import DailySeries, Origin
-from gddcast.words import count, day, span, temperature
+from gddcast.words import count, day, span
 
 
 class Understood(Protocol):
@@ -59,14 +60,14 @@ def brought_text(
     first, last = (day(each, weekday=False, year=True) for each in (series.first, series.last))
     lines = [f"Read {count(len(series), 'day')}, {first} to {last}."]
     lines += [f"  {line}" for line in reading.understood]
-    lines += [f"  {line}" for line in _extremes(verdict.judged, show)]
+    if extreme := extremes(verdict.judged, show):
+        hot, cold = extreme
+        lines.append(f"  Hottest {hot}, coldest {cold}: does that sound right?")
     lines += [f"  {note}" for note in reading.notes]
     lines += _changes(brought)
     lines += _forecast(brought, series, issued)
-    usable = verdict.usable_seasons
-    if usable:
-        run = usable[0] if len(usable) == 1 else f"{usable[0]}–{usable[-1]}"
-        lines.append(f"Past seasons that can be used: {len(usable)} ({run})")
+    if verdict.usable_seasons:
+        lines.append(usable_seasons(verdict))
     if verdict.lost_seasons:
         lines.append(f"Left out, too many days missing: {', '.join(verdict.lost_seasons)}")
     reasons = f" ({'; '.join(verdict.reasons)})" if verdict.reasons else ""
@@ -74,22 +75,6 @@ def brought_text(
     lines += _cautions(spot, means_only, other_day_ends)
     lines.append("Next:  gddcast walk")
     return "\n".join(lines)
-
-
-def _extremes(record: DailySeries, show: Unit) -> Iterator[str]:
-    """The hottest and the coldest day: wrong units and wrong thermometers show here first."""
-    if not record.known.any():
-        return
-    hot, cold = int(np.nanargmax(record.tmax)), int(np.nanargmin(record.tmin))
-    said = [
-        f"{word} {temperature(float(value), show)} on "
-        f"{day(record.date(place), weekday=False, year=True)}"
-        for word, value, place in (
-            ("Hottest", record.tmax[hot], hot),
-            ("coldest", record.tmin[cold], cold),
-        )
-    ]
-    yield f"{', '.join(said)}: does that sound right?"
 
 
 def _changes(brought: Brought) -> Iterator[str]:

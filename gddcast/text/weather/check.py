@@ -66,32 +66,30 @@ def _read(
         f"        Duplicates {duplicates or 'none'}"
         f"        Max below min {words.count(crossed, 'day') if crossed else 'none'}"
     )
-    yield from _extremes(series, show)
-    yield from _seasons(verdict)
+    if extreme := extremes(series, show):
+        yield f"  {'Hottest':<10}{extreme[0]}      Coldest  {extreme[1]}"
+    yield f"  {usable_seasons(verdict)}"
+    yield Line(", ".join(verdict.lost_seasons), "  Too many days missing in: ")
 
 
-def _extremes(series: DailySeries, show: Unit) -> Iterator[str | Line]:
+def extremes(series: DailySeries, show: Unit) -> tuple[str, str] | None:
+    """The hottest and the coldest day: wrong units and wrong thermometers show here first."""
     if not series.known.any():
-        return
+        return None
     hot, cold = int(np.nanargmax(series.tmax)), int(np.nanargmin(series.tmin))
-    told = [
-        f"{words.temperature(float(values[at]), show)} on "
+    high, low = (
+        f"{words.temperature(float(value), show)} on "
         f"{words.day(series.date(at), weekday=False, year=True)}"
-        for values, at in ((series.tmax, hot), (series.tmin, cold))
-    ]
-    yield f"  {'Hottest':<10}{told[0]}      Coldest  {told[1]}"
-
-
-def _seasons(verdict: Verdict) -> Iterator[str | Line]:
-    usable, lost = verdict.usable_seasons, verdict.lost_seasons
-    between = (
-        f" ({usable[0]}–{usable[-1]})"
-        if len(usable) > 1
-        else "".join(f" ({each})" for each in usable)
+        for value, at in ((series.tmax[hot], hot), (series.tmin[cold], cold))
     )
-    yield f"  Past seasons that can be used: {len(usable)}{between}"
-    if lost:
-        yield Line(f"{', '.join(lost)}", "  Too many days missing in: ")
+    return high, low
+
+
+def usable_seasons(verdict: Verdict) -> str:
+    """How many past seasons can be used, and which."""
+    usable = verdict.usable_seasons
+    run = f" ({'–'.join(dict.fromkeys((usable[0], usable[-1])))})" if usable else ""
+    return f"Past seasons that can be used: {len(usable)}{run}"
 
 
 def _findings(verdict: Verdict) -> Iterator[str | Line]:
