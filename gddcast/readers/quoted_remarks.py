@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import csv
 from collections.abc import Sequence
 
 #: Lines that one remark may run over.
@@ -14,8 +13,8 @@ def whole_records(
 ) -> tuple[list[str], Sequence[int]]:
     """Lines put together where a quoted remark runs over several; others as they are.
 
-    Lines belong together only where that makes a row as long as the header and swallows no other:
-    a quotation mark that is never closed, or one that means inches, joins nothing.
+    Lines belong together only up to a mark that closes a cell, and where no row is swallowed: a
+    mark that is never closed, or one that means inches, joins nothing.
 
     Parameters
     ----------
@@ -31,28 +30,35 @@ def whole_records(
     --------
     >>> whole_records(['1 May,9,"rain,', 'then sun"', "2 May,8,"], [2, 3, 4], ",", 3)
     (['1 May,9,"rain, then sun"', '2 May,8,'], [2, 4])
+    >>> whole_records(['1 May,9,"5 hail', '2 May,8,"6 hail'], [2, 3], ",", 3)[1]
+    [2, 3]
     """
     joined: list[str] = []
     kept: list[int] = []
     at = 0
     while at < len(body):
-        size = 1
-        if _is_open(body[at], delimiter):
-            for more in range(2, min(MOST_LINES, len(body) - at) + 1):
-                text = " ".join(body[at : at + more])
-                if more > 2 and len(body[at + more - 2].split(delimiter)) >= width:
-                    break  # a row by itself
-                if not _is_open(text, delimiter):
-                    cells = next(csv.reader([text], delimiter=delimiter, skipinitialspace=True), [])
-                    fits = len(cells) >= width and not any(map(str.strip, cells[width:]))
-                    size = more if fits else 1
-                    break
+        size = _lines_of_row(body, at, delimiter, width)
         joined.append(" ".join(body[at : at + size]))
         kept.append(numbers[at])
         at += size
     return joined, kept
 
 
-def _is_open(text: str, delimiter: str) -> bool:
-    """Whether a cell that begins with a quotation mark does not end on its line."""
-    return text.count('"') % 2 == 1 and (delimiter + '"' in text or text[0] == '"')
+def _lines_of_row(body: list[str], at: int, delimiter: str, width: int) -> int:
+    """How many lines are one row: up to the mark that closes the one opened in the first."""
+    first = body[at]
+    opened = first[0] == '"' or delimiter + '"' in first
+    if not opened or not _is_odd(first):
+        return 1
+    for more, line in enumerate(body[at + 1 : at + MOST_LINES], start=2):
+        if _is_odd(line):
+            behind = line.replace('""', "").partition('"')[2].lstrip()
+            return more if not behind or behind.startswith(delimiter) else 1
+        if len(line.split(delimiter)) >= width:  # a row by itself
+            return 1
+    return 1
+
+
+def _is_odd(line: str) -> bool:
+    """Whether a mark in a line has no other; two together stand for one that is written."""
+    return line.count('"') % 2 == 1

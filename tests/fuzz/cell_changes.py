@@ -70,6 +70,8 @@ def turned_rows(sheet: Sheet, chance: random.Random) -> bool:
     if not one_a_day(sheet) or high is None or low is None or len(sheet.rows) < 9:
         return False
     for row in some(sheet.rows, chance, 2):
+        if row is sheet.rows[-1] and not sheet.last_newline:
+            continue  # its shorter number looks cut, and the other is then half a day
         if len(row.cells) > max(high, low):
             row.cells[high], row.cells[low] = row.cells[low], row.cells[high]
             assert row.day is not None
