@@ -9,7 +9,7 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from gddcast.crops.frost import first_frost, last_frost, midsummer, spring_frosts
+from gddcast.crops.frost import SpringFrosts, first_frost, last_frost, midsummer, spring_frosts
 from gddcast.readers.temperature_file import read_temperatures
 from gddcast.weather.series import DailySeries, Place, Season
 from tests.sine_by_hand import fahrenheit_days
@@ -77,3 +77,9 @@ def test_a_place_without_frost_and_the_south() -> None:
     frosty = spring_frosts(replace(series, tmin=low), dt.date(2026, 3, 1))
     assert frosty.over_in(season, 1) == dt.date(2025, 9, 25)
     assert frosty.over_in(season, 2) == dt.date(2025, 10, 4)
+
+
+@pytest.mark.parametrize(("years", "most"), [(1, 1), (5, 5), (6, 5), (7, 6), (11, 10), (12, 10)])
+def test_five_of_six_years_are_rounded_up(years: int, most: int) -> None:
+    season = Season(dt.date(2025, 1, 1), dt.date(2025, 12, 31))
+    assert SpringFrosts(((season, None),) * years, ()).most == most

@@ -12,6 +12,7 @@ import pytest
 from gddcast.cards.model import Card
 from gddcast.crops.frost import first_frost, last_frost
 from gddcast.crops.last_sowing import (
+    CalendarCheck,
     SownBy,
     calendar_check,
     last_safe,
@@ -161,3 +162,28 @@ def test_a_frost_that_a_gap_hides_sets_no_day(larkhollow: DailySeries) -> None:
     check = calendar_check(replace(larkhollow, tmin=low, origin=None), TODAY, 55)
     assert check is not None
     assert (len(check.by), check.left_out) == (11, ("2020",))
+
+
+@pytest.mark.parametrize(("years", "most"), [(1, 1), (5, 5), (6, 5), (7, 6), (11, 10), (12, 10)])
+def test_five_of_six_years_are_rounded_up(years: int, most: int) -> None:
+    by = tuple(TODAY + at * DAY for at in range(years))
+    check = CalendarCheck(55, by, ())
+    assert check.most == most
+    assert check.in_time_in(most) == by[years - most]
+
+
+def test_a_crop_is_ready_on_the_last_day_of_picking_or_too_late() -> None:
+    """Ten days of heat, the sowing's own among them, and 21 of picking before 10 September."""
+    low = np.full(730, 9.0)
+    first = dt.date(2024, 1, 1)
+    low[(dt.date(2024, 9, 10) - first).days] = 0.0
+    series = DailySeries(first, low, low + 12)
+    heat = PLAIN.daily(series)[200]
+    ten = Need("your number", *[float(heat) * 10] * 3, counting=PLAIN)
+    rows = sown_by(series, ten, dt.date(2025, 12, 1), [(8, 11), (8, 12), (9, 1)], picking_days=21)
+    assert [row.fits for row in rows] == [1, 0, 0]
+
+
+def test_a_week_s_days_run_to_the_season_s_last() -> None:
+    days = list(weekly(Season(dt.date(2026, 1, 1), dt.date(2026, 1, 15))))
+    assert days == [(1, 1), (1, 8), (1, 15)]

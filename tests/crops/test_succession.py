@@ -78,6 +78,8 @@ def test_heat_of_a_sowing_ahead_is_near_that_of_past_years_by_hand(
     assert row.pick is not None
     assert row.pick.years == (12, 12)
     found = (row.pick.first, row.pick.middle, row.pick.last)
+    dots = [dot.day for dot in row.pick.dots]
+    assert found == (dots[0], dots[5], dots[11])  # of two middle years the earlier
     ours = [(each - dt.date(2026, 6, 15)).days for each in found if each is not None]
     # The outlook moves past years by the warming since: a few days at most.
     by_hand = [min(ready), sorted(ready)[5], max(ready)]
@@ -174,3 +176,20 @@ def test_a_pest_meets_the_age_a_sowing_has_then(season: SeasonPlan, cards: dict[
     assert [each.get("first moths", ("",))[0] for each in meets] == [
         "harvest", "blossom", "small plants", "",
     ]  # fmt: skip
+
+
+def test_a_pest_meets_a_harvest_on_its_first_and_on_its_last_day(
+    season: SeasonPlan, cards: dict[str, Card]
+) -> None:
+    """Picked from 45 days on; three weeks from the middle, 47, are the last of it: 68."""
+    moths = next(each for each in season.windows if each.event.key == "moths")
+    assert moths.fastest is not None
+    assert moths.slowest is not None
+    for sown, harvest in (
+        (moths.slowest - dt.timedelta(days=45), True),
+        (moths.slowest - dt.timedelta(days=44), False),
+        (moths.fastest - dt.timedelta(days=68), True),
+        (moths.fastest - dt.timedelta(days=69), False),
+    ):
+        (row,) = planned(season, cards["summer-squash"], RULE, sown)
+        assert any("harvest" in clash.meets for clash in row.clashes) is harvest, sown

@@ -6,8 +6,9 @@ import datetime as dt
 import numpy as np
 import pytest
 
-from gddcast.journal.clocks import clocks_of, date_here
-from gddcast.journal.entries import Journal
+from gddcast.cards.model import Start
+from gddcast.journal.clocks import clocks_of, date_here, find_clock
+from gddcast.journal.entries import Bracket, Journal, Sighting, Sowing
 from gddcast.readers.card_files import load_cards
 from gddcast.skill.backtest import targets_of
 from gddcast.today.plan import season_plan
@@ -80,3 +81,31 @@ def test_the_backtest_counts_from_the_same_day() -> None:
     starts = {each.start for each in targets_of([CARD], SOUTH)}
     assert starts == {(7, 1)}
     assert {each.start for each in targets_of([CARD], NORTH)} == {(1, 1)}
+
+
+def test_a_find_counts_from_the_day_after_it_or_after_the_clean_look() -> None:
+    found_on, clean_on = dt.date(2026, 6, 24), dt.date(2026, 6, 20)
+    sighting = Sighting("bug", "eggs", found_on)
+    clock = find_clock(Bracket(clean_on, found_on, sighting))
+    assert (clock.earliest, clock.latest) == (dt.date(2026, 6, 21), dt.date(2026, 6, 25))
+    assert clock.words == (
+        "21 June or 25 June, after your clean look of 20 June and your find of 24 June"
+    )
+    alone = find_clock(Bracket(None, found_on, sighting))
+    assert (alone.earliest, alone.latest) == (None, dt.date(2026, 6, 25))
+    assert alone.words == "25 June, the day after your find of 24 June"
+
+
+def test_a_sowing_counts_from_its_own_day_if_it_is_of_the_crop_and_put_in_that_way() -> None:
+    season, sown = season_of(dt.date(2026, 6, 11)), dt.date(2026, 5, 20)
+    journal = Journal(
+        sowings=(
+            Sowing(CARD.key, sown, name="a"),
+            Sowing(CARD.key, dt.date(2026, 6, 1), planted_out=True, name="b"),
+            Sowing("beet", sown, name="c"),
+        )
+    )
+    for start, day in (("sowing", sown), ("transplanting", dt.date(2026, 6, 1))):
+        number = dataclasses.replace(NUMBER, starts_from=Start(crop=start))
+        (clock,) = clocks_of(CARD, number, NORTH, season, dt.date(2026, 6, 11), journal)
+        assert (clock.earliest, clock.latest, clock.kind) == (day, day, "sowing")

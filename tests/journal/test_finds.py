@@ -131,3 +131,42 @@ def test_nothing_is_counted_back_over_an_unknown_day() -> None:
     assert finds.way_back(gap, CARD, stage, on(7, 20), on(6, 1)) is None
     assert finds.way_back(WARM, CARD, stage, on(6, 8), on(6, 1)) is None  # not that far
     assert finds.way_back(WARM, CARD, stage, on(9, 1), on(6, 1)) is None  # weather ends before
+
+
+def test_a_find_of_the_day_of_sowing_may_be() -> None:
+    sown = Sowing("pumpkin", on(6, 24), name="a", entry="2026-001")
+    finds.refuse_before_sowing(FIND, CARD, {}, Journal(sowings=(sown,)), SEASON)
+    eve = Sowing("pumpkin", on(6, 25), name="a", entry="2026-001")
+    with pytest.raises(Refusal, match="its first pumpkin was sown after it"):
+        finds.refuse_before_sowing(FIND, CARD, {}, Journal(sowings=(eve,)), SEASON)
+    heard = Sighting("squash-bug", "eggs", on(6, 24), "heard")
+    finds.refuse_before_sowing(heard, CARD, {}, Journal(sowings=(eve,)), SEASON)
+
+
+def test_both_end_days_of_a_season_are_of_it() -> None:
+    find = Sighting("squash-bug", "eggs", SEASON.first)
+    for sown_on, refused in ((SEASON.last, True), (SEASON.last + dt.timedelta(days=1), False)):
+        journal = Journal(sowings=(Sowing("pumpkin", sown_on, name="a", entry="2026-001"),))
+        if refused:
+            with pytest.raises(Refusal, match="was sown after it"):
+                finds.refuse_before_sowing(find, CARD, {}, journal, SEASON)
+        else:
+            finds.refuse_before_sowing(find, CARD, {}, journal, SEASON)
+    first = Sowing("pumpkin", SEASON.first, name="a", entry="2026-001")
+    late = Sowing("pumpkin", on(7, 1), name="b", entry="2026-002")
+    finds.refuse_before_sowing(FIND, CARD, {}, Journal(sowings=(first, late)), SEASON)
+
+
+def test_a_second_find_of_the_same_day_is_not_the_first() -> None:
+    again = Sighting("squash-bug", "eggs", on(6, 24), where="row 2")
+    assert finds.earlier_find(again, Journal((FIND,)), SEASON) is FIND
+
+
+def test_a_clean_look_counts_from_the_season_s_first_day_to_the_eve_of_the_find() -> None:
+    for seen_on, counts in (
+        (SEASON.first, True), (SEASON.first - dt.timedelta(days=1), False),
+        (on(6, 23), True), (on(6, 24), False),
+    ):  # fmt: skip
+        look = Sighting("squash-bug", "eggs", seen_on, "none")
+        last = finds.last_clean(FIND, Journal((look,)), SEASON.first)
+        assert last == (seen_on if counts else None)
