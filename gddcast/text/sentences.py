@@ -108,8 +108,22 @@ def _cannot_say(window: ScoutingWindow) -> str:
         late = window.clock is not None and first == window.clock.latest
         why = " (the record starts after the clock does)" if late else ""
         worth = f" (worth about {count(window.gap_worth, 'day')})" if window.gap_worth else ""
-        return f"Can't say: {span(first, last)} missing{worth or why}."
-    return "Can't say: no past year on file is complete enough to continue this season."
+        return f"Can't say: {span(first, last)} missing{worth or why}.{_roughly(window)}"
+    return (
+        "Can't say: no past year on file is complete enough to continue this season."
+        f"{_roughly(window)}"
+    )
+
+
+def _roughly(window: ScoutingWindow) -> str:
+    """The date at this season's own pace, where there is nothing better to go by."""
+    early = window.early.rough if window.early else None
+    late = window.late.rough if window.late else None
+    if early is None or late is None:
+        return ""
+    return (
+        f" Roughly, at this season's pace and the usual warming: {any_day(early.first, late.last)}."
+    )
 
 
 def _reached(window: ScoutingWindow, show: Unit) -> str:
@@ -563,12 +577,18 @@ def season_line(plan: SeasonPlan, show: Unit) -> str:
 def standing_line(here: Standing | None, counting: Counting, show: Unit) -> str:
     """How a season stands beside the past ones, counted in one way."""
     if here is None:
-        return "The season so far can't be compared: its own days are not all known."
+        return (
+            "The season so far can't be compared: its own days are not all known. A record near "
+            "by may lend them:  gddcast weather patch FILE --from OTHER --extend"
+        )
     lower = _threshold(counting.lower, show)
     other: Unit = "C" if show == "F" else "F"
     words = f"The season: {heat(here.heat, show)} above {lower} ({heat(here.heat, other)})"
     if here.rank is None or here.middle is None:
-        return f"{words}; no past season to compare with."
+        return (
+            f"{words}; no past season to compare with. Borrow past years:  gddcast weather fetch, "
+            "or  gddcast weather patch FILE --from OTHER --extend"
+        )
     words += f", {_ordinal(here.rank)} of {here.compared} seasons"
     if here.days_ahead is not None:
         if here.days_ahead == 0:

@@ -221,6 +221,9 @@ def _outlook(outlook: Outlook, show: Unit) -> Json:
             {"share": share, "first": _day(first), "last": _day(last)}
             for share, (first, last) in (outlook.spans or {}).items()
         ],
+        "rough": outlook.rough
+        and {"first": _day(outlook.rough.first), "last": _day(outlook.rough.last)},
+        "counted_from": _day(outlook.counted_from),
     }
 
 
