@@ -22,6 +22,13 @@ from gddcast.outlook.ensemble import (
     past_seasons,
 )
 from gddcast.outlook.forecast import ForecastErrors
+from gddcast.outlook.rough_date import (
+    WORTH_NOTHING,
+    RoughCourse,
+    RoughDate,
+    rough_course,
+    rough_date,
+)
 from gddcast.outlook.season_so_far import SoFar, first_run, forecast_behind, known_on, so_far
 from gddcast.weather.series import DailySeries, DateLike, HasSeries, Season, date_of, series_of
 
@@ -81,6 +88,11 @@ class Outlook:
         Forecast days used.
     slope : float
         Warming the past seasons were shifted by. [°C a year]
+    rough : RoughDate or None
+        A rough date, where no past season can be asked.
+    counted_from : datetime.date or None
+        First day counted, where the record begins after the start and what came before it is
+        worth less than a day.
     """
 
     goal: float
@@ -95,6 +107,8 @@ class Outlook:
     chance: float | None = None
     forecast_days: int = 0
     slope: float = 0.0
+    rough: RoughDate | None = None
+    counted_from: dt.date | None = None
 
     def __repr__(self) -> str:
         if self.reached:
@@ -217,10 +231,23 @@ def outlooks(
     series = series_of(series)
     record = series if today is None else known_on(series, date_of(today))
     now = so_far(record, counting, date_of(start))
+    before = _before_the_record(record, counting, now)
+    counted_from = None
+    if before is not None and before.worth_nothing:
+        counted_from, start = before.first, before.first
+        now = so_far(record, counting, before.first)
     wanted = np.asarray(goals, dtype=np.float64)
     times = day_reached(now.sums, wanted) if now.sums.size else np.full(wanted.shape, np.inf)
     found = [
-        Outlook(goal, now.heat, now.through, now.day(time), (), unknown=now.gap)
+        Outlook(
+            goal,
+            now.heat,
+            now.through,
+            now.day(time),
+            (),
+            unknown=now.gap,
+            counted_from=counted_from,
+        )
         for goal, time in zip(wanted.tolist(), times, strict=True)
     ]
     ahead = np.flatnonzero(np.isinf(times))
@@ -228,8 +255,64 @@ def outlooks(
         climate = climate or climate_of(record, now.season, steps=steps)
         later = _continued(climate, record, counting, wanted[ahead], now, errors)
         for place, one in zip(ahead, later, strict=True):
-            found[place] = one
-    return tuple(found)
+            found[place] = replace(one, counted_from=counted_from)
+    return _with_rough_dates(found, record, counting, now, before)
+
+
+@dataclass(frozen=True, slots=True)
+class _Before:
+    """What came between the start and a record that begins after it, by the rough course."""
+
+    first: dt.date  # day the record begins
+    heat: float  # [°C·d]
+    days: float  # at the record's present pace
+
+    @property
+    def worth_nothing(self) -> bool:
+        return self.days < WORTH_NOTHING
+
+
+def _before_the_record(record: DailySeries, counting: Counting, now: SoFar) -> _Before | None:
+    """None unless all that is unknown since the start came before the record's first day."""
+    known = np.flatnonzero(record.known)
+    if now.gap is None or now.gap[0] != now.start or not known.size:
+        return None
+    first = record.date(known[0])
+    if now.gap[1] != first - dt.timedelta(days=1) or not record.known[known[0] : known[-1]].all():
+        return None
+    course = rough_course(record)
+    if course is None:
+        return None
+    heat = float(np.median(course.heat(counting, now.start, (first - now.start).days).sum(-1)))
+    pace = float(np.mean(counting.daily(record)[known[-1] - 6 : known[-1] + 1]))
+    return _Before(first, heat, heat / pace if pace > 0.0 else np.inf if heat else 0.0)
+
+
+def _with_rough_dates(
+    found: list[Outlook],
+    record: DailySeries,
+    counting: Counting,
+    now: SoFar,
+    before: _Before | None,
+) -> tuple[Outlook, ...]:
+    """Give those that no past season answers a rough date, where the days on record allow one."""
+    silent = [each.reached is None and not each.dots for each in found]
+    hidden = now.gap is not None and before is None
+    if hidden or not any(silent) or now.start > now.through:
+        return tuple(found)
+    course: RoughCourse | None = rough_course(record)
+    if course is None or course.last != now.through:
+        return tuple(found)
+    heat, doubt = now.heat, 0.0
+    if now.gap is not None and before is not None:
+        heat = before.heat + so_far(record, counting, before.first).heat
+        doubt = before.days / 2.0
+    return tuple(
+        replace(each, rough=rough_date(course, counting, each.goal - heat, doubt=doubt))
+        if quiet
+        else each
+        for each, quiet in zip(found, silent, strict=True)
+    )
 
 
 def _continued(

@@ -89,8 +89,22 @@ def _cannot_say(window: ScoutingWindow) -> str:
         late = window.clock is not None and first == window.clock.latest
         why = " (the record starts after the clock does)" if late else ""
         worth = f" (worth about {count(window.gap_worth, 'day')})" if window.gap_worth else ""
-        return f"Can't say: {span(first, last)} missing{worth or why}."
-    return "Can't say: no past year on file is complete enough to continue this season."
+        return f"Can't say: {span(first, last)} missing{worth or why}.{_roughly(window)}"
+    return (
+        "Can't say: no past year on file is complete enough to continue this season."
+        f"{_roughly(window)}"
+    )
+
+
+def _roughly(window: ScoutingWindow) -> str:
+    """The date at this season's own pace, where there is nothing better to go by."""
+    early = window.early.rough if window.early else None
+    late = window.late.rough if window.late else None
+    if early is None or late is None:
+        return ""
+    return (
+        f" Roughly, at this season's pace and the usual warming: {any_day(early.first, late.last)}."
+    )
 
 
 def _reached(window: ScoutingWindow, show: Unit) -> str:

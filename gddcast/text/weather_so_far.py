@@ -90,12 +90,18 @@ def standing_line(
 ) -> str:
     """How a season stands beside the past ones, counted in one way."""
     if here is None:
-        return "The season so far can't be compared: its own days are not all known."
+        return (
+            "The season so far can't be compared: its own days are not all known. A record near "
+            "by may lend them:  gddcast weather patch FILE --from OTHER --extend"
+        )
     other: Unit = "C" if show == "F" else "F"
     method = f"{counted(counting, show)}, from {day(dt.date(2024, *start), weekday=False)}"
     words = f"The season: {heat(here.heat, show)} ({heat(here.heat, other)}) {method}"
     if here.rank is None or here.middle is None:
-        return f"{words}; no past season to compare with."
+        return (
+            f"{words}; no past season to compare with. Borrow past years:  gddcast weather fetch, "
+            "or  gddcast weather patch FILE --from OTHER --extend"
+        )
     words += f": {_ordinal(here.rank)} of {here.compared} seasons"
     if here.days_ahead is not None:
         if here.days_ahead == 0:

@@ -371,6 +371,7 @@ def _window(stage: _Stage, answers: Mapping[_Question, Outlook], garden: _Garden
         late=late,
         opens=opens,
         closes=last + dt.timedelta(days=CLOSES_AFTER_DAYS) if last else None,
+        notes=(*blank.notes, *_counted_later(late)),
         every_days=every,
         every_words=why,
         found=found,
@@ -382,6 +383,13 @@ def _window(stage: _Stage, answers: Mapping[_Question, Outlook], garden: _Garden
             fields=number.not_stated, climate=garden.record.climate, errors=garden.record.errors,
         ),
     )  # fmt: skip
+
+
+def _counted_later(outlook: Outlook) -> Iterator[str]:
+    """Said where the record begins after the sum does, and what it lacks changes nothing."""
+    if outlook.counted_from is not None:
+        first = day(outlook.counted_from, weekday=False)
+        yield f"Counted from {first}, when the record begins; before it, under a day's worth."
 
 
 def _closed(window: ScoutingWindow, garden: _Garden) -> ScoutingWindow:

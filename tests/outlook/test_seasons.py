@@ -211,3 +211,26 @@ def test_fastest_and_slowest_are_whole_past_years_two_at_least() -> None:
     assert two.fastest.season.name == "2025"
     one = season_curves(steady(8.0, 9.0), ABOVE_50F, season)
     assert (one.fastest, one.slowest) == (None, None)
+
+
+def test_seasons_that_never_had_as_much_come_after_all_that_had() -> None:
+    """Nine past seasons of one heat a day each, the first half of the year; truth by hand.
+
+    By the 100th day this one has 1,000. The past have 8 to 4 a day for 180 days: 1,440, 1,350,
+    1,260, 1,170, 1,080, 990, 900, 810, 720. Five got there, after 125, 134, 143, 154 and 167 days;
+    four never did. The middle of nine is the fifth, on the 167th: 67 days later than this one.
+    """
+    rows = []
+    for daily in (8.0, 7.5, 7.0, 6.5, 6.0, 5.5, 5.0, 4.5, 4.0):
+        year = 2001 + len(rows)
+        days = (dt.date(year + 1, 1, 1) - dt.date(year, 1, 1)).days
+        warm = np.where(np.arange(days) < 180, 10.0 + daily, 0.0)
+        rows.append(warm)
+    rows.append(np.full(100, 20.0))
+    temperature = np.concatenate(rows)
+    series = DailySeries(dt.date(2001, 1, 1), temperature, temperature)
+    here = standing(series, Counting(10.0), dt.date(2010, 4, 11))
+    assert here is not None
+    assert here.heat == pytest.approx(1000.0, abs=1e-9)
+    assert here.rank == 1
+    assert here.days_ahead == 67

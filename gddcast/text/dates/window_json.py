@@ -188,6 +188,9 @@ def _outlook(outlook: Outlook, show: Unit) -> Json:
             {"share": share, "first": iso(first), "last": iso(last)}
             for share, (first, last) in (outlook.spans or {}).items()
         ],
+        "rough": outlook.rough
+        and {"first": iso(outlook.rough.first), "last": iso(outlook.rough.last)},
+        "counted_from": iso(outlook.counted_from),
     }
 
 
