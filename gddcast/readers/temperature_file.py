@@ -121,6 +121,14 @@ def temperatures_in(
         from gddcast.readers.excel import text_of_workbook
 
         decoded = text_of_workbook(raw, name, told.sheet)
+    elif told.sheet is not None:
+        raise Refusal(
+            name,
+            f"it has no sheet '{told.sheet}': it is no workbook",
+            "Sheets are named for files that end in .xlsx.",
+            "Leave --sheet out.",
+            slug="no-sheet",
+        )
     else:
         decoded = decoding.decoded(raw, name)
     progress = progress or _quiet
