@@ -109,6 +109,10 @@ def _day(
     elif high is None or low is None:
         raise click.UsageError("Give --high and --low, or a FILE and --day.")
     else:
+        told = [key for key in how if how[key] and key not in ("unit", "sure", "no_input")]
+        if told:
+            flag = told[0].replace("_", "-")
+            raise click.UsageError(f"--{flag} speaks of a FILE: give one, or leave it out.")
         if how["unit"] not in ("F", "C", None):
             raise click.UsageError("What you type is in F or C; the other units are for a FILE.")
         if any(value for name, value in how.items() if name not in ("unit", "no_input")):

@@ -142,6 +142,11 @@ def test_a_sheet_that_is_not_there_is_refused_with_those_that_are() -> None:
     assert (refusal.found, refusal.expected) == ("it has no sheet '2019'", "Its sheets are 2025.")
 
 
+def test_a_sheet_of_a_file_that_is_no_workbook_is_refused() -> None:
+    with pytest.raises(Refusal, match="it has no sheet 'May': it is no workbook"):
+        temperatures_in(b"date,max_c,min_c\n2026-05-01,22,8\n", "bed3.csv", Told(sheet="May"))
+
+
 def test_rows_beyond_what_is_read_are_refused(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(excel, "MOST_ROWS", 366)
     assert_years(outcome(("2025", "visible", year(2025))), 2025)
