@@ -115,8 +115,6 @@ def _day(
             raise click.UsageError(f"--{flag} speaks of a FILE: give one, or leave it out.")
         if how["unit"] not in ("F", "C", None):
             raise click.UsageError("What you type is in F or C; the other units are for a FILE.")
-        if any(value for name, value in how.items() if name not in ("unit", "no_input")):
-            raise click.UsageError("How a file is read is said of a FILE, not of typed readings.")
         number, scale = in_one_scale(typed, how["unit"])
         day = Day(
             number["high"], number["low"], number["lower"], scale,

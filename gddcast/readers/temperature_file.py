@@ -136,8 +136,8 @@ def temperatures_in(
         decoded = text_of_workbook(raw, name, told.sheet)
     elif told.sheet is not None:
         raise Refusal(
-            name, "it is no workbook, so it has no sheets", "Sheets are those of an .xlsx file.",
-            "Leave --sheet away.", slug="no-sheets",
+            name, f"it has no sheet '{told.sheet}': it is no workbook",
+            "Sheets are named for files that end in .xlsx.", "Leave --sheet out.", slug="no-sheet",
         )  # fmt: skip
     else:
         decoded = decoding.decoded(raw, name)

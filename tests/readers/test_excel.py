@@ -166,9 +166,3 @@ def test_columns_beyond_what_is_read_are_refused(monkeypatch: pytest.MonkeyPatch
 
     assert isinstance(refusal, Refusal)
     assert refusal.found == "its sheet '2025' has more than 60 columns"
-
-
-def test_a_sheet_of_a_file_that_has_none_is_refused() -> None:
-    """A flag that changes nothing would be taken for one that did."""
-    with pytest.raises(Refusal, match="it has no sheets"):
-        temperatures_in(b"date,max_f,min_f\n2026-05-01,72,46\n", "bed3.csv", Told(sheet="May"))
