@@ -59,10 +59,12 @@ notes = [{json.dumps(_curve_note(curve), ensure_ascii=False)}]
 [[event]]
 key = {quoted["starts_from"]}
 words = {quoted["starts_words"]}
+for = "start"
 
 [[event]]
 key = {quoted["event"]}
 words = {quoted["event_words"]}
+for = "start"
 
 [[event.number]]
 kind = "laboratory"
