@@ -204,7 +204,7 @@ def status_of(
     slowest = late.reached or late.slowest
     if slowest is not None and slowest + dt.timedelta(days=CLOSES_AFTER_DAYS) < today:
         return Status.CLOSED
-    if not opens_looks and slowest is not None and slowest < today:
+    if not opens_looks and all(date is None or date < today for date in dates):
         return Status.QUIET
     week_ago = today - dt.timedelta(days=7)
     gone = sum(date is not None and date <= week_ago for date in dates)
