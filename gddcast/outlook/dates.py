@@ -369,7 +369,8 @@ def _with_spans(one: Outlook, times: Array, now: SoFar, climate: Climate) -> Out
 
 
 def _why_not(climate: Climate, past: Season, now: SoFar) -> str:
-    run = first_run(climate.unknown(past, now.begin), past)
+    holes = climate.unknown(now.begin)[climate.members.index(past)]
+    run = first_run(holes, past)
     if run is None:
         return "its days are not known"
     first, last = run
