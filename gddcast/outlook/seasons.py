@@ -14,6 +14,7 @@ from gddcast.heat.counting import Counting
 from gddcast.heat.thermal_time import day_reached, running_heat
 from gddcast.journal.entries import Bracket
 from gddcast.outlook.dates import Outlook, outlooks
+from gddcast.outlook.mixture import Mixture, mixture
 from gddcast.weather.series import DailySeries, HasSeries, Season, date_in, season_of, series_of
 
 if TYPE_CHECKING:
@@ -220,6 +221,7 @@ class SeasonRow:
     reached: tuple[dt.date | None, ...]
     seen: Bracket | None
     ahead: tuple[Outlook | None, ...] = ()  # of this season's goals that are still to come
+    mixed: Mixture | None = None  # between the first and the last of them
 
     @property
     def lag(self) -> int | None:
@@ -279,6 +281,13 @@ def compare_seasons(
     """
     known = series.before(today)
     heats = season_heats(known, counting, start)
+
+    def between(each: SeasonHeat) -> Mixture | None:
+        if each.season != current or len(goals) < 2:
+            return None
+        first = each.season.on(*start) if start else each.season.first
+        return mixture(series, counting, (goals[0], goals[-1]), (first, first), today=today)
+
     fixed = fixed_days(series.place.season_begins)
     current = season_of(today, series.place.season_begins)
     is_fair = [each.season == current or each.unknown == 0 for each in heats]
@@ -295,6 +304,7 @@ def compare_seasons(
             tuple(each.reached(goal) for goal in goals),
             seen(each.season),
             _ahead(series, counting, goals, each, today, start) if each.season == current else (),
+            between(each),
         )
         for each, own in zip(fair, sums, strict=True)
     )

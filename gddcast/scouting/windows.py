@@ -13,8 +13,9 @@ from gddcast.cards.model import Card, Cue, Event, Look, Number
 from gddcast.heat.counting import Counting
 from gddcast.journal.clocks import Clock
 from gddcast.journal.entries import Bracket, OwnGoal
-from gddcast.outlook.dates import Outlook
+from gddcast.outlook.dates import InnerSpan, Outlook, Span
 from gddcast.outlook.effects import Effect
+from gddcast.outlook.mixture import Mixture
 from gddcast.units import to_celsius
 from gddcast.words import Status, count
 
@@ -62,6 +63,7 @@ class ScoutingWindow:
 
     ``early`` is the outlook of the low end of the published goal from the earliest clock,
     ``late`` that of the high end from the latest: the same object where both ends agree.
+    ``mixed`` is what lies between where they do not, and is still to come.
     """
 
     card: Card
@@ -73,6 +75,7 @@ class ScoutingWindow:
     clock: Clock | None = None
     early: Outlook | None = None
     late: Outlook | None = None
+    mixed: Mixture | None = None
     opens: dt.date | None = None
     closes: dt.date | None = None
     every_days: int | None = None
@@ -108,6 +111,27 @@ class ScoutingWindow:
         return self.late.slowest if self.late else None
 
     @property
+    def inner(self) -> InnerSpan | None:
+        """The middle of the year dots, of all that a range and a bracket leave open."""
+        if self.early is not self.late:
+            return self.mixed.inner if self.mixed else None
+        return self.late.inner if self.late else None
+
+    @property
+    def spans(self) -> dict[float, Span]:
+        """Calibrated central spans, of all that a range and a bracket leave open."""
+        if self.early is not self.late:
+            return self.mixed.spans if self.mixed else {}
+        return (self.late.spans if self.late else None) or {}
+
+    @property
+    def never(self) -> float | None:
+        """Share of what past years make of it that does not come this season."""
+        if self.mixed is not None or self.late is None or not self.late.dots:
+            return self.mixed.never if self.mixed else None
+        return 1.0 - len(self.late.days) / len(self.late.dots)
+
+    @property
     def goes_on_until(self) -> tuple[dt.date, dt.date] | None:
         """Last days of a stage that was found, by how long its card says it lasts."""
         lasts = self.event.lasts
@@ -122,16 +146,6 @@ class ScoutingWindow:
         return self.late.reached if self.late else None
 
 
-@dataclass(frozen=True, slots=True)
-class InnerSpan:
-    """The middle of the year dots: ``years`` of ``total`` fall from ``first`` to ``last``."""
-
-    first: dt.date
-    last: dt.date
-    years: int
-    total: int
-
-
 def told_once(windows: Iterable[ScoutingWindow]) -> list[ScoutingWindow]:
     """The windows without repeats: a find answers every sum and every cue of its stage."""
     told: dict[object, ScoutingWindow] = {}
@@ -139,16 +153,6 @@ def told_once(windows: Iterable[ScoutingWindow]) -> list[ScoutingWindow]:
         which = None if window.found else (window.clock, window.cue)
         told.setdefault((window.card.key, window.event.key, which), window)
     return list(told.values())
-
-
-def inner_span(outlook: Outlook) -> InnerSpan | None:
-    """Year dots without the outermost, a tenth of them at each end and one at least.
-
-    None below five past years, where there is too little to call a middle, and where a year in
-    the middle does not reach the goal at all.
-    """
-    inner = outlook.inner
-    return None if inner is None else InnerSpan(*inner, total=len(outlook.dots))
 
 
 def status_of(

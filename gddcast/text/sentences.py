@@ -16,12 +16,13 @@ from gddcast.errors import shell
 from gddcast.heat.counting import Counting
 from gddcast.journal.entries import Bracket
 from gddcast.outlook.changes import Cause, Change, Dates, has_moved
-from gddcast.outlook.dates import Outlook
+from gddcast.outlook.dates import FEWEST, InnerSpan, Outlook
 from gddcast.outlook.effects import Effect
 from gddcast.outlook.forecast import ENOUGH
+from gddcast.outlook.mixture import Mixture
 from gddcast.outlook.seasons import Standing
 from gddcast.outlook.sightings import Seen
-from gddcast.scouting.windows import ScoutingWindow, inner_span
+from gddcast.scouting.windows import ScoutingWindow
 from gddcast.today.hindsight import Trust
 from gddcast.today.plan import SeasonPlan
 from gddcast.units import Unit, from_celsius, from_celsius_days
@@ -34,13 +35,14 @@ from gddcast.words import (
     heat,
     listed,
     month,
+    reached,
     span,
     temperature,
     with_weather_of,
 )
 
 #: Below this many past years, dots are shown and nothing is called a span.
-FEW_YEARS = 5
+FEW_YEARS = FEWEST
 #: From this many on, the inner span is worded.
 MANY_YEARS = 10
 
@@ -80,7 +82,9 @@ def when(window: ScoutingWindow, show: Unit) -> str:
         return _sentence(window.reason)
     if window.status is Status.NOT_THIS_SEASON:
         return _not_this_season(window.late, show)
-    return _may_start(window, window.early, window.late)
+    if window.early.fastest is None and len(window.late.dots) >= FEW_YEARS:
+        return _sentence(window.reason or "no date")
+    return years_say(window.early, window.late, window.mixed)
 
 
 def _found(window: ScoutingWindow, bracket: Bracket) -> str:
@@ -113,16 +117,14 @@ def _cannot_say(window: ScoutingWindow) -> str:
 
 
 def _reached(window: ScoutingWindow, show: Unit) -> str:
-    late = window.late
-    early = window.early
-    if late is None or late.reached is None or early is None or early.reached is None:
+    early, late = window.early, window.late
+    if early is None or late is None or early.reached is None or late.reached is None:
         raise ValueError("nothing has been reached")
-    first = "" if early.reached == late.reached else f"{day(early.reached)} and "
-    total = _goal(window, show)
     looks = "No clean look is logged."
     if window.clean_looks:
         looks = f"You have logged {count(window.clean_looks, 'clean look')}."
-    return f"The sum of {total} was reached on {first}{day(late.reached)}. {looks}"
+    when = reached(early.reached, late.reached, weekday=True)
+    return f"The sum of {_goal(window, show)} was {when}. {looks}"
 
 
 def _goal(window: ScoutingWindow, show: Unit) -> str:
@@ -143,48 +145,59 @@ def _not_this_season(outlook: Outlook, show: Unit) -> str:
     )
 
 
-def _may_start(window: ScoutingWindow, early: Outlook, late: Outlook) -> str:
-    if early.fastest is None and len(late.dots) >= FEW_YEARS:
-        return _sentence(window.reason or "no date")
-    return years_say(early, late)
-
-
-def years_say(early: Outlook, late: Outlook) -> str:
+def years_say(early: Outlook, late: Outlook | None = None, mixed: Mixture | None = None) -> str:
     """What past years' weather, after this season's own so far, makes of a date.
 
-    "Any day" of a span, for it is doubtful by days and does not last them. How many years give
-    its middle is said where one sum is counted from one day: of a range or a bracket the late
-    end's years alone would be too few.
+    "Any day" of a span, for it is doubtful by days and does not last them. Its middle is said by
+    the count of years, or by the share of past years, range and bracket together.
 
     Parameters
     ----------
-    early, late : Outlook
-        The same one where neither a range nor a bracket is carried.
+    early : Outlook
+    late : Outlook, optional
+        Of the other end, where a range or a bracket is carried.
+    mixed : Mixture, optional
+        What lies between them.
     """
+    late = late or early
     total, first = len(late.dots), early.fastest
     if total < FEW_YEARS or first is None:
         days = listed([day(each, weekday=False) for each in late.days])
         years = "the only past year" if total == 1 else f"the {total} past years"
         return f"With the weather of {years} on file from here on: {days}. Too few to call."
-    never = sum(dot.day is None for dot in late.dots)
+    missed = sum(dot.day is None for dot in late.dots)
     said = f"With past years' weather from here on: {any_day(first, late.slowest or late.days[-1])}"
-    inner = inner_span(late) if early is late and total >= MANY_YEARS else None
-    if inner is not None and inner.years < total:
-        said += f"; {inner.years} of {total} give {span(inner.first, inner.last)}"
+    inner, never = late.inner, f"{missed} of {total}" if missed else ""
+    if early is not late:
+        inner, never = (mixed.inner, _share(mixed.never)) if mixed else (None, never)
+    if inner is not None and total >= MANY_YEARS and inner.share < 1.0:
+        said += f"; {inner_years(inner)} give {span(inner.first, inner.last)}"
     elif not never:
         said += f" in all {total}"
-    if early is not late:
-        said += f", both ends of the {'bracket' if early.goal == late.goal else 'range'} carried"
-    return f"{said}; {never} of {total} not this season." if never else f"{said}."
+    if mixed is not None:
+        said += f", all of {listed([f'the {each}' for each in mixed.of])} as likely"
+    return f"{said}; {never} not this season." if never else f"{said}."
+
+
+def inner_years(inner: InnerSpan) -> str:
+    """How many of the past years an inner span holds; where they are mixed, which share."""
+    return _share(inner.share) if inner.years is None else f"{inner.years} of {inner.total}"
+
+
+def _share(share: float) -> str:
+    """A share in whole per cent; nothing of nothing, and never all for less."""
+    return f"{min(max(share, 0.01), 0.99):.0%}".replace("%", " %") if share else ""
 
 
 def when_briefly(window: ScoutingWindow, show: Unit) -> str:
     """When it may start, in the fewest words that still carry the count of past years."""
-    reached = window.late.reached if window.late else None
-    if reached is None or window.found is not None or window.closed_on is not None:
+    early, late = window.early, window.late
+    if early is None or late is None or early.reached is None or late.reached is None:
+        return when(window, show)
+    if window.found is not None or window.closed_on is not None:
         return when(window, show)
     looks = count(window.clean_looks, "clean look") if window.clean_looks else "no clean look"
-    return f"Sum reached {day(reached)}; {looks} logged."
+    return f"Sum {reached(early.reached, late.reached, weekday=True)}; {looks} logged."
 
 
 def look(window: ScoutingWindow, today: dt.date) -> str:
@@ -217,6 +230,19 @@ def sum_so_far(window: ScoutingWindow, show: Unit) -> str:
     sums = (heat(each.heat, show, unit=False) if each.heat == each.heat else "?" for each in ends)
     now = " or ".join(sums)  # from the one day and from the other, as the clock names them
     return f"{now} of {_goal(window, show)}, {method(window, show)}, from {clock.words}"
+
+
+def still_to_go(window: ScoutingWindow, show: Unit) -> str:
+    """Heat still missing: at both ends, where a range or a bracket is carried."""
+    early, late = window.early, window.late
+    if early is None or late is None or late.reached is not None:
+        return ""
+    least, most = (max(end.goal - end.heat, 0.0) for end in (early, late))
+    if most != most or least != least:
+        return ""
+    if early is late:
+        return heat(most, show)
+    return f"{heat(least, show, unit=False)} to {heat(most, show)}"
 
 
 def method(window: ScoutingWindow, show: Unit) -> str:
@@ -418,13 +444,11 @@ def moved(change: Change, show: Unit) -> str:
 
 def _dates(dates: Dates) -> str:
     if dates.reached is not None:
-        early = dates.fastest if dates.fastest != dates.reached else None
-        first = f"{day(early, weekday=False)} and " if early else ""
-        return f"reached {first}{day(dates.reached, weekday=False)}"
+        return reached(dates.fastest or dates.reached, dates.reached)
     if dates.fastest is None:
         return "no date"
     if dates.slowest is None:
-        return f"{day(dates.fastest, weekday=False)} at the earliest, in some years not at all"
+        return f"{any_day(dates.fastest, None)}, in some years not at all"
     return any_day(dates.fastest, dates.slowest)
 
 

@@ -25,6 +25,7 @@ from gddcast.outlook.effects import Effect, effects
 from gddcast.outlook.ensemble import Climate, climate_of, past_seasons
 from gddcast.outlook.forecast import ForecastErrors
 from gddcast.outlook.forecast_archive import ForecastArchive, behind_again, errors_on
+from gddcast.outlook.mixture import mixture
 from gddcast.outlook.seasons import Standing, standing
 from gddcast.quality.findings import Finding
 from gddcast.quality.verdict import Verdict, judge
@@ -389,6 +390,11 @@ def _window(stage: _Stage, answers: Mapping[_Question, Outlook], garden: _Garden
         counting=counting,
         early=early,
         late=late,
+        mixed=None if early is late else mixture(
+            garden.series, counting, (early.goal, late.goal),
+            (clock.earliest or clock.latest, clock.latest), today=garden.today,
+            climate=garden.climate, errors=garden.errors,
+        ),
         opens=first - dt.timedelta(days=lead) if first else None,
         closes=last + dt.timedelta(days=CLOSES_AFTER_DAYS) if last else None,
         every_days=every,

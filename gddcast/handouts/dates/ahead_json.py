@@ -8,10 +8,10 @@ from collections.abc import Mapping
 from typing import Any
 
 from gddcast.outlook.changes import Change, has_moved
-from gddcast.outlook.dates import Outlook
+from gddcast.outlook.dates import Outlook, Span
 from gddcast.outlook.forecast import ENOUGH
 from gddcast.outlook.sightings import Seen
-from gddcast.scouting.windows import ScoutingWindow, inner_span
+from gddcast.scouting.windows import ScoutingWindow
 from gddcast.text import sentences
 from gddcast.today.hindsight import Stage, Trust, beside, forecast_trust, insect_seen
 from gddcast.today.plan import SeasonPlan
@@ -134,10 +134,7 @@ def seen_as_data(seen: Seen | None, show: Unit) -> Json | None:
     return {
         "spread": quantity(seen.spread, show),
         "middle": _day(seen.middle),
-        "spans": [
-            {"share": share, "first": first.isoformat(), "last": _day(last)}
-            for share, (first, last) in sorted(seen.spans.items())
-        ],
+        "spans": _spans(seen.spans),
         "begun_by_now": round(seen.by_now, 3),
         "this_season": round(seen.in_season, 3),
     }
@@ -191,7 +188,7 @@ def quantity(celsius_days: float, show: Unit) -> Json:
 def _reached(window: ScoutingWindow, show: Unit) -> Json | None:
     if window.early is None or window.late is None or window.clock is None:
         return None
-    inner = inner_span(window.late)
+    inner = window.inner
     return {
         "clock_starts": {
             "earliest": _day(window.clock.earliest),
@@ -203,9 +200,12 @@ def _reached(window: ScoutingWindow, show: Unit) -> Json | None:
         and {
             "first": _day(inner.first),
             "last": _day(inner.last),
+            "share": round(inner.share, 3),
             "years": inner.years,
             "of": inner.total,
         },
+        "not_this_season": None if window.never is None else round(window.never, 3),
+        "spans": _spans(window.spans),
     }
 
 
@@ -217,11 +217,15 @@ def _outlook(outlook: Outlook, show: Unit) -> Json:
         "unknown_days": [_day(day) for day in outlook.unknown] if outlook.unknown else None,
         "year_dots": [{"season": dot.season, "day": _day(dot.day)} for dot in outlook.dots],
         "left_out": [{"season": name, "because": why} for name, why in outlook.left_out],
-        "spans": [
-            {"share": share, "first": _day(first), "last": _day(last)}
-            for share, (first, last) in (outlook.spans or {}).items()
-        ],
+        "spans": _spans(outlook.spans or {}),
     }
+
+
+def _spans(spans: Mapping[float, Span]) -> list[Json]:
+    return [
+        {"share": share, "first": _day(first), "last": _day(last)}
+        for share, (first, last) in sorted(spans.items())
+    ]
 
 
 def _number(window: ScoutingWindow) -> Json:

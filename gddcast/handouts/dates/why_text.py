@@ -39,8 +39,8 @@ def why_text(
     lines += ["", sentences.title(window)]
     lines += _told("", sentences.when(window, show))
     if window.early is not None and window.late is not None:
-        lines += _heat(plan, window, window.early, show)
-        lines += _years(window.early, window.late)
+        lines += _heat(plan, window, show)
+        lines += [*_years(window.early, window.late), *_calibrated(window)]
     if seen is not None:
         lines += _told(
             "When it is seen", sentences.insect_seen(seen, show, own=window.own is not None)
@@ -72,11 +72,11 @@ def _told(label: str, text: str) -> list[str]:
     )
 
 
-def _heat(plan: SeasonPlan, window: ScoutingWindow, early: Outlook, show: Unit) -> Iterator[str]:
+def _heat(plan: SeasonPlan, window: ScoutingWindow, show: Unit) -> Iterator[str]:
     yield ""
     yield from _told("Heat so far", sentences.sum_so_far(window, show) + ".")
-    if early.reached is None and early.heat == early.heat and window.counting is not None:
-        left, pace = words.heat(early.goal - early.heat, show), ""
+    if window.counting is not None and (left := sentences.still_to_go(window, show)):
+        pace = ""
         known = int(np.count_nonzero(~np.isnan(plan.week.tmin + plan.week.tmax)))
         if plan.through >= plan.season.first and known and not plan.week.of_past_years:
             a_day = words.heat_rate(plan.week.pace(window.counting), show)
@@ -86,7 +86,7 @@ def _heat(plan: SeasonPlan, window: ScoutingWindow, early: Outlook, show: Unit) 
 
 
 def _years(early: Outlook, late: Outlook) -> Iterator[str]:
-    ends = [("", late)] if early is late else [("low end", early), ("high end", late)]
+    ends = [("", late)] if early is late else [("at the earliest", early), ("at the latest", late)]
     for name, outlook in ends:
         if not outlook.days:
             continue
@@ -103,15 +103,15 @@ def _years(early: Outlook, late: Outlook) -> Iterator[str]:
             yield from _told("Not reached in", words.listed(never))
     for name, why in late.left_out:
         yield from _told("Year left out", f"{name}: {why}")
-    yield from _calibrated(late)
 
 
-def _calibrated(outlook: Outlook) -> Iterator[str]:
-    if not outlook.spans or len(outlook.dots) < sentences.FEW_YEARS:
+def _calibrated(window: ScoutingWindow) -> Iterator[str]:
+    """Spans of all that is left open: weather, and range and bracket where they are carried."""
+    if window.late is None or len(window.late.dots) < sentences.FEW_YEARS:
         return
     said = [
         f"{share:.0%}: {words.span(first, last)}"
-        for share, (first, last) in sorted(outlook.spans.items())
+        for share, (first, last) in sorted(window.spans.items())
         if last is not None
     ]
     if said:

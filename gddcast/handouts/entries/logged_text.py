@@ -16,7 +16,7 @@ from gddcast.scouting.second_broods import SecondBrood
 from gddcast.scouting.windows import ScoutingWindow
 from gddcast.text import sentences
 from gddcast.today.plan import SeasonPlan
-from gddcast.words import any_day, between, day, span, with_weather_of
+from gddcast.words import any_day, day, reached, span, with_weather_of
 
 _WIDTH = 98
 _UNDO = "Undo:  gddcast undo"
@@ -132,11 +132,11 @@ def _expected(window: ScoutingWindow) -> str:
     if early is None or late is None or early.fastest is None:
         return f"The book had no date for it: {window.reason or 'it can not say one'}."
     if late.reached is not None and early.reached is not None:
-        return f"The book expected them {between(early.reached, late.reached)}."
+        return f"The book expected them {any_day(early.reached, late.reached)}."
+    when = any_day(early.fastest, late.slowest)
     if late.slowest is None:
         years = with_weather_of(len(late.days), len(late.dots))
-        return f"The book expected them from {day(early.fastest)} on, {years}."
-    when = any_day(early.fastest, late.slowest)
+        return f"The book expected them {when}, {years}."
     return f"The book expected them {when}, with past years' weather from then on."
 
 
@@ -219,8 +219,8 @@ def _may_start(window: ScoutingWindow) -> str:
     if early is None or late is None or early.fastest is None:
         return window.reason or "No date: days are missing since, or no past year is complete."
     if late.reached is not None:
-        return f"The sum was reached {between(early.fastest, late.reached)}: look now."
-    return sentences.years_say(early, late)
+        return f"The sum was {reached(early.fastest, late.reached)}. Look now."
+    return sentences.years_say(early, late, window.mixed)
 
 
 def _back(card: Card, back: WayBack, clean_on: dt.date | None) -> str:

@@ -13,7 +13,7 @@ from gddcast.outlook.changes import has_moved
 from gddcast.pages.paper import Figure, Table
 from gddcast.pages.report.beside import Beside
 from gddcast.pages.report.by_year import by_year
-from gddcast.scouting.windows import ScoutingWindow, inner_span
+from gddcast.scouting.windows import ScoutingWindow
 from gddcast.text import sentences
 from gddcast.today.hindsight import stage_of
 from gddcast.today.plan import SeasonPlan
@@ -132,12 +132,9 @@ def _due_row(window: ScoutingWindow) -> list[str]:
     if late is not None and len(late.dots) < sentences.FEW_YEARS:
         days = words.listed([_day(each) for each in late.days])
         return [*row, "–", f"{days}: too few to call", "–"]
-    inner = inner_span(late) if late else None
-    many = "not this season in some"
-    if window.early is not late:
-        many = "both ends carried"
-    elif inner is not None:
-        many = f"{words.span(inner.first, inner.last)} ({inner.years} of {inner.total})"
+    inner, many = window.inner, "not this season in some"
+    if inner is not None:
+        many = f"{words.span(inner.first, inner.last)} ({sentences.inner_years(inner)})"
     slowest = _day(window.slowest) if window.slowest else "not this season"
     return [*row, _day(window.fastest), many, slowest]
 
