@@ -30,7 +30,7 @@ Part = Literal["range", "bracket"]
 _SUMS = 16
 _TRIED = 32
 # Levels at which the calibrated dates of each of those are read before they are mixed.
-_LEVELS = (np.arange(40) + 0.5) / 40
+_LEVELS = (np.arange(100) + 0.5) / 100
 
 
 @dataclass(frozen=True, slots=True)

@@ -175,7 +175,8 @@ def years_say(early: Outlook, late: Outlook | None = None, mixed: Mixture | None
     elif not never:
         said += f" in all {total}"
     if mixed is not None:
-        said += f", all of {listed([f'the {each}' for each in mixed.of])} as likely"
+        one = f"the whole {mixed.of[0]}" if len(mixed.of) == 1 else " and ".join(mixed.of)
+        said += f", over {one}"
     return f"{said}; {never} not this season." if never else f"{said}."
 
 

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import datetime as dt
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from functools import cache
 
 import numpy as np
 import pytest
@@ -13,18 +14,18 @@ from hypothesis import strategies as st
 from gddcast.heat.counting import Counting
 from gddcast.heat.daily import floor_the_mean
 from gddcast.outlook.dates import InnerSpan, outlook_of, outlooks
-from gddcast.outlook.ensemble import FULL, PLAIN_GRAFT
+from gddcast.outlook.ensemble import FULL, PLAIN_GRAFT, Climate, Steps, climate_of
 from gddcast.outlook.mixture import mixture
 from gddcast.readers.temperature_file import read_temperatures
 from gddcast.text.sentences import inner_years
 from gddcast.units import celsius, celsius_days
-from gddcast.weather.series import DailySeries
+from gddcast.weather.series import DailySeries, Origin, season_of
 from tests.acceptance import second_opinion
 from tests.acceptance.second_opinion import CARD
 from tests.acceptance.terminal import WHOLE
 
 COUNTING = Counting(celsius(50.0), shape=floor_the_mean)
-DRAWN = 4000
+DRAWN = 2000
 
 
 @dataclass(frozen=True)
@@ -38,11 +39,13 @@ class Case:
 
     @property
     def goal(self) -> tuple[float, float]:
+        """The sums in °C-days."""
         low, high = self.sums
         return celsius_days(low), celsius_days(high)
 
     @property
     def start(self) -> tuple[dt.date, dt.date]:
+        """First and last day of the bracket."""
         return self.first, self.first + dt.timedelta(days=self.days - 1)
 
     def insects(self) -> tuple[np.ndarray, np.ndarray]:
@@ -68,6 +71,12 @@ CASES = {
 @pytest.fixture(scope="module")
 def series() -> DailySeries:
     return read_temperatures(WHOLE).series
+
+
+@cache
+def climate_on(series: DailySeries, today: dt.date, steps: Steps = FULL) -> Climate:
+    """Past seasons, laid out once."""
+    return climate_of(series.before(today), season_of(today), steps=steps)
 
 
 def worded(inner: InnerSpan) -> int:
@@ -113,7 +122,10 @@ def test_share_of_drawn_insects_by_every_step(name: str, series: DailySeries) ->
     for each in range(case.days):
         start = case.first + dt.timedelta(days=each)
         drawn = [celsius_days(goal) for goal in goals[later == each]]
-        for one in outlooks(series, COUNTING, drawn, start=start, today=case.today):
+        for one in outlooks(
+            series, COUNTING, drawn, start=start, today=case.today,
+            climate=climate_on(series, case.today),
+        ):  # fmt: skip
             reached = one.days or 12 * (one.reached,)
             days += [day.timetuple().tm_yday for day in reached if day]
     mixed = mixture(series, COUNTING, case.goal, case.start, today=case.today)
@@ -130,17 +142,21 @@ def test_share_of_drawn_insects_by_every_step(name: str, series: DailySeries) ->
     assert share_within(np.array(days), InnerSpan(first, last, 0.8, 12)) > 75
 
 
-@settings(max_examples=20, deadline=None)
+@settings(max_examples=15, deadline=None)
 @given(
-    sum_=st.floats(100.0, 2500.0), day=st.integers(0, 150), steps=st.sampled_from([FULL, PLAIN_GRAFT])
+    sum_=st.floats(100.0, 2500.0), day=st.integers(0, 150),
+    steps=st.sampled_from([FULL, PLAIN_GRAFT]),
 )  # fmt: skip
 def test_without_range_and_bracket_it_is_the_outlook(
-    series: DailySeries, sum_: float, day: int, steps
+    series: DailySeries, sum_: float, day: int, steps: Steps
 ) -> None:
     start, today = dt.date(2026, 1, 1) + dt.timedelta(days=day), dt.date(2026, 6, 11)
     goal = celsius_days(sum_)
-    one = outlook_of(series, COUNTING, goal, start=start, today=today, steps=steps)
-    mixed = mixture(series, COUNTING, (goal, goal), (start, start), today=today, steps=steps)
+    climate = climate_on(series, today, steps)
+    one = outlook_of(series, COUNTING, goal, start=start, today=today, steps=steps, climate=climate)
+    mixed = mixture(
+        series, COUNTING, (goal, goal), (start, start), today=today, steps=steps, climate=climate
+    )
     if one.reached:
         assert mixed is None
         return
@@ -179,10 +195,6 @@ def test_unknown_days_hide_it(series: DailySeries) -> None:
     at = series.index(dt.date(2026, 6, 5))
     low = np.copy(series.tmin)
     low[at] = np.nan
-    from dataclasses import replace
-
-    from gddcast.weather.series import Origin
-
     origin = np.copy(series.origin)
     origin[at] = Origin.UNKNOWN
     holed = replace(

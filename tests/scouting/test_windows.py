@@ -12,7 +12,7 @@ from gddcast.cards.model import Cue
 from gddcast.journal.entries import Bracket, Sighting
 from gddcast.outlook.dates import Outlook, YearDot
 from gddcast.readers.card_files import load_cards
-from gddcast.scouting.windows import Habits, cue_holds, inner_span, looking_interval, status_of
+from gddcast.scouting.windows import Habits, cue_holds, looking_interval, status_of
 from gddcast.text import sentences
 from gddcast.today.plan import season_plan
 from gddcast.weather.series import DailySeries
@@ -81,7 +81,7 @@ def test_a_longer_lead_looks_earlier() -> None:
 @pytest.mark.parametrize(("years", "dropped"), [(5, 1), (12, 1), (20, 2), (30, 3)])
 def test_the_inner_span_leaves_a_tenth_at_each_end(years: int, dropped: int) -> None:
     """One at least."""
-    inner = inner_span(outlook(*range(1, years + 1)))
+    inner = outlook(*range(1, years + 1)).inner
     assert inner is not None
     assert (inner.years, inner.total) == (years - 2 * dropped, years)
     assert inner.first == TODAY + (1 + dropped) * ONE_DAY
@@ -89,7 +89,7 @@ def test_the_inner_span_leaves_a_tenth_at_each_end(years: int, dropped: int) -> 
 
 def test_four_years_have_no_inner_span() -> None:
     """Too few to call anything a middle."""
-    assert inner_span(outlook(1, 2, 3, 4)) is None
+    assert outlook(1, 2, 3, 4).inner is None
 
 
 def test_eggs_get_three_chances_and_a_habit_is_never_lengthened() -> None:
