@@ -33,6 +33,8 @@ _Method = TypeVar("_Method")
 
 # Values a block holds: few enough for the processor's cache, enough to forget the loop.
 _BLOCK = 65_536
+# Closer than this a reading is at a threshold: 20.1 °C is no less 20.1 °C for having been °F. [°C]
+_TIE = 1e-9
 
 
 @dataclass(frozen=True)
@@ -99,7 +101,7 @@ def _triangle_excess(y: Array) -> Array:
 
 
 def _readings_share(y: Array) -> Array:
-    return np.where(y < 1.0, 0.5, 0.0)
+    return np.where(y < 1.0 - _TIE, 0.5, 0.0)
 
 
 def _readings_excess(y: Array) -> Array:
@@ -247,7 +249,7 @@ class _Block:
     def share(self, level: Level) -> Array:
         """F(c): share of each day spent above ``level``."""
         where, _, y = self._crossing(level)
-        part = np.where(np.isnan(self._above), np.nan, self._above >= 0.0)
+        part = np.where(np.isnan(self._above), np.nan, self._above >= -_TIE)
         if self.shape.s is not None:
             curve = self.shape.s(y)
             part[where] = np.where(self._above[where] >= 0.0, 1.0 - curve, curve)
@@ -264,7 +266,7 @@ def _one_shape(
     if cutoff.rule is None:
         return
     # Few days are hot: only those whose maximum comes to the upper threshold are touched.
-    hot = np.flatnonzero(tmax >= upper)
+    hot = np.flatnonzero(tmax >= np.subtract(upper, _TIE))
     if hot.size:
         lower, upper = _of_days(lower, hot), _of_days(upper, hot)
         block.load(tmin.take(hot), tmax.take(hot))

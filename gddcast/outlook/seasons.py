@@ -196,18 +196,19 @@ def standing(
 def _days_ahead(past: list[SeasonHeat], heat: float, through: dt.date) -> int | None:
     if heat <= 0.0:  # every season has none on its first day
         return None
-    reached = [each.reached(heat) for each in past]
     days = [
-        (day - date_in(each.season.first.year, 1, 1)).days
-        for each, day in zip(past, reached, strict=True)
-        if day is not None
+        (day - date_in(each.season.first.year, 1, 1)).days if day else np.inf
+        for each in past
+        # A season that ended before it had as much is later than all; an unknown one is neither.
+        if (day := each.reached(heat)) is not None or whole_sum(each) is not None
     ]
-    if len(days) < len(past) / 2:
+    middle = float(np.median(days)) if len(days) >= len(past) / 2 else np.inf
+    if not np.isfinite(middle):
         return None
     first = past[0].season.first
     own_year = through.year - (through < date_in(through.year, first.month, first.day))
     now = (through - dt.date(own_year, 1, 1)).days
-    return round(float(np.median(days))) - now
+    return round(middle) - now
 
 
 @dataclass(frozen=True, slots=True)

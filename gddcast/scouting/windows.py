@@ -87,6 +87,7 @@ class ScoutingWindow:
     own: OwnGoal | None = None  # the person's own number, counted instead of the card's
     own_unused: OwnGoal | None = None  # one kept by another method than is counted by now
     closed_on: dt.date | None = None  # when a person closed it
+    over: str | None = None  # what ended it, where its card says no end
     gap_worth: int | None = None  # days that the unknown days would move the next event
     moves: tuple[Effect, ...] = field(default=())  # of what the source does not state
     notes: tuple[str, ...] = field(default=())
@@ -147,10 +148,21 @@ class ScoutingWindow:
 
 
 def told_once(windows: Iterable[ScoutingWindow]) -> list[ScoutingWindow]:
-    """The windows without repeats: a find answers every sum and every cue of its stage."""
+    """The windows without repeats: a find answers every sum and every cue of its stage.
+
+    A cue beside a date is told only while it says to look and the date is not past.
+    """
+    every = list(windows)
+    dated = {
+        (each.card.key, each.event.key): each.status for each in every if each.late is not None
+    }
     told: dict[object, ScoutingWindow] = {}
-    for window in windows:
-        which = None if window.found else (window.clock, window.cue)
+    for window in every:
+        status = dated.get((window.card.key, window.event.key))
+        adds = window.status is Status.LOOK_NOW and status is not Status.CLOSED
+        if window.cue is not None and window.found is None and status is not None and not adds:
+            continue
+        which = None if window.found or window.over else (window.clock, window.cue)
         told.setdefault((window.card.key, window.event.key, which), window)
     return list(told.values())
 

@@ -72,6 +72,8 @@ def when(window: ScoutingWindow, show: Unit) -> str:
         return f"You closed it on {day(window.closed_on)}{seen or ''}."
     if window.found is not None:
         return _found(window, window.found)
+    if window.over is not None:
+        return f"Over: {window.over}."
     if window.early is None or window.late is None:
         return _sentence(window.reason or "no date: the card gives no number")
     if window.status is Status.CANT_SAY:
@@ -98,7 +100,7 @@ def _found(window: ScoutingWindow, bracket: Bracket) -> str:
     if window.goes_on_until is not None:
         until = window.goes_on_until
         said += f" By its card it goes on until {span(*until)}."
-    return said
+    return f"{said} Over: {window.over}." if window.over else said
 
 
 def _sentence(words: str) -> str:

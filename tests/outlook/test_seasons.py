@@ -10,7 +10,7 @@ import numpy as np
 import pytest
 
 from gddcast.heat.counting import Counting
-from gddcast.outlook.seasons import Comparison, compare_seasons
+from gddcast.outlook.seasons import Comparison, compare_seasons, standing
 from gddcast.readers.temperature_file import read_temperatures
 from gddcast.units import celsius_days, fahrenheit_days
 from gddcast.weather.series import DailySeries, Place
@@ -132,3 +132,23 @@ def test_a_southern_season_runs_over_the_new_year() -> None:
     assert {row.reached[0] for row in table.rows} == {
         dt.date(2024, 1, 16), dt.date(2025, 1, 16), dt.date(2026, 1, 16),
     }  # fmt: skip
+
+
+def test_a_season_that_never_got_there_is_later_than_all() -> None:
+    """Three seasons had today's heat on days 180, 190, 200, two never: the middle is day 200.
+
+    Of the three alone it would be day 190.
+    """
+    ends = (5.0, 5.0, 5.0, 1.0, 1.0, 6.0)
+    starts = (0, 10, 20, 0, 0, 0)
+    heat = []
+    for year, (a_day, late) in enumerate(zip(ends, starts, strict=True), start=2021):
+        length = (dt.date(year + 1, 1, 1) - dt.date(year, 1, 1)).days
+        heat += [0.0] * late + [a_day] * (length - late)
+    first = dt.date(2021, 1, 1)
+    series = DailySeries(first, np.array(heat) + 10.0, np.array(heat) + 10.0)
+    here = standing(series, ABOVE_50F, dt.date(2026, 5, 31))  # 150 days of 6: 900 by 30 May
+    assert here is not None
+    assert here.heat == pytest.approx(900.0, rel=0, abs=1e-9)
+    # 900 takes 180 days of 5; the third season began its 20 days late: day 200, 19 July.
+    assert here.days_ahead == (dt.date(2026, 7, 19) - dt.date(2026, 5, 30)).days

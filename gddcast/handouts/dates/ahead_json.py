@@ -122,6 +122,7 @@ def item(window: ScoutingWindow, show: Unit) -> Json:
         "number": _number(window) if number else None,
         "own_number": _own(window, show),
         "closed": _day(window.closed_on),
+        "over": window.over,
         "stand_ins": [_stand_in(window, name) for name in (number.not_stated if number else ())],
         "notes": list(window.notes),
     }

@@ -13,7 +13,7 @@ from gddcast.outlook.changes import has_moved
 from gddcast.pages.paper import Figure, Table
 from gddcast.pages.report.beside import Beside
 from gddcast.pages.report.by_year import by_year
-from gddcast.scouting.windows import ScoutingWindow
+from gddcast.scouting.windows import ScoutingWindow, told_once
 from gddcast.text import sentences
 from gddcast.today.hindsight import stage_of
 from gddcast.today.plan import SeasonPlan
@@ -147,7 +147,9 @@ def _undated(plan: SeasonPlan, dated: Sequence[ScoutingWindow], show: Unit) -> U
     shown = {id(each) for each in dated}
     answered = (Status.LOOK_NOW, Status.OVERDUE, Status.COMING_UP, Status.SEEN)
     others = [
-        each for each in plan.windows if id(each) not in shown and each.status not in answered
+        each
+        for each in told_once(plan.windows)
+        if id(each) not in shown and each.status not in answered
     ]
     reasons = tuple(_together(others, show))
     line = f"Without a date ahead: {words.count(len(others), 'stage')}, and why"
