@@ -104,8 +104,10 @@ def span(first: dt.date, last: dt.date, *, weekday: bool = False) -> str:
     return f"{first.day}–{last.day} {month(first.month)}"
 
 
-def any_day(first: dt.date, last: dt.date) -> str:
+def any_day(first: dt.date, last: dt.date | None) -> str:
     """A span on one day of which something may begin: it is doubtful by days, not days long.
+
+    Without an end where it may not begin at all.
 
     Examples
     --------
@@ -113,24 +115,28 @@ def any_day(first: dt.date, last: dt.date) -> str:
     'any day 18–26 June'
     >>> any_day(dt.date(2026, 6, 18), dt.date(2026, 6, 18))
     '18 June'
+    >>> any_day(dt.date(2026, 6, 18), None)
+    'any day from 18 June on'
     """
+    if last is None:
+        return f"any day from {day(first, weekday=False)} on"
     return day(first, weekday=False) if first == last else f"any day {span(first, last)}"
 
 
-def between(first: dt.date, last: dt.date) -> str:
-    """A span on one day of which something was so.
+def reached(first: dt.date, last: dt.date, *, weekday: bool = False) -> str:
+    """When a sum was reached; of a range or a bracket first perhaps, then surely.
 
     Examples
     --------
-    >>> between(dt.date(2026, 6, 18), dt.date(2026, 6, 26))
-    'between 18 and 26 June'
+    >>> reached(dt.date(2026, 6, 18), dt.date(2026, 6, 18))
+    'reached on 18 June'
+    >>> reached(dt.date(2026, 6, 18), dt.date(2026, 6, 26))
+    'reached: first possible 18 June, surely by 26 June'
     """
+    said = [day(each, weekday=weekday) for each in (first, last)]
     if first == last:
-        return f"on {day(first, weekday=False)}"
-    begin = str(first.day) if first.replace(day=1) == last.replace(day=1) else day(
-        first, weekday=False, year=first.year != last.year
-    )  # fmt: skip
-    return f"between {begin} and {day(last, weekday=False, year=first.year != last.year)}"
+        return f"reached on {said[0]}"
+    return f"reached: first possible {said[0]}, surely by {said[1]}"
 
 
 def temperature(celsius: float, show: Unit, digits: int = 0) -> str:

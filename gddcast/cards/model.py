@@ -9,7 +9,7 @@ cards to fill in are written from what their fields say of themselves.
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Annotated, Literal
 
@@ -323,6 +323,35 @@ class Card:
         hosts = {_plant(host) for host in self.hosts}
         return not hosts or not hosts.isdisjoint(map(_plant, crop))
 
+    def actions_for(self, sown: Iterable[Sequence[str]]) -> tuple[ActionFigure, ...]:
+        """The commercial figures for what is sown, and those for any crop.
+
+        Parameters
+        ----------
+        sown : iterable of sequence of str
+            Every name of each crop. Where no figure is for one of them, all figures are given.
+
+        Examples
+        --------
+        >>> figures = tuple(ActionFigure("1", "a", "seen", crop) for crop in
+        ...                 ("field corn, Ohio", "sweet corn for fresh market", None))
+        >>> card = Card("a", "a", "a", "pest", Look(), (), {}, actions=figures)
+        >>> [each.crop for each in card.actions_for([("sweet-corn", "sweet corn", "corn")])]
+        ['sweet corn for fresh market', None]
+        >>> len(card.actions_for([("kale",)]))
+        3
+        """
+        meant: set[str | None] = set()
+        for names in sown:
+            crops = {each.crop for each in self.actions if each.crop}
+            alike = {crop: max((len(name) for name in names if _names(crop, name)), default=0)
+                     for crop in crops}  # fmt: skip
+            best = max(alike.values(), default=0)
+            meant |= {crop for crop, letters in alike.items() if letters == best > 0}
+        if not meant:
+            return self.actions
+        return tuple(each for each in self.actions if each.crop is None or each.crop in meant)
+
     def event(self, key: str) -> Event | None:
         """The event of that key."""
         return next((event for event in self.events if event.key == key), None)
@@ -375,3 +404,9 @@ def _plant(name: str) -> str:
     """A plant's name as names are compared: no case, hyphen, aside in brackets or plural."""
     plain = _ASIDE.sub("", name).lower().replace("-", " ")
     return " ".join(plain.split()).removesuffix("s")
+
+
+def _names(words: str, plant: str) -> bool:
+    """Whether words say a plant's name, as names are compared."""
+    said = " ".join(_plant(word) for word in words.replace(",", " ").split())
+    return f" {' '.join(map(_plant, _plant(plant).split()))} " in f" {said} "

@@ -17,6 +17,8 @@ from gddcast.weather.series import DailySeries, Season, season_of
 Frost = dt.date | Literal["none", "unknown"]
 
 FREEZING_C = 0.0
+#: 28 °F: plants above ground are killed, and what lived on them (common practice, no source).
+HARD_FREEZE_C = -20.0 / 9.0
 
 
 def midsummer(season: Season) -> dt.date:
@@ -35,6 +37,48 @@ def first_frost(series: DailySeries, season: Season, at: float = FREEZING_C) -> 
     datetime.date(2025, 10, 28)
     """
     return _first(series, midsummer(season), season.last, at, step=1)
+
+
+@dataclass(frozen=True, slots=True)
+class HardFreeze:
+    """The end of a season above ground: the night that was so cold, or by which most years were.
+
+    ``years`` is None where it was measured; else this season's nights are not on record, and so
+    many past seasons of so many had had theirs.
+    """
+
+    day: dt.date
+    years: tuple[int, int] | None = None
+
+
+def hard_freeze(series: DailySeries, season: Season, today: dt.date) -> HardFreeze | None:
+    """The first hard freeze of a season's second half, where it is behind.
+
+    Parameters
+    ----------
+    series : DailySeries
+        Days from ``today`` on are not looked at.
+    season : Season
+    today : datetime.date
+    """
+    if today <= midsummer(season):
+        return None
+    nights = series.before(today)
+    behind = min(season.last, today - dt.timedelta(days=1))
+    own = _first(nights, midsummer(season), behind, HARD_FREEZE_C, step=1)
+    if own != "unknown":
+        return None if own == "none" else HardFreeze(own)
+    past = [
+        first_frost(nights, each, HARD_FREEZE_C)
+        for each in nights.seasons()
+        if each.last < season.first
+    ]
+    days = sorted(season.on(each.month, each.day) for each in past if not isinstance(each, str))
+    years = len(days) + past.count("none")
+    most = -(-5 * years // 6)  # of few years all
+    if not 0 < most <= len(days) or days[most - 1] >= today:
+        return None
+    return HardFreeze(days[most - 1], (most, years))
 
 
 def last_frost(series: DailySeries, season: Season, at: float = FREEZING_C) -> Frost:

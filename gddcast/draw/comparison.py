@@ -203,7 +203,7 @@ def _this_one(table: Comparison, show: Unit) -> str:
     early, late = row.ahead[0], row.ahead[-1]
     if early is None or late is None or not late.days:
         return f"{said}."
-    return f"{said}. {sentences.years_say(early, late)}"
+    return f"{said}. {sentences.years_say(early, late, row.mixed)}"
 
 
 def sums_takeaway(table: Comparison, show: Unit) -> str:

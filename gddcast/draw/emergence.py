@@ -111,7 +111,7 @@ def emergence_takeaway(ahead: EmergenceAhead, what: str) -> str:
     one, part = ahead.outlooks[share], _part(share)
     if one.reached:
         return f"{what}, {part} out: by {words.day(one.reached)}, as the sums go."
-    said = f"{what}, {part} out. {years_say(one, one)}"
+    said = f"{what}, {part} out. {years_say(one)}"
     if known := known_points(ahead):
         at, out = known[-1]
         said += f" {_part(out)} were out by {words.day(dt.date.fromordinal(at - 1))}."

@@ -13,15 +13,9 @@ from numpy.typing import NDArray
 from gddcast.heat.counting import Counting
 from gddcast.heat.thermal_time import day_reached
 from gddcast.outlook import spans
-from gddcast.outlook.continuation import continued, first_days
-from gddcast.outlook.ensemble import (
-    FULL,
-    Climate,
-    Steps,
-    climate_of,
-    past_seasons,
-)
+from gddcast.outlook.ensemble import FULL, Climate, Steps, climate_of, past_seasons
 from gddcast.outlook.forecast import ForecastErrors
+from gddcast.outlook.member_times import Members, members_of
 from gddcast.outlook.rough_date import (
     WORTH_NOTHING,
     RoughCourse,
@@ -29,8 +23,8 @@ from gddcast.outlook.rough_date import (
     rough_course,
     rough_date,
 )
-from gddcast.outlook.season_so_far import SoFar, first_run, forecast_behind, known_on, so_far
-from gddcast.weather.series import DailySeries, DateLike, HasSeries, Season, date_of, series_of
+from gddcast.outlook.season_so_far import SoFar, known_on, so_far
+from gddcast.weather.series import DailySeries, DateLike, HasSeries, date_of, series_of
 
 if TYPE_CHECKING:
     import pandas as pd
@@ -40,6 +34,8 @@ Span = tuple[dt.date, dt.date | None]
 
 #: Shares of the central spans worked out.
 SHARES = (0.5, 0.8, 0.9)
+#: Below so many past years there is too little to call a middle.
+FEWEST = 5
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,6 +49,28 @@ class YearDot:
     day: dt.date | None
     time: float  # days from the start of the season's first day
     heat: float  # where that season's sum ends; NaN where later days are unknown. [°C·d]
+
+
+@dataclass(frozen=True, slots=True)
+class InnerSpan:
+    """The middle of what past years make of a date, without its outermost tenths.
+
+    Parameters
+    ----------
+    first, last : datetime.date
+    share : float
+        Of all dates they hold, both included: whole days hold a little more than what was left.
+    total : int
+        Past years.
+    years : int or None
+        How many of them fall within; None where each year has more than one date.
+    """
+
+    first: dt.date
+    last: dt.date
+    share: float
+    total: int
+    years: int | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -150,19 +168,19 @@ class Outlook:
         return self.days[-1]
 
     @property
-    def inner(self) -> tuple[dt.date, dt.date, int] | None:
-        """First and last day of the inner dots, and how many of the dots they hold.
+    def inner(self) -> InnerSpan | None:
+        """From the first to the last of the inner dots, and how many of the dots that holds.
 
-        ``max(1, N // 10)`` dots are dropped at each end. None below five dots, or where the
-        late end is not reached.
+        None below five dots, or where the late end is not reached.
         """
-        if len(self.dots) < 5:
+        count = len(self.dots)
+        if count < FEWEST:
             return None
-        first, last = (self.dots[int(at)].day for at in spans.inner_places(len(self.dots)))
+        first, last = (self.dots[int(at)].day for at in spans.inner_places(count))
         if first is None or last is None:
             return None
         held = sum(dot.day is not None and first <= dot.day <= last for dot in self.dots)
-        return first, last, held
+        return InnerSpan(first, last, held / count, count, years=held)
 
 
 def outlook_of(
@@ -253,7 +271,8 @@ def outlooks(
     ahead = np.flatnonzero(np.isinf(times))
     if ahead.size and now.gap is None and past_seasons(record, now.season):
         climate = climate or climate_of(record, now.season, steps=steps)
-        later = _continued(climate, record, counting, wanted[ahead], now, errors)
+        members = members_of(climate, record, counting, now, errors)
+        later = _continued(members, wanted[ahead])
         for place, one in zip(ahead, later, strict=True):
             found[place] = replace(one, counted_from=counted_from)
     return _with_rough_dates(found, record, counting, now, before)
@@ -315,37 +334,27 @@ def _with_rough_dates(
     )
 
 
-def _continued(
-    climate: Climate,
-    record: DailySeries,
-    counting: Counting,
-    goals: Array,
-    now: SoFar,
-    errors: ForecastErrors | None,
-) -> list[Outlook]:
+def _continued(members: Members, goals: Array) -> list[Outlook]:
     """Outlooks of goals that are still ahead."""
-    said = forecast_behind(record, now.through) if climate.steps.forecast else np.empty((2, 0))
-    first = first_days(climate, [now.last], said=said[:, None], errors=errors)
-    ahead = continued(first, counting, now.begin)
-    missing = goals - now.heat
-    times = ahead.times_of_years(missing[None])[0]  # (goals, years, shifts)
-    ends = now.heat + spans.unshifted(ahead.totals()[..., 0])
+    climate, now = members.climate, members.now
+    ends = now.heat + spans.unshifted(members.ahead.totals()[..., 0])
+    every = members.times(goals - now.heat)
     found = []
-    for goal, each in zip(goals.tolist(), times, strict=True):
-        dots, left_out, used = [], [], []
-        for past, shifts, end in zip(climate.members, each, ends, strict=True):
-            time = float(spans.unshifted(shifts))
-            if np.isnan(time):
-                left_out.append((past.name, _why_not(climate, past, now)))
-                continue
-            dots.append(YearDot(past.name, now.day(time), time, float(end)))
-            used.append(shifts)
+    for goal, times, usable in zip(goals.tolist(), every, members.usable(every), strict=True):
+        dots, left_out = [], []
+        for past, time, end, used in zip(
+            climate.members, spans.unshifted(times).tolist(), ends.tolist(), usable, strict=True
+        ):
+            if used:
+                dots.append(YearDot(past.name, now.day(time), time, end))
+            else:
+                left_out.append((past.name, members.why_not(past)))
         dots.sort(key=lambda dot: (dot.time, -dot.heat))
         one = Outlook(
             goal, now.heat, now.through, None, tuple(dots), tuple(left_out),
-            forecast_days=int(np.count_nonzero(~np.isnan(said[0]))), slope=climate.slope,
+            forecast_days=members.forecast_days, slope=climate.slope,
         )  # fmt: skip
-        found.append(_with_spans(one, np.array(used), now, climate) if used else one)
+        found.append(_with_spans(one, times[usable], now, climate) if dots else one)
     return found
 
 
@@ -366,14 +375,3 @@ def _with_spans(one: Outlook, times: Array, now: SoFar, climate: Climate) -> Out
     return replace(
         one, spans=found or None, middle=now.day(middle), chance=float(np.isfinite(known).mean())
     )
-
-
-def _why_not(climate: Climate, past: Season, now: SoFar) -> str:
-    holes = climate.unknown(now.begin)[climate.members.index(past)]
-    run = first_run(holes, past)
-    if run is None:
-        return "its days are not known"
-    first, last = run
-    if first == last:
-        return f"{first.day} {first:%B} is unknown"
-    return f"{first.day} {first:%B} to {last.day} {last:%B} are unknown"

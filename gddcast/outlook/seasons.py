@@ -14,6 +14,7 @@ from gddcast.heat.counting import Counting
 from gddcast.heat.thermal_time import day_reached, running_heat
 from gddcast.journal.entries import Bracket
 from gddcast.outlook.dates import Outlook, outlooks
+from gddcast.outlook.mixture import Mixture, mixture
 from gddcast.outlook.season_so_far import record_on
 from gddcast.units import rounded
 from gddcast.weather.series import DailySeries, HasSeries, Season, date_in, season_of, series_of
@@ -197,13 +198,13 @@ def standing(
 def _days_ahead(past: list[SeasonHeat], heat: float, through: dt.date) -> int | None:
     if heat <= 0.0:  # every season has none on its first day
         return None
-    # A season that never had as much comes after all that did: leaving it out would make the
-    # middle one earlier than it was.
     days = [
         (day - date_in(each.season.first.year, 1, 1)).days if day else np.inf
-        for each, day in ((each, each.reached(heat)) for each in past)
+        for each in past
+        # A season that ended before it had as much is later than all; an unknown one is neither.
+        if (day := each.reached(heat)) is not None or whole_sum(each) is not None
     ]
-    middle = float(np.median(days))
+    middle = float(np.median(days)) if len(days) >= len(past) / 2 else np.inf
     if not np.isfinite(middle):
         return None
     first = past[0].season.first
@@ -223,6 +224,7 @@ class SeasonRow:
     reached: tuple[dt.date | None, ...]
     seen: Bracket | None
     ahead: tuple[Outlook | None, ...] = ()  # of this season's goals that are still to come
+    mixed: Mixture | None = None  # between the first and the last of them
 
     @property
     def lag(self) -> int | None:
@@ -282,6 +284,13 @@ def compare_seasons(
     """
     known = record_on(series, today)
     heats = season_heats(known, counting, start)
+
+    def between(each: SeasonHeat) -> Mixture | None:
+        if each.season != current or len(goals) < 2:
+            return None
+        first = each.season.on(*start) if start else each.season.first
+        return mixture(series, counting, (goals[0], goals[-1]), (first, first), today=today)
+
     fixed = fixed_days(series.place.season_begins)
     current = season_of(today, series.place.season_begins)
     is_fair = [each.season == current or each.unknown == 0 for each in heats]
@@ -300,6 +309,7 @@ def compare_seasons(
             tuple(each.reached(goal) for goal in goals),
             seen(each.season),
             _ahead(series, counting, goals, each, today, start) if each.season == current else (),
+            between(each),
         )
         for each, own in zip(fair, sums, strict=True)
     )

@@ -20,7 +20,7 @@ from gddcast.text.dates.nothing_due import NEWS_DAYS
 from gddcast.today.hindsight import stage_of
 from gddcast.today.plan import SeasonPlan
 from gddcast.units import Unit
-from gddcast.words import Status, any_day, between, day
+from gddcast.words import Status, any_day, day, reached
 
 if TYPE_CHECKING:
     from icalendar import Calendar, Component
@@ -252,7 +252,9 @@ def _reminder(
         window.reached or window.slowest,
     )  # fmt: skip
     if told is not None and not told.is_news(days):
-        days = told
+        # What has been reached is told as it is: a day foretold near it is no day it was.
+        early = window.early and window.early.reached
+        days = Told(told.first, early or told.earliest, window.reached or told.latest)
     return replace(
         blank, first=days.first, last=days.first,
         title=f"Start looking: {title} ({_when(window, days)})",
@@ -271,14 +273,13 @@ def _when(window: ScoutingWindow, days: Told) -> str:
     """The span in few words: a bar in a calendar is taken for a length of time, words are not."""
     first, last = days.earliest, days.latest
     if window.reached is not None and first is not None and last is not None:
-        return f"heat sum reached {between(first, last)}"
+        return f"heat sum {reached(first, last)}"
     total = len(window.late.dots) if window.late else 0
     few = "; too few years to call" if total < sentences.FEW_YEARS else ""
     if first is None:
         return "no date yet"
-    if last is None:
-        return f"may begin from {day(first, weekday=False)}, in some years not at all{few}"
-    return f"may begin {any_day(first, last)}{few}"
+    some = ", in some years not at all" if last is None else ""
+    return f"may begin {any_day(first, last)}{some}{few}"
 
 
 def _about(window: ScoutingWindow, plan: SeasonPlan, show: Unit) -> str:

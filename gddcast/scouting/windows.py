@@ -14,8 +14,9 @@ from gddcast.cards.model import Card, Cue, Event, Look, Number
 from gddcast.heat.counting import Counting
 from gddcast.journal.clocks import Clock
 from gddcast.journal.entries import Bracket, OwnGoal
-from gddcast.outlook.dates import Outlook
+from gddcast.outlook.dates import InnerSpan, Outlook, Span
 from gddcast.outlook.effects import Effect
+from gddcast.outlook.mixture import Mixture
 from gddcast.toml.rules import Rule, whole
 from gddcast.toml.schema import About
 from gddcast.units import rounded
@@ -85,6 +86,7 @@ class ScoutingWindow:
 
     ``early`` is the outlook of the low end of the published goal from the earliest clock,
     ``late`` that of the high end from the latest: the same object where both ends agree.
+    ``mixed`` is what lies between where they do not, and is still to come.
     """
 
     card: Card
@@ -96,6 +98,7 @@ class ScoutingWindow:
     clock: Clock | None = None
     early: Outlook | None = None
     late: Outlook | None = None
+    mixed: Mixture | None = None
     opens: dt.date | None = None
     closes: dt.date | None = None
     every_days: int | None = None
@@ -107,6 +110,7 @@ class ScoutingWindow:
     own: OwnGoal | None = None  # the person's own number, counted instead of the card's
     own_unused: OwnGoal | None = None  # one kept by another method than is counted by now
     closed_on: dt.date | None = None  # when a person closed it
+    over: str | None = None  # what ended it, where its card says no end
     gap_worth: int | None = None  # days that the unknown days would move the next event
     moves: tuple[Effect, ...] = field(default=())  # of what the source does not state
     notes: tuple[str, ...] = field(default=())
@@ -131,6 +135,27 @@ class ScoutingWindow:
         return self.late.slowest if self.late else None
 
     @property
+    def inner(self) -> InnerSpan | None:
+        """The middle of the year dots, of all that a range and a bracket leave open."""
+        if self.early is not self.late:
+            return self.mixed.inner if self.mixed else None
+        return self.late.inner if self.late else None
+
+    @property
+    def spans(self) -> dict[float, Span]:
+        """Calibrated central spans, of all that a range and a bracket leave open."""
+        if self.early is not self.late:
+            return self.mixed.spans if self.mixed else {}
+        return (self.late.spans if self.late else None) or {}
+
+    @property
+    def never(self) -> float | None:
+        """Share of what past years make of it that does not come this season."""
+        if self.mixed is not None or self.late is None or not self.late.dots:
+            return self.mixed.never if self.mixed else None
+        return 1.0 - len(self.late.days) / len(self.late.dots)
+
+    @property
     def goes_on_until(self) -> tuple[dt.date, dt.date] | None:
         """Last days of a stage that was found, by how long its card says it lasts."""
         lasts = self.event.lasts
@@ -145,33 +170,24 @@ class ScoutingWindow:
         return self.late.reached if self.late else None
 
 
-@dataclass(frozen=True, slots=True)
-class InnerSpan:
-    """The middle of the year dots: ``years`` of ``total`` fall from ``first`` to ``last``."""
-
-    first: dt.date
-    last: dt.date
-    years: int
-    total: int
-
-
 def told_once(windows: Iterable[ScoutingWindow]) -> list[ScoutingWindow]:
-    """The windows without repeats: a find answers every sum and every cue of its stage."""
+    """The windows without repeats: a find answers every sum and every cue of its stage.
+
+    A cue beside a date is told only while it says to look and the date is not past.
+    """
+    every = list(windows)
+    dated = {
+        (each.card.key, each.event.key): each.status for each in every if each.late is not None
+    }
     told: dict[object, ScoutingWindow] = {}
-    for window in windows:
-        which = None if window.found else (window.clock, window.cue)
+    for window in every:
+        status = dated.get((window.card.key, window.event.key))
+        adds = window.status is Status.LOOK_NOW and status is not Status.CLOSED
+        if window.cue is not None and window.found is None and status is not None and not adds:
+            continue
+        which = None if window.found or window.over else (window.clock, window.cue)
         told.setdefault((window.card.key, window.event.key, which), window)
     return list(told.values())
-
-
-def inner_span(outlook: Outlook) -> InnerSpan | None:
-    """Year dots without the outermost, a tenth of them at each end and one at least.
-
-    None below five past years, where there is too little to call a middle, and where a year in
-    the middle does not reach the goal at all.
-    """
-    inner = outlook.inner
-    return None if inner is None else InnerSpan(*inner, total=len(outlook.dots))
 
 
 def status_of(

@@ -20,7 +20,7 @@ from gddcast.text.numbers import amount
 from gddcast.text.terminal import PLAIN, Line, Terminal
 from gddcast.today.plan import SeasonPlan
 from gddcast.units import Unit
-from gddcast.words import any_day, between, day, heat, span, with_weather_of
+from gddcast.words import any_day, day, heat, reached, span, with_weather_of
 
 _UNDO = "Undo:  gddcast undo"
 
@@ -134,11 +134,11 @@ def _expected(window: ScoutingWindow) -> str:
     if early is None or late is None or early.fastest is None:
         return f"The book had no date for it: {window.reason or 'it can not say one'}."
     if late.reached is not None and early.reached is not None:
-        return f"The book expected them {between(early.reached, late.reached)}."
+        return f"The book expected them {any_day(early.reached, late.reached)}."
+    when = any_day(early.fastest, late.slowest)
     if late.slowest is None:
         years = with_weather_of(len(late.days), len(late.dots))
-        return f"The book expected them from {day(early.fastest)} on, {years}."
-    when = any_day(early.fastest, late.slowest)
+        return f"The book expected them {when}, {years}."
     return f"The book expected them {when}, with past years' weather from then on."
 
 
@@ -220,9 +220,9 @@ def _may_start(window: ScoutingWindow) -> str:
     if early is None or late is None or early.fastest is None:
         return window.reason or "No date: days are missing since, or no past year is complete."
     if late.reached is not None:
-        look = ": look now" if window.event.opens_looks else ""
-        return f"The sum was reached {between(early.fastest, late.reached)}{look}."
-    return sentences.years_say(early, late)
+        look = " Look now." if window.event.opens_looks else ""
+        return f"The sum was {reached(early.fastest, late.reached)}.{look}"
+    return sentences.years_say(early, late, window.mixed)
 
 
 def _back(card: Card, back: WayBack, clean_on: dt.date | None) -> str:

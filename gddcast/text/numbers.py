@@ -41,6 +41,19 @@ def sum_so_far(window: ScoutingWindow, show: Unit) -> str:
     return f"{now} of {goal(window, show)}, {method(window, show)}, from {clock.words}"
 
 
+def still_to_go(window: ScoutingWindow, show: Unit) -> str:
+    """Heat still missing: at both ends, where a range or a bracket is carried."""
+    early, late = window.early, window.late
+    if early is None or late is None or late.reached is not None:
+        return ""
+    least, most = (max(end.goal - end.heat, 0.0) for end in (early, late))
+    if most != most or least != least:
+        return ""
+    if early is late:
+        return heat(most, show)
+    return f"{heat(least, show, unit=False)} to {heat(most, show)}"
+
+
 def method(window: ScoutingWindow, show: Unit) -> str:
     """Thresholds, day shape and cut-off in one phrase."""
     return "no method" if window.counting is None else counted(window.counting, show)

@@ -10,9 +10,10 @@ import datetime as dt
 
 from gddcast.cards.model import Purpose
 from gddcast.journal.entries import Bracket
-from gddcast.outlook.dates import Outlook
+from gddcast.outlook.dates import FEWEST, InnerSpan, Outlook
+from gddcast.outlook.mixture import Mixture
 from gddcast.outlook.sightings import Seen
-from gddcast.scouting.windows import ScoutingWindow, inner_span
+from gddcast.scouting.windows import ScoutingWindow
 from gddcast.text.numbers import goal
 from gddcast.units import Unit
 from gddcast.words import (
@@ -23,13 +24,14 @@ from gddcast.words import (
     day,
     heat,
     listed,
+    reached,
     sentence,
     span,
     with_weather_of,
 )
 
 #: Below this many past years, dots are shown and nothing is called a span.
-FEW_YEARS = 5
+FEW_YEARS = FEWEST
 #: From this many on, the inner span is worded.
 MANY_YEARS = 10
 
@@ -55,6 +57,8 @@ def when(window: ScoutingWindow, show: Unit) -> str:
         return f"You closed it on {day(window.closed_on)}{seen or ''}."
     if window.found is not None:
         return _found(window, window.found)
+    if window.over is not None:
+        return f"Over: {window.over}."
     if window.early is None or window.late is None:
         return sentence(window.reason or "no date: the card gives no number")
     if window.status is Status.CANT_SAY:
@@ -65,7 +69,9 @@ def when(window: ScoutingWindow, show: Unit) -> str:
         return sentence(window.reason)
     if window.status is Status.NOT_THIS_SEASON:
         return _not_this_season(window.late, show)
-    return _may_start(window, window.early, window.late)
+    if window.early.fastest is None and len(window.late.dots) >= FEW_YEARS:
+        return sentence(window.reason or "no date")
+    return years_say(window.early, window.late, window.mixed)
 
 
 def _found(window: ScoutingWindow, bracket: Bracket) -> str:
@@ -79,7 +85,7 @@ def _found(window: ScoutingWindow, bracket: Bracket) -> str:
     if window.goes_on_until is not None:
         until = window.goes_on_until
         said += f" By its card it goes on until {span(*until)}."
-    return said
+    return f"{said} Over: {window.over}." if window.over else said
 
 
 def _cannot_say(window: ScoutingWindow) -> str:
@@ -108,16 +114,15 @@ def _roughly(window: ScoutingWindow) -> str:
 
 
 def _reached(window: ScoutingWindow, show: Unit) -> str:
-    late = window.late
-    early = window.early
-    if late is None or late.reached is None or early is None or early.reached is None:
+    early, late = window.early, window.late
+    if early is None or late is None or early.reached is None or late.reached is None:
         raise ValueError("nothing has been reached")
-    first = "" if early.reached == late.reached else f"{day(early.reached)} and "
-    reached = f"The sum of {goal(window, show)} was reached on {first}{day(late.reached)}."
+    when = reached(early.reached, late.reached, weekday=True)
+    said = f"The sum of {goal(window, show)} was {when}."
     if not window.event.opens_looks:
-        return reached
+        return said
     looks = count(window.clean_looks, "clean look") if window.clean_looks else ""
-    return f"{reached} {f'You have logged {looks}.' if looks else 'No clean look is logged.'}"
+    return f"{said} {f'You have logged {looks}.' if looks else 'No clean look is logged.'}"
 
 
 def _not_this_season(outlook: Outlook, show: Unit) -> str:
@@ -129,50 +134,63 @@ def _not_this_season(outlook: Outlook, show: Unit) -> str:
     )
 
 
-def _may_start(window: ScoutingWindow, early: Outlook, late: Outlook) -> str:
-    if early.fastest is None and len(late.dots) >= FEW_YEARS:
-        return sentence(window.reason or "no date")
-    return years_say(early, late)
-
-
-def years_say(early: Outlook, late: Outlook) -> str:
+def years_say(early: Outlook, late: Outlook | None = None, mixed: Mixture | None = None) -> str:
     """What past years' weather, after this season's own so far, makes of a date.
 
-    "Any day" of a span, for it is doubtful by days and does not last them. How many years give
-    its middle is said where one sum is counted from one day: of a range or a bracket the late
-    end's years alone would be too few.
+    "Any day" of a span, for it is doubtful by days and does not last them. Its middle is said by
+    the count of years, or by the share of past years, range and bracket together.
 
     Parameters
     ----------
-    early, late : Outlook
-        The same one where neither a range nor a bracket is carried.
+    early : Outlook
+    late : Outlook, optional
+        Of the other end, where a range or a bracket is carried.
+    mixed : Mixture, optional
+        What lies between them.
     """
+    late = late or early
     total, first = len(late.dots), early.fastest
     if total < FEW_YEARS or first is None:
         days = listed([day(each, weekday=False) for each in late.days])
         years = "the only past year" if total == 1 else f"the {total} past years"
         return f"With the weather of {years} on file from here on: {days}. Too few to call."
-    never = sum(dot.day is None for dot in late.dots)
+    missed = sum(dot.day is None for dot in late.dots)
     said = f"With past years' weather from here on: {any_day(first, late.slowest or late.days[-1])}"
-    inner = inner_span(late) if early is late and total >= MANY_YEARS else None
-    if inner is not None and inner.years < total:
-        said += f"; {inner.years} of {total} give {span(inner.first, inner.last)}"
+    inner, never = late.inner, f"{missed} of {total}" if missed else ""
+    if early is not late:
+        inner, never = (mixed.inner, _share(mixed.never)) if mixed else (None, never)
+    if inner is not None and total >= MANY_YEARS and inner.share < 1.0:
+        said += f"; {inner_years(inner)} give {span(inner.first, inner.last)}"
     elif not never:
         said += f" in all {total}"
-    if early is not late:
-        said += f", both ends of the {'bracket' if early.goal == late.goal else 'range'} carried"
-    return f"{said}; {never} of {total} not this season." if never else f"{said}."
+    if mixed is not None:
+        one = f"the whole {mixed.of[0]}" if len(mixed.of) == 1 else " and ".join(mixed.of)
+        said += f", over {one}"
+    return f"{said}; {never} not this season." if never else f"{said}."
+
+
+def inner_years(inner: InnerSpan) -> str:
+    """How many of the past years an inner span holds; where they are mixed, which share."""
+    return _share(inner.share) if inner.years is None else f"{inner.years} of {inner.total}"
+
+
+def _share(share: float) -> str:
+    """A share in whole per cent; nothing of nothing, and never all for less."""
+    return f"{min(max(share, 0.01), 0.99):.0%}".replace("%", " %") if share else ""
 
 
 def when_briefly(window: ScoutingWindow, show: Unit) -> str:
     """When it may start, in the fewest words that still carry the count of past years."""
-    reached = window.late.reached if window.late else None
-    if reached is None or window.found is not None or window.closed_on is not None:
+    early, late = window.early, window.late
+    if early is None or late is None or early.reached is None or late.reached is None:
         return when(window, show)
+    if window.found is not None or window.closed_on is not None:
+        return when(window, show)
+    said = f"Sum {reached(early.reached, late.reached, weekday=True)}"
     if not window.event.opens_looks:
-        return f"Sum reached {day(reached)}."
+        return f"{said}."
     looks = count(window.clean_looks, "clean look") if window.clean_looks else "no clean look"
-    return f"Sum reached {day(reached)}; {looks} logged."
+    return f"{said}; {looks} logged."
 
 
 def look(window: ScoutingWindow, today: dt.date) -> str:

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 
 from gddcast.outlook.changes import Cause, Change, Dates, has_moved
 from gddcast.units import Unit, from_celsius_days
-from gddcast.words import any_day, capital, count, day, listed, span
+from gddcast.words import any_day, capital, count, day, listed, reached, span
 
 _METHOD: Cause = "method or card"
 #: Why a forecast moved a date.
@@ -41,13 +41,11 @@ def moved(change: Change, show: Unit) -> str:
 
 def _dates(dates: Dates) -> str:
     if dates.reached is not None:
-        early = dates.fastest if dates.fastest != dates.reached else None
-        first = f"{day(early, weekday=False)} and " if early else ""
-        return f"reached {first}{day(dates.reached, weekday=False)}"
+        return reached(dates.fastest or dates.reached, dates.reached)
     if dates.fastest is None:
         return "no date"
     if dates.slowest is None:
-        return f"{day(dates.fastest, weekday=False)} at the earliest, in some years not at all"
+        return f"{any_day(dates.fastest, None)}, in some years not at all"
     return any_day(dates.fastest, dates.slowest)
 
 

@@ -15,7 +15,7 @@ from gddcast.cards.model import Card, Cue, Event, Number, Start, crop_names
 from gddcast.errors import ArgumentRefusal
 from gddcast.heat.counting import AS_PUBLISHED, Counting, Overrule
 from gddcast.journal.clocks import Clock, clocks_of
-from gddcast.journal.entries import Journal, OwnGoal
+from gddcast.journal.entries import Journal, OwnGoal, Sowing
 from gddcast.journal.own_goals import is_counted_alike
 from gddcast.outlook.current_week import LATE_DAYS, CurrentWeek
 from gddcast.outlook.dates import Outlook, outlooks
@@ -23,6 +23,7 @@ from gddcast.outlook.effects import Effect, effects
 from gddcast.outlook.ensemble import Climate
 from gddcast.outlook.forecast import ForecastErrors
 from gddcast.outlook.forecast_archive import ForecastArchive
+from gddcast.outlook.mixture import mixture
 from gddcast.outlook.seasons import Standing, standing
 from gddcast.quality.findings import Finding
 from gddcast.quality.verdict import Verdict
@@ -49,7 +50,7 @@ from gddcast.weather.series import (
     date_of,
     series_of,
 )
-from gddcast.words import Status, day, span
+from gddcast.words import Status, day, of_past_years, span
 
 if TYPE_CHECKING:
     import pandas as pd
@@ -369,6 +370,12 @@ def _window(stage: _Stage, answers: Mapping[_Question, Outlook], garden: _Garden
         counting=counting,
         early=early,
         late=late,
+        mixed=None if early is late else mixture(
+            garden.record.series, counting, (early.goal, late.goal),
+            (early.counted_from or clock.earliest or clock.latest,
+             late.counted_from or clock.latest),
+            today=garden.today, climate=garden.record.climate, errors=garden.record.errors,
+        ),
         opens=opens,
         closes=last + dt.timedelta(days=CLOSES_AFTER_DAYS) if last else None,
         notes=(*blank.notes, *_counted_later(late)),
@@ -394,15 +401,39 @@ def _counted_later(outlook: Outlook) -> Iterator[str]:
 
 def _closed(window: ScoutingWindow, garden: _Garden) -> ScoutingWindow:
     """The window, put away where a person closed its stage, or it has lasted its time."""
-    until = window.goes_on_until
-    if until is not None and until[1] < garden.today:
-        window = replace(window, status=Status.CLOSED)
+    until, over = window.goes_on_until, _over(window, garden)
+    if over or (until is not None and until[1] < garden.today):
+        window = replace(window, status=Status.CLOSED, over=over)
     closing = garden.journal.closing(
         window.card.key, window.event.key, garden.season.first, garden.today
     )
     if closing is None:
         return window
     return replace(window, status=Status.CLOSED, closed_on=closing.closed_on)
+
+
+def _over(window: ScoutingWindow, garden: _Garden) -> str | None:
+    """Why a stage that was found, or goes by a cue, is over though its card says no end."""
+    found, freeze = window.found, garden.record.freeze
+    if found is None and window.cue is None:
+        return None
+    pulled = _hosts_pulled(window.card, garden)
+    if found is not None and pulled is not None and pulled >= found.found_on:
+        return f"the last of the plants it lives on was pulled on {day(pulled)}"
+    if freeze is None or (found is not None and found.found_on >= freeze.day):
+        return None
+    if freeze.years is None:
+        return f"hard frost on {day(freeze.day)}"
+    return f"{of_past_years(*freeze.years)} had a hard frost by {day(freeze.day, weekday=False)}"
+
+
+def _hosts_pulled(card: Card, garden: _Garden) -> dt.date | None:
+    """Day on which the last of this season's sowings that it lives on was pulled, if all were."""
+    jobs = garden.journal.jobs
+    pulled = {each.sowing: each.done_on for each in jobs if each.job == "pulled"}
+    days = [pulled.get(each.name) for each in _hosts(card, garden)]
+    known = [each for each in days if each is not None and each < garden.today]
+    return max(known) if known and len(known) == len(days) else None
 
 
 def _days_too_short(from_day: dt.date) -> str:
@@ -469,11 +500,18 @@ def _host_ages(card: Card, garden: _Garden) -> list[int]:
     pulled = {job.sowing for job in jobs if job.job == "pulled" and job.done_on < garden.today}
     return [
         (garden.today - sowing.sown_on).days
-        for sowing in garden.journal.sowings
-        if garden.season.first <= sowing.sown_on <= garden.today
-        and sowing.name not in pulled
-        and card.lives_on(crop_names(garden.cards, sowing.crop))
+        for sowing in _hosts(card, garden)
+        if sowing.name not in pulled
     ]
+
+
+def _hosts(card: Card, garden: _Garden) -> Iterator[Sowing]:
+    """Sowings of this season that an organism lives on."""
+    for sowing in garden.journal.sowings:
+        if garden.season.first <= sowing.sown_on <= garden.today and card.lives_on(
+            crop_names(garden.cards, sowing.crop)
+        ):
+            yield sowing
 
 
 def _pressing(window: ScoutingWindow) -> tuple[int, dt.date, str]:

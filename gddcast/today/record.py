@@ -10,6 +10,7 @@ import datetime as dt
 from dataclasses import dataclass
 from functools import cached_property
 
+from gddcast.crops.frost import HardFreeze, hard_freeze
 from gddcast.outlook.current_week import CurrentWeek, current_week
 from gddcast.outlook.ensemble import Climate, climate_of, past_seasons
 from gddcast.outlook.forecast import ForecastErrors
@@ -89,6 +90,11 @@ class Record:
         if self.climate is None:
             return None
         return errors_on(self.forecasts, self.known, self.today, self.climate.spread)
+
+    @cached_property
+    def freeze(self) -> HardFreeze | None:
+        """The hard freeze after which nothing of its season is looked for, where it is behind."""
+        return hard_freeze(self.known, self.season, self.today)
 
     @cached_property
     def week(self) -> CurrentWeek:

@@ -67,7 +67,8 @@ def due_in_week(
     """
     day = max(plan.today, week.first)
     windows = [_on(window, day, week, plan.today, there, lead_days) for window in plan.windows]
-    due = told_once(each for each in windows if each.event.opens_looks and each.status in _DUE)
+    told = told_once(windows)
+    due = [each for each in told if each.event.opens_looks and each.status in _DUE]
     sown = there if plan.watches_all else ()
     return tuple(sorted(due, key=lambda each: (each.status not in _LOOK, not _on_one(each, sown))))
 

@@ -1,6 +1,6 @@
 """No surface lets the doubt about a start be read as a length of time.
 
-Spans of days stand in three kinds of sentence: with "any day" or a count of years before
+Spans of days stand in three kinds of sentence: with "any day", a count of years or a share before
 them, where something may start; with a word of lasting, where something lasts; with a word of the
 past, where it is over. A span that stands bare, or in words not listed here, fails: people take it
 for a duration (Joslyn and Savelli, 2021, on spans drawn and written; common reading of calendars).
@@ -22,13 +22,13 @@ SPAN = re.compile(
     rf"{WEEKDAY}\d{{1,2}}(?: (?:{MONTHS}))?(?: \d{{4}})? ?– ?{WEEKDAY}\d{{1,2}} (?:{MONTHS})\b"
 )
 #: On one day of the span it may start.
-STARTS = r"any day|\d+ of \d+ give|\d\d ?%:"
+STARTS = r"any day|\d+ of \d+ give|\d\d ?% give|\d\d ?%:"
 #: It lasts as long as the span.
 LASTS = r"week|walks of|small|in flower|up to first pick|bearing|harvest|sow the next|goes on until"
 #: It is over, and the span says between which days, or for how long, it was so.
 PAST = r"[Bb]egan(?: between)?|Worth knowing:|patched:?|missing:?|now [^:]+:"
 KNOWN = re.compile(rf"(?:{STARTS}|{LASTS}|{PAST})\W*$")
-COUNTED = re.compile(r" \(\d+ of \d+\)")
+COUNTED = re.compile(r" \((?:\d+ of \d+|\d\d %)\)")
 BLOCK = "\N{PILCROW SIGN}"
 
 

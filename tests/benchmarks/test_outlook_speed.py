@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+import itertools
 import subprocess
 import sys
 import time
@@ -15,6 +16,7 @@ import pytest
 from gddcast.heat.counting import Counting
 from gddcast.outlook.dates import outlooks
 from gddcast.outlook.ensemble import FULL, PLAIN_GRAFT, Steps, climate_of
+from gddcast.outlook.mixture import mixture
 from gddcast.readers.card_files import load_cards
 from gddcast.skill.backtest import Forecasts, Target, backtest, targets_of
 from gddcast.weather.series import season_of
@@ -50,7 +52,11 @@ def test_all_cards_at_one_place() -> None:
     def every_card() -> None:
         climate = climate_of(record, season)
         for (counting, start), goals in groups.items():
-            outlooks(record, counting, goals, start=season.on(*start), climate=climate)
+            first = season.on(*start)
+            outlooks(record, counting, goals, start=first, climate=climate)
+            # As many ranges as there could be; a bracket costs the same.
+            for low, high in itertools.pairwise(sorted(goals)):
+                mixture(record, counting, (low, high), (first, first), climate=climate)
 
     took, yardstick = _best(every_card), _cumsum()
     goals = sum(map(len, groups.values()))

@@ -381,6 +381,28 @@ def test_a_tie_at_the_upper_threshold_is_a_tie_in_every_scale() -> None:
     assert gddcast.degree_days(5.0, 20.0, lower=10.0, upper=20.0, **readings) == 5.0
 
 
+@pytest.mark.parametrize("shape", ["floor the readings", "single sine", "single triangle"])
+def test_a_maximum_at_the_upper_threshold_is_not_above_it(shape: str) -> None:
+    """5.1 and 20.1 over 10: half of 10.1 by the readings; rounding makes no tie a crossing.
+
+    Arithmetic of the definition, McMaster & Wilhelm (1997), interpretation 2: (0 + 10.1) / 2.
+    """
+    day = {"lower": 10.0, "shape": shape, "cutoff": "vertical"}
+    at = gddcast.degree_days(5.1, 20.1, upper=20.1, **day)
+    np.testing.assert_allclose(at, gddcast.degree_days(5.1, 20.1, **day), rtol=0, atol=1e-6)
+    if shape == "floor the readings":
+        np.testing.assert_allclose(at, 5.05, rtol=0, atol=1e-9)
+    assert gddcast.degree_days(5.1, 20.1, upper=20.0, **day) < at - 0.05
+
+
+@given(tenths=st.integers(500, 1100), shape=st.sampled_from(sorted(SHAPES)))
+def test_a_flat_day_at_the_threshold_is_one_in_either_scale(tenths: int, shape: str) -> None:
+    """Development stops at the threshold itself, though (F − 32)/1.8 and (F − 32)·5/9 differ."""
+    held, upper = (tenths / 10 - 32) / 1.8, (tenths / 10 - 32) * 5 / 9
+    heat = gddcast.degree_days(held, held, lower=5.0, upper=upper, shape=shape, cutoff="vertical")
+    np.testing.assert_allclose(heat, 0.0, rtol=0, atol=1e-6)
+
+
 def test_capping_readings_is_not_capping_the_mean() -> None:
     """39/84 °F over readings of 60 and 90 gives 33; capping the mean would give 36."""
     cap = gddcast.degree_days(

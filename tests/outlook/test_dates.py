@@ -10,7 +10,7 @@ import pytest
 
 from gddcast.heat.counting import Counting
 from gddcast.heat.daily import floor_the_mean
-from gddcast.outlook.dates import outlook_of, outlooks
+from gddcast.outlook.dates import InnerSpan, outlook_of, outlooks
 from gddcast.outlook.ensemble import PLAIN_GRAFT, Steps, climate_of
 from gddcast.outlook.season_so_far import known_on
 from gddcast.units import celsius, celsius_days
@@ -46,7 +46,7 @@ def test_worked_example(larkhollow: DailySeries) -> None:
     )
     assert one.days == DOTS
     assert (one.fastest, one.slowest) == june(18, 26)
-    assert one.inner == (*june(20, 25), 10)
+    assert one.inner == InnerSpan(*june(20, 25), 10 / 12, total=12, years=10)
     assert one.through == dt.date(2026, 6, 10)
     # 756.6 °F-days: printed as 757.
     np.testing.assert_allclose(one.heat * 1.8, 757, rtol=0, atol=0.5)

@@ -175,9 +175,10 @@ def test_this_season_stands_among_the_past_by_heat_and_by_days(
     assert found.left_out == ()
 
 
-def test_days_ahead_are_told_where_half_of_the_years_ever_had_as_much() -> None:
-    """A year of 0.1 a day comes to 36."""
-    assert stands(0.1, 0.1, 10.0, 10.0, 10.0).days_ahead == 0
+def test_days_ahead_are_told_where_more_than_half_of_the_years_ever_had_as_much() -> None:
+    """A year of 0.1 a day comes to 36: of two and two the later middle one never had as much."""
+    assert stands(0.1, 0.1, 10.0, 10.0, 10.0, 10.0).days_ahead == 0
+    assert stands(0.1, 0.1, 10.0, 10.0, 10.0).days_ahead is None
     assert stands(0.1, 0.1, 0.1, 10.0, 10.0).days_ahead is None
     nothing_yet = stands(10.0, 0.0, 0.0)
     assert (nothing_yet.rank, nothing_yet.days_ahead) == (2, None)
@@ -234,3 +235,23 @@ def test_seasons_that_never_had_as_much_come_after_all_that_had() -> None:
     assert here.heat == pytest.approx(1000.0, abs=1e-9)
     assert here.rank == 1
     assert here.days_ahead == 67
+
+
+def test_a_season_that_never_got_there_is_later_than_all() -> None:
+    """Three seasons had today's heat on days 180, 190, 200, two never: the middle is day 200.
+
+    Of the three alone it would be day 190.
+    """
+    ends = (5.0, 5.0, 5.0, 1.0, 1.0, 6.0)
+    starts = (0, 10, 20, 0, 0, 0)
+    heat = []
+    for year, (a_day, late) in enumerate(zip(ends, starts, strict=True), start=2021):
+        length = (dt.date(year + 1, 1, 1) - dt.date(year, 1, 1)).days
+        heat += [0.0] * late + [a_day] * (length - late)
+    first = dt.date(2021, 1, 1)
+    series = DailySeries(first, np.array(heat) + 10.0, np.array(heat) + 10.0)
+    here = standing(series, ABOVE_50F, dt.date(2026, 5, 31))  # 150 days of 6: 900 by 30 May
+    assert here is not None
+    assert here.heat == pytest.approx(900.0, rel=0, abs=1e-9)
+    # 900 takes 180 days of 5; the third season began its 20 days late: day 200, 19 July.
+    assert here.days_ahead == (dt.date(2026, 7, 19) - dt.date(2026, 5, 30)).days

@@ -265,7 +265,8 @@ def test_a_find_is_told_and_drawn_between_its_two_looks(series: DailySeries) -> 
         "counted from 8 June or 11 June, after your clean look of 7 June and your find of 10 June."
     )
     assert both in html
-    assert "<td>both ends carried</td>" in html  # the late end's own middle would be no middle
+    # Of all that the bracket leaves open, not of its late end.
+    assert re.search(r"<td>\d+–\d+ June \(\d\d %\)</td>", html)
     (root,) = [each for each in drawings(html) if each[0].text == "What you have seen"]
     (labels,) = [each for each in tags(root, "g") if each.get("class") == "days"]
     place = {each.text: float(each.get("x", "")) for each in labels}

@@ -17,7 +17,6 @@ from gddcast.scouting.windows import (
     Habits,
     ScoutingWindow,
     cue_holds,
-    inner_span,
     looking_interval,
     status_of,
     status_on,
@@ -123,8 +122,8 @@ def test_overdue_is_nine_of_ten_years_a_week_ago(late: int, status: Status) -> N
     ("years", "dropped"), [(5, 1), (12, 1), (16, 1), (19, 1), (20, 2), (29, 2), (30, 3)]
 )
 def test_the_inner_span_leaves_a_tenth_at_each_end(years: int, dropped: int) -> None:
-    """One at least, and never more than a tenth."""
-    inner = inner_span(outlook(*range(1, years + 1)))
+    """One at least."""
+    inner = outlook(*range(1, years + 1)).inner
     assert inner is not None
     assert (inner.years, inner.total) == (years - 2 * dropped, years)
     assert inner.first == TODAY + (1 + dropped) * ONE_DAY
@@ -132,7 +131,7 @@ def test_the_inner_span_leaves_a_tenth_at_each_end(years: int, dropped: int) -> 
 
 def test_four_years_have_no_inner_span() -> None:
     """Too few to call anything a middle."""
-    assert inner_span(outlook(1, 2, 3, 4)) is None
+    assert outlook(1, 2, 3, 4).inner is None
 
 
 def test_a_day_that_passes_changes_a_status_but_nothing_that_was_seen_or_cannot_be_said() -> None:

@@ -14,8 +14,9 @@ from gddcast.heat.counting import Counting
 from gddcast.heat.daily import floor_the_mean
 from gddcast.journal.entries import Journal, Sighting
 from gddcast.outlook.changes import Change, Dates, Move
-from gddcast.outlook.dates import Outlook, YearDot, outlooks
+from gddcast.outlook.dates import InnerSpan, Outlook, YearDot, outlooks
 from gddcast.outlook.effects import Effect
+from gddcast.outlook.mixture import Mixture, Part
 from gddcast.readers.card_files import load_cards
 from gddcast.readers.temperature_file import read_temperatures
 from gddcast.text import numbers, sentences, weather_so_far, why_moved
@@ -76,31 +77,39 @@ def outlook(*days: int | None, goal: float = 500.0) -> Outlook:
     return Outlook(goal, 400.0, dt.date(2026, 6, 10), None, dots)
 
 
+def mixture(of: tuple[Part, ...], never: float = 0.0) -> Mixture:
+    """Seven days out of eight within 4–16 July."""
+    inner = InnerSpan(dt.date(2026, 7, 4), dt.date(2026, 7, 16), 0.88, 12)
+    return Mixture(inner, never, {}, of)
+
+
 HERE_ON = "With past years' weather from here on: "
 
 
 @pytest.mark.parametrize(
-    ("early", "late", "said"),
+    ("early", "late", "mixed", "said"),
     [
-        (None, outlook(*range(1, 13)), "any day 1–12 July; 10 of 12 give 2–11 July."),
+        (None, outlook(*range(1, 13)), None, "any day 1–12 July; 10 of 12 give 2–11 July."),
         # The span ends where its middle does: the day is not told a second time.
-        (None, outlook(1, *[8] * 11), "any day 1–8 July; 11 of 12 give 8 July."),
-        (None, outlook(*[5] * 4, *[7] * 8), "any day 5–7 July in all 12."),
-        (None, outlook(*[5] * 12), "5 July in all 12."),
-        (None, outlook(*range(3, 14), None),
+        (None, outlook(1, *[8] * 11), None, "any day 1–8 July; 11 of 12 give 8 July."),
+        (None, outlook(*[5] * 4, *[7] * 8), None, "any day 5–7 July in all 12."),
+        (None, outlook(*[5] * 12), None, "5 July in all 12."),
+        (None, outlook(*range(3, 14), None), None,
          "any day 3–13 July; 10 of 12 give 4–13 July; 1 of 12 not this season."),
-        (None, outlook(1, 2, 3, 4, 5, None), "any day 1–5 July; 1 of 6 not this season."),
-        # The middle of one end is no middle of the whole.
-        (outlook(*range(1, 13)), outlook(*range(9, 21), goal=600.0),
-         "any day 1–20 July in all 12, both ends of the range carried."),
-        (outlook(*range(1, 13)), outlook(*range(9, 21)),
-         "any day 1–20 July in all 12, both ends of the bracket carried."),
+        (None, outlook(1, 2, 3, 4, 5, None), None, "any day 1–5 July; 1 of 6 not this season."),
+        # The middle of one end is no middle of the whole: that of the mixture is told.
+        (outlook(*range(1, 13)), outlook(*range(9, 21)), mixture(("range",)),
+         "any day 1–20 July; 88 % give 4–16 July, over the whole range."),
+        (outlook(*range(1, 13)), outlook(*range(9, 21)), mixture(("range", "bracket"), 0.002),
+         "any day 1–20 July; 88 % give 4–16 July, over range and bracket; 1 % not this season."),
+        (outlook(*range(1, 8)), outlook(*range(9, 16)), mixture(("bracket",)),
+         "any day 1–15 July in all 7, over the whole bracket."),
     ],
 )  # fmt: skip
 def test_a_date_says_whose_weather_and_nothing_twice(
-    early: Outlook | None, late: Outlook, said: str
+    early: Outlook | None, late: Outlook, mixed: Mixture | None, said: str
 ) -> None:
-    assert sentences.years_say(early or late, late) == HERE_ON + said
+    assert sentences.years_say(early or late, late, mixed) == HERE_ON + said
 
 
 def test_the_days_said_are_not_those_on_which_past_years_came() -> None:
@@ -162,7 +171,7 @@ def test_effects_say_which_way(days: tuple[int, int] | None, said: str) -> None:
         (2014, TODAY, r"With past years' weather .*: any day \d+–\d+ June; \d+ of 12 give .*\."),
         (2019, TODAY, r"With past years' weather .* in all 7\."),
         (2023, TODAY, r"With the weather of the 3 past years on file .* Too few to call\."),
-        (2014, dt.date(2026, 7, 2), r"Sum reached \w{3} \d+ June; no clean look logged\."),
+        (2014, dt.date(2026, 7, 2), r"Sum reached on \w{3} \d+ June; no clean look logged\."),
     ],
 )
 def test_the_brief_sentence_still_carries_its_count(

@@ -9,6 +9,7 @@ from pathlib import Path
 import numpy as np
 import pytest
 
+from gddcast import words
 from gddcast.cards.model import Card, DayLength
 from gddcast.heat.counting import Overrule, counting_of
 from gddcast.heat.daily import single_sine
@@ -17,7 +18,7 @@ from gddcast.journal.own_goals import method_of
 from gddcast.readers.card_files import load_cards
 from gddcast.readers.temperature_file import read_temperatures
 from gddcast.scouting.day_length import day_length
-from gddcast.scouting.windows import ScoutingWindow
+from gddcast.scouting.windows import ScoutingWindow, told_once
 from gddcast.text import numbers, sentences
 from gddcast.today.hindsight import insect_seen
 from gddcast.today.plan import SeasonPlan, other_readings, season_plan
@@ -218,3 +219,71 @@ def test_a_stage_due_on_the_day_days_become_too_short_is_not_promised(
     window = moths(season_plan(here, short, early, watch=BORER, journal=journal))
     assert window.fastest == plain.fastest
     assert (window.status is Status.NOT_THIS_SEASON) is (later == 0)
+
+
+BUTTERFLIES = Sighting("imported-cabbageworm", "adults", dt.date(2025, 5, 6))
+
+
+def butterflies(plan: SeasonPlan) -> ScoutingWindow:
+    return next(each for each in plan.windows if each.event.key == "adults")
+
+
+@pytest.mark.parametrize(
+    ("on", "status"), [((9, 1), Status.SEEN), ((12, 1), Status.CLOSED)], ids=["summer", "winter"]
+)
+def test_what_was_first_seen_in_spring_is_not_asked_for_in_december(
+    series: DailySeries, cards: dict[str, Card], on: tuple[int, int], status: Status
+) -> None:
+    """Its card gives no end; the first night at 28 °F, read from the file, does."""
+    today = dt.date(2025, *on)
+    journal = Journal(sightings=(BUTTERFLIES,))
+    plan = season_plan(series, cards, today, watch=["imported-cabbageworm"], journal=journal)
+    assert butterflies(plan).status is status
+    if status is Status.CLOSED:
+        lines = FILE.read_text(encoding="utf-8").splitlines()
+        rows = [line.split(",") for line in lines if line.startswith("2025-")]
+        nights = [row[0] for row in rows if row[0] > "2025-07-02" and float(row[2]) <= 28.0]
+        frost = words.day(dt.date.fromisoformat(nights[0]))
+        assert sentences.when(butterflies(plan), "F").endswith(f"Over: hard frost on {frost}.")
+
+
+def test_without_this_autumn_the_past_ones_end_it(
+    series: DailySeries, cards: dict[str, Card]
+) -> None:
+    cut = series.before(dt.date(2025, 6, 11))
+    plan = season_plan(
+        cut, cards, dt.date(2025, 12, 1), watch=["imported-cabbageworm"],
+        journal=Journal(sightings=(BUTTERFLIES,)),
+    )  # fmt: skip
+    # First nights at 28 °F in the file, 2014 to 2024: nine by 19 November, then 22 and 2 December.
+    said = sentences.when(butterflies(plan), "F")
+    assert said.endswith("Over: 10 of 11 past years had a hard frost by 22 November.")
+
+
+def test_a_stage_ends_with_the_last_plant_it_lives_on(
+    series: DailySeries, cards: dict[str, Card]
+) -> None:
+    sown = [Sowing("cabbage", dt.date(2025, 4, day), name=f"cabbage {day}") for day in (10, 20)]
+    pulled = [
+        Job("pulled", dt.date(2025, 7, day), sowing=each.name)
+        for day, each in zip((1, 9), sown, strict=True)
+    ]
+    for jobs, status in ((pulled[:1], Status.SEEN), (pulled, Status.CLOSED)):
+        journal = Journal(sightings=(BUTTERFLIES,), sowings=tuple(sown), jobs=tuple(jobs))
+        plan = season_plan(
+            series, cards, dt.date(2025, 7, 20), watch=["imported-cabbageworm"], journal=journal
+        )
+        assert butterflies(plan).status is status
+
+
+@pytest.mark.parametrize("month", range(1, 13))
+def test_one_stage_is_told_once(series: DailySeries, cards: dict[str, Card], month: int) -> None:
+    """Codling moth has a sum and a cue for its first moths: under QUIET and CLOSED at once."""
+    plan = season_plan(series, cards, dt.date(2025, month, 20))
+    stages = [(each.card.key, each.event.key) for each in told_once(plan.windows) if each.late]
+    cues = [
+        (each.card.key, each.event.key)
+        for each in told_once(plan.windows)
+        if each.cue and each.status is not Status.LOOK_NOW
+    ]
+    assert not set(stages) & set(cues)

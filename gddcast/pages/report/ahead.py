@@ -12,7 +12,7 @@ from gddcast.outlook.changes import has_moved
 from gddcast.pages.paper import Figure, Table
 from gddcast.pages.report.beside import Beside
 from gddcast.pages.report.by_year import by_year
-from gddcast.scouting.windows import ScoutingWindow, inner_span
+from gddcast.scouting.windows import ScoutingWindow, told_once
 from gddcast.text import numbers, sentences, why_moved
 from gddcast.text.dates.nothing_due import calendar_says
 from gddcast.today.hindsight import stage_of
@@ -132,12 +132,9 @@ def _due_row(window: ScoutingWindow) -> list[str]:
     if late is not None and len(late.dots) < sentences.FEW_YEARS:
         days = words.listed([_day(each) for each in late.days])
         return [*row, "–", f"{days}: too few to call", "–"]
-    inner = inner_span(late) if late else None
-    many = "not this season in some"
-    if window.early is not late:
-        many = "both ends carried"
-    elif inner is not None:
-        many = f"{words.span(inner.first, inner.last)} ({inner.years} of {inner.total})"
+    inner, many = window.inner, "not this season in some"
+    if inner is not None:
+        many = f"{words.span(inner.first, inner.last)} ({sentences.inner_years(inner)})"
     slowest = _day(window.slowest) if window.slowest else "not this season"
     return [*row, _day(window.fastest), many, slowest]
 
@@ -150,7 +147,9 @@ def _undated(plan: SeasonPlan, dated: Sequence[ScoutingWindow], show: Unit) -> U
     shown = {id(each) for each in dated}
     answered = (Status.LOOK_NOW, Status.OVERDUE, Status.COMING_UP, Status.SEEN)
     others = [
-        each for each in plan.windows if id(each) not in shown and each.status not in answered
+        each
+        for each in told_once(plan.windows)
+        if id(each) not in shown and each.status not in answered
     ]
     reasons = tuple(_together(others, show))
     line = f"Without a date ahead: {words.count(len(others), 'stage')}, and why"

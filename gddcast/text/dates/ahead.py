@@ -52,8 +52,9 @@ def ahead_text(
     """
     also = _beside(records or {}, moved or {}, seen or {}, show)
     lines = [Line(weather_so_far.weather_line(plan)), *_about_record(plan)]
+    told = told_once(plan.windows)
     for status in Status:
-        chosen = told_once(window for window in plan.windows if window.status is status)
+        chosen = [window for window in told if window.status is status]
         if not chosen:
             if status is Status.LOOK_NOW and (clear := nothing_is_due(plan)):
                 lines += ["", f"{status.word.upper()}  {clear}"]

@@ -31,7 +31,7 @@ def nothing_is_due(plan: SeasonPlan) -> str:
 
 def nothing_due(plan: SeasonPlan, show: Unit) -> Iterator[str]:
     """Sentences instead of items: an empty list alone would read as "no pest is about"."""
-    unsaid = told_once(each for each in plan.windows if each.status is Status.CANT_SAY)
+    unsaid = [each for each in told_once(plan.windows) if each.status is Status.CANT_SAY]
     for each in unsaid[:_MOST]:
         yield f"{each.status.shape} {sentences.title(each)}. {sentences.when(each, show)}"
     if len(unsaid) > _MOST:

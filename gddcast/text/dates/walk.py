@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from gddcast import words
 from gddcast.crops.standing import OwnChore, SowingToday
@@ -65,6 +65,7 @@ def walk_text(
     ``in_calendar`` are the days to start looking that the calendar was last told.
     """
     lines = [Line(weather_so_far.weather_line(plan)), *_about_record(plan)]
+    told: set[str] = set()  # figures hold for a pest, not for a stage: they stand once
     for heading, chosen in grouped(plan):
         if chosen:
             lines += ["", heading.upper()]
@@ -72,7 +73,9 @@ def walk_text(
             lines += ["", f"LOOK NOW  {clear}"]
         for window in chosen:
             lines.append(_title(window))
-            lines += _item(window, plan, journal, habits, sowings, show)
+            figures = () if window.card.key in told else _figures(window, sowings)
+            told.add(window.card.key)
+            lines += _item(window, plan, journal, habits, figures, sowings, show)
             if insect := beside(window, seen or {}):
                 own = window.own is not None
                 lines.append(under(sentences.insect_seen_briefly(insect, show, own=own)))
@@ -96,8 +99,9 @@ def _title(window: ScoutingWindow) -> Line:
 
 def grouped(plan: SeasonPlan) -> Iterator[tuple[str, list[ScoutingWindow]]]:
     """Every heading with what stands under it."""
+    told = told_once(plan.windows)
     for heading, statuses in GROUPS.items():
-        yield heading, told_once(each for each in plan.windows if each.status in statuses)
+        yield heading, [each for each in told if each.status in statuses]
 
 
 def no_longer_near(
@@ -145,6 +149,7 @@ def _item(
     plan: SeasonPlan,
     journal: Journal,
     habits: Habits,
+    figures: Iterable[str],
     sowings: Sequence[SowingToday],
     show: Unit,
 ) -> Iterator[Line]:
@@ -159,10 +164,7 @@ def _item(
     if window.look.looks_like:
         yield under(f"Look for: {window.look.looks_like}")
     yield under(f"Plants: {plants_wanted(window, habits)}. {_looks(window, plan, journal)}")
-    for action in window.card.actions:
-        source = window.card.sources.get(action.source)
-        cited = source.short if source else action.source
-        yield under(f"Commercial figure: {action.words.rstrip('.')} ({cited}).")
+    yield from map(under, figures)
     if window.found is None:
         basis, left_out = numbers.basis(window, show), numbers.stand_ins(window, window.moves)
         yield under(f"{basis} {left_out}".strip())
@@ -183,6 +185,16 @@ def _own(window: ScoutingWindow, plan: SeasonPlan, journal: Journal, show: Unit)
     if window.own is not None or window.own_unused is not None:
         return numbers.own_number(window, show)
     return "" if window.found else to_tune(window.card, window.event, journal, plan.season)
+
+
+def _figures(window: ScoutingWindow, sowings: Sequence[SowingToday]) -> Iterator[str]:
+    """Commercial figures for the crops that are sown, each with the crop it was printed for."""
+    card = window.card
+    for action in card.actions_for(each.names for each in sowings if card.lives_on(each.names)):
+        source = card.sources.get(action.source)
+        cited = source.short if source else action.source
+        crop = f", {action.crop}" if action.crop else ""
+        yield f"Commercial figure{crop}: {action.words.rstrip('.')} ({cited})."
 
 
 def plants_wanted(window: ScoutingWindow, habits: Habits) -> str:
@@ -218,15 +230,12 @@ def _looks(window: ScoutingWindow, plan: SeasonPlan, journal: Journal) -> str:
 
 def _the_rest(plan: SeasonPlan) -> Iterator[str | Line]:
     told = {status for statuses in GROUPS.values() for status in statuses}
+    stages = told_once(plan.windows)
     counts = [
         f"{number} {status.word}"
         for status in Status
         if status not in told
-        and (
-            number := sum(
-                each.status is status and each.card.group == "pest" for each in plan.windows
-            )
-        )
+        and (number := sum(each.status is status and each.card.group == "pest" for each in stages))
     ]
     if counts:
         yield ""

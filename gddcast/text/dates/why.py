@@ -42,8 +42,8 @@ def why_text(
         Line(sentences.title(window), weight="bold"), under(sentences.when(window, show)),
     ]  # fmt: skip
     if window.early is not None and window.late is not None:
-        lines += _heat(plan, window, window.early, show)
-        lines += _years(window.early, window.late, terminal.width)
+        lines += _heat(plan, window, show)
+        lines += [*_years(window.early, window.late, terminal.width), *_calibrated(window)]
     if seen is not None:
         own = window.own is not None
         lines.append(_labelled("When it is seen", sentences.insect_seen(seen, show, own=own)))
@@ -67,13 +67,11 @@ def _labelled(label: str, text: str) -> Line:
     return Line(text, f"{label:<{_LABEL}}")
 
 
-def _heat(
-    plan: SeasonPlan, window: ScoutingWindow, early: Outlook, show: Unit
-) -> Iterator[str | Line]:
+def _heat(plan: SeasonPlan, window: ScoutingWindow, show: Unit) -> Iterator[str | Line]:
     yield ""
     yield _labelled("Heat so far", numbers.sum_so_far(window, show) + ".")
-    if early.reached is None and early.heat == early.heat and window.counting is not None:
-        left, pace = words.heat(early.goal - early.heat, show), ""
+    if window.counting is not None and (left := numbers.still_to_go(window, show)):
+        pace = ""
         known = int(np.count_nonzero(~np.isnan(plan.week.tmin + plan.week.tmax)))
         if plan.through >= plan.season.first and known and not plan.week.of_past_years:
             a_day = words.heat_rate(plan.week.pace(window.counting), show)
@@ -83,7 +81,7 @@ def _heat(
 
 
 def _years(early: Outlook, late: Outlook, width: int) -> Iterator[str | Line]:
-    ends = [("", late)] if early is late else [("low end", early), ("high end", late)]
+    ends = [("", late)] if early is late else [("at the earliest", early), ("at the latest", late)]
     for name, outlook in ends:
         if not outlook.days:
             continue
@@ -100,15 +98,15 @@ def _years(early: Outlook, late: Outlook, width: int) -> Iterator[str | Line]:
             yield _labelled("Not reached in", words.listed(never))
     for name, why in late.left_out:
         yield _labelled("Year left out", f"{name}: {why}")
-    yield from _calibrated(late)
 
 
-def _calibrated(outlook: Outlook) -> Iterator[Line]:
-    if not outlook.spans or len(outlook.dots) < sentences.FEW_YEARS:
+def _calibrated(window: ScoutingWindow) -> Iterator[Line]:
+    """Spans of all that is left open: weather, and range and bracket where they are carried."""
+    if window.late is None or len(window.late.dots) < sentences.FEW_YEARS:
         return
     said = [
         f"{share:.0%}: {words.span(first, last)}"
-        for share, (first, last) in sorted(outlook.spans.items())
+        for share, (first, last) in sorted(window.spans.items())
         if last is not None
     ]
     if said:

@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from gddcast.outlook.changes import Change, has_moved
-from gddcast.outlook.dates import Outlook
+from gddcast.outlook.dates import Outlook, Span
 from gddcast.outlook.forecast import ENOUGH
 from gddcast.outlook.sightings import Seen
-from gddcast.scouting.windows import ScoutingWindow, inner_span
+from gddcast.scouting.windows import ScoutingWindow
 from gddcast.text import numbers, sentences, weather_so_far, why_moved
 from gddcast.text.answer import Json, difference, iso, where
 from gddcast.today.hindsight import Stage, Trust, beside, forecast_trust, insect_seen
@@ -90,6 +90,7 @@ def item(window: ScoutingWindow, show: Unit) -> Json:
         "number": _number(window) if number else None,
         "own_number": _own(window, show),
         "closed": iso(window.closed_on),
+        "over": window.over,
         "stand_ins": [_stand_in(window, name) for name in (number.not_stated if number else ())],
         "notes": list(window.notes),
     }
@@ -112,10 +113,7 @@ def seen_as_data(seen: Seen | None, show: Unit) -> Json | None:
     return {
         "spread": quantity(seen.spread, show),
         "middle": iso(seen.middle),
-        "spans": [
-            {"share": share, "first": first.isoformat(), "last": iso(last)}
-            for share, (first, last) in sorted(seen.spans.items())
-        ],
+        "spans": _spans(seen.spans),
         "begun_by_now": round(seen.by_now, 3),
         "this_season": round(seen.in_season, 3),
     }
@@ -158,7 +156,7 @@ def quantity(celsius_days: float, show: Unit) -> Json:
 def _reached(window: ScoutingWindow, show: Unit) -> Json | None:
     if window.early is None or window.late is None or window.clock is None:
         return None
-    inner = inner_span(window.late)
+    inner = window.inner
     return {
         "clock_starts": {
             "earliest": iso(window.clock.earliest),
@@ -170,9 +168,12 @@ def _reached(window: ScoutingWindow, show: Unit) -> Json | None:
         and {
             "first": iso(inner.first),
             "last": iso(inner.last),
+            "share": round(inner.share, 3),
             "years": inner.years,
             "of": inner.total,
         },
+        "not_this_season": None if window.never is None else round(window.never, 3),
+        "spans": _spans(window.spans),
     }
 
 
@@ -184,14 +185,18 @@ def _outlook(outlook: Outlook, show: Unit) -> Json:
         "unknown_days": [iso(day) for day in outlook.unknown] if outlook.unknown else None,
         "year_dots": [{"season": dot.season, "day": iso(dot.day)} for dot in outlook.dots],
         "left_out": [{"season": name, "because": why} for name, why in outlook.left_out],
-        "spans": [
-            {"share": share, "first": iso(first), "last": iso(last)}
-            for share, (first, last) in (outlook.spans or {}).items()
-        ],
+        "spans": _spans(outlook.spans or {}),
         "rough": outlook.rough
         and {"first": iso(outlook.rough.first), "last": iso(outlook.rough.last)},
         "counted_from": iso(outlook.counted_from),
     }
+
+
+def _spans(spans: Mapping[float, Span]) -> list[Json]:
+    return [
+        {"share": share, "first": iso(first), "last": iso(last)}
+        for share, (first, last) in sorted(spans.items())
+    ]
 
 
 def _number(window: ScoutingWindow) -> Json:
