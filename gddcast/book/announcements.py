@@ -19,7 +19,9 @@ def add(connection: sqlite3.Connection, told: Announcement) -> None:
     connection.execute(f"INSERT INTO announcement ({', '.join(COLUMNS)}) VALUES ({marks})", values)
 
 
-def told(connection: sqlite3.Connection, told_by: str | None, season: str) -> list[Announcement]:
+def announced(
+    connection: sqlite3.Connection, told_by: str | None, season: str
+) -> list[Announcement]:
     """Everything one surface, or any of them, told of a season, oldest first."""
     rows = connection.execute(
         f"SELECT {', '.join(COLUMNS)} FROM announcement WHERE ifnull(told_by = ?, 1) "

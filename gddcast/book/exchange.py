@@ -21,7 +21,7 @@ from gddcast.book.leftovers import sweep
 from gddcast.book.opening import RECORDS, SETTINGS, Book, open_book
 from gddcast.book.setting_text import settings_text
 from gddcast.book.settings import read_settings
-from gddcast.book.sheets import Sheet, sheets
+from gddcast.book.sheets import ExportSheet, sheets
 from gddcast.commits import commit
 from gddcast.errors import Refusal
 
@@ -232,7 +232,9 @@ class _Disguise:
 
     words: dict[tuple[str, str], str] = field(default_factory=dict)
 
-    def rows(self, sheet: Sheet, rows: Iterable[tuple[Any, ...]]) -> Iterator[tuple[Any, ...]]:
+    def rows(
+        self, sheet: ExportSheet, rows: Iterable[tuple[Any, ...]]
+    ) -> Iterator[tuple[Any, ...]]:
         """Rows without what could name somebody."""
         for row in rows:
             yield tuple(

@@ -21,7 +21,7 @@ from gddcast.book import (
 )
 from gddcast.book.entries import Entry, Item
 from gddcast.book.settings import Settings, read_settings, watched_keys
-from gddcast.book.weather_rows import Brought, Source
+from gddcast.book.weather_rows import Brought, WeatherSource
 from gddcast.errors import Refusal
 from gddcast.journal.entries import Journal
 from gddcast.outlook.forecast_archive import ForecastArchive
@@ -186,7 +186,7 @@ class Book:
             )
         return found
 
-    def sources(self) -> list[Source]:
+    def sources(self) -> list[WeatherSource]:
         """Where its weather came from."""
         with store.reading(self.records, self.wait) as connection:
             return weather_rows.sources(connection)
@@ -194,7 +194,7 @@ class Book:
     def told(self, told_by: str | None, season: str) -> list[Announcement]:
         """Dates one surface, or any, told of a season, oldest first."""
         with store.reading(self.records, self.wait) as connection:
-            return announcements.told(connection, told_by, season)
+            return announcements.announced(connection, told_by, season)
 
     @contextmanager
     def writing(
@@ -239,7 +239,7 @@ class Pen:
     def weather(
         self,
         coming: DailySeries,
-        source: Source,
+        source: WeatherSource,
         *,
         issued: dt.date | None = None,
         only_fill: bool = False,
@@ -251,7 +251,7 @@ class Pen:
             issued=issued, only_fill=only_fill, strike_blank=strike_blank,
         )  # fmt: skip
 
-    def forecasts(self, coming: ForecastArchive, source: Source) -> Brought:
+    def forecasts(self, coming: ForecastArchive, source: WeatherSource) -> Brought:
         """Keep past forecasts, each with its own day of issue."""
         return weather_rows.add_forecasts(self.connection, coming, source, self.now, self.today)
 

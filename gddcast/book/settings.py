@@ -19,7 +19,7 @@ from gddcast.toml import rules, schema
 from gddcast.toml.faults import Fault, FaultsRefusal, parsed, placed
 from gddcast.toml.lines import line_of
 from gddcast.toml.rules import Rule, Wrong, number, one_of, shown, span, whole
-from gddcast.toml.schema import About, Flat, Wording
+from gddcast.toml.schema import Doc, Flat, Wording
 from gddcast.units import Unit
 from gddcast.weather.series import Place
 from gddcast.words import listed
@@ -101,7 +101,7 @@ class Succession:
     first_pick_days: Annotated[
         tuple[int, int],
         Rule(span(1, 400)),
-        About(hint="from sowing; used where no card or record says more"),
+        Doc(hint="from sowing; used where no card or record says more"),
     ] = (45, 50)
     sow_next_after_first_pick_weeks: Annotated[tuple[int, int], Rule(span(0, 30))] = (2, 3)
     side_dress_after_first_pick_weeks: Annotated[int, Rule(whole(0, 30))] = 2
@@ -113,25 +113,25 @@ class WeatherHabits:
     """How this place's weather is read."""
 
     unit: Annotated[
-        Unit | None, About(example='"F"', hint="of files that do not say it themselves")
+        Unit | None, Doc(example='"F"', hint="of files that do not say it themselves")
     ] = None
     day_ends: Annotated[
         str,
         Rule(one_of("midnight", "morning-reading", "12utc", "utc-midnight")),
-        About(hint="midnight, morning-reading, 12utc or utc-midnight"),
+        Doc(hint="midnight, morning-reading, 12utc or utc-midnight"),
     ] = "midnight"
     reading_hour: Annotated[
         int | None,
         Rule(whole(0, 24)),
-        About(example="7", hint="when you read and reset a thermometer"),
+        Doc(example="7", hint="when you read and reset a thermometer"),
     ] = None
     sensor_spot: Annotated[
         str,
         Rule(one_of(*SENSOR_SPOTS)),
-        About(hint="open-shade, sun, wall, under-cover, indoors or unknown"),
+        Doc(hint="open-shade, sun, wall, under-cover, indoors or unknown"),
     ] = "unknown"
     patch_up_to_days: Annotated[
-        int, Rule(whole(0, 5)), About(hint="longer gaps are left unknown; 5 at most")
+        int, Rule(whole(0, 5)), Doc(hint="longer gaps are left unknown; 5 at most")
     ] = 5
 
 
@@ -140,19 +140,19 @@ class _Place:
     name: Annotated[
         str,
         Rule(rules.words),
-        About(to_add=("what you call the place", 'Add under [place]:  name = "Your Patch"')),
+        Doc(to_add=("what you call the place", 'Add under [place]:  name = "Your Patch"')),
     ]
     latitude: Annotated[
-        float | None, Rule(number(-90, 90)), About("", "42.6", "degrees, north is positive")
+        float | None, Rule(number(-90, 90)), Doc("", "42.6", "degrees, north is positive")
     ] = None
     longitude: Annotated[
-        float | None, Rule(number(-180, 180)), About("", "-89.4", "degrees, east is positive")
+        float | None, Rule(number(-180, 180)), Doc("", "-89.4", "degrees, east is positive")
     ] = None
     elevation_m: Annotated[
-        float | None, Rule(number(-450, 6000)), About("", "190", "metres above the sea")
+        float | None, Rule(number(-450, 6000)), Doc("", "190", "metres above the sea")
     ] = None
     timezone: Annotated[
-        str | None, Rule(timezone), About("", '"America/Chicago"', "decides what day it is")
+        str | None, Rule(timezone), Doc("", '"America/Chicago"', "decides what day it is")
     ] = None
 
 
@@ -161,14 +161,14 @@ class _Season:
     begins: Annotated[
         tuple[int, int] | None,
         Rule(_month_day, write=_as_written),
-        About(hint='sums start over; "07-01" south of the equator'),
+        Doc(hint='sums start over; "07-01" south of the equator'),
     ] = None
 
 
 @dataclass(frozen=True, slots=True)
 class _Show:
-    temperature: Annotated[Unit, About(hint="F or C: what you read, and what you type in")] = "F"
-    dates: Annotated[Literal["words", "iso"], About(hint="words or iso")] = "words"
+    temperature: Annotated[Unit, Doc(hint="F or C: what you read, and what you type in")] = "F"
+    dates: Annotated[Literal["words", "iso"], Doc(hint="words or iso")] = "words"
 
 
 @dataclass(frozen=True, slots=True)
@@ -176,17 +176,17 @@ class _Method:
     shape: Annotated[
         str,
         Rule(one_of("card", *SHAPES)),
-        About(hint="card, or single-sine, single-triangle, floor-the-mean …"),
+        Doc(hint="card, or single-sine, single-triangle, floor-the-mean …"),
     ] = "card"
     cutoff: Annotated[
         str,
         Rule(one_of("card", *CUTOFFS)),
-        About(hint="card, or none, horizontal, intermediate, vertical …"),
+        Doc(hint="card, or none, horizontal, intermediate, vertical …"),
     ] = "card"
     starts: Annotated[
         tuple[int, int] | Literal["card"],
         Rule(_card_or_day, write=_start_as_written),
-        About(hint='card, or the day your sums start: "03-01"'),
+        Doc(hint='card, or the day your sums start: "03-01"'),
     ] = "card"
 
 
@@ -195,7 +195,7 @@ class _Looking:
     watch: Annotated[
         tuple[str, ...],
         Rule(_names, write=list),
-        About(hint="names of cards; empty: all that have a date or a cue"),
+        Doc(hint="names of cards; empty: all that have a date or a cue"),
     ] = ()
     habits: Annotated[Habits, Flat()] = field(default_factory=Habits)
 
@@ -204,13 +204,13 @@ class _Looking:
 class BookFile:
     """Every table and key of the file: what may stand there, and the note beside it."""
 
-    place: Annotated[_Place, About(to_add=("the table [place]", 'Add  [place]  and  name = "…"'))]
+    place: Annotated[_Place, Doc(to_add=("the table [place]", 'Add  [place]  and  name = "…"'))]
     season: _Season = _Season()
     show: _Show = _Show()
     weather: WeatherHabits = WeatherHabits()
-    method: Annotated[_Method, About(hint="only if you overrule the cards")] = _Method()
+    method: Annotated[_Method, Doc(hint="only if you overrule the cards")] = _Method()
     looking: _Looking = _Looking()
-    succession: Annotated[Succession, About(hint="your own rules of thumb")] = Succession()
+    succession: Annotated[Succession, Doc(hint="your own rules of thumb")] = Succession()
 
 
 @dataclass(frozen=True, slots=True)

@@ -43,7 +43,7 @@ _ENTRY_NAME = "(SELECT name FROM entry WHERE number = entry)"
 
 
 @dataclass(frozen=True, slots=True)
-class Column:
+class SheetColumn:
     """One column of a sheet: its heading, its column in the table, and how a cell is read."""
 
     heading: str
@@ -82,11 +82,11 @@ class Column:
 
 
 @dataclass(frozen=True, slots=True)
-class Sheet:
+class ExportSheet:
     """One table as text."""
 
     table: str
-    columns: tuple[Column, ...]
+    columns: tuple[SheetColumn, ...]
 
     @property
     def file(self) -> str:
@@ -207,7 +207,7 @@ class Sheet:
         return True
 
 
-def sheets(connection: sqlite3.Connection) -> list[Sheet]:
+def sheets(connection: sqlite3.Connection) -> list[ExportSheet]:
     """Every table of the book; `entry` first, for the others speak of it.
 
     Checksums are left out: the other book takes its own.
@@ -215,16 +215,16 @@ def sheets(connection: sqlite3.Connection) -> list[Sheet]:
     names = [name for (name,) in connection.execute(
         "SELECT name FROM sqlite_master WHERE type = 'table' AND name <> 'checksum' ORDER BY rowid"
     )]  # fmt: skip
-    return [Sheet(name, tuple(_columns(connection, name))) for name in names]
+    return [ExportSheet(name, tuple(_columns(connection, name))) for name in names]
 
 
-def _columns(connection: sqlite3.Connection, table: str) -> Iterator[Column]:
+def _columns(connection: sqlite3.Connection, table: str) -> Iterator[SheetColumn]:
     for _, name, kind, needed, _, _ in connection.execute(f"PRAGMA table_info({table})"):
         if name != "number":  # counted anew in the other book
             heading = _HEADINGS.get((table, name), name)
             if name == "entry":  # people see its name, not its number
                 kind, needed = "TEXT", True
-            yield Column(heading, name, kind, may_be_empty=not needed)
+            yield SheetColumn(heading, name, kind, may_be_empty=not needed)
 
 
 def _delimiter(text: str) -> str:

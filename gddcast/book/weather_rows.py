@@ -16,7 +16,7 @@ from numpy.typing import NDArray
 
 from gddcast.book import forecast_rows
 from gddcast.book.entries import STANDING, add_entry, standing_at
-from gddcast.outlook.forecast_archive import ForecastArchive, laid_behind
+from gddcast.outlook.forecast_archive import ForecastArchive, with_forecasts
 from gddcast.units import Unit
 from gddcast.weather.series import DailySeries, Origin, Place
 
@@ -29,7 +29,7 @@ _SAME = 1e-6
 
 
 @dataclass(frozen=True, slots=True)
-class Source:
+class WeatherSource:
     """Where weather came from, and how it was understood."""
 
     name: str
@@ -98,7 +98,7 @@ def read_series(
     )
     if today is None:
         return record
-    return laid_behind(record, forecast_rows.read(connection, as_of=as_of), today)
+    return with_forecasts(record, forecast_rows.read(connection, as_of=as_of), today)
 
 
 def _laid(at: NDArray[np.int64], values: NDArray[np.float64], struck: Mask) -> NDArray[np.float64]:
@@ -111,7 +111,7 @@ def _laid(at: NDArray[np.int64], values: NDArray[np.float64], struck: Mask) -> N
 def add(
     connection: sqlite3.Connection,
     coming: DailySeries,
-    source: Source,
+    source: WeatherSource,
     entered_at: dt.datetime,
     today: dt.date,
     *,
@@ -160,7 +160,7 @@ def add(
 def add_forecasts(
     connection: sqlite3.Connection,
     forecasts: ForecastArchive,
-    source: Source,
+    source: WeatherSource,
     entered_at: dt.datetime,
     today: dt.date,
 ) -> Brought:
@@ -215,7 +215,7 @@ def _compared(
 
 
 def _entry(
-    connection: sqlite3.Connection, source: Source, entered_at: dt.datetime, year: int
+    connection: sqlite3.Connection, source: WeatherSource, entered_at: dt.datetime, year: int
 ) -> tuple[int, str]:
     """An entry that brings weather: its number, and the name people see."""
     number, name = add_entry(connection, entered_at, year)
@@ -249,10 +249,10 @@ def _or_null(value: float) -> float | None:
     return None if np.isnan(value) else value
 
 
-def sources(connection: sqlite3.Connection) -> list[Source]:
+def sources(connection: sqlite3.Connection) -> list[WeatherSource]:
     """Where the weather that still stands came from, in the order of writing."""
     rows = connection.execute(
         f"SELECT source, unit, unit_decided_by, day_ends FROM weather_source WHERE {STANDING} "
         "ORDER BY entry"
     )
-    return [Source(*row) for row in rows]
+    return [WeatherSource(*row) for row in rows]

@@ -17,7 +17,7 @@ from gddcast.cards.values import (
     Whole,
 )
 from gddcast.toml.rules import Rule, whole
-from gddcast.toml.schema import About, Flat, Key
+from gddcast.toml.schema import Doc, Flat, Key
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,7 +26,7 @@ class Look:
 
     looks_like: Annotated[
         Text | None,
-        About(
+        Doc(
             "one line: what the eye should catch on the stage looked for",
             '"not stated"',
             "one line: what the eye should catch",
@@ -34,7 +34,7 @@ class Look:
     ] = None
     where_on_plant: Annotated[
         Text | None,
-        About(
+        Doc(
             'where to look: `"stem bases, and leaf stalks near the ground"`',
             '"not stated"',
             '"undersides of leaves"',
@@ -42,19 +42,19 @@ class Look:
     ] = None
     time_of_day: Annotated[
         Text | None,
-        About(
+        Doc(
             'when in the day, or `"not stated"`',
             '"not stated"',
             '"early morning, while it sits still"',
         ),
     ] = None
     plants: Annotated[
-        Text | None, About("how many plants and which", '"10 plants, in several places"')
+        Text | None, Doc("how many plants and which", '"10 plants, in several places"')
     ] = None
     sample_size: Annotated[
         int | None,
         Rule(whole(1, 10_000)),
-        About(
+        Doc(
             "how many are looked at, as a number: the sheet has a box to tick for each (over 20, "
             "one for several). Without it as many as the grower looks at by habit",
             "10",
@@ -63,7 +63,7 @@ class Look:
     ] = None
     sample_unit: Annotated[
         SampleUnit,
-        About(
+        Doc(
             "what one of them is: `plant` (or a stem, leaf or silk of each; without the line), "
             "`place`, `site`, `tree`",
             '"plant"',
@@ -72,7 +72,7 @@ class Look:
     ] = "plant"
     picture: Annotated[
         Picture | None,
-        About(
+        Doc(
             "the place to look, and the line drawing of it on the sheet: `leaf-underside`, "
             "`leaf-top`, `shoot-tip`, `flower`, `fruit`, `ear`, `stem-base`, `trunk`, `root`, "
             "`ground`, `boards`, `trap`, or `whole-plant`, which stands in without the line",
@@ -92,7 +92,7 @@ class Event:
 
     key: Annotated[
         EventKey,
-        About(
+        Doc(
             "what commands take: `moths`, `adults`, `eggs`, `egg-hatch`, `nymphs`, `larvae`, "
             "`pupae`, `peak`, `second-adults` …; crops: `up`, `first-flower`, `first-pick` …",
             ('"adults"', '"first-flower"'),
@@ -104,7 +104,7 @@ class Event:
     ]
     words: Annotated[
         Text,
-        About(
+        Doc(
             'plain words for a heading: `"first moths"`',
             ('"first adults"', '"first flowers"'),
             to_add=(
@@ -119,7 +119,7 @@ class Event:
     purpose: Annotated[
         Purpose,
         Key("for"),
-        About(
+        Doc(
             "what its date is for. `start` (the stage begins; without the line on a pest's card), "
             "`laying`, `hatch` and `brood` (a later brood begins) open looks. `peak` (most of them "
             "are about), `end` (it is over, or nearly: uncover, plant) and `crop stage` (without "
@@ -131,13 +131,13 @@ class Event:
     ] = "start"
     same_time_as: Annotated[
         CardKey | None,
-        About("key of the event a find of which stands for this one: eggs are laid when moths fly"),
+        Doc("key of the event a find of which stands for this one: eggs are laid when moths fly"),
     ] = None
     lasts: Duration | None = None
-    brood: Annotated[Whole, About("1 unless it belongs to a later brood")] = 1
-    caution: Annotated[
-        Text | None, About("one sentence shown with its date", '"One sentence."')
-    ] = None
+    brood: Annotated[Whole, Doc("1 unless it belongs to a later brood")] = 1
+    caution: Annotated[Text | None, Doc("one sentence shown with its date", '"One sentence."')] = (
+        None
+    )
 
     @property
     def opens_looks(self) -> bool:

@@ -36,7 +36,7 @@ from gddcast.cards.values import (
     Start,
     Text,
 )
-from gddcast.toml.schema import About, Flat, Key
+from gddcast.toml.schema import Doc, Flat, Key
 from gddcast.units import Unit, to_celsius
 
 if TYPE_CHECKING:
@@ -86,21 +86,21 @@ class Cue:
     """
 
     words: Annotated[
-        Text, About("what to go by, in a sentence", '"When the first true leaves open."')
+        Text, Doc("what to go by, in a sentence", '"When the first true leaves open."')
     ]
     source: CitedIn
     evidence: ClaimedIn
-    event: Annotated[CardKey | None, About("key of the event it tells of")] = None
+    event: Annotated[CardKey | None, Doc("key of the event it tells of")] = None
     after_sowing_days: Annotated[
-        DayCount | None, About("it holds from so many days after a sowing of a host", "22")
+        DayCount | None, Doc("it holds from so many days after a sowing of a host", "22")
     ] = None
     air_above: Annotated[
-        Real | None, About("it holds once the air has been so warm, in `unit`", "55")
+        Real | None, Doc("it holds once the air has been so warm, in `unit`", "55")
     ] = None
-    unit: Annotated[Degrees | None, About("`F` or `C`, with `air_above`")] = None
+    unit: Annotated[Degrees | None, Doc("`F` or `C`, with `air_above`")] = None
     of_day: Annotated[
         DayPart,
-        About(
+        Doc(
             "which temperature of the day the source means: `maximum`, `mean` or `not stated`, "
             "which is also what a card without the line says; the maximum then stands in, and "
             "every date with it says so",
@@ -108,7 +108,7 @@ class Cue:
             'maximum, mean or "not stated"',
         ),
     ] = None
-    crop_stage: Annotated[Text | None, About("a stage a person sees", '"first true leaves"')] = None
+    crop_stage: Annotated[Text | None, Doc("a stage a person sees", '"first true leaves"')] = None
 
     @property
     def air_above_c(self) -> float | None:
@@ -131,27 +131,27 @@ class ActionFigure:
     Shown with its source only.
     """
 
-    words: Annotated[Text, About("the figure, in words")]
+    words: Annotated[Text, Doc("the figure, in words")]
     source: CitedIn
     evidence: ClaimedIn
-    crop: Annotated[Text | None, About("the crop it is for")] = None
+    crop: Annotated[Text | None, Doc("the crop it is for")] = None
 
 
 @dataclass(frozen=True, slots=True)
 class DayLength:
     """``[[day_length]]``: day length below which insects stop breeding or go to rest."""
 
-    words: Annotated[Text, About("what it means, in words")]
-    hours: Annotated[Ends, About("number of hours, or `[low, high]`")]
+    words: Annotated[Text, Doc("what it means, in words")]
+    hours: Annotated[Ends, Doc("number of hours, or `[low, high]`")]
     source: CitedIn
     evidence: ClaimedIn
-    found_in: Annotated[Text, About("place and setting")]
+    found_in: Annotated[Text, Doc("place and setting")]
     events: Annotated[
-        tuple[CardKey, ...], About("keys of events no longer promised in shorter days")
+        tuple[CardKey, ...], Doc("keys of events no longer promised in shorter days")
     ] = ()
     definition: Annotated[
         Real,
-        About("degrees of the sun's centre below the horizon; 0.8333 is sunrise to sunset"),
+        Doc("degrees of the sun's centre below the horizon; 0.8333 is sunrise to sunset"),
     ] = 0.8333
 
 
@@ -159,11 +159,11 @@ class DayLength:
 class LookAlike:
     """``[[look_alike]]``: another organism it is confused with, and how to tell."""
 
-    name: Annotated[Text, About("its common name", '"squash bug"')]
+    name: Annotated[Text, Doc("its common name", '"squash bug"')]
     tell: Annotated[
-        Text, About("how to tell them apart", '"flat and brown, with a smell when crushed"')
+        Text, Doc("how to tell them apart", '"flat and brown, with a smell when crushed"')
     ]
-    card: Annotated[CardKey | None, About("key of its card, where we have one", '"squash-bug"')] = (
+    card: Annotated[CardKey | None, Doc("key of its card, where we have one", '"squash-bug"')] = (
         None
     )
 
@@ -172,7 +172,7 @@ class LookAlike:
 class Frost:
     """``frost_kills``: the temperature near which a crop is killed."""
 
-    at: Annotated[Real, About("temperature", "31")]
+    at: Annotated[Real, Doc("temperature", "31")]
     unit: UnitIn
     source: CitedIn
     evidence: ClaimedIn
@@ -190,7 +190,7 @@ class Card:
     key: Annotated[str, Key()]
     name: Annotated[
         Text,
-        About(
+        Doc(
             'common name, lower case unless a proper noun: `"squash vine borer"`',
             ('"my beetle"', '"my bean"'),
             "common name",
@@ -198,7 +198,7 @@ class Card:
     ]
     latin: Annotated[
         Text,
-        About(
+        Doc(
             'binomial, author if known: `"Melittia cucurbitae (Harris)"`',
             '"Genus species (Author)"',
             "Latin name",
@@ -210,14 +210,14 @@ class Card:
     sources: dict[str, Source] = field(default_factory=dict, hash=False)
     also: Annotated[
         tuple[Text, ...],
-        About(
+        Doc(
             'other names: `["zucchini", "squash"]`. A name of one card alone finds it; a wider one '
             'that several share (`"squash"`) is understood in `hosts`'
         ),
     ] = ()
     hosts: Annotated[
         tuple[Text, ...],
-        About(
+        Doc(
             "plants it is looked for on, one a string, with an aside in brackets: "
             '`"bean (seedlings)"`. A crop is meant by its name or by one of its `also`',
             ('["squash"]', ""),
@@ -231,18 +231,18 @@ class Card:
     look_alikes: Annotated[tuple[LookAlike, ...], Key("look_alike")] = ()
     overwinters: Annotated[
         Text | None,
-        About("where and as what it passes the winter", ('"as an adult in plant litter"', "")),
+        Doc("where and as what it passes the winter", ('"as an adult in plant litter"', "")),
     ] = None
     second_brood: Annotated[
         Text | None,
-        About(
+        Doc(
             'what the source says of later broods: `"not usual in the north"`',
             ('"not usual in the north"', ""),
         ),
     ] = None
     comes_from_elsewhere: Annotated[
         Text | None,
-        About(
+        Doc(
             "migrants: one sentence that heat at this place does not tell when they come; their "
             "sums start from a find only",
             ('"It flies in from the south: heat here does not tell when."', ""),
@@ -254,18 +254,18 @@ class Card:
     day_length: tuple[DayLength, ...] = ()
     cautions: Annotated[
         tuple[Text, ...],
-        About(
+        Doc(
             "list of sentences beyond the standing ones (label, bloom, intervals, extension)",
             '["One sentence."]',
         ),
     ] = ()
     notes: Annotated[
         tuple[Text, ...],
-        About("list of sentences a careful reader should know", '["One sentence."]'),
+        Doc("list of sentences a careful reader should know", '["One sentence."]'),
     ] = ()
     frost_kills: Annotated[
         Frost | None,
-        About(
+        Doc(
             "crops: a table, see below",
             ("", '{ at = 31, unit = "F", source = "my-source", evidence = "from memory" }'),
         ),

@@ -24,12 +24,12 @@ from gddcast.cards.values import (
     Text,
     Upper,
 )
-from gddcast.toml.schema import About
+from gddcast.toml.schema import Doc
 from gddcast.units import to_celsius, to_celsius_days
 
 EndsIn = Annotated[
     Age,
-    About(
+    Doc(
         "number of days, or `[low, high]`", "[45, 50]",
         to_add=("this key, which is needed", "Add  days = 45  or  days = [45, 50]."),
     ),
@@ -42,14 +42,12 @@ class Emergence:
 
     family: Annotated[
         Family,
-        About(
-            "`lognormal`, `normal`, `erlang`, `weibull`, `logistic` or `percentiles`", '"normal"'
-        ),
+        Doc("`lognormal`, `normal`, `erlang`, `weibull`, `logistic` or `percentiles`", '"normal"'),
     ]
     # Heat in the number's unit.
     parameters: Annotated[
         Parameters,
-        About("a table of its parameters under their published names", "{ mean = 200, sd = 30 }"),
+        Doc("a table of its parameters under their published names", "{ mean = 200, sd = 30 }"),
     ]
     source: CitedIn
     note: Note = None
@@ -65,7 +63,7 @@ class Number:
 
     kind: Annotated[
         KindOf,
-        About(
+        Doc(
             "`calendar` (field sum from a date), `biofix` (field sum from a find or a crop stage), "
             "`laboratory` (stage duration at constant temperatures). Kinds are never mixed in one "
             "sum",
@@ -80,11 +78,11 @@ class Number:
     ]
     unit: UnitIn
     lower: Annotated[
-        Lower, About('number or `"not stated"`', "50", 'lower threshold, or "not stated"')
+        Lower, Doc('number or `"not stated"`', "50", 'lower threshold, or "not stated"')
     ]
     upper: Annotated[
         Upper,
-        About(
+        Doc(
             'number, `"not stated"`, or `"none"` where the source rules one out',
             '"not stated"',
             'number, "none" (the source rules one out), or "not stated"',
@@ -92,7 +90,7 @@ class Number:
     ]
     cutoff: Annotated[
         CutoffName,
-        About(
+        Doc(
             '`none`, `horizontal`, `intermediate`, `vertical`, `cap the readings`, or `"not '
             'stated"`',
             '"not stated"',
@@ -101,7 +99,7 @@ class Number:
     ]
     shape: Annotated[
         ShapeName,
-        About(
+        Doc(
             "`floor the mean`, `floor the readings`, `single triangle`, `single sine`, `double "
             'triangle`, `double sine`, `hourly`, or `"not stated"`. `laboratory` numbers may be '
             'used with any shape: write `"any"`',
@@ -112,7 +110,7 @@ class Number:
     ]
     of: Annotated[
         Text,
-        About(
+        Doc(
             '`air`, or another temperature: `"soil 10 cm"`. Only air is run on air temperatures',
             '"air"',
             'or what else was measured: "soil 10 cm"',
@@ -120,7 +118,7 @@ class Number:
     ]
     starts_from: Annotated[
         Begins,
-        About(
+        Doc(
             'a date in words (`"1 January"`; on the other side of the equator half a year on), an '
             'event key of this card (`"eggs"`), `"sowing"`, `"transplanting"`, `"emergence"`, '
             '`"first-flower"` (crops), or `"not stated"`',
@@ -130,7 +128,7 @@ class Number:
     ]
     goal: Annotated[
         Goal,
-        About(
+        Doc(
             'number, `[low, high]`, or `"not stated"` (thresholds only)',
             "[400, 450]",
             "one number, or [low, high]",
@@ -138,7 +136,7 @@ class Number:
     ]
     found_in: Annotated[
         Text,
-        About(
+        Doc(
             'place and setting: `"South Dakota, extension guideline"`',
             '"not stated"',
             "place and setting",
@@ -148,31 +146,31 @@ class Number:
     evidence: ClaimedIn
     latitude: Annotated[
         Real | None,
-        About(
+        Doc(
             "rough latitude of that place, degrees north, to tell how far away a user is",
             "44",
             "roughly, degrees north",
         ),
     ] = None
     spread: Annotated[
-        Real | None, About("published standard deviation of the goal, in its unit", "20")
+        Real | None, Doc("published standard deviation of the goal, in its unit", "20")
     ] = None
     primary: Annotated[
-        Text | None, About("for compiled values: key of the paper behind it", '"my-source"')
+        Text | None, Doc("for compiled values: key of the paper behind it", '"my-source"')
     ] = None
-    confidence: Annotated[Confidence | None, About("`high`, `medium`, `low`", '"medium"')] = None
+    confidence: Annotated[Confidence | None, Doc("`high`, `medium`, `low`", '"medium"')] = None
     default: Annotated[
         Flag,
-        About("`true` on exactly one number of each event that has numbers with goals", "true"),
+        Doc("`true` on exactly one number of each event that has numbers with goals", "true"),
     ] = False
     reason: Annotated[
         Text | None,
-        About("with `default`: why this one, in one sentence", '"The only number I have."'),
+        Doc("with `default`: why this one, in one sentence", '"The only number I have."'),
     ] = None
     note: Note = None
     doubt: Annotated[
         Text | None,
-        About("one sentence shown beside every date made with it", '"One sentence."'),
+        Doc("one sentence shown beside every date made with it", '"One sentence."'),
     ] = None
     emergence: Emergence | None = None
 
@@ -241,7 +239,7 @@ class Days:
 
     days: EndsIn
     starts_from: Annotated[
-        BeginsStated, About('as of a number, never `"not stated"`', ('"eggs"', '"sowing"'))
+        BeginsStated, Doc('as of a number, never `"not stated"`', ('"eggs"', '"sowing"'))
     ]
     source: CitedIn
     evidence: ClaimedIn

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import Annotated
 
 from gddcast.cards.values import COMMON_PRACTICE, NOT_STATED, Cited, Claimed, Degrees, Text
-from gddcast.toml.schema import About, Key
+from gddcast.toml.schema import Doc, Key
 
 _INITIALS = re.compile(r"(?<![\w.])(?:[A-Z]\.?[ -]?){1,4}(?=$|,|;| and | & | et al)")
 _MORE = re.compile(r"(?:and others|et al\.?)\s*$")
@@ -16,7 +16,7 @@ _PEOPLE = re.compile(r",|;| and | & ")
 
 CitedIn = Annotated[
     Cited,
-    About(
+    Doc(
         f'a key of `[sources]`, or `"{COMMON_PRACTICE}"`', '"my-source"',
         f'a key of [sources] below, or "{COMMON_PRACTICE}"',
         to_add=(
@@ -27,7 +27,7 @@ CitedIn = Annotated[
 ]  # fmt: skip
 ClaimedIn = Annotated[
     Claimed,
-    About(
+    Doc(
         "`seen` (read by us in the source), `compiled` (read in a compilation that may have "
         "refitted it), `from memory` (not checked), `common practice`",
         '"from memory"', "seen, compiled, from memory, common practice",
@@ -37,10 +37,10 @@ ClaimedIn = Annotated[
         ),
     ),
 ]  # fmt: skip
-Note = Annotated[Text | None, About("one sentence", '"One sentence."')]
+Note = Annotated[Text | None, Doc("one sentence", '"One sentence."')]
 UnitIn = Annotated[
     Degrees,
-    About(
+    Doc(
         "`F` or `C`: of every temperature and sum of this table", '"F"',
         "F or C: of lower, upper and goal alike",
         to_add=("this key, which is needed", 'Add  unit = "F"  or  unit = "C".'),
@@ -56,15 +56,15 @@ class Source:
     """
 
     key: Annotated[str, Key()]  # the KEY
-    author: Annotated[Text, About("surnames and initials, or the office", '"Surname, A. B."')]
-    year: Annotated[Text, About('in quotes, or `"not stated"`', '"2020"')]
-    title: Annotated[Text, About("as printed", '"Title of the paper or bulletin"')]
+    author: Annotated[Text, Doc("surnames and initials, or the office", '"Surname, A. B."')]
+    year: Annotated[Text, Doc('in quotes, or `"not stated"`', '"2020"')]
+    title: Annotated[Text, Doc("as printed", '"Title of the paper or bulletin"')]
     publication: Annotated[
-        Text, About("where it appeared", '"Journal 12: 34-56, or who published it"')
+        Text, Doc("where it appeared", '"Journal 12: 34-56, or who published it"')
     ]
-    url: Annotated[Text | None, About("its address", '"https://"')] = None
+    url: Annotated[Text | None, Doc("its address", '"https://"')] = None
     read: Annotated[
-        Text | None, About('what was read of it: `"abstract, 2026"`', '"page 3, read in May 2026"')
+        Text | None, Doc('what was read of it: `"abstract, 2026"`', '"page 3, read in May 2026"')
     ] = None
 
     @property

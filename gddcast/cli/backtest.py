@@ -49,10 +49,10 @@ def backtest(
     gddcast backtest garden.csv --picture calibration.svg
     """
     from gddcast.cli.chart_calibration import draw_promise, past_seasons
-    from gddcast.cli.chart_file import Target
+    from gddcast.cli.chart_file import ChartTarget
     from gddcast.cli.record import open_today
 
-    drawing = None if picture is None else Target.at(picture, force=force)
+    drawing = None if picture is None else ChartTarget.at(picture, force=force)
     today, _ = open_today(file, book_folder, on, no_input=no_input, cards=cards_folder, **how)
     summary = past_seasons(today, pests, leave_one_out=leave_one_out)
     if as_json:

@@ -15,7 +15,7 @@ from gddcast.errors import Refusal
 
 if TYPE_CHECKING:
     from gddcast.cli.book_here import Here
-    from gddcast.pages.calendar_file import Kind, Reminder, Reminders, Told
+    from gddcast.pages.calendar_file import AnnouncedDays, Kind, Reminder, Reminders
     from gddcast.today.announcements import Announcement
     from gddcast.today.plan import SeasonPlan
 
@@ -112,13 +112,13 @@ def _history(here: Here | None, plan: SeasonPlan) -> History:
     return history
 
 
-def _last_told(plan: SeasonPlan, history: History, kind: Kind) -> dict[str, Told]:
+def _last_told(plan: SeasonPlan, history: History, kind: Kind) -> dict[str, AnnouncedDays]:
     """The days last told, by UID; a find's are its own and keep nothing from moving."""
-    from gddcast.pages.calendar_file import Told, uid_of
+    from gddcast.pages.calendar_file import AnnouncedDays, uid_of
 
     last = {names: each[-1] for names, each in history.items()}
     return {
-        uid_of(plan, names, kind): Told(each.opens, each.earliest, each.latest)
+        uid_of(plan, names, kind): AnnouncedDays(each.opens, each.earliest, each.latest)
         for names, each in last.items()
         if each.opens is not None and each.opens != each.latest
     }

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from gddcast.cli import options
-from gddcast.cli.chart_file import Target, of_the_weather, open_meant, with_file
+from gddcast.cli.chart_file import ChartTarget, of_the_weather, open_meant, with_file
 
 if TYPE_CHECKING:
     from gddcast.today.foretelling import BacktestSummary
@@ -31,7 +31,7 @@ def calibration(
     \b
     gddcast chart calibration garden.csv --pests squash-vine-borer -o promise.svg
     """
-    target = Target.at(output, force=force, width=width)
+    target = ChartTarget.at(output, force=force, width=width)
     summary = past_seasons(open_meant(file, **how), pests, leave_one_out=leave_one_out)
     flags = [*(["--pests", pests] if pests else []), *(["--leave-one-out"] * leave_one_out)]
     draw_promise(target, summary, numbers=with_file("backtest", file, how["book_folder"], *flags))
@@ -47,7 +47,9 @@ def past_seasons(today: Today, pests: str | None, *, leave_one_out: bool) -> Bac
         return today.backtest(keys, "leave one out" if leave_one_out else "past only", progress)
 
 
-def draw_promise(target: Target, summary: BacktestSummary, *, numbers: str | None = None) -> None:
+def draw_promise(
+    target: ChartTarget, summary: BacktestSummary, *, numbers: str | None = None
+) -> None:
     """Draw what a backtest found."""
     from gddcast.draw.calibration import calibration_note, draw_calibration
     from gddcast.draw.chart_file import Words

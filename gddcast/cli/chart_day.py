@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Any, TypeVar
 import click
 
 from gddcast.cli import options
-from gddcast.cli.chart_file import Target, picture_options
+from gddcast.cli.chart_file import ChartTarget, picture_options
 from gddcast.cli.lesson import in_one_scale
 from gddcast.errors import Refusal
 
@@ -51,7 +51,7 @@ def day_curve(output: Path, force: bool, width: int, **given: Any) -> None:
     from gddcast.draw.day_curve import draw_day
     from gddcast.lessons.day_waves import takeaway
 
-    target = Target.at(output, force=force, width=width)
+    target = ChartTarget.at(output, force=force, width=width)
     day, name, command = _day(**given)
     target.write(
         lambda fig: draw_day(
@@ -79,7 +79,7 @@ def methods(output: Path, force: bool, width: int, **given: Any) -> None:
     from gddcast.draw.chart_file import Words
     from gddcast.draw.methods import draw_methods, methods_takeaway
 
-    target = Target.at(output, force=force, width=width)
+    target = ChartTarget.at(output, force=force, width=width)
     day, name, command = _day(**given)
     across = max(min(width // 45, 3 if len(day.shapes) == 6 else 4), 2)
     rows = -(-len(day.shapes) // across)

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from gddcast.cli import options
-from gddcast.cli.chart_file import Target, of_the_weather, open_meant, with_file
+from gddcast.cli.chart_file import ChartTarget, of_the_weather, open_meant, with_file
 from gddcast.cli.record import unit_shown
 from gddcast.errors import Refusal, shell
 
@@ -42,7 +42,7 @@ def emergence(
     from gddcast.draw.notes import emergence_note, weather_note
     from gddcast.today.emergence_ahead import emergence_of
 
-    target = Target.at(output, force=force, width=width)
+    target = ChartTarget.at(output, force=force, width=width)
     of_all = open_meant(file, **how)
     card = of_all.cards[card_named(of_all.cards, pest)]
     event = _event_with_curve(card, stage)

@@ -54,7 +54,7 @@ def of_the_weather(command: Command) -> Command:
 
 
 @dataclass(frozen=True, slots=True)
-class Target:
+class ChartTarget:
     """A picture file that can be written."""
 
     path: Path
@@ -63,7 +63,7 @@ class Target:
     width: int
 
     @classmethod
-    def at(cls, path: Path, *, force: bool = False, width: int = WIDTH) -> Target:
+    def at(cls, path: Path, *, force: bool = False, width: int = WIDTH) -> ChartTarget:
         """The file, once its ending, its folder and what draws it are known to be there."""
         from gddcast.draw.chart_file import format_of
         from gddcast.output_file import refuse_taken

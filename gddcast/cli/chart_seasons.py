@@ -9,8 +9,8 @@ import click
 
 from gddcast.cli import options
 from gddcast.cli.chart_file import (
+    ChartTarget,
     Command,
-    Target,
     of_the_weather,
     open_meant,
     with_file,
@@ -58,7 +58,7 @@ def season(
     from gddcast.draw.season_takeaway import season_note, season_takeaway, whole_takeaway
     from gddcast.text.weather_so_far import standing_line
 
-    target = Target.at(output, force=force, width=width)
+    target = ChartTarget.at(output, force=force, width=width)
     today = open_meant(file, **how)
     by = sum_meant(today, pest, stage, lower, goal).for_a_picture
     goals, unit = by.goals, unit_shown(today, show)
@@ -107,7 +107,7 @@ def compare(
     )
     from gddcast.text.weather_so_far import standing_line
 
-    target = Target.at(output, force=force, width=width)
+    target = ChartTarget.at(output, force=force, width=width)
     today = open_meant(file, **how)
     by = sum_meant(today, pest, stage, lower, goal).for_a_picture
     unit, table = unit_shown(today, show), today.comparison(by)

@@ -26,7 +26,7 @@ def make_demo_book(folder: Path) -> Book:
         If a book is there already, or the folder cannot be written.
     """
     from gddcast.book.exchange import import_book
-    from gddcast.book.weather_rows import Source
+    from gddcast.book.weather_rows import WeatherSource
     from gddcast.readers.packaged import data_folder
     from gddcast.readers.temperature_file import read_temperatures
 
@@ -34,7 +34,7 @@ def make_demo_book(folder: Path) -> Book:
     book = import_book(source, folder)
     reading = read_temperatures(source / "weather.csv", place=book.place, today=DEMO_TODAY)
     with book.writing(_WEATHER_ENTERED, DEMO_TODAY, trust_clock=True) as pen:
-        pen.weather(reading.series, Source("weather.csv", "F", reading.unit_decided_by))
+        pen.weather(reading.series, WeatherSource("weather.csv", "F", reading.unit_decided_by))
     return book
 
 

@@ -17,7 +17,7 @@ from gddcast.errors import Refusal
 Command = TypeVar("Command", bound=Callable[..., Any])
 
 
-class Day(click.ParamType):  # type: ignore[type-arg]
+class DayType(click.ParamType):  # type: ignore[type-arg]
     """A day as 2026-06-11: the one way that nobody reads two ways."""
 
     name = "date"
@@ -80,7 +80,7 @@ class Point(click.ParamType):  # type: ignore[type-arg]
         return latitude, longitude
 
 
-class Reading(click.ParamType):  # type: ignore[type-arg]
+class ReadingType(click.ParamType):  # type: ignore[type-arg]
     """What a thermometer shows: a number, and one that is finite."""
 
     name = "T"
@@ -164,7 +164,7 @@ def _book_meant(ctx: click.Context, _: click.Parameter, folder: Path | None) -> 
     return folder
 
 
-DAY, MONTH_DAY, POINT, ZONE, READING = Day(), MonthDay(), Point(), Zone(), Reading()
+DAY, MONTH_DAY, POINT, ZONE, READING = DayType(), MonthDay(), Point(), Zone(), ReadingType()
 READABLE, HAND_OUT = FilePath(path_type=Path), HandOut(path_type=Path)
 
 # Eager: whether a --book can be meant depends on it.

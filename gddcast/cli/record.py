@@ -68,7 +68,7 @@ def open_record(
 ) -> Record:
     """The record of a file, with the past forecasts of another."""
     from gddcast.cli.opening import open_series
-    from gddcast.outlook.forecast_archive import laid_behind
+    from gddcast.outlook.forecast_archive import with_forecasts
     from gddcast.today.record import Record
 
     series, today = open_series(file, on=on, no_input=no_input, **how)
@@ -77,7 +77,7 @@ def open_record(
     from gddcast.readers.forecast_file import read_forecasts
 
     archive = read_forecasts(forecasts)
-    return Record(laid_behind(series, archive, today), today, forecasts=archive)
+    return Record(with_forecasts(series, archive, today), today, forecasts=archive)
 
 
 def unit_shown(today: Today, show: str | None) -> Unit:

@@ -22,7 +22,7 @@ if TYPE_CHECKING:
 MOST = 1_000_000
 
 
-class Plants(click.ParamType):  # type: ignore[type-arg]
+class PlantsType(click.ParamType):  # type: ignore[type-arg]
     """Plants with, of plants looked at: 3/10."""
 
     name = "N/M"
@@ -52,7 +52,7 @@ _WHERE = click.option("--where", metavar="TEXT", help='Bed, row, plant: "row 2".
 @_SEEN
 @click.option("--clean", type=options.DAY, metavar="DATE", help="Last day you saw none there.")
 @_WHERE
-@click.option("--plants", type=Plants(), metavar="N/M", help="On N of M plants looked at.")
+@click.option("--plants", type=PlantsType(), metavar="N/M", help="On N of M plants looked at.")
 @click.option("--count", type=click.IntRange(0, MOST), metavar="N", help="How many of them.")
 @click.option("--one", is_flag=True, help="A single one, perhaps a stray: starts no clock.")
 @click.option("--unsure", is_flag=True, help="You think so: kept, starts no clock.")

@@ -69,7 +69,7 @@ def sheet(
     """
     from gddcast.cli.record import open_today, unit_shown
     from gddcast.output_file import write_text
-    from gddcast.pages.sheet.page import LARGE_ROWS, Sheet, scouting_sheet
+    from gddcast.pages.sheet.page import LARGE_ROWS, SheetContents, scouting_sheet
 
     today, here = open_today(
         file, None if file else book_folder, on,
@@ -78,7 +78,7 @@ def sheet(
     week, unit = _week(day, today), unit_shown(today, show)
     due = today.due_in(week)
     moved = tuple(_moved(today, due[:LARGE_ROWS], unit))
-    made = Sheet(
+    made = SheetContents(
         week, due, today.sowings, today.practice.habits, today.practice.rules,
         today.chores_again(max(today.day, week.last)), today.water_days(week), moved,
     )  # fmt: skip
@@ -103,7 +103,7 @@ def _moved(
     changes = worth_saying(today.changes_since_told_by(_TOLD_BY))
     for window in due:
         if change := beside(window, changes):
-            yield window, why_moved.moved(change, show)
+            yield window, why_moved.why(change, show)
 
 
 def _week(day: dt.date | None, today: Today) -> WalkWeek:

@@ -57,7 +57,7 @@ def add(
     gddcast weather add garden.csv
     gddcast weather add logger.csv --unit C
     """
-    from gddcast.book.weather_rows import Source
+    from gddcast.book.weather_rows import WeatherSource
     from gddcast.cli.book_here import open_here
     from gddcast.quality.verdict import judge
     from gddcast.readers.forecast_file import says_when_issued
@@ -68,7 +68,7 @@ def add(
         _add_forecasts(here, file)
         return
     reading = _read(here, file, **how)
-    source = Source(file.name, reading.unit, reading.unit_decided_by, reading.day_ends)
+    source = WeatherSource(file.name, reading.unit, reading.unit_decided_by, reading.day_ends)
     mixed = {other.day_ends for other in here.book.sources()} - {source.day_ends}
     issued = _issued(reading, file, issued, here.today)
     with here.writing() as pen:
@@ -114,7 +114,7 @@ def _issued_later(where: str, issued: dt.date, today: dt.date) -> Refusal:
 
 def _add_forecasts(here: Here, file: Path) -> None:
     """Keep the past forecasts of a file that says when each was issued."""
-    from gddcast.book.weather_rows import Source
+    from gddcast.book.weather_rows import WeatherSource
     from gddcast.readers.forecast_file import read_forecasts
     from gddcast.text.weather.brought import forecasts_text
 
@@ -123,7 +123,7 @@ def _add_forecasts(here: Here, file: Path) -> None:
     if latest > here.today:
         raise _issued_later(file.name, latest, here.today)
     with here.writing() as pen:
-        brought = pen.forecasts(found, Source(file.name, "C", "header"))
+        brought = pen.forecasts(found, WeatherSource(file.name, "C", "header"))
     click.echo(forecasts_text(found, brought))
 
 
@@ -169,7 +169,7 @@ def note(
     gddcast weather note --high 84 --low 61
     gddcast weather note --high 84 --low 61 --done 2026-06-09
     """
-    from gddcast.book.weather_rows import Source
+    from gddcast.book.weather_rows import WeatherSource
     from gddcast.cli.book_here import open_here
     from gddcast.words import temperature
 
@@ -179,7 +179,7 @@ def note(
     series, habits = _noted(here, high, low, day, typed), here.book.settings.weather
     decided_by = "you" if unit else "book.toml"
     with here.writing() as pen:
-        brought = pen.weather(series, Source("typed in", typed, decided_by, habits.day_ends))
+        brought = pen.weather(series, WeatherSource("typed in", typed, decided_by, habits.day_ends))
     if brought.entry is None:
         click.echo("The book has that already; nothing was written.")
         return

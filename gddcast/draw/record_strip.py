@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 
 from gddcast.draw import GREY, INK, svg
 from gddcast.draw.scales import WIDTH, DayScale, month_axis
-from gddcast.quality.record_days import DayKind, Run, SeasonDays
+from gddcast.quality.record_days import DayKind, DayRun, SeasonDays
 
 _ROW, _BOX, _THIN = 14.0, 8.0, 3.0
 _AT_LEFT, _SMALL = 52.0, 11
@@ -35,7 +35,7 @@ def record_strip(seasons: Sequence[SeasonDays], takeaway: str) -> svg.Svg:
     return svg.picture(WIDTH, round(y + 20), "Days of the weather record", takeaway, strokes)
 
 
-def _drawn(run: Run, scale: DayScale, y: float) -> str:
+def _drawn(run: DayRun, scale: DayScale, y: float) -> str:
     x, end = (scale.left + scale.step * place for place in (run.begin, run.end))
     if run.kind in (DayKind.SOUND, DayKind.MODEL):
         return _line(run.kind, x, end, y)

@@ -63,7 +63,7 @@ def clocks_of(
     """
     start = number.starts_from
     if start is None or start.date is not None:
-        here = date_here(number, place)
+        here = calendar_start(number, place)
         clock = calendar_clock(Start(date=here) if here else None, season, overrule)
         if start and start.date and start.date != here and overrule is None:
             printed = day(date_in(season.first.year, *start.date), weekday=False)
@@ -97,7 +97,7 @@ def calendar_clock(
     return Clock(first, first, day(first, weekday=False), "date")
 
 
-def date_here(number: Number | Days, place: Place) -> tuple[int, int] | None:
+def calendar_start(number: Number | Days, place: Place) -> tuple[int, int] | None:
     """Month and day a number counts from; half a year on where it was found beyond the equator.
 
     "1 January" of a northern source means the dead of winter; taken by the letter it would stand

@@ -54,7 +54,7 @@ class MethodRow:
 
 
 @dataclass(frozen=True, slots=True)
-class Comparison:
+class MethodComparison:
     """Every method over the same days.
 
     Parameters
@@ -85,7 +85,7 @@ def compare_methods(
     cutoff: Cutoff = horizontal,
     hourly: ArrayLike | None = None,
     goal: float | None = None,
-) -> Comparison:
+) -> MethodComparison:
     """Heat of the same days by every day shape.
 
     Parameters
@@ -142,7 +142,7 @@ def compare_methods(
         _row(name, heat[counted], None if truth is None else truth[counted], goal)
         for name, heat in by_shape.items()
     )
-    return Comparison(
+    return MethodComparison(
         first=series.date(where[0]),
         last=series.date(where[-1]),
         days=where.size,

@@ -27,7 +27,7 @@ HEADER = "date,high_F,low_F"
 
 
 @dataclass(frozen=True, slots=True)
-class Fault:
+class PlantedFault:
     """One planted fault.
 
     Parameters
@@ -58,7 +58,7 @@ class ClassFile:
 
     seed: int
     lines: tuple[str, ...]
-    faults: tuple[Fault, ...]
+    faults: tuple[PlantedFault, ...]
 
     @property
     def text(self) -> str:
@@ -89,7 +89,7 @@ def plant_faults(seed: int) -> ClassFile:
         first, last = rows[begins[kind]], rows[begins[kind] + days - 1]
         # A doubled day is seen on both its lines; a missing one after the line before it.
         seen = (line_of[first.day] - max(first.times - 1, 0), line_of[last.day])
-        faults.append(Fault(kind, first.day, last.day, *seen, said[kind]))
+        faults.append(PlantedFault(kind, first.day, last.day, *seen, said[kind]))
     return ClassFile(seed, tuple(lines), tuple(sorted(faults, key=lambda each: each.first)))
 
 
@@ -191,7 +191,7 @@ _PLANTERS: dict[str, tuple[int, Callable[[list[_Row]], str]]] = {
 }
 
 
-def line_words(fault: Fault) -> str:
+def line_words(fault: PlantedFault) -> str:
     """Where to look: ``line 12``, ``lines 12–18`` or ``after line 12``."""
     if fault.kind == "gap":
         return f"after line {fault.first_line}"

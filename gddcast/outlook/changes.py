@@ -18,7 +18,7 @@ from gddcast.heat.counting import Counting
 from gddcast.outlook.dates import Outlook, outlook_of
 from gddcast.outlook.ensemble import Climate, climate_of, past_seasons
 from gddcast.outlook.forecast import ForecastErrors
-from gddcast.outlook.forecast_archive import behind_again
+from gddcast.outlook.forecast_archive import kept_forecasts
 from gddcast.outlook.season_so_far import known_on
 from gddcast.weather.gaps import on_days_of
 from gddcast.weather.series import DailySeries, Origin, season_of
@@ -248,11 +248,13 @@ def _steps(before: Morning, after: Morning, question: Question) -> tuple[Morning
     revised = before
     if not same_record(record, before.series.between(before.series.first, before.through)):
         # Past seasons are those of today: they are part of what was revised.
-        revised = replace(before, series=behind_again(record, before.series), climate=after.climate)
+        revised = replace(
+            before, series=kept_forecasts(record, before.series), climate=after.climate
+        )
     weather = revised
     if after.through > before.through or after.today > before.today:
         known = after.series.between(after.series.first, after.through)
-        weather = replace(after, series=behind_again(known, before.series))
+        weather = replace(after, series=kept_forecasts(known, before.series))
     if _forecast(weather) == _forecast(after):
         weather = after
     return revised, weather, after

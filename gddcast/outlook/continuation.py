@@ -13,7 +13,7 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from gddcast.heat.counting import Counting
-from gddcast.outlook.ensemble import Climate, Days, taken
+from gddcast.outlook.ensemble import Climate, Days, values_at
 from gddcast.outlook.forecast import ForecastErrors, dressed, fade, usual_errors
 from gddcast.outlook.persistence import REACH
 from gddcast.outlook.spans import unshifted
@@ -72,9 +72,9 @@ def first_days(
 def _bend(climate: Climate, last: Days) -> Array:
     """What the last days' anomalies, held against the member's own, add to the days ahead."""
     begin = climate.record.index(climate.season.first)
-    here = taken(climate.recent, begin + last)[:, :, None, None]
+    here = values_at(climate.recent, begin + last)[:, :, None, None]
     there = climate.positions.take(last, axis=-1, mode="clip") + np.minimum(last, 0)
-    unlike = here - taken(climate.recent, there)  # (3, 2, Y, shifts, I)
+    unlike = here - values_at(climate.recent, there)  # (3, 2, Y, shifts, I)
     unlike[np.isnan(unlike)] = 0.0
     return np.stack(
         [np.tensordot(unlike[:, each], climate.weights[each], axes=(0, 1)) for each in (0, 1)]

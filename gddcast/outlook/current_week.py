@@ -9,7 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from gddcast.heat.counting import Counting
-from gddcast.outlook.ensemble import Climate, taken
+from gddcast.outlook.ensemble import Climate, values_at
 from gddcast.weather.series import DailySeries
 from gddcast.words import span
 
@@ -72,10 +72,10 @@ def current_week(
     days = np.arange(_WEEK)
     if behind <= LATE_DAYS:
         at = series.index(first) + days
-        low, high = (taken(each, at) for each in (series.tmin, series.tmax))
+        low, high = (values_at(each, at) for each in (series.tmin, series.tmax))
         return CurrentWeek(first, last, low, high, of_past_years=False)
     if climate is None:
         low = high = np.full(_WEEK, np.nan)
     else:
-        low, high = taken(climate.temperatures, (first - climate.season.first).days + days)
+        low, high = values_at(climate.temperatures, (first - climate.season.first).days + days)
     return CurrentWeek(first, last, low, high, of_past_years=True)

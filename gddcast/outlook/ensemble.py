@@ -91,7 +91,7 @@ def same_days(series: DailySeries, past: Season, season: Season) -> Days:
     return positions
 
 
-def taken(values: Array, positions: Days) -> Array:
+def values_at(values: Array, positions: Days) -> Array:
     """Values of the last axis at positions; NaN where the record does not reach."""
     size = values.shape[-1]
     if size == 0:
@@ -171,7 +171,7 @@ class Climate:
             return np.zeros((0, self.season.days), dtype=bool)
         measured = self.record.known & (self.record.origin != Origin.FORECAST)
         at = np.stack([same_days(self.record, each, self.season) for each in self.members])
-        holes = np.asarray(taken(measured.astype(np.float64), at) != 1.0)
+        holes = np.asarray(values_at(measured.astype(np.float64), at) != 1.0)
         holes[:, : max(start, 0)] = False
         return holes
 
@@ -213,7 +213,7 @@ def climate_of(
     anomalies = shifted - normals.on(days)
     recent = persistence.recent(anomalies)
     positions = _positions(record, chosen, season, _SHIFTS if steps.window else (0,))
-    laid = taken(anomalies if steps.window else shifted, positions)
+    laid = values_at(anomalies if steps.window else shifted, positions)
     if steps.window:
         laid += normals.on(_day_number(season.first) + np.arange(season.days))[:, None, None]
     # A minimum and maximum from different normals may cross on a day that hardly had a range.

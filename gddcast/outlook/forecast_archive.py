@@ -87,7 +87,7 @@ class ForecastArchive:
         return self.rows(np.array([last[day] for day in sorted(last)], dtype=np.intp))
 
 
-def laid_behind(
+def with_forecasts(
     series: DailySeries, forecasts: ForecastArchive | None, today: dt.date
 ) -> DailySeries:
     """The record with the forecast that held on the morning of ``today`` behind it.
@@ -102,7 +102,7 @@ def laid_behind(
     return _with(series, holding.rows((at >= 0) & (there != Origin.FORECAST)))
 
 
-def behind_again(record: DailySeries, series: DailySeries) -> DailySeries:
+def kept_forecasts(record: DailySeries, series: DailySeries) -> DailySeries:
     """A record that was cut off and worked on, with the forecast it came with behind it again."""
     foretold = (series.origin == Origin.FORECAST) & series.known
     foretold &= series.dates > np.datetime64(record.last, "D")

@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 
 from gddcast.heat.counting import Counting
 from gddcast.heat.thermal_time import day_index
-from gddcast.outlook.ensemble import taken
+from gddcast.outlook.ensemble import values_at
 from gddcast.outlook.forecast import LONGEST
 from gddcast.outlook.persistence import REACH
 from gddcast.weather.series import DailySeries, Origin, Season, season_of
@@ -90,7 +90,7 @@ def so_far(record: DailySeries, counting: Counting, start: dt.date) -> SoFar:
     through = record.date(known[-1]) if known.size else season.first - dt.timedelta(days=1)
     days = max((min(through, season.last) - season.first).days + 1, 0)
     here = record.index(season.first) + np.arange(days)
-    low, high = (taken(np.where(measured, each, np.nan), here) for each in _readings(record))
+    low, high = (values_at(np.where(measured, each, np.nan), here) for each in _readings(record))
     daily = counting.heat(low, high) if days else np.zeros(0)
     daily[: max((start - season.first).days, 0)] = 0.0
     return SoFar(season, start, through, np.cumsum(daily), first_run(np.isnan(daily), season))

@@ -25,7 +25,7 @@ Array = NDArray[np.float64]
 
 
 @dataclass(frozen=True, slots=True)
-class Seen:
+class InsectDates:
     """Days on which the event may be seen, by the spread printed for its number.
 
     Parameters
@@ -49,7 +49,7 @@ class Seen:
     in_season: float
 
 
-def seen(
+def insect_dates(
     series: DailySeries,
     counting: Counting,
     goal: float,
@@ -60,7 +60,7 @@ def seen(
     steps: Steps = FULL,
     climate: Climate | None = None,
     errors: ForecastErrors | None = None,
-) -> Seen | None:
+) -> InsectDates | None:
     """Mix the weather of past seasons with the spread of the number itself.
 
     Parameters
@@ -107,4 +107,4 @@ def seen(
             spans[share] = early, day(0.5 + share / 2.0)
     by_now = float(chance[now.sums.size - 1]) if now.sums.size else 0.0
     in_season = float(chance[-1]) if chance.size else 0.0
-    return Seen(spread, day(0.5), spans, by_now, in_season)
+    return InsectDates(spread, day(0.5), spans, by_now, in_season)

@@ -78,14 +78,14 @@ class Reminders:
 
 
 @dataclass(frozen=True, slots=True)
-class Told:
+class AnnouncedDays:
     """The days a reminder was last told with: to start looking, and the span."""
 
     first: dt.date
     earliest: dt.date | None
     latest: dt.date | None
 
-    def is_news(self, other: Told) -> bool:
+    def is_news(self, other: AnnouncedDays) -> bool:
         """Whether other days are worth moving a reminder for."""
         mine = (self.first, self.earliest, self.latest)
         for here, there in zip(mine, (other.first, other.earliest, other.latest), strict=True):
@@ -102,7 +102,7 @@ def reminders(
     show: Unit,
     *,
     kind: Kind = "VEVENT",
-    told: Mapping[str, Told] | None = None,
+    told: Mapping[str, AnnouncedDays] | None = None,
 ) -> tuple[Reminder, ...]:
     """One reminder for every stage that has a day to start looking, by day.
 
@@ -215,17 +215,17 @@ def reminders_in(text: str, place: str) -> dict[str, Reminder] | None:
     return {each.uid: each for each in _read(calendar)}
 
 
-def told_in(there: Mapping[str, Reminder]) -> dict[str, Told]:
+def told_in(there: Mapping[str, Reminder]) -> dict[str, AnnouncedDays]:
     """The days told by the reminders of a file, by UID."""
     return {
-        each.uid: Told(each.first, each.earliest, each.latest)
+        each.uid: AnnouncedDays(each.first, each.earliest, each.latest)
         for each in there.values()
         if each.status in _OPEN
     }
 
 
 def _reminder(
-    window: ScoutingWindow, plan: SeasonPlan, show: Unit, kind: Kind, told: Told | None
+    window: ScoutingWindow, plan: SeasonPlan, show: Unit, kind: Kind, told: AnnouncedDays | None
 ) -> Reminder | None:
     bracket, title = window.found, sentences.title(window)
     names = stage_of(window)
@@ -246,7 +246,7 @@ def _reminder(
         return None
     if window.closed_on is not None and window.opens > plan.today:
         return None  # it would remind of what nobody wants to look for
-    days = Told(
+    days = AnnouncedDays(
         window.opens,
         (window.early and window.early.reached) or window.fastest,
         window.reached or window.slowest,
@@ -254,7 +254,7 @@ def _reminder(
     if told is not None and not told.is_news(days):
         # What has been reached is told as it is: a day foretold near it is no day it was.
         early = window.early and window.early.reached
-        days = Told(told.first, early or told.earliest, window.reached or told.latest)
+        days = AnnouncedDays(told.first, early or told.earliest, window.reached or told.latest)
     return replace(
         blank, first=days.first, last=days.first,
         title=f"Start looking: {title} ({_when(window, days)})",
@@ -269,7 +269,7 @@ def uid_of(plan: SeasonPlan, told: tuple[str, str, str], kind: Kind) -> str:
     return f"{uuid.uuid5(_OURS, chr(31).join(parts))}@gddcast.invalid"
 
 
-def _when(window: ScoutingWindow, days: Told) -> str:
+def _when(window: ScoutingWindow, days: AnnouncedDays) -> str:
     """The span in few words: a bar in a calendar is taken for a length of time, words are not."""
     first, last = days.earliest, days.latest
     if window.reached is not None and first is not None and last is not None:

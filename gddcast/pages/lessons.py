@@ -32,7 +32,7 @@ from gddcast.lessons.worksheet import (
     rules_of,
     y_of,
 )
-from gddcast.pages.paper import Figure, Paper, Table, fill
+from gddcast.pages.paper import Figure, PageTable, Paper, fill
 from gddcast.rearing.curves import NoCurve, RateCurve
 from gddcast.rearing.fit import Rearing, ThresholdLine
 from gddcast.rearing.orthogonal import SecondOpinion
@@ -40,7 +40,7 @@ from gddcast.text.rearing import curve_words, with_error
 
 
 @dataclass(frozen=True, slots=True)
-class Steps:
+class WorkedSteps:
     """One method, or one day, step by step."""
 
     heading: str
@@ -55,12 +55,12 @@ class WorkedDay:
     title: str
     day: str
     figure: Figure
-    methods: Table
+    methods: PageTable
     moral: str
     upper: str
-    cutoffs: Table | None
-    by_method: Sequence[Steps]
-    by_cutoff: Sequence[Steps]
+    cutoffs: PageTable | None
+    by_method: Sequence[WorkedSteps]
+    by_cutoff: Sequence[WorkedSteps]
 
 
 def day_page(day: Day, *, size: Paper = "a4") -> str:
@@ -72,7 +72,7 @@ def day_page(day: Day, *, size: Paper = "a4") -> str:
         title=f"One day by hand: {title}",
         day=f"{title}.",
         figure=Figure(day_waves.takeaway(day), day_picture(day)),
-        methods=Table(
+        methods=PageTable(
             "Every method",
             ("method", "sum", f"°{day.unit}-days"),
             [(each.name, short_sum(day, each), f"{day.heat(each):.1f}") for each in day.shapes],
@@ -81,22 +81,22 @@ def day_page(day: Day, *, size: Paper = "a4") -> str:
         upper=f"{day.upper:g} °{day.unit}",
         cutoffs=_cutoffs(day) if has_upper else None,
         by_method=[
-            Steps(each.name, steps(day, each), f"It takes the day as {IN_WORDS[each.name]}.")
+            WorkedSteps(each.name, steps(day, each), f"It takes the day as {IN_WORDS[each.name]}.")
             for each in day.shapes
         ],
         by_cutoff=[
-            Steps(f"single sine, {each.name}", steps(day, single_sine, each)) for each in cut
+            WorkedSteps(f"single sine, {each.name}", steps(day, single_sine, each)) for each in cut
         ],
     )
     return fill("worked_day.html", page, paper=size)
 
 
-def _cutoffs(day: Day) -> Table:
+def _cutoffs(day: Day) -> PageTable:
     rows = [
         (name, *(f"{heat:.1f}" for heat in by_cutoff.values()))
         for name, by_cutoff in side_by_side(day).items()
     ]
-    return Table("Every cut-off", (f"°{day.unit}-days", *CUTOFFS), rows)
+    return PageTable("Every cut-off", (f"°{day.unit}-days", *CUTOFFS), rows)
 
 
 @dataclass(frozen=True, slots=True)
@@ -108,11 +108,11 @@ class Exercise:
     line: str
     unit: str
     rounding: str
-    days: Table
+    days: PageTable
     rules: Sequence[tuple[str, str]] = ()
     figure: Figure | None = None
-    curve: Table | None = None
-    by_day: Sequence[Steps] = ()
+    curve: PageTable | None = None
+    by_day: Sequence[WorkedSteps] = ()
     order: str = ""
 
 
@@ -123,7 +123,7 @@ def sheet_page(sheet: Worksheet, *, size: Paper = "a4") -> str:
         _columns([[*_readings(sheet, row), *[""] * 7] for row in range(len(sheet.days))]),
         rules=rules_of(sheet),
         figure=Figure("How g falls from the mean (y = 0) to the edge (y = 1)", g_picture()),
-        curve=Table("The curve", ("y", "g(y)"),
+        curve=PageTable("The curve", ("y", "g(y)"),
                     [(f"{y:.2f}", f"{g:.4f}") for y, g in curve_rows(single_sine)]),
     )  # fmt: skip
     return fill("worksheet.html", page, paper=size)
@@ -136,7 +136,7 @@ def key_page(sheet: Worksheet, *, size: Paper = "a4") -> str:
         f"Heat of a week, key {sheet.seed}", sheet.seed, f"{sheet.line:g}", sheet.unit, ROUNDING,
         _columns([_answers(sheet, row) for row in range(len(sheet.days))], totals),
         by_day=[
-            Steps(f"{words.day(sheet.date(row))}: high {day.high:g}, low {day.low:g}",
+            WorkedSteps(f"{words.day(sheet.date(row))}: high {day.high:g}, low {day.low:g}",
                   day_steps(day))
             for row, day in enumerate(sheet.days)
         ],
@@ -145,11 +145,11 @@ def key_page(sheet: Worksheet, *, size: Paper = "a4") -> str:
     return fill("worksheet_key.html", page, paper=size)
 
 
-def _columns(rows: Sequence[Sequence[str]], totals: Sequence[str] = ("", "", "")) -> Table:
+def _columns(rows: Sequence[Sequence[str]], totals: Sequence[str] = ("", "", "")) -> PageTable:
     first, second, third = (shape.name for shape in SHEET_METHODS)
     headings = ("day", "high", "low", first, second, "M", "W", "y", "g", third)
     foot = ("total", "", "", totals[0], totals[1], "", "", "", "", totals[2])
-    return Table("The days", headings, rows, css="write", foot=foot)
+    return PageTable("The days", headings, rows, css="write", foot=foot)
 
 
 def _readings(sheet: Worksheet, row: int) -> list[str]:
@@ -173,8 +173,8 @@ class Jars:
     title: str
     source: str
     figure: Figure
-    threshold: Table
-    jars: Table
+    threshold: PageTable
+    jars: PageTable
     notes: Sequence[str]
 
 
@@ -188,8 +188,8 @@ def rate_page(
         f"Thresholds from {rearing.source}",
         rearing.source,
         Figure(takeaway(line), rate_picture(rearing, line, curve)),
-        Table("Threshold and heat sum", headings, _threshold(line, opinion)),
-        Table("The jars", ("temperature, °C", "days", "rate", "used"), _jars(rearing, line)),
+        PageTable("Threshold and heat sum", headings, _threshold(line, opinion)),
+        PageTable("The jars", ("temperature, °C", "days", "rate", "used"), _jars(rearing, line)),
         (*curve_words(curve), *line.notes),
     )
     return fill("rearing.html", page, paper=size)

@@ -16,7 +16,7 @@ Paper = Literal["a4", "letter"]
 
 
 @dataclass(frozen=True, slots=True)
-class Table:
+class PageTable:
     """A table of plain words; the first cell heads its row.
 
     Parameters

@@ -35,7 +35,7 @@ _AROUND = 15
 
 
 @dataclass(frozen=True, slots=True)
-class Effect:
+class FaultEffect:
     """How far a fault moves the next event, if it is left as it is."""
 
     days: float  # positive: the date comes out too late
@@ -70,7 +70,7 @@ class Yardstick:
     heat: Array
     usual: Array
 
-    def effect(self, begin: int, end: int, counted: Array) -> Effect | None:
+    def effect(self, begin: int, end: int, counted: Array) -> FaultEffect | None:
         """What counting ``counted`` on the days ``begin`` to ``end`` does to the next event.
 
         Parameters
@@ -99,7 +99,7 @@ class Yardstick:
             if goal > ASKED_UP_TO * sums[0, -1] or not np.isfinite(counted_day):
                 return None
             if max(properly, counted_day) > begin - first:
-                return Effect(float(counted_day - properly), goal)
+                return FaultEffect(float(counted_day - properly), goal)
         return None
 
     def _whole(self, first: int, last: int) -> Array:

@@ -14,7 +14,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from gddcast.quality.shifts import maxima_a_day_earlier
-from gddcast.quality.siting import moved_by
+from gddcast.quality.siting import offset_by
 from gddcast.quality.verdict import Verdict, judge
 from gddcast.weather.gaps import (
     Loan,
@@ -164,7 +164,7 @@ def _as_wished(series: DailySeries, wishes: Wishes) -> DailySeries:
     for first, last in wishes.mornings:
         series = maxima_a_day_earlier(series, first, last)
     if wishes.add_max or wishes.add_min:
-        series = moved_by(series, tmax=wishes.add_max, tmin=wishes.add_min)
+        series = offset_by(series, tmax=wishes.add_max, tmin=wishes.add_min)
     return series
 
 

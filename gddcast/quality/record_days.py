@@ -30,7 +30,7 @@ class DayKind(IntEnum):
 
 
 @dataclass(frozen=True, slots=True)
-class Run:
+class DayRun:
     """Days of one kind, as places of a season: from ``begin`` to before ``end``."""
 
     kind: DayKind
@@ -47,7 +47,7 @@ class SeasonDays:
     """
 
     season: Season
-    runs: tuple[Run, ...]
+    runs: tuple[DayRun, ...]
     lends: bool | None
 
     def count(self, kind: DayKind) -> int:
@@ -104,8 +104,8 @@ def day_kinds(verdict: Verdict, patched: DailySeries) -> NDArray[np.int8]:
     return kinds
 
 
-def _runs(kinds: NDArray[np.int8], first: int) -> Iterator[Run]:
+def _runs(kinds: NDArray[np.int8], first: int) -> Iterator[DayRun]:
     """Days alike, from place ``first`` of the season on: what came before is no day of it."""
     edges = np.flatnonzero(np.diff(kinds)) + 1
     for begin, end in zip([0, *edges], [*edges, len(kinds)], strict=True):
-        yield Run(DayKind(int(kinds[begin])), first + int(begin), first + int(end))
+        yield DayRun(DayKind(int(kinds[begin])), first + int(begin), first + int(end))

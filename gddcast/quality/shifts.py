@@ -73,7 +73,7 @@ def correlation(one: Array, other: Array) -> tuple[float, int]:
 
 
 @dataclass(frozen=True, slots=True)
-class Practice:
+class ReadingPractice:
     """How maxima were booked over a stretch of the record; ``end`` is the day after its last."""
 
     begin: int
@@ -87,14 +87,14 @@ class Practice:
         return _NOISE / math.sqrt(max(self.pairs, 1))
 
 
-def practices(series: DailySeries, readings: Array | None = None) -> list[Practice]:
+def practices(series: DailySeries, readings: Array | None = None) -> list[ReadingPractice]:
     """Practice of each decade, or of the whole record where it is shorter than twenty years.
 
     ``readings``, shape (2, days), stand in for those of the series where some were struck.
     """
     low, high = (series.tmin, series.tmax) if readings is None else readings
     return [
-        Practice(begin, end, *kinship_contrast(low[begin:end], high[begin:end]))
+        ReadingPractice(begin, end, *kinship_contrast(low[begin:end], high[begin:end]))
         for begin, end in pieces_of(series)
     ]
 
@@ -110,7 +110,7 @@ def pieces_of(series: DailySeries) -> list[tuple[int, int]]:
     return list(pairwise(edges))
 
 
-def late_stretches(told: list[Practice]) -> list[tuple[int, int]]:
+def late_stretches(told: list[ReadingPractice]) -> list[tuple[int, int]]:
     """Stretches that book maxima a day late, beyond chance: first day, day after the last.
 
     A decade books late where its contrast lies below ``BOOKED_LATE``, or below zero and

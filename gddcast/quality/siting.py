@@ -14,7 +14,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from gddcast.errors import Refusal
-from gddcast.quality.consequence import PLAIN, Effect, yardstick
+from gddcast.quality.consequence import PLAIN, FaultEffect, yardstick
 from gddcast.quality.shifts import best_lag
 from gddcast.weather.gaps import ENOUGH_IN_COMMON, on_days_of
 from gddcast.weather.series import DailySeries, Origin
@@ -52,7 +52,7 @@ class DayApart:
 
 
 @dataclass(frozen=True, slots=True)
-class Comparison:
+class Siting:
     """Two records over the days both know. Differences are the first less the second.
 
     Parameters
@@ -93,7 +93,7 @@ class Comparison:
     dull: float
     lag: int
     identical: bool
-    effect: Effect | None
+    effect: FaultEffect | None
 
     @property
     def sun_on(self) -> str | None:
@@ -110,7 +110,7 @@ class Comparison:
         return "first" if sign > 0 else "second"
 
 
-def compare(first: DailySeries, second: DailySeries) -> Comparison:
+def compare(first: DailySeries, second: DailySeries) -> Siting:
     """Hold two thermometers against each other.
 
     Parameters
@@ -139,7 +139,7 @@ def compare(first: DailySeries, second: DailySeries) -> Comparison:
     at = np.flatnonzero(both)
     clear, dull = _by_sky(high[at], (theirs.tmax - theirs.tmin)[at])
     lag, lead = best_lag(first.tmax, theirs.tmax)
-    return Comparison(
+    return Siting(
         days=days,
         first=first.date(at[0]),
         last=first.date(at[-1]),
@@ -157,7 +157,7 @@ def compare(first: DailySeries, second: DailySeries) -> Comparison:
     )
 
 
-def moved_by(series: DailySeries, *, tmax: float, tmin: float) -> DailySeries:
+def offset_by(series: DailySeries, *, tmax: float, tmin: float) -> DailySeries:
     """The record with its own offset added to maxima and to minima: only when asked.
 
     Parameters
@@ -215,7 +215,7 @@ def _by_sky(apart: Array, ranges: Array) -> tuple[float, float]:
     return float(apart[order[-third:]].mean()), float(apart[order[:third]].mean())
 
 
-def _effect(first: DailySeries, second: DailySeries, high: float, low: float) -> Effect | None:
+def _effect(first: DailySeries, second: DailySeries, high: float, low: float) -> FaultEffect | None:
     """Mean, over the seasons, of what the first place's heat does to the second's dates.
 
     The longer record is moved by the mean differences and held against itself, so that whole
@@ -235,4 +235,4 @@ def _effect(first: DailySeries, second: DailySeries, high: float, low: float) ->
             effects.append(effect)
     if not effects:
         return None
-    return Effect(sign * float(np.mean([each.days for each in effects])), effects[-1].goal)
+    return FaultEffect(sign * float(np.mean([each.days for each in effects])), effects[-1].goal)

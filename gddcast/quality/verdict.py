@@ -31,7 +31,7 @@ from numpy.typing import NDArray
 
 from gddcast.quality import findings as found_in
 from gddcast.quality.afternoon_readings import carried_over
-from gddcast.quality.consequence import PLAIN, Effect, Yardstick, yardstick
+from gddcast.quality.consequence import PLAIN, FaultEffect, Yardstick, yardstick
 from gddcast.quality.findings import Finding
 from gddcast.quality.shifts import maxima_a_day_earlier
 from gddcast.weather.gaps import LONG, SHORT, gaps_of
@@ -234,7 +234,7 @@ def _with_effects(
         )
 
 
-def _over_seasons(right: DailySeries, fault: Finding, counted: Array) -> Effect | None:
+def _over_seasons(right: DailySeries, fault: Finding, counted: Array) -> FaultEffect | None:
     """Mean effect, over the seasons of a fault's days, of counting ``counted`` for ``right``."""
     measure: Yardstick = yardstick(right)
     effects = []
@@ -246,7 +246,7 @@ def _over_seasons(right: DailySeries, fault: Finding, counted: Array) -> Effect 
             effects.append(effect)
     if not effects:
         return None
-    return Effect(float(np.mean([each.days for each in effects])), effects[-1].goal)
+    return FaultEffect(float(np.mean([each.days for each in effects])), effects[-1].goal)
 
 
 def _trust(

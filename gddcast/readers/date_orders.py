@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 
 from gddcast.errors import Refusal
 from gddcast.readers.calendar_days import calendar_days
-from gddcast.readers.reading import DateOrder, Days, Integers, said
+from gddcast.readers.reading import DateOrder, Days, Integers, in_words
 
 #: Days of a record follow one another; read in a wrong order they leap by months or years. [days]
 LEAP = 20
@@ -161,7 +161,8 @@ def refuse_swapped_months(days: Days, lines: Sequence[int], name: str) -> None:
         return
     rows = np.flatnonzero(known)[1:][np.abs(steps) > 1][:2]
     shown = " and ".join(
-        f"from {said(days[row - 1])} to {said(days[row])} on line {lines[row]}" for row in rows
+        f"from {in_words(days[row - 1])} to {in_words(days[row])} on line {lines[row]}"
+        for row in rows
     )
     raise Refusal(
         name,
@@ -200,10 +201,10 @@ def _years_in_front(
     name: str,
 ) -> Refusal:
     row = int(np.flatnonzero(there & ~np.isnat(year_first))[0])
-    also = [said(days[row]) for days in others.values() if not np.isnat(days[row])]
+    also = [in_words(days[row]) for days in others.values() if not np.isnat(days[row])]
     evidence = (
         f"'{cells[row].strip()[:30]}' on line {lines[row]} is "
-        f"{' or '.join([said(year_first[row]), *also])}."
+        f"{' or '.join([in_words(year_first[row]), *also])}."
     )
     if usual_step(year_first) is not None:
         evidence += " Read year first, the days run on one after another."
@@ -232,8 +233,8 @@ def _undecided(
     best = max(runs, key=lambda order: runs[order])
     row = int(np.flatnonzero(there & (day_first != month_first))[0])
     evidence = (
-        f"'{cells[row].strip()[:30]}' on line {lines[row]} is {said(day_first[row])} or "
-        f"{said(month_first[row])}, and no line has a number above 12 to settle it."
+        f"'{cells[row].strip()[:30]}' on line {lines[row]} is {in_words(day_first[row])} or "
+        f"{in_words(month_first[row])}, and no line has a number above 12 to settle it."
     )
     if runs[best] > min(runs.values()):
         evidence += f" Read {best.replace('-', ' ')}, the days run on one after another."

@@ -13,7 +13,7 @@ from gddcast.errors import Refusal
 from gddcast.readers.calendar_days import calendar_days
 from gddcast.readers.date_cells import DateCell, clock_of, date_cell
 from gddcast.readers.date_orders import ordered
-from gddcast.readers.reading import DateOrder, Days, Integers, said
+from gddcast.readers.reading import DateOrder, Days, Integers, in_words
 
 #: Lengths of year-first stamps: a day, a minute or a second, with and without a Z.
 UNIFORM_SIZES = (10, 16, 17, 19, 20)
@@ -142,7 +142,7 @@ def _assembled(
         days = SERIAL_ZERO + np.where(there, first, 0)
         days[~there] = np.datetime64("NaT")
         row = int(np.flatnonzero(there)[0])
-        how = f"Dates are spreadsheet day numbers: {cells[row].strip()} is {said(days[row])}"
+        how = f"Dates are spreadsheet day numbers: {cells[row].strip()} is {in_words(days[row])}"
         timed = bool(third.any())
         return Stamps(days, second if timed else None, None, how)
     if kind == "epoch":

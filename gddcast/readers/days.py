@@ -11,7 +11,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from gddcast.errors import Refusal
-from gddcast.readers.reading import Array, Days, Note, named_lines, said
+from gddcast.readers.reading import Array, Days, Note, in_words, named_lines
 
 #: More days than any thermometer has hung. [days]
 LONGEST = 150_000
@@ -88,7 +88,7 @@ def refuse_far_years(days: Days, lines: Sequence[int], name: str) -> None:
         row = int(np.flatnonzero(far)[0])
         raise Refusal(
             name,
-            f"line {lines[row]} would be {said(days[row])}",
+            f"line {lines[row]} would be {in_words(days[row])}",
             "No thermometer was read then.",
             "Write the year with its century, as in 2026-05-31.",
             slug="dates-unreadable",
@@ -148,7 +148,7 @@ def _conflict(
     shown = [f"line {line[row]} has {readings[0][row]:g} and {readings[1][row]:g}" for row in rows]
     return Refusal(
         name,
-        f"{said(day)} stands in it twice with different readings",
+        f"{in_words(day)} stands in it twice with different readings",
         f"Highest and lowest: {shown[0]}, {shown[1]}.".replace("nan", "nothing"),
         "Delete the wrong line.",
         slug="duplicate-days",
@@ -161,7 +161,7 @@ def _absent_note(days: Days, absent: NDArray[np.bool_]) -> Note:
     begins = missing[np.concatenate(([0], edges + 1))]
     ends = missing[np.concatenate((edges, [missing.size - 1]))]
     runs = [
-        said(begin) if begin == end else f"{said(begin)} to {said(end)}"
+        in_words(begin) if begin == end else f"{in_words(begin)} to {in_words(end)}"
         for begin, end in zip(begins[:3], ends[:3], strict=True)
     ]
     more = f" and {begins.size - 3} more gaps" if begins.size > 3 else ""
@@ -186,7 +186,7 @@ def _only_leap_year_ends(missing: Days) -> bool:
 def _too_long(days: Days, name: str) -> Refusal:
     return Refusal(
         name,
-        f"its days run from {said(days[0])} to {said(days[-1])}",
+        f"its days run from {in_words(days[0])} to {in_words(days[-1])}",
         "No thermometer has hung that long.",
         "Look for the line with the odd date.",
         slug="dates-too-far-apart",

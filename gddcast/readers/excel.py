@@ -32,7 +32,7 @@ _DAMAGE = (
 
 
 @dataclass(frozen=True, slots=True)
-class Sheet:
+class WorkbookSheet:
     """One sheet as text."""
 
     title: str
@@ -71,7 +71,7 @@ def text_of_workbook(raw: bytes, name: str, wanted: str | None = None) -> Decode
         _refuse_what_swells(raw, name)
         book = openpyxl.load_workbook(io.BytesIO(raw), read_only=True, data_only=True)
         sheets = [
-            Sheet(sheet.title, sheet.sheet_state == "visible", _text(sheet, name))
+            WorkbookSheet(sheet.title, sheet.sheet_state == "visible", _text(sheet, name))
             for sheet in book.worksheets
             if hasattr(sheet, "iter_rows")
         ]
@@ -85,7 +85,7 @@ def text_of_workbook(raw: bytes, name: str, wanted: str | None = None) -> Decode
     return _of_all(filled, name)
 
 
-def _of_all(sheets: Sequence[Sheet], name: str) -> Decoded:
+def _of_all(sheets: Sequence[WorkbookSheet], name: str) -> Decoded:
     """The one sheet of days; or all of them where each goes on under the same header."""
     tables = [sheet for sheet in sheets if heading(sheet.text) is not None]
     others = [f"'{sheet.title}'" for sheet in sheets if sheet not in tables]
@@ -106,12 +106,12 @@ def _of_all(sheets: Sequence[Sheet], name: str) -> Decoded:
     return Decoded(_joined(tables), "UTF-8", f"Sheets {listed}, lines counted through{left}")
 
 
-def _names(sheet: Sheet) -> tuple[str, ...]:
+def _names(sheet: WorkbookSheet) -> tuple[str, ...]:
     found = heading(sheet.text)
     return tuple(name.casefold() for name in found[1]) if found else ()
 
 
-def _joined(tables: Sequence[Sheet]) -> str:
+def _joined(tables: Sequence[WorkbookSheet]) -> str:
     """Sheets under one header, each row with the sheet it is from: it may be a site."""
     lines: list[str] = []
     for sheet in tables:
@@ -125,7 +125,7 @@ def _joined(tables: Sequence[Sheet]) -> str:
     return "\n".join(lines) + "\n"
 
 
-def _wanted(sheets: Sequence[Sheet], wanted: str, name: str) -> Sheet:
+def _wanted(sheets: Sequence[WorkbookSheet], wanted: str, name: str) -> WorkbookSheet:
     for sheet in sheets:
         if sheet.title.strip().casefold() == wanted.strip().casefold():
             return sheet
@@ -136,7 +136,7 @@ def _wanted(sheets: Sequence[Sheet], wanted: str, name: str) -> Sheet:
     )  # fmt: skip
 
 
-def _several(tables: Sequence[Sheet], name: str) -> Refusal:
+def _several(tables: Sequence[WorkbookSheet], name: str) -> Refusal:
     listed = ", ".join(
         sheet.title if sheet.visible else f"{sheet.title} (hidden)" for sheet in tables
     )

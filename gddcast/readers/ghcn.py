@@ -13,9 +13,9 @@ import numpy as np
 from gddcast.errors import Refusal, shell
 from gddcast.readers.calendar_days import calendar_days
 from gddcast.readers.ghcn_flags import flagged_note
-from gddcast.readers.reading import Array, Days, Note, Reading, Told, named_lines
+from gddcast.readers.reading import Array, Days, Note, Options, Reading, named_lines
 from gddcast.readers.rows import Rows
-from gddcast.readers.settling import About, settled
+from gddcast.readers.settling import FileAbout, reading_of_rows
 
 _FIXED = re.compile(r"^[A-Z]{2}[A-Z0-9_]{9}\d{6}[A-Z0-9]{4}(?:[ -]\d{1,4}| *-?\d+)")
 _BY_STATION = re.compile(r"^[A-Z]{2}[A-Z0-9_-]{9},\d{8},[A-Z0-9]{4},-?\d+,[^,]?,[^,]?,[^,]?")
@@ -35,7 +35,7 @@ def is_station_file(text: str) -> bool:
     return bool(_BY_STATION.match(first) or (len(first) > 200 and _FIXED.match(first)))
 
 
-def read_station(text: str, name: str, told: Told) -> Reading:
+def read_station(text: str, name: str, told: Options) -> Reading:
     """Read a GHCN-Daily station file.
 
     Raises
@@ -66,7 +66,7 @@ def read_station(text: str, name: str, told: Told) -> Reading:
         text = f"{named_lines(broken).capitalize()} breaks off: what is not whole was left out."
         notes.append(Note("cut-end", text, tuple(broken), cure="Fetch the file once more."))
     layout = "GHCN-Daily .dly" if fixed else "GHCN-Daily CSV by station"
-    about = About(
+    about = FileAbout(
         name,
         ("day", "TMAX", "TMIN"),
         (f"{layout}, station {station}", "Dates year first"),
@@ -76,7 +76,7 @@ def read_station(text: str, name: str, told: Told) -> Reading:
         site=station,
         sites=(station,),
     )
-    return settled(rows, about, told)
+    return reading_of_rows(rows, about, told)
 
 
 def _is_whole(line: str, fixed: bool) -> bool:

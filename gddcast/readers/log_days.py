@@ -8,7 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from gddcast.errors import Refusal
-from gddcast.readers.reading import Array, Days, HourlySeries, Integers, Note, Told
+from gddcast.readers.reading import Array, Days, HourlySeries, Integers, Note, Options
 from gddcast.readers.rows import Rows
 from gddcast.readers.standard_time import StandardTime, standard_time
 from gddcast.weather.series import Place
@@ -55,7 +55,7 @@ def rough_extremes(rows: Rows) -> tuple[Days, Array, Array]:
 
 
 def days_of_log(
-    rows: Rows, name: str, place: Place, told: Told, *, one_column: bool = True
+    rows: Rows, name: str, place: Place, told: Options, *, one_column: bool = True
 ) -> LogDays:
     """Make days of a log.
 

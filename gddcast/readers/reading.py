@@ -30,7 +30,7 @@ StampsFollow = Literal["utc", "standard", "clock"]
 
 
 @dataclass(frozen=True, slots=True)
-class Told:
+class Options:
     """What the person said about a file. None where they said nothing."""
 
     unit: FileUnit | None = None
@@ -231,7 +231,7 @@ def named_lines(lines: tuple[int, ...] | list[int], most: int = 5) -> str:
     return f"lines {', '.join(shown[:-1])} and {shown[-1]}"
 
 
-def said(day: dt.date | np.datetime64) -> str:
+def in_words(day: dt.date | np.datetime64) -> str:
     """A day as people say it: ``1 May 2026``.
 
     Examples

@@ -6,7 +6,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from gddcast.errors import Refusal
-from gddcast.readers.reading import Array, said
+from gddcast.readers.reading import Array, in_words
 
 
 def refuse_change_of_scale(
@@ -37,7 +37,7 @@ def refuse_change_of_scale(
         day = days[known[at]]
         raise Refusal(
             name,
-            f"its scale changes from {units[0]} to {units[1]} on {said(day)}",
+            f"its scale changes from {units[0]} to {units[1]} on {in_words(day)}",
             f"The middle of the days before is {one:.0f}, after {other:.0f}; "
             f"{cold:.0f} °C is {cold * 1.8 + 32:.0f} °F.",
             "Cut the file in two on that day and read each part with its own unit.",

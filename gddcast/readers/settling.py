@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 from gddcast.errors import Refusal, shell
 from gddcast.readers import days as calendar
 from gddcast.readers import log_days, scale
-from gddcast.readers.reading import Array, Days, FileUnit, Note, Reading, Told, said
+from gddcast.readers.reading import Array, Days, FileUnit, Note, Options, Reading, in_words
 from gddcast.readers.rows import Rows
 from gddcast.readers.scale_change import refuse_change_of_scale
 from gddcast.readers.standard_time import days_of_daily_stamps
@@ -25,7 +25,7 @@ SWAPPED = 0.5
 
 
 @dataclass(frozen=True, slots=True)
-class About:
+class FileAbout:
     """What is known of a file besides its rows."""
 
     name: str
@@ -41,7 +41,7 @@ class About:
     provenance: tuple[tuple[str, str], ...] = ()
 
 
-def settled(rows: Rows, about: About, told: Told) -> Reading:
+def reading_of_rows(rows: Rows, about: FileAbout, told: Options) -> Reading:
     """Make a Reading of rows.
 
     Raises
@@ -92,7 +92,7 @@ def settled(rows: Rows, about: About, told: Told) -> Reading:
     return _daily_reading(days, *_colder_than_air(high, low), how, about, told, taken)
 
 
-def _read_in_the_morning(rows: Rows, told: Told) -> tuple[Note, ...]:
+def _read_in_the_morning(rows: Rows, told: Options) -> tuple[Note, ...]:
     """Ask about days that are all stamped with a morning hour: when a thermometer is reset."""
     if rows.minutes is None or told.reading_hour is not None:
         return ()
@@ -147,8 +147,8 @@ def _daily_reading(
     high: Array,
     low: Array,
     how: Origins,
-    about: About,
-    told: Told,
+    about: FileAbout,
+    told: Options,
     taken: scale.Scale,
 ) -> Reading:
     notes = list(about.notes)
@@ -200,7 +200,7 @@ def _daily_reading(
 
 
 def _origins(
-    days: Days, high: Array, low: Array, how: Origins, told: Told, notes: list[Note]
+    days: Days, high: Array, low: Array, how: Origins, told: Options, notes: list[Note]
 ) -> Origins:
     """Origin of each day; a day still to come is a forecast whatever the file says."""
     known = ~(np.isnan(high) | np.isnan(low))
@@ -214,7 +214,7 @@ def _origins(
             Note(
                 "forecast-rows",
                 f"{at.size} {'day' if at.size == 1 else 'days'} after today "
-                f"({said(days[at[0]])} to {said(days[at[-1]])}) "
+                f"({in_words(days[at[0]])} to {in_words(days[at[-1]])}) "
                 f"{'is' if at.size == 1 else 'are'} taken as forecast, not measured.",
                 first=days[at[0]].item(),
                 last=days[at[-1]].item(),
@@ -237,7 +237,7 @@ def _morning_readings(
 
 
 def _swapped_days(
-    days: Days, high: Array, low: Array, swapped: NDArray[np.intp], about: About
+    days: Days, high: Array, low: Array, swapped: NDArray[np.intp], about: FileAbout
 ) -> Note:
     known = np.count_nonzero(~np.isnan(high) & ~np.isnan(low))
     if swapped.size > SWAPPED * known:
@@ -251,7 +251,7 @@ def _swapped_days(
             slug="columns-swapped",
         )
     first, last = days[swapped[0]].item(), days[swapped[-1]].item()
-    shown = ", ".join(said(days[at]) for at in swapped[:4])
+    shown = ", ".join(in_words(days[at]) for at in swapped[:4])
     more = f" and {swapped.size - 4} more" if swapped.size > 4 else ""
     verb = "has" if swapped.size == 1 else "have"
     return Note(
@@ -265,7 +265,7 @@ def _swapped_days(
 
 
 def _log_reading(
-    rows: Rows, about: About, told: Told, taken: scale.Scale, one_column: bool
+    rows: Rows, about: FileAbout, told: Options, taken: scale.Scale, one_column: bool
 ) -> Reading:
     place = _place(about, told)
     log = log_days.days_of_log(rows, about.name, place, told, one_column=one_column)
@@ -280,7 +280,7 @@ def _log_reading(
     return replace(reading, hourly=log.hourly)
 
 
-def _place(about: About, told: Told) -> Place:
+def _place(about: FileAbout, told: Options) -> Place:
     place = told.place or Place(about.site or "this place")
     return replace(place, timezone=told.timezone) if told.timezone else place
 
@@ -289,7 +289,7 @@ def _screen_unit(unit: FileUnit) -> Unit:
     return "F" if unit == "F" else "C"
 
 
-def _one_reading_a_day(about: About) -> Refusal:
+def _one_reading_a_day(about: FileAbout) -> Refusal:
     return Refusal(
         about.name,
         "it has one temperature a day, and none of its columns is called maximum or minimum",

@@ -10,7 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from gddcast.errors import Refusal
-from gddcast.readers.reading import Days, Integers, Note, Told, said
+from gddcast.readers.reading import Days, Integers, Note, Options, in_words
 from gddcast.readers.rows import Rows
 from gddcast.weather.series import Place
 
@@ -38,7 +38,7 @@ class StandardTime:
     notes: tuple[Note, ...] = ()
 
 
-def standard_time(rows: Rows, name: str, place: Place, told: Told) -> StandardTime:
+def standard_time(rows: Rows, name: str, place: Place, told: Options) -> StandardTime:
     """Bring stamps to the place's local standard time, the year round.
 
     Raises
@@ -61,7 +61,7 @@ def standard_time(rows: Rows, name: str, place: Place, told: Told) -> StandardTi
     return StandardTime(moments, told.stamps == "standard", how, notes=note)
 
 
-def days_of_daily_stamps(rows: Rows, name: str, place: Place, told: Told) -> Days:
+def days_of_daily_stamps(rows: Rows, name: str, place: Place, told: Options) -> Days:
     """Days of rows that stand for one each, by the date at the place.
 
     A day's row may be stamped in UTC with the moment it begins: 22:00Z is midnight of the next
@@ -167,7 +167,7 @@ def _from_clock(
 ) -> StandardTime:
     """Stamps by a clock that changes in spring and autumn."""
     days = rows.days
-    seen = [said(days[row]) for row in again[:2]]
+    seen = [in_words(days[row]) for row in again[:2]]
     text = f"The clock was put back on {' and '.join(seen)}: both hours are kept." if seen else ""
     if zone is None:
         note = Note(
@@ -207,7 +207,7 @@ def _clock_shift(moments: Integers, again: NDArray[np.intp], zone: ZoneInfo) -> 
     return ahead[second, where.reshape(-1)]
 
 
-def _standard_assumed(rows: Rows, zone: ZoneInfo | None, told: Told) -> tuple[Note, ...]:
+def _standard_assumed(rows: Rows, zone: ZoneInfo | None, told: Options) -> tuple[Note, ...]:
     """Say that stamps were taken as standard time where that could be otherwise."""
     if told.stamps is not None:
         return ()

@@ -17,7 +17,7 @@ from gddcast.readers.cut_ends import looks_cut
 from gddcast.readers.date_cells import looks_like_a_date
 from gddcast.readers.dates import UNIFORM_SIZES, Stamps, uniform_stamps
 from gddcast.readers.origin_column import TELLING
-from gddcast.readers.reading import Array, Told
+from gddcast.readers.reading import Array, Options
 from gddcast.readers.roles import Roles, roles_of
 from gddcast.readers.row_readings import header_units
 from gddcast.readers.split_decimals import may_hide_decimals
@@ -38,7 +38,7 @@ Positions = NDArray[np.int64]
 
 
 @dataclass(frozen=True, slots=True)
-class Swept:
+class ColumnSweep:
     """Columns of a clean table; ``head`` holds its header and first rows."""
 
     head: Table
@@ -48,7 +48,7 @@ class Swept:
     lines: range
 
 
-def swept(text: str, name: str, told: Told) -> Swept | None:
+def sweep(text: str, name: str, told: Options) -> ColumnSweep | None:
     """Columns of a clean table, or None where the file is not clean enough.
 
     Parameters
@@ -82,10 +82,10 @@ def swept(text: str, name: str, told: Told) -> Swept | None:
     if may_hide_decimals(head, roles, plain) or _may_be_cut(text, end, head.delimiter):
         return None
     lines = range(head.header_line + 1, head.header_line + 1 + len(ends))
-    return Swept(head, roles, stamps, plain, lines)
+    return ColumnSweep(head, roles, stamps, plain, lines)
 
 
-def _head(text: str, name: str, told: Told) -> tuple[Table, Roles] | None:
+def _head(text: str, name: str, told: Options) -> tuple[Table, Roles] | None:
     """Header and first rows, where dates, maxima and minima are named and nothing else matters."""
     try:
         head = tabled(text[: text.rfind("\n", 0, _HEAD) + 1], name)

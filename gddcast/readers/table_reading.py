@@ -12,18 +12,18 @@ from gddcast.readers.dates import Stamps
 from gddcast.readers.days import year_end_notes
 from gddcast.readers.decoding import Decoded
 from gddcast.readers.origin_column import origins_in
-from gddcast.readers.reading import Note, Reading, Told
+from gddcast.readers.reading import Note, Options, Reading
 from gddcast.readers.roles import Roles, roles_of
 from gddcast.readers.row_dates import dated
 from gddcast.readers.row_readings import RowReadings, readings_in
 from gddcast.readers.rows import Rows
-from gddcast.readers.settling import About, settled
+from gddcast.readers.settling import FileAbout, reading_of_rows
 from gddcast.readers.sites import OneSite, named_site, stacked_site
 from gddcast.readers.split_decimals import refuse_split_decimals
 from gddcast.readers.tables import Table, tabled
 
 
-def read_table(decoded: Decoded, name: str, told: Told) -> Reading:
+def read_table(decoded: Decoded, name: str, told: Options) -> Reading:
     """Read the text of a table.
 
     A large clean table is swept; every other is read with care, and gives the same answer.
@@ -33,7 +33,7 @@ def read_table(decoded: Decoded, name: str, told: Told) -> Reading:
     Refusal
         If unit, dates or columns cannot be settled, days conflict, or it is no table.
     """
-    swept = sweeping.swept(decoded.text, name, told)
+    swept = sweeping.sweep(decoded.text, name, told)
     if swept is not None:
         rows = Rows(
             swept.stamps.days,
@@ -51,11 +51,11 @@ def read_table(decoded: Decoded, name: str, told: Told) -> Reading:
         if ordered:
             if told.dates is None:
                 refuse_swapped_months(rows.days, rows.lines, name)
-            return settled(rows, about, told)
+            return reading_of_rows(rows, about, told)
     return _carefully(decoded, name, told)
 
 
-def _carefully(decoded: Decoded, name: str, told: Told) -> Reading:
+def _carefully(decoded: Decoded, name: str, told: Options) -> Reading:
     """Read a table cell by cell."""
     wanted = tuple(column for column in (told.max_column, told.min_column) if column)
     table = tabled(decoded.text, name, wanted=wanted)
@@ -77,7 +77,7 @@ def _carefully(decoded: Decoded, name: str, told: Told) -> Reading:
     if one.kept is None:
         one, rows = _one_of_stacked(table, rows, one, told, name)
     about = _about(decoded, table, roles, readings, one, stamps, name)
-    return settled(rows, replace(about, notes=(*date_notes, *about.notes)), told)
+    return reading_of_rows(rows, replace(about, notes=(*date_notes, *about.notes)), told)
 
 
 def _about(
@@ -88,10 +88,10 @@ def _about(
     one: OneSite,
     stamps: Stamps,
     name: str,
-) -> About:
+) -> FileAbout:
     """What is known of the file besides its rows."""
     year_ends = year_end_notes(stamps.days) if roles.day_number is not None else ()
-    return About(
+    return FileAbout(
         name,
         _columns_used(table, roles),
         _understood(decoded, table, roles, readings, one, stamps.how),
@@ -107,7 +107,7 @@ def _about(
 
 
 def _one_of_stacked(
-    table: Table, rows: Rows, one: OneSite, told: Told, name: str
+    table: Table, rows: Rows, one: OneSite, told: Options, name: str
 ) -> tuple[OneSite, Rows]:
     """Look for an unnamed site column where moments stand twice."""
     moments = rows.moments

@@ -30,7 +30,7 @@ from gddcast.errors import Refusal
 from gddcast.readers import decoding, ghcn, table_reading
 from gddcast.readers.file_bytes import NO_FILE_OF_READINGS, bytes_of
 from gddcast.readers.packaged import data_folder
-from gddcast.readers.reading import DateOrder, FileUnit, Reading, StampsFollow, Told
+from gddcast.readers.reading import DateOrder, FileUnit, Options, Reading, StampsFollow
 from gddcast.weather.series import Place
 
 
@@ -93,7 +93,7 @@ def read_temperatures(
         If unit, dates or columns cannot be settled, days conflict, or it is no table.
     """
     file = Path(path)
-    told = Told(
+    told = Options(
         unit, dates, site, max_column, min_column, today, place, reading_hour, timezone, stamps,
         sheet, sure,
     )  # fmt: skip
@@ -112,7 +112,7 @@ def demo_temperatures() -> Reading:
 
 
 def temperatures_in(
-    raw: bytes, name: str, told: Told, progress: Callable[[float], None] | None = None
+    raw: bytes, name: str, told: Options, progress: Callable[[float], None] | None = None
 ) -> Reading:
     r"""Read the bytes of a file that somebody else opened, such as one sent to the page.
 

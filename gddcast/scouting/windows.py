@@ -18,7 +18,7 @@ from gddcast.outlook.dates import InnerSpan, Outlook, Span
 from gddcast.outlook.effects import Effect
 from gddcast.outlook.mixture import Mixture
 from gddcast.toml.rules import Rule, whole
-from gddcast.toml.schema import About
+from gddcast.toml.schema import Doc
 from gddcast.units import rounded
 from gddcast.words import Status, count
 
@@ -55,28 +55,28 @@ class Habits:
     lead_days: Annotated[
         int,
         Rule(whole(0, 30)),
-        About(hint="start looking so many days before the fastest past year"),
+        Doc(hint="start looking so many days before the fastest past year"),
     ] = 3
     every_days: Annotated[
-        int | None, Rule(whole(1, 30)), About(example="2", hint="your own habit; never lengthened")
+        int | None, Rule(whole(1, 30)), Doc(example="2", hint="your own habit; never lengthened")
     ] = None
     plants_all_below: Annotated[
-        int, Rule(whole(1, 10_000)), About(hint="look at all plants when there are fewer")
+        int, Rule(whole(1, 10_000)), Doc(hint="look at all plants when there are fewer")
     ] = 10
     look_again_days: Annotated[
         int | None,
         Rule(whole(1, 30)),
-        About(example="2", hint="your own rule, after scraping or dusting"),
+        Doc(example="2", hint="your own rule, after scraping or dusting"),
     ] = None
     dust_again_days: Annotated[
         int | None,
         Rule(whole(1, 60)),
-        About(example="7", hint="your own rule; rain ends it early"),
+        Doc(example="7", hint="your own rule; rain ends it early"),
     ] = None
     water_every_days: Annotated[
         int | None,
         Rule(whole(1, 30)),
-        About(example="2", hint="your own rule: the days the sheet has a box for"),
+        Doc(example="2", hint="your own rule: the days the sheet has a box for"),
     ] = None
 
 
@@ -170,7 +170,7 @@ class ScoutingWindow:
         return self.late.reached if self.late else None
 
 
-def told_once(windows: Iterable[ScoutingWindow]) -> list[ScoutingWindow]:
+def without_repeats(windows: Iterable[ScoutingWindow]) -> list[ScoutingWindow]:
     """The windows without repeats: a find answers every sum and every cue of its stage.
 
     A cue beside a date is told only while it says to look and the date is not past.

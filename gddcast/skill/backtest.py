@@ -19,7 +19,7 @@ from numpy.typing import NDArray
 from gddcast.cards.model import Card
 from gddcast.heat.counting import AS_PUBLISHED, Counting, Overrule
 from gddcast.heat.thermal_time import day_reached
-from gddcast.journal.clocks import date_here
+from gddcast.journal.clocks import calendar_start
 from gddcast.outlook import spans
 from gddcast.outlook.continuation import Continued, FirstDays, continued, first_days
 from gddcast.outlook.ensemble import (
@@ -28,7 +28,7 @@ from gddcast.outlook.ensemble import (
     Steps,
     climate_of,
     past_seasons,
-    taken,
+    values_at,
 )
 from gddcast.outlook.forecast import ForecastErrors
 from gddcast.skill import scores
@@ -98,7 +98,7 @@ def targets_of(
                 continue
             if card.comes_from_elsewhere or number.lower is None:
                 continue
-            day = overrule.start or date_here(number, place) or place.season_begins
+            day = overrule.start or calendar_start(number, place) or place.season_begins
             name = f"{card.name}: {event.words}"
             counting = overrule.counting(number)
             ends = dict.fromkeys(number.goal_c)
@@ -242,7 +242,7 @@ def _season(
     graft = climate_of(record, season, steps=PLAIN_GRAFT, members=climate.members)
     firsts = first, first_days(graft, issues)
     here = record.index(season.first) + np.arange(season.days)
-    low, high = taken(record.tmin, here), taken(record.tmax, here)
+    low, high = values_at(record.tmin, here), values_at(record.tmax, here)
 
     def alike(place: int) -> tuple[int, tuple[int, int]]:
         return countings.index(targets[place].counting), targets[place].start

@@ -8,7 +8,7 @@ import numpy as np
 
 from gddcast import words
 from gddcast.heat.daily import CUTOFFS, no_cutoff, single_sine
-from gddcast.lessons.comparison import Comparison
+from gddcast.lessons.comparison import MethodComparison
 from gddcast.lessons.invented import InventedYear
 from gddcast.lessons.planted import ClassFile, line_words
 from gddcast.lessons.worked_day import Day, day_title, moral, short_sum, side_by_side, steps
@@ -110,12 +110,12 @@ def story_text(invented: InventedYear) -> str:
     return "\n".join([opening, *(f"  {sentence}" for sentence in invented.story)])
 
 
-def comparison_text(found: Comparison, unit: Unit) -> str:
+def comparison_text(found: MethodComparison, unit: Unit) -> str:
     """Every method over the same days, the hourly truth first where there is one."""
     return "\n".join(_comparison_lines(found, unit))
 
 
-def _comparison_lines(found: Comparison, unit: Unit) -> Iterator[str]:
+def _comparison_lines(found: MethodComparison, unit: Unit) -> Iterator[str]:
     left = f", {words.count(found.left_out, 'day')} left out" if found.left_out else ""
     yield f"{words.span(found.first, found.last)}: {words.count(found.days, 'day')} compared{left}."
     heading = ["", f"°{unit}-days"]

@@ -238,7 +238,7 @@ def _back(card: Card, back: WayBack, clean_on: dt.date | None) -> str:
     return f"{said}; your last clean look was {day(clean_on, weekday=False)}, so that fits."
 
 
-class Entry(Protocol):
+class LoggedEntry(Protocol):
     """What an entry is about: one thing, or weather from a source."""
 
     @property
@@ -248,7 +248,7 @@ class Entry(Protocol):
     def source(self) -> str | None: ...  # noqa: D102
 
 
-def entry_words(entry: Entry, show: Unit = "F") -> str:
+def entry_words(entry: LoggedEntry, show: Unit = "F") -> str:
     """What it was, where and when."""
     item = entry.item
     if item is None:

@@ -12,7 +12,7 @@ from gddcast.cards.model import Purpose
 from gddcast.journal.entries import Bracket
 from gddcast.outlook.dates import FEWEST, InnerSpan, Outlook
 from gddcast.outlook.mixture import Mixture
-from gddcast.outlook.sightings import Seen
+from gddcast.outlook.sightings import InsectDates
 from gddcast.scouting.windows import ScoutingWindow
 from gddcast.text.numbers import goal
 from gddcast.units import Unit
@@ -219,7 +219,7 @@ def _where(words: str) -> str:
     return words[:1].lower() + words[1:] if not words[:2].isupper() else words
 
 
-def insect_seen(answer: Seen, show: Unit, *, own: bool = False) -> str:
+def insect_seen(answer: InsectDates, show: Unit, *, own: bool = False) -> str:
     """The second promise, kept apart from the first: not the sum, the insect."""
     spread = _spread(answer, show, own)
     if answer.middle is None:
@@ -231,14 +231,14 @@ def insect_seen(answer: Seen, show: Unit, *, own: bool = False) -> str:
     )
 
 
-def _spread(answer: Seen, show: Unit, own: bool) -> str:
+def _spread(answer: InsectDates, show: Unit, own: bool) -> str:
     width = heat(answer.spread, show)
     if own:
         return f"spread of ± {width} of your own finds"
     return f"printed spread of ± {width} between fields and years"
 
 
-def insect_seen_briefly(answer: Seen, show: Unit, *, own: bool = False) -> str:
+def insect_seen_briefly(answer: InsectDates, show: Unit, *, own: bool = False) -> str:
     """The second promise in one line, its label first."""
     spread = _spread(answer, show, own)
     if answer.middle is None:
@@ -249,6 +249,6 @@ def insect_seen_briefly(answer: Seen, show: Unit, *, own: bool = False) -> str:
     )
 
 
-def _eight_in_ten(answer: Seen, middle: dt.date) -> str:
+def _eight_in_ten(answer: InsectDates, middle: dt.date) -> str:
     first, last = answer.spans.get(0.8, (middle, None))
     return span(first, last) if last else f"{day(first, weekday=False)} or later"

@@ -11,7 +11,7 @@ from gddcast.heat.counting import Counting
 from gddcast.outlook.forecast import ENOUGH
 from gddcast.outlook.seasons import Standing
 from gddcast.text.numbers import counted
-from gddcast.today.hindsight import Trust
+from gddcast.today.hindsight import ForecastTrust
 from gddcast.today.plan import SeasonPlan
 from gddcast.units import Unit
 from gddcast.weather.series import Origin
@@ -64,7 +64,7 @@ def known(plan: SeasonPlan) -> Iterator[str]:
         yield f"{count(plan.forecast, 'day')} of forecast, past years after that"
 
 
-def forecast_errors(trust: Trust) -> str:
+def forecast_errors(trust: ForecastTrust) -> str:
     """What the errors of the forecast used are taken from."""
     days, usual = count(trust.days, "day"), "the stated default, widened by a quarter"
     own = f"this place's own {count(trust.past, 'past forecast')}"

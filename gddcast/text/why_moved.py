@@ -18,7 +18,7 @@ _FORECASTS = {
 }
 
 
-def moved(change: Change, show: Unit) -> str:
+def why(change: Change, show: Unit) -> str:
     """What a date was on an earlier day, and why it is another now.
 
     A start is doubtful by days, it does not last them: "any day" stands before every span.

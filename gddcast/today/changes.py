@@ -14,7 +14,7 @@ from gddcast.outlook.changes import (
     has_moved,
     same_record,
 )
-from gddcast.outlook.forecast_archive import ForecastArchive, errors_on, laid_behind
+from gddcast.outlook.forecast_archive import ForecastArchive, errors_on, with_forecasts
 from gddcast.outlook.season_so_far import record_on
 from gddcast.scouting.windows import ScoutingWindow
 from gddcast.today.announcements import Announcement, Memory, by_moment, last_of_each_stage
@@ -120,7 +120,7 @@ def morning_of(
     errors = None
     if plan.climate is not None:
         errors = errors_on(forecasts, record, day, plan.climate.spread)
-    return Morning(laid_behind(record, forecasts, day), day, climate, errors)
+    return Morning(with_forecasts(record, forecasts, day), day, climate, errors)
 
 
 def changes_since(

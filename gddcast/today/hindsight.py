@@ -12,7 +12,7 @@ from gddcast.journal.own_goals import spread_of
 from gddcast.outlook.dates import Outlook
 from gddcast.outlook.forecast import usual_errors
 from gddcast.outlook.season_so_far import forecast_behind
-from gddcast.outlook.sightings import Seen, seen
+from gddcast.outlook.sightings import InsectDates, insect_dates
 from gddcast.scouting.windows import ScoutingWindow
 from gddcast.skill.backtest import Target, backtest
 from gddcast.skill.track_record import LeadRecord, by_lead, of_lead
@@ -83,7 +83,7 @@ def _target(window: ScoutingWindow, near: tuple[Status, ...]) -> Target | None:
 
 
 @dataclass(frozen=True, slots=True)
-class Trust:
+class ForecastTrust:
     """What the forecast behind a plan is trusted by.
 
     Parameters
@@ -105,19 +105,19 @@ class Trust:
     sd: tuple[float, ...]
 
 
-def forecast_trust(plan: SeasonPlan) -> Trust | None:
+def forecast_trust(plan: SeasonPlan) -> ForecastTrust | None:
     """What the forecast is trusted by; None where none is used."""
     used = ~np.isnan(forecast_behind(plan.series, plan.through)[0])
     if not used.any() or plan.climate is None:
         return None
     errors = plan.errors or usual_errors(plan.climate.spread)
     errors = errors.at(np.flatnonzero(used))
-    return Trust(
+    return ForecastTrust(
         int(used.sum()), int(errors.own.sum()), errors.forecasts, tuple(errors.sd.tolist())
     )
 
 
-def insect_seen(plan: SeasonPlan, window: ScoutingWindow) -> Seen | None:
+def insect_seen(plan: SeasonPlan, window: ScoutingWindow) -> InsectDates | None:
     """When the insect is seen, beside when its sum is reached; only where the sum has a spread.
 
     The spread is that of the person's own number where it is used, else the one printed.
@@ -131,21 +131,21 @@ def insect_seen(plan: SeasonPlan, window: ScoutingWindow) -> Seen | None:
         spread = to_celsius_days(number.spread, number.unit)
     else:
         return None
-    found = seen(
+    found = insect_dates(
         plan.series, counting, window.late.goal, spread, start=clock.latest, today=plan.today,
         climate=plan.climate, errors=plan.errors,
     )  # fmt: skip
     return None if found is None else _no_narrower(found, window.late)
 
 
-def insects_seen(plan: SeasonPlan) -> dict[Stage, Seen]:
+def insects_seen(plan: SeasonPlan) -> dict[Stage, InsectDates]:
     """The same of every date still to come; a cue beside a date promises nothing of its own."""
     ahead = (each for each in plan.windows if each.found is None)
     answers = ((stage_of(each), insect_seen(plan, each)) for each in ahead)
     return {stage: answer for stage, answer in answers if answer is not None}
 
 
-def _no_narrower(found: Seen, outlook: Outlook) -> Seen:
+def _no_narrower(found: InsectDates, outlook: Outlook) -> InsectDates:
     """An insect is never promised more closely than its sum, whose spans allow for few years."""
     spans = {}
     for share, (first, last) in found.spans.items():

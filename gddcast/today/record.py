@@ -14,7 +14,7 @@ from gddcast.crops.frost import HardFreeze, hard_freeze
 from gddcast.outlook.current_week import CurrentWeek, current_week
 from gddcast.outlook.ensemble import Climate, climate_of, past_seasons
 from gddcast.outlook.forecast import ForecastErrors
-from gddcast.outlook.forecast_archive import ForecastArchive, behind_again, errors_on
+from gddcast.outlook.forecast_archive import ForecastArchive, errors_on, kept_forecasts
 from gddcast.outlook.season_so_far import record_on
 from gddcast.quality.verdict import Verdict, judge
 from gddcast.weather.gaps import SHORT, patch_short
@@ -66,7 +66,7 @@ class Record:
     @cached_property
     def series(self) -> DailySeries:
         """The same with its forecast behind it."""
-        return behind_again(self.known, self.kept)
+        return kept_forecasts(self.known, self.kept)
 
     @property
     def through(self) -> dt.date:

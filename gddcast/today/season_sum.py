@@ -9,7 +9,7 @@ from gddcast.cards.model import Card, Event, Number
 from gddcast.errors import Refusal, shell
 from gddcast.heat.counting import Counting, Overrule
 from gddcast.heat.daily import single_sine
-from gddcast.journal.clocks import date_here
+from gddcast.journal.clocks import calendar_start
 from gddcast.journal.entries import Bracket, Journal, OwnGoal
 from gddcast.journal.own_goals import is_counted_alike
 from gddcast.outlook.season_so_far import record_on
@@ -86,7 +86,7 @@ def sum_of_card(
     """The sum of a card's stage, by default its first that counts from a date."""
     event, number = calendar_number(card, stage)
     counting = overrule.counting(number)
-    start = overrule.start or date_here(number, place) or place.season_begins
+    start = overrule.start or calendar_start(number, place) or place.season_begins
     own = journal.own_goal(card.key, event.key)
     if own and not is_counted_alike(own, counting, start):
         own = None

@@ -24,12 +24,12 @@ from gddcast.crops.standing import (
 )
 from gddcast.crops.succession import Sown
 from gddcast.heat.counting import Counting
-from gddcast.journal.clocks import date_here
+from gddcast.journal.clocks import calendar_start
 from gddcast.journal.entries import Journal, Sighting
 from gddcast.journal.finds import WayBack, way_back
 from gddcast.outlook.changes import Change
 from gddcast.outlook.seasons import Comparison, SeasonCurves
-from gddcast.outlook.sightings import Seen
+from gddcast.outlook.sightings import InsectDates
 from gddcast.scouting.own_sums import Tuning, tune
 from gddcast.scouting.second_broods import SecondBrood, round_of, second_brood
 from gddcast.scouting.windows import ScoutingWindow
@@ -121,7 +121,7 @@ class Today:
     # Beside its dates.
 
     @cached_property
-    def insects_seen(self) -> dict[Stage, Seen]:
+    def insects_seen(self) -> dict[Stage, InsectDates]:
         """When each insect itself is seen, where its source prints a spread."""
         return insects_seen(self.plan)
 
@@ -273,7 +273,7 @@ class Today:
         """A published sum set beside its people's own finds, and how it is counted."""
         event, number = calendar_number(card, stage)
         counting = self.practice.overrule.counting(number)
-        start = self.practice.overrule.start or date_here(number, self.record.place)
+        start = self.practice.overrule.start or calendar_start(number, self.record.place)
         tuning = tune(
             self.record.known, self.journal, card.key, event.key, counting,
             sum(number.goal_c or ()) / 2, start, self.record.verdict.findings,

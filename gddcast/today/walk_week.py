@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from gddcast.crops.standing import SowingToday
-from gddcast.scouting.windows import ScoutingWindow, status_on, told_once
+from gddcast.scouting.windows import ScoutingWindow, status_on, without_repeats
 from gddcast.today.plan import SeasonPlan
 from gddcast.words import Status
 
@@ -67,7 +67,7 @@ def due_in_week(
     """
     day = max(plan.today, week.first)
     windows = [_on(window, day, week, plan.today, there, lead_days) for window in plan.windows]
-    told = told_once(windows)
+    told = without_repeats(windows)
     due = [each for each in told if each.event.opens_looks and each.status in _DUE]
     sown = there if plan.watches_all else ()
     return tuple(sorted(due, key=lambda each: (each.status not in _LOOK, not _on_one(each, sown))))

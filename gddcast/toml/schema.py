@@ -36,7 +36,7 @@ class Flat:
 
 
 @dataclass(frozen=True, slots=True)
-class About:
+class Doc:
     """Mark that says what a field holds, for pages about the file and for new files.
 
     Parameters
@@ -65,7 +65,7 @@ class Column:
     key: str
     hint: Any
     needed: bool
-    about: About
+    about: Doc
     is_flat: bool = False  # the keys of its dataclass stand in the table round it
 
     @property
@@ -168,7 +168,7 @@ def _fields(table: type) -> tuple[Column, ...]:
     for each in fields(table):
         _, marks = _parts(hints[each.name])
         key = next((mark for mark in marks if isinstance(mark, Key)), Key(each.name))
-        about = next((mark for mark in marks if isinstance(mark, About)), About())
+        about = next((mark for mark in marks if isinstance(mark, Doc)), Doc())
         needed = each.default is MISSING and each.default_factory is MISSING
         flat = any(isinstance(mark, Flat) for mark in marks)
         if key.name is not None:

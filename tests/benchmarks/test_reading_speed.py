@@ -7,7 +7,7 @@ from collections.abc import Callable
 import numpy as np
 import pandas as pd
 
-from gddcast.readers.reading import Told
+from gddcast.readers.reading import Options
 from gddcast.readers.temperature_file import temperatures_in
 
 
@@ -39,19 +39,19 @@ def ten_years_of_half_hours() -> bytes:
 
 def test_a_hundred_years_of_days_take_no_more_than_thrice_read_csv() -> None:
     raw = a_hundred_years()
-    ours = best_of(lambda: temperatures_in(raw, "century.csv", Told()))
+    ours = best_of(lambda: temperatures_in(raw, "century.csv", Options()))
     theirs = best_of(lambda: pd.read_csv(io.BytesIO(raw), parse_dates=["date"]))
     print(f"\n100 years of days: {1000 * ours:.0f} ms, {ours / theirs:.2f} × read_csv(parse_dates)")
 
-    assert len(temperatures_in(raw, "century.csv", Told()).series) == 36_525
+    assert len(temperatures_in(raw, "century.csv", Options()).series) == 36_525
     assert ours <= 6 * theirs  # measured 2.6; generous for a busy machine
 
 
 def test_ten_years_of_half_hours_cost_little_more_than_read_csv() -> None:
     raw = ten_years_of_half_hours()
-    ours = best_of(lambda: temperatures_in(raw, "log.csv", Told()), times=3)
+    ours = best_of(lambda: temperatures_in(raw, "log.csv", Options()), times=3)
     theirs = best_of(lambda: pd.read_csv(io.BytesIO(raw), parse_dates=["time"]), times=3)
     print(f"\n10 years of half hours: {ours:.2f} s, {ours / theirs:.2f} × read_csv(parse_dates)")
 
-    assert temperatures_in(raw, "log.csv", Told()).series.missing == 0
+    assert temperatures_in(raw, "log.csv", Options()).series.missing == 0
     assert ours <= 10 * theirs  # measured 3.4

@@ -10,13 +10,13 @@ import numpy as np
 from gddcast.book.founding import found_book
 from gddcast.book.opening import Book
 from gddcast.book.settings import Settings
-from gddcast.book.weather_rows import Source
+from gddcast.book.weather_rows import WeatherSource
 from gddcast.weather.series import DailySeries, Place
 
 NOW = dt.datetime(2026, 6, 25, 19, 30, tzinfo=dt.timezone(dt.timedelta(hours=-5)))
 TODAY = dt.date(2026, 6, 25)
 HERE = Place("Larkhollow Patch", 41.2, -89.4, 190.0, "America/Chicago")
-FILE = Source("garden.csv", "F", "header")
+FILE = WeatherSource("garden.csv", "F", "header")
 
 
 def new_book(folder: Path, **settings: object) -> Book:

@@ -14,7 +14,7 @@ import pytest
 from click.testing import CliRunner, Result
 
 from gddcast.book.opening import open_book
-from gddcast.book.weather_rows import Source
+from gddcast.book.weather_rows import WeatherSource
 from gddcast.cli import main
 from gddcast.outlook.forecast import ENOUGH
 from gddcast.weather.series import DailySeries, Origin
@@ -98,7 +98,7 @@ def mornings(book: Path, count: int) -> dt.date:
             [Origin.MEASURED] + [Origin.FORECAST] * DAYS, place=opened.place, unit="F",
         )  # fmt: skip
         with opened.writing(MOMENT, today, trust_clock=True) as pen:
-            pen.weather(series, Source("today.csv", "F", "header"))
+            pen.weather(series, WeatherSource("today.csv", "F", "header"))
     last = dt.date(2026, 5, 1) + dt.timedelta(days=count - 1)
     a_morning(book, last, _wrong(count - 1))
     return last

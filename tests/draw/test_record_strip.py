@@ -9,21 +9,21 @@ import pytest
 
 from gddcast.draw.record_strip import MOST, record_strip
 from gddcast.pages.report.record import days_table, in_words
-from gddcast.quality.record_days import DayKind, Run, SeasonDays
+from gddcast.quality.record_days import DayKind, DayRun, SeasonDays
 from gddcast.weather.series import Season
 
 
-def year(number: int, *runs: Run, lends: bool | None = True) -> SeasonDays:
+def year(number: int, *runs: DayRun, lends: bool | None = True) -> SeasonDays:
     return SeasonDays(Season(dt.date(number, 1, 1), dt.date(number, 12, 31)), runs, lends)
 
 
 SEASONS = (
-    year(2024, Run(DayKind.MISSING, 0, 60), Run(DayKind.SOUND, 60, 366), lends=False),
+    year(2024, DayRun(DayKind.MISSING, 0, 60), DayRun(DayKind.SOUND, 60, 366), lends=False),
     year(
-        2025, Run(DayKind.SOUND, 0, 99), Run(DayKind.PATCHED, 99, 102),
-        Run(DayKind.SOUND, 102, 365),
+        2025, DayRun(DayKind.SOUND, 0, 99), DayRun(DayKind.PATCHED, 99, 102),
+        DayRun(DayKind.SOUND, 102, 365),
     ),
-    year(2026, Run(DayKind.SOUND, 0, 139), Run(DayKind.SUSPECT, 139, 148), lends=None),
+    year(2026, DayRun(DayKind.SOUND, 0, 139), DayRun(DayKind.SUSPECT, 139, 148), lends=None),
 )  # fmt: skip
 
 
@@ -53,7 +53,9 @@ def test_each_run_is_drawn_where_it_lies_by_a_shape_of_its_own() -> None:
 
 def test_a_single_day_is_still_to_be_seen() -> None:
     root = ElementTree.fromstring(
-        record_strip([year(2025, Run(DayKind.SOUND, 0, 99), Run(DayKind.MISSING, 99, 100))], "a")
+        record_strip(
+            [year(2025, DayRun(DayKind.SOUND, 0, 99), DayRun(DayKind.MISSING, 99, 100))], "a"
+        )
     )
     assert float(tags(root, "rect")[-1].get("width", "")) >= 3
 
@@ -68,14 +70,14 @@ def test_the_table_counts_the_same_days() -> None:
 
 
 def test_days_of_a_model_get_a_column_of_their_own_where_there_are_any() -> None:
-    seasons = [year(2025, Run(DayKind.SOUND, 0, 363), Run(DayKind.MODEL, 363, 365))]
+    seasons = [year(2025, DayRun(DayKind.SOUND, 0, 363), DayRun(DayKind.MODEL, 363, 365))]
     assert days_table(seasons).rows == [["2025", "363", "2", "0", "0", "0", "yes"]]
     root = ElementTree.fromstring(record_strip(seasons, "a"))
     assert [each.get("stroke-dasharray") for each in tags(root, "polyline")][-1] == "2 3"
 
 
 def test_a_long_record_draws_its_latest_seasons() -> None:
-    many = [year(number, Run(DayKind.SOUND, 0, 365)) for number in range(1930, 2020)]
+    many = [year(number, DayRun(DayKind.SOUND, 0, 365)) for number in range(1930, 2020)]
     root = ElementTree.fromstring(record_strip(many, "a"))
     names = [each.text for each in tags(root, "text") if (each.text or "").isdigit()]
     assert names == [str(number) for number in range(2019, 2019 - MOST, -1)]

@@ -30,7 +30,7 @@ from gddcast.book import schema, store
 from gddcast.book.founding import found_book
 from gddcast.book.opening import Book, Pen, open_book
 from gddcast.book.settings import Settings
-from gddcast.book.weather_rows import Source
+from gddcast.book.weather_rows import WeatherSource
 from gddcast.journal.entries import Sighting
 from gddcast.weather.series import DailySeries, Place
 
@@ -60,7 +60,7 @@ def _write(pen: Pen, number: int) -> str:
         name = pen.add(Sighting("squash-bug", "eggs", TODAY, note=f"find {number}"))
         return f"saw {name} {number}"
     if number % 3 == 1:
-        brought = pen.weather(_weather(number), Source(f"file {number}", "C", "header"))
+        brought = pen.weather(_weather(number), WeatherSource(f"file {number}", "C", "header"))
         return f"weather {brought.entry} {number}"
     return f"undo {pen.withdraw(note=f'undo {number}').name} {number}"
 

@@ -23,7 +23,7 @@ from unittest import mock
 
 from gddcast.errors import Refusal
 from gddcast.readers import sweeping
-from gddcast.readers.reading import Told
+from gddcast.readers.reading import Options
 from gddcast.readers.temperature_file import temperatures_in
 
 SAMPLES = Path(__file__).parent.parent / "samples"
@@ -110,16 +110,18 @@ MUTATIONS: tuple[Mutation, ...] = (
 )  # fmt: skip
 
 WAYS = (
-    Told(),
-    Told(),
-    Told(),
-    Told(today=dt.date(2026, 6, 1), timezone="America/Chicago"),
-    Told(unit="C"),
-    Told(unit="F", dates="day-first"),
-    Told(unit="K", timezone="America/Chicago"),
-    Told(unit="C", dates="month-first", reading_hour=8, stamps="clock", timezone="Europe/Berlin"),
-    Told(unit="tenths-C", max_column="2", min_column="3"),
-    Told(site="Upper bed", dates="year-first", stamps="utc", timezone="Pacific/Auckland"),
+    Options(),
+    Options(),
+    Options(),
+    Options(today=dt.date(2026, 6, 1), timezone="America/Chicago"),
+    Options(unit="C"),
+    Options(unit="F", dates="day-first"),
+    Options(unit="K", timezone="America/Chicago"),
+    Options(
+        unit="C", dates="month-first", reading_hour=8, stamps="clock", timezone="Europe/Berlin"
+    ),
+    Options(unit="tenths-C", max_column="2", min_column="3"),
+    Options(site="Upper bed", dates="year-first", stamps="utc", timezone="Pacific/Auckland"),
 )
 
 

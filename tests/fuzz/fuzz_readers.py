@@ -24,7 +24,7 @@ from unittest import mock
 
 from gddcast.errors import Refusal
 from gddcast.readers import sweeping
-from gddcast.readers.reading import Told
+from gddcast.readers.reading import Options
 from gddcast.readers.temperature_file import temperatures_in
 from tests.fuzz import corpus
 from tests.fuzz.archives import ARCHIVES
@@ -72,7 +72,7 @@ def outcome(raw: bytes, name: str, truth: Truth, *, sweep: bool) -> tuple[str, s
 
 
 def _once(
-    raw: bytes, name: str, truth: Truth, told: Told, must_ask: bool, sweep: bool
+    raw: bytes, name: str, truth: Truth, told: Options, must_ask: bool, sweep: bool
 ) -> tuple[str, str]:
     begin = time.perf_counter()
     try:

@@ -7,7 +7,7 @@ import math
 import random
 from dataclasses import dataclass, field
 
-from gddcast.readers.reading import FileUnit, Told
+from gddcast.readers.reading import FileUnit, Options
 from tests.fuzz import workbooks
 
 NAN = math.nan
@@ -60,14 +60,14 @@ class Truth:
     doubtful: bool = False
     tolerance: float = 1e-6
 
-    def sayings(self) -> list[tuple[Told, bool]]:
+    def sayings(self) -> list[tuple[Options, bool]]:
         """What is said of the file at each reading of it, and whether it must be refused."""
-        bare = Told(**self.told)  # type: ignore[arg-type]
+        bare = Options(**self.told)  # type: ignore[arg-type]
         if self.hopeless:
             return [(bare, not self.doubtful)]
         if not self.unsettled:
             return [(bare, False)]
-        settled = Told(**{**self.told, **self.unsettled, "sure": True})  # type: ignore[arg-type]
+        settled = Options(**{**self.told, **self.unsettled, "sure": True})  # type: ignore[arg-type]
         return [(bare, not self.doubtful), (settled, False)]
 
 

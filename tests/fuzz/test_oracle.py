@@ -6,7 +6,7 @@ import datetime as dt
 import numpy as np
 import pytest
 
-from gddcast.readers.reading import Note, Reading, Told
+from gddcast.readers.reading import Note, Options, Reading
 from gddcast.readers.temperature_file import temperatures_in
 from gddcast.weather.series import DailySeries, Origin
 from tests.fuzz.oracle import FLAGGED, RIGHT, WRONG, judged
@@ -23,7 +23,7 @@ def truth(**changes: object) -> Truth:
 
 def reading(series: DailySeries | None = None, *rules: str) -> Reading:
     lines = [f"{FIRST + dt.timedelta(days=n)},{high},{low}" for n, (low, high) in enumerate(DAYS)]
-    read = temperatures_in("\n".join(["date,max_c,min_c", *lines]).encode(), "a.csv", Told())
+    read = temperatures_in("\n".join(["date,max_c,min_c", *lines]).encode(), "a.csv", Options())
     notes = tuple(Note(rule, "") for rule in rules)
     return dataclasses.replace(read, series=series or read.series, notes=notes)
 

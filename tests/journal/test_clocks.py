@@ -7,7 +7,7 @@ import numpy as np
 import pytest
 
 from gddcast.cards.model import Start
-from gddcast.journal.clocks import clocks_of, date_here, find_clock
+from gddcast.journal.clocks import calendar_start, clocks_of, find_clock
 from gddcast.journal.entries import Bracket, Journal, Sighting, Sowing
 from gddcast.readers.card_files import load_cards
 from gddcast.skill.backtest import targets_of
@@ -43,7 +43,7 @@ def test_half_a_year_lies_between_the_two_sides(
 ) -> None:
     start = dataclasses.replace(NUMBER.starts_from, date=printed)
     number = dataclasses.replace(NUMBER, latitude=latitude, starts_from=start)
-    assert date_here(number, place) == here
+    assert calendar_start(number, place) == here
 
 
 def test_it_is_said_where_it_is_done() -> None:

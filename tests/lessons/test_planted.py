@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from gddcast.lessons.planted import HEADER, Fault, line_words, plant_faults
+from gddcast.lessons.planted import HEADER, PlantedFault, line_words, plant_faults
 from gddcast.quality import breaks
 from gddcast.units import celsius
 
@@ -15,7 +15,7 @@ KINDS = {
 }  # fmt: skip
 
 
-def fault_of(seed: int, kind: str) -> tuple[list[str], Fault]:
+def fault_of(seed: int, kind: str) -> tuple[list[str], PlantedFault]:
     planted = plant_faults(seed)
     return list(planted.lines), next(each for each in planted.faults if each.kind == kind)
 

@@ -21,7 +21,7 @@ from gddcast.outlook.changes import (
     revised_days,
 )
 from gddcast.outlook.dates import outlook_of
-from gddcast.outlook.forecast_archive import ForecastArchive, laid_behind
+from gddcast.outlook.forecast_archive import ForecastArchive, with_forecasts
 from gddcast.weather.series import DailySeries
 from tests.skill_table import station
 
@@ -120,7 +120,7 @@ def test_causes_add_up(record: DailySeries) -> None:
     kept = ForecastArchive.of(
         [(str(NOW), str(NOW + dt.timedelta(days=n)), 14.0, 30.0) for n in range(8)]
     )
-    now = Morning(laid_behind(revised.before(NOW), kept, NOW), NOW)
+    now = Morning(with_forecasts(revised.before(NOW), kept, NOW), NOW)
     change = changed(morning(record, THEN), now, asked(), then=told)
     moves = by_cause(change)
     assert all(move.moved for move in moves.values())
@@ -140,7 +140,7 @@ def test_days_that_came_as_foretold_move_little_and_are_held_against_the_forecas
              float(record.tmax[record.index(day)] - off))
             for day in days
         ])  # fmt: skip
-        then = Morning(laid_behind(record.before(THEN), kept, THEN), THEN)
+        then = Morning(with_forecasts(record.before(THEN), kept, THEN), THEN)
         change = changed(then, morning(record, THEN + dt.timedelta(days=7)), asked())
         assert change.foretold
         assert change.warmth is not None
@@ -156,7 +156,7 @@ def test_a_new_forecast_is_not_called_weather(record: DailySeries) -> None:
         kept = ForecastArchive.of([
             (str(NOW), str(NOW + dt.timedelta(days=n)), 12.0 + by, 26.0 + by) for n in range(7)
         ])  # fmt: skip
-        return Morning(laid_behind(record.before(NOW), kept, NOW), NOW)
+        return Morning(with_forecasts(record.before(NOW), kept, NOW), NOW)
 
     change = changed(foretold(0.0), foretold(8.0), asked())
     assert [cause for cause, move in by_cause(change).items() if move.moved] == ["forecast"]

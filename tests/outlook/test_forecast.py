@@ -8,7 +8,7 @@ from numpy.typing import NDArray
 from scipy.stats import norm
 
 from gddcast.outlook.continuation import first_days
-from gddcast.outlook.ensemble import climate_of, taken
+from gddcast.outlook.ensemble import climate_of, values_at
 from gddcast.outlook.forecast import (
     ENOUGH,
     LONGEST,
@@ -41,7 +41,7 @@ def forecaster(
 
     def said(season: Season, last: NDArray[np.intp]) -> NDArray[np.float64]:
         days = record.index(season.first) + last[:, None] + 1 + np.arange(DAYS)
-        truth = taken(np.stack([record.tmin, record.tmax]), days)
+        truth = values_at(np.stack([record.tmin, record.tmax]), days)
         return truth + errors_drawn(sd[:DAYS], last.size, season.first.year)
 
     return said

@@ -17,10 +17,10 @@ from gddcast.outlook.ensemble import Climate, climate_of
 from gddcast.outlook.forecast import ENOUGH, LONGEST, ForecastErrors, usual_errors
 from gddcast.outlook.forecast_archive import (
     ForecastArchive,
-    behind_again,
     compared,
     errors_on,
-    laid_behind,
+    kept_forecasts,
+    with_forecasts,
 )
 from gddcast.weather.series import DailySeries, Origin
 from tests.outlook.test_forecast import errors_drawn
@@ -67,10 +67,10 @@ def test_nothing_issued_later_holds_and_nothing_ten_days_old() -> None:
 def test_it_is_laid_behind_the_record_and_hides_what_was_measured_later() -> None:
     """A pretended today knows what was foretold that morning, not what came."""
     kept = archive((5, 5, 1, 2), (5, 7, 3, 4))
-    series = laid_behind(measured(9), kept, dt.date(2026, 6, 5))
+    series = with_forecasts(measured(9), kept, dt.date(2026, 6, 5))
     assert series.origin[:8].tolist() == [1, 1, 1, 1, 4, 1, 4, 1]
     assert (series.tmin[4], series.tmax[6]) == (1, 4)
-    beyond = laid_behind(measured(3), kept, dt.date(2026, 6, 5))
+    beyond = with_forecasts(measured(3), kept, dt.date(2026, 6, 5))
     assert beyond.last == dt.date(2026, 6, 7)
     assert beyond.origin.tolist() == [1, 1, 1, 0, 4, 0, 4]
     assert np.isnan(beyond.tmin[3])
@@ -78,13 +78,13 @@ def test_it_is_laid_behind_the_record_and_hides_what_was_measured_later() -> Non
 
 def test_a_forecast_in_the_record_itself_is_not_replaced() -> None:
     own = DailySeries(JUNE, [10, 11], [20, 21], [Origin.MEASURED, Origin.FORECAST])
-    laid = laid_behind(own, archive((2, 2, 1, 2)), dt.date(2026, 6, 2))
+    laid = with_forecasts(own, archive((2, 2, 1, 2)), dt.date(2026, 6, 2))
     assert laid.tmin.tolist() == [10, 11]
 
 
 def test_a_record_worked_on_gets_its_own_forecast_back() -> None:
-    series = laid_behind(measured(3), archive((5, 5, 1, 2), (5, 6, 3, 4)), dt.date(2026, 6, 5))
-    again = behind_again(series.between(JUNE, dt.date(2026, 6, 2)), series)
+    series = with_forecasts(measured(3), archive((5, 5, 1, 2), (5, 6, 3, 4)), dt.date(2026, 6, 5))
+    again = kept_forecasts(series.between(JUNE, dt.date(2026, 6, 2)), series)
     assert again.origin.tolist() == [1, 1, 0, 0, 4, 4]
     assert again.tmax.tolist()[-2:] == [2, 4]
 

@@ -8,7 +8,7 @@ import pytest
 from gddcast.heat.counting import Counting
 from gddcast.outlook.dates import outlook_of, outlooks
 from gddcast.outlook.ensemble import PLAIN_GRAFT
-from gddcast.outlook.sightings import seen
+from gddcast.outlook.sightings import insect_dates
 from gddcast.weather.series import DailySeries
 from tests.skill_table import station
 
@@ -25,7 +25,9 @@ def record() -> DailySeries:
 
 
 def test_agrees_with_drawn_goals(record: DailySeries) -> None:
-    mixed = seen(record, COUNTING, GOAL, SPREAD, start=START, today=TODAY, steps=PLAIN_GRAFT)
+    mixed = insect_dates(
+        record, COUNTING, GOAL, SPREAD, start=START, today=TODAY, steps=PLAIN_GRAFT
+    )
     assert mixed is not None
     drawn = np.random.default_rng(8).normal(GOAL, SPREAD, 2000)
     times = []
@@ -43,7 +45,8 @@ def test_agrees_with_drawn_goals(record: DailySeries) -> None:
 def test_spread_widens_and_keeps_the_middle(record: DailySeries) -> None:
     sum_reached = outlook_of(record, COUNTING, GOAL, start=START, today=TODAY)
     narrow, wide = (
-        seen(record, COUNTING, GOAL, each, start=START, today=TODAY) for each in (0.01, SPREAD)
+        insect_dates(record, COUNTING, GOAL, each, start=START, today=TODAY)
+        for each in (0.01, SPREAD)
     )
     assert narrow is not None
     assert wide is not None
@@ -61,7 +64,9 @@ def test_spread_widens_and_keeps_the_middle(record: DailySeries) -> None:
 def test_sum_reached_is_not_insect_seen(record: DailySeries) -> None:
     reached = outlook_of(record, COUNTING, GOAL, start=START, today=dt.date(2015, 12, 1)).reached
     assert reached is not None
-    found = seen(record, COUNTING, GOAL, SPREAD, start=START, today=reached + dt.timedelta(days=1))
+    found = insect_dates(
+        record, COUNTING, GOAL, SPREAD, start=START, today=reached + dt.timedelta(days=1)
+    )
     assert found is not None
     # On the day the mean is reached about half of the fields still wait.
     assert 0.45 < found.by_now < 0.8
@@ -72,19 +77,19 @@ def test_gap_hides_it(record: DailySeries) -> None:
     low = record.tmin.copy()
     low[record.index(dt.date(2015, 2, 2))] = np.nan
     gappy = DailySeries(record.first, low, record.tmax)
-    assert seen(gappy, COUNTING, GOAL, SPREAD, start=START, today=TODAY) is None
+    assert insect_dates(gappy, COUNTING, GOAL, SPREAD, start=START, today=TODAY) is None
 
 
 def test_without_a_past_season_nothing_is_said(record: DailySeries) -> None:
     young = record.between(START, TODAY)
-    assert seen(young, COUNTING, GOAL, SPREAD, start=START, today=TODAY) is None
+    assert insect_dates(young, COUNTING, GOAL, SPREAD, start=START, today=TODAY) is None
 
 
 def test_a_chance_the_season_does_not_reach_has_no_day(record: DailySeries) -> None:
     """A season's whole heat as goal: half of the years do not come to it."""
     whole = outlook_of(record, COUNTING, 5000.0, start=START, today=TODAY)
     sums = sorted(dot.heat for dot in whole.dots)
-    found = seen(record, COUNTING, sums[len(sums) // 2], SPREAD, start=START, today=TODAY)
+    found = insect_dates(record, COUNTING, sums[len(sums) // 2], SPREAD, start=START, today=TODAY)
     assert found is not None
     assert 0.35 < found.in_season < 0.65
     first, last = found.spans[0.8]

@@ -14,8 +14,8 @@ from gddcast.draw.day_curve import day_picture, g_picture
 from gddcast.lessons.day_waves import takeaway
 from gddcast.lessons.worked_day import Day
 from gddcast.lessons.worksheet import make_worksheet
-from gddcast.pages.lessons import Jars, Steps, day_page, key_page, sheet_page
-from gddcast.pages.paper import Figure, Paper, Table, fill
+from gddcast.pages.lessons import Jars, WorkedSteps, day_page, key_page, sheet_page
+from gddcast.pages.paper import Figure, PageTable, Paper, fill
 from tests.browser import printed_pages
 from tests.markup import Markup
 
@@ -52,7 +52,7 @@ def test_the_takeaway_carries_the_numbers() -> None:
 def test_words_are_escaped() -> None:
     """Nothing a person writes can become markup: in a title, a caption, a name, a cell, a note."""
     bad = '<b>&"'
-    table = Table(bad, (bad,), [(bad, bad)], caption=bad, foot=(bad, bad))
+    table = PageTable(bad, (bad,), [(bad, bad)], caption=bad, foot=(bad, bad))
     figure = Figure(bad, svg.picture(1, 1, bad, bad, [svg.words(0, 0, bad)]), bad)
     html = fill("rearing.html", Jars(bad, bad, figure, table, table, (bad,)))
     assert "<b>" not in html
@@ -62,7 +62,7 @@ def test_words_are_escaped() -> None:
 
 def test_what_a_template_asks_for_and_nobody_gave_is_no_blank() -> None:
     with pytest.raises(UndefinedError, match="no attribute 'title'"):
-        fill("rearing.html", Steps("a", ()))
+        fill("rearing.html", WorkedSteps("a", ()))
 
 
 def test_the_curve_is_drawn_through_its_table() -> None:

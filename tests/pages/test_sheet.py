@@ -15,7 +15,7 @@ from playwright.sync_api import sync_playwright
 from gddcast.crops.standing import OwnChore, sowings_today
 from gddcast.journal.entries import Job, Journal, Sighting, Sowing
 from gddcast.pages.paper import Paper
-from gddcast.pages.sheet.page import LARGE_ROWS, ROWS, Sheet, scouting_sheet
+from gddcast.pages.sheet.page import LARGE_ROWS, ROWS, SheetContents, scouting_sheet
 from gddcast.readers.card_files import load_cards
 from gddcast.readers.temperature_file import read_temperatures
 from gddcast.scouting.windows import Habits, ScoutingWindow
@@ -61,11 +61,11 @@ def season(
     return season_plan(series, CARDS, TODAY, watch=watch, journal=journal)
 
 
-def sheet_of(plan: SeasonPlan, journal: Journal = JOURNAL, **more: object) -> Sheet:
+def sheet_of(plan: SeasonPlan, journal: Journal = JOURNAL, **more: object) -> SheetContents:
     there = sowings_today(journal, CARDS, plan.season, plan.today)
     week = WalkWeek.of(plan.today)
     due = due_in_week(plan, week, there, lead_days=3)
-    return Sheet(week, due, there, Habits(every_days=2), **more)  # type: ignore[arg-type]
+    return SheetContents(week, due, there, Habits(every_days=2), **more)  # type: ignore[arg-type]
 
 
 def made(

@@ -18,7 +18,7 @@ from gddcast.crops.standing import OwnChore, sowings_today
 from gddcast.journal.entries import Job, Journal, Sighting, Sowing
 from gddcast.pages.calendar_file import calendar_text, reminders, updated
 from gddcast.pages.report import Beside, report_page
-from gddcast.pages.sheet.page import Sheet, scouting_sheet
+from gddcast.pages.sheet.page import SheetContents, scouting_sheet
 from gddcast.readers.card_files import load_cards
 from gddcast.readers.temperature_file import read_temperatures
 from gddcast.today.plan import SeasonPlan, season_plan
@@ -127,7 +127,7 @@ def test_every_free_word_of_a_sheet_is_text(
     due = due_in_week(plan, week, there, lead_days=3)
     chore = OwnChore(nasty("bed"), "dust again", nasty("rule"), TODAY, TODAY)
     few = there[:2]  # beside more, long words are cut, as in big print
-    sheet = Sheet(week, due, few, chores=(chore,), moved=((due[0], nasty("moved")),))
+    sheet = SheetContents(week, due, few, chores=(chore,), moved=((due[0], nasty("moved")),))
     html = scouting_sheet(plan, sheet, "F", large=large)
     page = Markup(html)
     assert "script" not in page.tags

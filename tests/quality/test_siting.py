@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 
 from gddcast.errors import Refusal
-from gddcast.quality.siting import compare, moved_by
+from gddcast.quality.siting import compare, offset_by
 from gddcast.weather.series import DailySeries, Origin
 from tests.real_records import champion, new_york, sample
 
@@ -32,7 +32,7 @@ def test_the_sensor_in_the_sun() -> None:
 def test_the_garden_three_degrees_warmer_is_about_a_week_early() -> None:
     """Product rule of thumb: a garden 3 °F warmer moves dates by −9 days (−12 to −6)."""
     series = sample("larkhollow_2014_2026_f")
-    warmer = moved_by(series, tmax=3.0 / 1.8, tmin=3.0 / 1.8)
+    warmer = offset_by(series, tmax=3.0 / 1.8, tmin=3.0 / 1.8)
     found = compare(warmer, series)
     assert found.effect is not None
     assert -12.0 < found.effect.days < -5.0
@@ -73,7 +73,7 @@ def test_under_thirty_days_in_common_are_refused() -> None:
 
 def test_an_offset_is_marked_and_turns_no_day_upside_down() -> None:
     series = champion()
-    moved = moved_by(series, tmax=-6.0, tmin=0.0)
+    moved = offset_by(series, tmax=-6.0, tmin=0.0)
     assert not (moved.tmin > moved.tmax).any()
     assert set(moved.origin) == {Origin.PATCHED, Origin.UNKNOWN}
     known = moved.known

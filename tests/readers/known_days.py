@@ -10,7 +10,7 @@ import numpy as np
 
 from gddcast.errors import Refusal
 from gddcast.readers import sweeping
-from gddcast.readers.reading import Reading, Told
+from gddcast.readers.reading import Options, Reading
 from gddcast.readers.temperature_file import temperatures_in
 
 #: Twenty days of May: what the thermometer showed. [°C]
@@ -49,7 +49,7 @@ def outcome(lines: Iterable[str], *, name: str = "bed3.csv", **told: object) -> 
     for worth in (0, 10**9):
         with mock.patch.object(sweeping, "WORTH_SWEEPING", worth):
             try:
-                answers.append(temperatures_in(raw, name, Told(**told)))  # type: ignore[arg-type]
+                answers.append(temperatures_in(raw, name, Options(**told)))  # type: ignore[arg-type]
             except Refusal as refusal:
                 answers.append(refusal)
     swept, careful = answers

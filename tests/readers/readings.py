@@ -6,7 +6,7 @@ from typing import Any
 
 import numpy as np
 
-from gddcast.readers.reading import Reading, Told
+from gddcast.readers.reading import Options, Reading
 from gddcast.readers.temperature_file import read_temperatures, temperatures_in
 
 SAMPLES = Path(__file__).parent.parent / "samples"
@@ -26,7 +26,7 @@ def read_sample(number: int, **told: Any) -> Reading:
 
 def read_lines(*lines: str, name: str = "bed3.csv", **told: Any) -> Reading:
     """Read a file of these lines."""
-    return temperatures_in("\n".join(lines).encode(), name, Told(**told))
+    return temperatures_in("\n".join(lines).encode(), name, Options(**told))
 
 
 def fahrenheit_of(reading: Reading) -> tuple[list[int], list[int]]:

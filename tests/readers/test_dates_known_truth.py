@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from gddcast.errors import Refusal
 from gddcast.readers import sweeping
-from gddcast.readers.reading import Told
+from gddcast.readers.reading import Options
 from gddcast.readers.temperature_file import temperatures_in
 from tests.readers.known_truth import Day, answered, asked, assert_days, known_days
 from tests.readers.readings import note_of, read_lines, rules
@@ -329,4 +329,4 @@ def test_the_swept_way_sees_a_day_of_every_month_too() -> None:
             mock.patch.object(sweeping, "WORTH_SWEEPING", worth),
             pytest.raises(Refusal, match="day and month are swapped"),
         ):
-            temperatures_in(text.encode(), "bed3.csv", Told())
+            temperatures_in(text.encode(), "bed3.csv", Options())

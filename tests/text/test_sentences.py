@@ -207,7 +207,7 @@ def test_weather_is_a_cause_only_of_what_it_can_do(
         new_days=(dt.date(2026, 6, 8), dt.date(2026, 6, 10)), warmth=warmth,
     )  # fmt: skip
     end = f"any day {fastest}–{slowest} June: {said}."
-    assert why_moved.moved(change, "F") == f"On Mon 8 June: any day 9–13 June; now {end}"
+    assert why_moved.why(change, "F") == f"On Mon 8 June: any day 9–13 June; now {end}"
 
 
 def test_a_foretold_day_is_not_on_record_and_stands_in_like_past_years() -> None:

@@ -8,7 +8,7 @@ import datetime as dt
 import numpy as np
 
 from gddcast.journal.entries import Journal, Sowing
-from gddcast.outlook.forecast_archive import ForecastArchive, laid_behind
+from gddcast.outlook.forecast_archive import ForecastArchive, with_forecasts
 from gddcast.readers.card_files import load_cards
 from gddcast.readers.temperature_file import read_temperatures
 from gddcast.text import sentences, why_moved
@@ -54,7 +54,7 @@ def test_a_week_of_heat_moves_dates_by_weather_alone() -> None:
     plan = season_plan(lark(), CARDS, TODAY, watch=["squash-vine-borer"])
     change = changes_since(plan, BEFORE)[MOTHS]
     assert [move.cause for move in change.moves if move.moved] == ["weather"]
-    said = why_moved.moved(change, "F")
+    said = why_moved.why(change, "F")
     assert "4–10 June ran" in said
     assert "warmer than usual" in said
 
@@ -82,7 +82,7 @@ def test_a_colder_week_is_said_to_be_colder() -> None:
     change = changes_since(plan, BEFORE)[MOTHS]
     assert change.warmth is not None
     assert np.sign(change.warmth) == -1
-    assert "cooler than usual" in why_moved.moved(change, "F")
+    assert "cooler than usual" in why_moved.why(change, "F")
 
 
 def test_the_insect_is_promised_apart_from_its_sum_and_less_closely() -> None:
@@ -141,7 +141,7 @@ def test_a_forecast_that_is_gone_is_not_called_new() -> None:
     )  # fmt: skip
     before = dataclasses.replace(morning_of(now, BEFORE), series=foretold)
     without = dataclasses.replace(now, series=series.before(TODAY), forecast=0)
-    said = why_moved.moved(changes_since(without, BEFORE, before=before)[MOTHS], "F")
+    said = why_moved.why(changes_since(without, BEFORE, before=before)[MOTHS], "F")
     assert "the forecast has run out" in said
     assert "new forecast" not in said
 
@@ -158,7 +158,7 @@ def test_a_forecast_a_day_older_is_not_called_new() -> None:
     day = dt.timedelta(days=1)
 
     def plan(today: dt.date) -> SeasonPlan:
-        behind = laid_behind(series, archive, today)
+        behind = with_forecasts(series, archive, today)
         return season_plan(
             behind, CARDS, today, watch=["squash-vine-borer"], forecasts=archive
         )  # fmt: skip
@@ -167,7 +167,7 @@ def test_a_forecast_a_day_older_is_not_called_new() -> None:
     before = morning_of(now, TODAY, forecasts=archive)
     change = changes_since(now, TODAY, before=before)[MOTHS]
     assert [move.cause for move in change.moves if move.moved] == ["forecast"]
-    assert "foretold days went by and their weather is not in yet" in why_moved.moved(change, "F")
+    assert "foretold days went by and their weather is not in yet" in why_moved.why(change, "F")
 
 
 def test_a_move_ends_where_the_plan_stands() -> None:
@@ -215,7 +215,7 @@ def test_days_revised_since_are_a_cause_of_their_own() -> None:
     assert causes["revised days"].moved
     assert causes["revised days"].middle is not None
     assert causes["revised days"].middle > 0  # the true May was cooler
-    assert "1–31 May were revised" in why_moved.moved(change, "F")
+    assert "1–31 May were revised" in why_moved.why(change, "F")
 
 
 def test_each_sowing_has_a_move_of_its_own() -> None:

@@ -18,7 +18,7 @@ from gddcast.journal.own_goals import method_of
 from gddcast.readers.card_files import load_cards
 from gddcast.readers.temperature_file import read_temperatures
 from gddcast.scouting.day_length import day_length
-from gddcast.scouting.windows import ScoutingWindow, told_once
+from gddcast.scouting.windows import ScoutingWindow, without_repeats
 from gddcast.text import numbers, sentences
 from gddcast.today.hindsight import insect_seen
 from gddcast.today.plan import SeasonPlan, other_readings, season_plan
@@ -280,10 +280,12 @@ def test_a_stage_ends_with_the_last_plant_it_lives_on(
 def test_one_stage_is_told_once(series: DailySeries, cards: dict[str, Card], month: int) -> None:
     """Codling moth has a sum and a cue for its first moths: under QUIET and CLOSED at once."""
     plan = season_plan(series, cards, dt.date(2025, month, 20))
-    stages = [(each.card.key, each.event.key) for each in told_once(plan.windows) if each.late]
+    stages = [
+        (each.card.key, each.event.key) for each in without_repeats(plan.windows) if each.late
+    ]
     cues = [
         (each.card.key, each.event.key)
-        for each in told_once(plan.windows)
+        for each in without_repeats(plan.windows)
         if each.cue and each.status is not Status.LOOK_NOW
     ]
     assert not set(stages) & set(cues)

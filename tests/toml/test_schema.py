@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 
 from gddcast.toml import schema
 from gddcast.toml.rules import Rule, Wrong, number, one_of, span, whole, words
-from gddcast.toml.schema import About, Flat, Key, Wording
+from gddcast.toml.schema import Doc, Flat, Key, Wording
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,7 +28,7 @@ class Size:
 class Bed:
     """One of a list of tables."""
 
-    name: Annotated[str, Rule(words, "a bed"), About("its name", '"row 1"')]
+    name: Annotated[str, Rule(words, "a bed"), Doc("its name", '"row 1"')]
     rows: Annotated[int, Rule(whole(1, 9), 1)]
 
 

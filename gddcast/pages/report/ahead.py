@@ -9,10 +9,10 @@ from dataclasses import dataclass
 from gddcast import words
 from gddcast.draw.year_dots import dot_rows, has_year_dots, year_dot_strip
 from gddcast.outlook.changes import has_moved
-from gddcast.pages.paper import Figure, Table
+from gddcast.pages.paper import Figure, PageTable
 from gddcast.pages.report.beside import Beside
 from gddcast.pages.report.by_year import by_year
-from gddcast.scouting.windows import ScoutingWindow, told_once
+from gddcast.scouting.windows import ScoutingWindow, without_repeats
 from gddcast.text import numbers, sentences, why_moved
 from gddcast.text.dates.nothing_due import calendar_says
 from gddcast.today.hindsight import stage_of
@@ -39,12 +39,12 @@ class Dated:
     """Stages that have a date ahead: by date, drawn, year by year."""
 
     many: str
-    table: Table
+    table: PageTable
     near: tuple[Strip, ...]
     far: tuple[Strip, ...]
     far_line: str
     is_short: bool
-    years: tuple[Table, ...]
+    years: tuple[PageTable, ...]
     years_short: bool
 
 
@@ -92,7 +92,7 @@ def _dated(
     ]
     return Dated(
         many=words.count(len(windows), "stage lies", "stages lie"),
-        table=Table("Stages by date", headings, [_due_row(each) for each in windows]),
+        table=PageTable("Stages by date", headings, [_due_row(each) for each in windows]),
         near=tuple(strip for each, strip in drawn if each.status in _SOON),
         far=far,
         far_line=f"{words.count(len(far), 'stage')} later in the season, drawn",
@@ -115,7 +115,7 @@ def _beside(window: ScoutingWindow, show: Unit, beside: Beside) -> Iterator[str]
     """What stands beside a date: what moved it, what a calendar says, its record here."""
     change = beside.changes.get(stage_of(window))
     if beside.since is not None and change is not None and has_moved(change):
-        yield why_moved.moved(change, show)
+        yield why_moved.why(change, show)
     if says := calendar_says(window, beside.in_calendar.get(stage_of(window))):
         yield says
     if own := numbers.own_number(window, show):
@@ -148,7 +148,7 @@ def _undated(plan: SeasonPlan, dated: Sequence[ScoutingWindow], show: Unit) -> U
     answered = (Status.LOOK_NOW, Status.OVERDUE, Status.COMING_UP, Status.SEEN)
     others = [
         each
-        for each in told_once(plan.windows)
+        for each in without_repeats(plan.windows)
         if id(each) not in shown and each.status not in answered
     ]
     reasons = tuple(_together(others, show))

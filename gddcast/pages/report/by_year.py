@@ -6,7 +6,7 @@ import datetime as dt
 from collections.abc import Mapping, Sequence
 
 from gddcast import words
-from gddcast.pages.paper import Table
+from gddcast.pages.paper import PageTable
 
 #: So many columns stand on paper side by side under headings of some words.
 _COLUMNS = 5
@@ -14,7 +14,7 @@ _COLUMNS = 5
 
 def by_year(
     name: str, columns: Sequence[tuple[str, Mapping[str, dt.date | None]]]
-) -> tuple[Table, ...]:
+) -> tuple[PageTable, ...]:
     """Tables of days.
 
     Parameters
@@ -27,7 +27,7 @@ def by_year(
     years = sorted({year for _, days in columns for year in days})
     parts = [columns[at : at + _COLUMNS] for at in range(0, len(columns), _COLUMNS)]
     return tuple(
-        Table(
+        PageTable(
             name if len(parts) == 1 else f"{name}, part {number}",
             ("past year", *(heading for heading, _ in part)),
             [[year, *(_cell(days, year) for _, days in part)] for year in years],

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from gddcast import words
 from gddcast.draw.find_brackets import brackets_drawn, find_brackets
 from gddcast.journal.entries import Bracket, Sighting
-from gddcast.pages.paper import Figure, Table
+from gddcast.pages.paper import Figure, PageTable
 from gddcast.pages.report.beside import Beside
 from gddcast.text import sentences
 from gddcast.today.plan import SeasonPlan
@@ -20,7 +20,7 @@ class Finds:
     """The section; ``figure`` and ``table`` come together or not at all."""
 
     figure: Figure | None
-    table: Table | None
+    table: PageTable | None
     restarted: tuple[str, ...]
     unsure: tuple[str, ...]
 
@@ -42,7 +42,7 @@ def what_was_seen(plan: SeasonPlan, show: Unit, beside: Beside) -> Finds | None:
     return Finds(figure, table, restarted, unsure) if figure or restarted or unsure else None
 
 
-def _table(brackets: Sequence[tuple[str, Bracket]]) -> Table:
+def _table(brackets: Sequence[tuple[str, Bracket]]) -> PageTable:
     """The same days, with where it was and what was noted if anybody said."""
     columns = {
         "stage": [name for name, _ in brackets],
@@ -56,7 +56,7 @@ def _table(brackets: Sequence[tuple[str, Bracket]]) -> Table:
     }
     filled = {heading: cells for heading, cells in columns.items() if any(cells)}
     rows = [[cell or "–" for cell in row] for row in zip(*filled.values(), strict=True)]
-    return Table("What you have seen", tuple(filled), rows, css="words")
+    return PageTable("What you have seen", tuple(filled), rows, css="words")
 
 
 def _restarted(plan: SeasonPlan, show: Unit) -> Iterator[str]:

@@ -11,7 +11,7 @@ from gddcast import words
 from gddcast.heat.daily import no_cutoff
 from gddcast.heat.thermal_time import running_heat
 from gddcast.lessons.worked_day import Day, steps
-from gddcast.pages.paper import Table
+from gddcast.pages.paper import PageTable
 from gddcast.pages.report.seasons import counted, shown
 from gddcast.scouting.windows import ScoutingWindow
 from gddcast.text import sentences
@@ -35,7 +35,7 @@ class Worked:
 class Numbers:
     """The section, behind lines that open it."""
 
-    last_days: Table | None
+    last_days: PageTable | None
     worked: Worked | None
     overruled: bool
     rests_on: tuple[str, ...]
@@ -72,7 +72,7 @@ def _rests_on(plan: SeasonPlan, show: Unit) -> Iterator[str]:
             yield f"{sentences.title(window)}. {rests}"
 
 
-def _last_days(plan: SeasonPlan, show: Unit) -> Table | None:
+def _last_days(plan: SeasonPlan, show: Unit) -> PageTable | None:
     season = plan.series.between(plan.season.first, plan.season.last).before(plan.today)
     heat, start = plan.season_sum.counting.daily(season), plan.season.on(*plan.season_sum.start)
     total = running_heat(heat, max(season.index(start), 0)) if len(season) else heat
@@ -91,7 +91,7 @@ def _last_days(plan: SeasonPlan, show: Unit) -> Table | None:
         return None
     headings = ("day", f"min °{show}", f"max °{show}", f"heat °{show}-days", "sum", "origin")
     caption = f"The last {words.count(len(rows), 'day')}: {counted(plan, show)}"
-    return Table("The last days", headings, rows, caption=caption)
+    return PageTable("The last days", headings, rows, caption=caption)
 
 
 def _worked(plan: SeasonPlan, show: Unit) -> Worked | None:

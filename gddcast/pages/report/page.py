@@ -12,7 +12,7 @@ from gddcast.pages.report.ahead import Ahead, still_to_come
 from gddcast.pages.report.beside import Beside
 from gddcast.pages.report.finds import Finds, what_was_seen
 from gddcast.pages.report.numbers import Numbers, Sources, numbers, sources
-from gddcast.pages.report.record import Record, weather_record
+from gddcast.pages.report.record import RecordSection, weather_record
 from gddcast.pages.report.seasons import Seasons, past_seasons, this_season
 from gddcast.pages.report.sowings import Sowings, sowings
 from gddcast.pages.report.week import Week, this_week
@@ -34,7 +34,7 @@ class Report:
     seen: Finds | None
     sowings: Sowings | None
     past: Seasons
-    record: Record
+    record: RecordSection
     numbers: Numbers
     sources: Sources
     weather_only: str = words.WEATHER_ONLY

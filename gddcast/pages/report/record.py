@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 from gddcast import words
 from gddcast.draw.record_strip import KINDS, MOST, record_strip
-from gddcast.pages.paper import Figure, Table
+from gddcast.pages.paper import Figure, PageTable
 from gddcast.quality.findings import effect_words
 from gddcast.quality.record_days import DayKind, SeasonDays, season_days
 from gddcast.today.plan import SeasonPlan
@@ -18,12 +18,12 @@ _MOST_BESIDE = 6
 
 
 @dataclass(frozen=True, slots=True)
-class Record:
+class RecordSection:
     """The section; ``figure`` and ``table`` are missing where no day is on record."""
 
     verdict: str
     figure: Figure | None
-    table: Table | None
+    table: PageTable | None
     facts: tuple[str, ...]
     findings: tuple[str, ...]
     notes: str
@@ -34,7 +34,7 @@ class Record:
         return self.table is not None and len(self.table.headings) > _MOST_BESIDE
 
 
-def weather_record(plan: SeasonPlan) -> Record:
+def weather_record(plan: SeasonPlan) -> RecordSection:
     """The section."""
     verdict = plan.verdict
     reasons = f": {'; '.join(verdict.reasons)}" if verdict.reasons else ""
@@ -51,7 +51,7 @@ def weather_record(plan: SeasonPlan) -> Record:
     notes = [each.words for each in verdict.findings if each.level == "note"]
     more = len(notes) - _NOTES
     rest = f" The other {more} are told by  gddcast weather check." if more > 0 else ""
-    return Record(
+    return RecordSection(
         verdict=f"The record is {verdict.trust}{reasons}{stop}",
         figure=figure,
         table=table,
@@ -76,7 +76,7 @@ def in_words(seasons: Sequence[SeasonDays]) -> str:
     return f"{counts[DayKind.SOUND]:,} of {total} are sound{rest}."
 
 
-def days_table(seasons: Sequence[SeasonDays]) -> Table:
+def days_table(seasons: Sequence[SeasonDays]) -> PageTable:
     """The days drawn, counted, a row a season; days from a model only where there are any."""
     kinds = [
         kind
@@ -88,7 +88,7 @@ def days_table(seasons: Sequence[SeasonDays]) -> Table:
         lends = "so far" if each.lends is None else "yes" if each.lends else "no"
         rows.append([each.season.name, *(f"{each.count(kind)}" for kind in kinds), lends])
     headings = ("season", *(kind.word for kind in kinds), "usable")
-    return Table("Days of the weather record", headings, rows, caption="Days of each season")
+    return PageTable("Days of the weather record", headings, rows, caption="Days of each season")
 
 
 def _facts(plan: SeasonPlan) -> Iterator[str]:

@@ -13,7 +13,7 @@ from gddcast import words
 from gddcast.draw.season_curve import season_curve
 from gddcast.draw.season_dots import MOST, season_dots
 from gddcast.outlook.seasons import SeasonCurves, whole_sum
-from gddcast.pages.paper import Figure, Table
+from gddcast.pages.paper import Figure, PageTable
 from gddcast.text import numbers, weather_so_far
 from gddcast.today.plan import SeasonPlan
 from gddcast.units import Unit
@@ -25,7 +25,7 @@ class Seasons:
 
     sentence: str = ""
     figure: Figure | None = None
-    table: Table | None = None
+    table: PageTable | None = None
 
 
 def this_season(plan: SeasonPlan, curves: SeasonCurves, show: Unit) -> Seasons:
@@ -33,7 +33,7 @@ def this_season(plan: SeasonPlan, curves: SeasonCurves, show: Unit) -> Seasons:
     takeaway = weather_so_far.season_line(plan, show)
     if not any(np.isfinite(each.heat).any() for each in curves.every):
         return Seasons(takeaway)
-    table = Table(
+    table = PageTable(
         "Heat month by month", month_headings(curves, plan), [*month_rows(curves, plan, show)],
         caption=f"°{show}-days, {counted(plan, show)}",
     )  # fmt: skip
@@ -103,7 +103,7 @@ def past_seasons(plan: SeasonPlan, curves: SeasonCurves, show: Unit) -> Seasons:
 
 def _ranked(
     plan: SeasonPlan, curves: SeasonCurves, show: Unit, heats: dict[str, float], until: str
-) -> Table:
+) -> PageTable:
     sums = sorted((heat for heat in heats.values() if np.isfinite(heat)), reverse=True)
     now = plan.standing.heat if plan.standing else None
     rows = []
@@ -120,4 +120,4 @@ def _ranked(
     so_much = f"{shown(now, show)} reached on" if now else "reached on"
     headings = ("season", f"to {until}", "rank", so_much, "whole season")
     caption = f"°{show}-days, {counted(plan, show)}"
-    return Table("Seasons side by side", headings, rows, caption=caption)
+    return PageTable("Seasons side by side", headings, rows, caption=caption)

@@ -10,7 +10,7 @@ from gddcast import words
 from gddcast.crops.succession import Due
 from gddcast.draw.scales import DayScale
 from gddcast.draw.sowing_bars import called, drawn_days, picks_of, sowing_bars, to_come
-from gddcast.pages.paper import Figure, Table
+from gddcast.pages.paper import Figure, PageTable
 from gddcast.pages.report.beside import Beside
 from gddcast.pages.report.by_year import by_year
 from gddcast.text.sowings.crop_needs import takes
@@ -25,9 +25,9 @@ class Sowings:
     """The section; nothing drawn where no sowing of the season is on record."""
 
     figures: tuple[Figure, ...] = ()
-    dates: Table | None = None
-    clashes: Table | None = None
-    years: tuple[Table, ...] = ()
+    dates: PageTable | None = None
+    clashes: PageTable | None = None
+    years: tuple[PageTable, ...] = ()
     last: tuple[str, ...] = ()
 
 
@@ -46,8 +46,8 @@ def sowings(plan: SeasonPlan, show: Unit, beside: Beside) -> Sowings | None:
     clashes = [row for crop in beside.sowings for row in _clash_rows(crop)]
     return Sowings(
         figures=tuple(_drawn(crop, scale, plan.today) for crop in beside.sowings),
-        dates=Table("Sowings by date", headings, rows),
-        clashes=Table(
+        dates=PageTable("Sowings by date", headings, rows),
+        clashes=PageTable(
             "Pests that meet a sowing",
             ("pest and stage", "starts", "sowing", "which is then"), clashes, css="words",
         ) if clashes else None,
@@ -121,7 +121,7 @@ def _raised(name: str) -> str:
     return words.capital(name)
 
 
-def _years(crops: Sequence[CropCourses]) -> tuple[Table, ...]:
+def _years(crops: Sequence[CropCourses]) -> tuple[PageTable, ...]:
     """The day of each first pick drawn."""
     columns = [
         (

@@ -20,8 +20,8 @@ from gddcast.errors import shell
 from gddcast.pages.paper import Paper, fill
 from gddcast.pages.sheet.plants import Plants, chore_notes, my_plants
 from gddcast.pages.sheet.rows import Row, sheet_row
-from gddcast.pages.sheet.strip import Line, falls_into, strip_line
-from gddcast.scouting.windows import Habits, ScoutingWindow, told_once
+from gddcast.pages.sheet.strip import StripLine, falls_into, strip_line
+from gddcast.scouting.windows import Habits, ScoutingWindow, without_repeats
 from gddcast.text import sentences, weather_so_far
 from gddcast.text.dates.nothing_due import nothing_due, nothing_is_due
 from gddcast.today.plan import SeasonPlan
@@ -43,7 +43,7 @@ _DUE, _GOING = 5, 3
 
 
 @dataclass(frozen=True, slots=True)
-class Sheet:
+class SheetContents:
     """What a sheet is made of besides the plan.
 
     Parameters
@@ -86,8 +86,8 @@ class SheetPage:
     rows: Sequence[Row]
     nothing_due: Sequence[str]
     head: Svg
-    lines: Sequence[Line]
-    more_lines: Sequence[Line]
+    lines: Sequence[StripLine]
+    more_lines: Sequence[StripLine]
     unit: str
     days: Sequence[tuple[str, int, bool]]
     moved: str
@@ -102,7 +102,7 @@ class SheetPage:
 
 
 def scouting_sheet(
-    plan: SeasonPlan, sheet: Sheet, show: Unit, *, size: Paper = "a4", large: bool = False
+    plan: SeasonPlan, sheet: SheetContents, show: Unit, *, size: Paper = "a4", large: bool = False
 ) -> str:
     """The whole sheet as one HTML file made for print.
 
@@ -170,7 +170,7 @@ def _weather(plan: SeasonPlan) -> str:
     return " · ".join(filter(None, parts))
 
 
-def _week_of(sheet: Sheet, *, weekday: bool = False) -> str:
+def _week_of(sheet: SheetContents, *, weekday: bool = False) -> str:
     """Days of the week with its year, or with both where it has two."""
     first, last = sheet.week.first, sheet.week.last
     year = f" {last.year}" if first.year == last.year else ""
@@ -178,17 +178,17 @@ def _week_of(sheet: Sheet, *, weekday: bool = False) -> str:
 
 
 def _without_row(
-    plan: SeasonPlan, sheet: Sheet, items: Sequence[ScoutingWindow], strip: ThreeWeeks
+    plan: SeasonPlan, sheet: SheetContents, items: Sequence[ScoutingWindow], strip: ThreeWeeks
 ) -> Iterator[ScoutingWindow]:
     """Stages with dots in these weeks that have no row: due ones first, then those building."""
     building = [each for each in plan.windows if each.status is Status.BUILDING]
     rows = {id(each) for each in items}
-    for window in told_once([*sheet.due, *building]):
+    for window in without_repeats([*sheet.due, *building]):
         if id(window) not in rows and falls_into(window, strip):
             yield window
 
 
-def _moved(sheet: Sheet, items: Sequence[ScoutingWindow]) -> str:
+def _moved(sheet: SheetContents, items: Sequence[ScoutingWindow]) -> str:
     """What moved of the stages that have a row, by its number."""
     moved = {id(window): sentence for window, sentence in sheet.moved}
     return " ".join(f"{n}: {moved[id(w)]}" for n, w in enumerate(items, 1) if id(w) in moved)
@@ -202,7 +202,7 @@ def _also(plan: SeasonPlan, left_out: Sequence[ScoutingWindow]) -> str:
     due = list(stages)
     if len(due) == 1:  # one alone is told with its stages
         due = [f"{name} ({words.listed(list(each))})" for name, each in stages.items()]
-    going = told_once(each for each in plan.windows if each.status is Status.SEEN)
+    going = without_repeats(each for each in plan.windows if each.status is Status.SEEN)
     # What no air record could ever say is no news of this week.
     unsaid = (
         each.card.name

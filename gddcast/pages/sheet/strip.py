@@ -15,7 +15,7 @@ from gddcast.units import Unit
 
 
 @dataclass(frozen=True, slots=True)
-class Line:
+class StripLine:
     """One stage on the strip: the number of its row or its name, its date, its dots."""
 
     label: str
@@ -23,7 +23,7 @@ class Line:
     drawings: tuple[Svg, ...]
 
 
-def strip_line(window: ScoutingWindow, label: str, strip: ThreeWeeks, show: Unit) -> Line:
+def strip_line(window: ScoutingWindow, label: str, strip: ThreeWeeks, show: Unit) -> StripLine:
     """What is said of one stage's date, and its dots as far as they fall into the strip.
 
     Parameters
@@ -41,7 +41,7 @@ def strip_line(window: ScoutingWindow, label: str, strip: ThreeWeeks, show: Unit
             drawings.append(strip.dots(inside, end, f"Strip {label}"))
             when += f" {'Hollow' if is_hollow(end) else 'Full'} dots: {end}." if end else ""
         when += _outside(end, dots, strip)
-    return Line(label, when, tuple(drawings))
+    return StripLine(label, when, tuple(drawings))
 
 
 def falls_into(window: ScoutingWindow, strip: ThreeWeeks) -> bool:

@@ -7,8 +7,8 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 
 from gddcast import words
 from gddcast.outlook.changes import Change
-from gddcast.outlook.sightings import Seen
-from gddcast.scouting.windows import ScoutingWindow, told_once
+from gddcast.outlook.sightings import InsectDates
+from gddcast.scouting.windows import ScoutingWindow, without_repeats
 from gddcast.skill.track_record import LeadRecord
 from gddcast.text import numbers, sentences, weather_so_far, why_moved
 from gddcast.text.answer import Json, as_json
@@ -34,7 +34,7 @@ def ahead_text(
     terminal: Terminal = PLAIN,
     records: Mapping[Stage, LeadRecord] | None = None,
     moved: Mapping[Stage, Change] | None = None,
-    seen: Mapping[Stage, Seen] | None = None,
+    seen: Mapping[Stage, InsectDates] | None = None,
 ) -> str:
     """The whole answer, most pressing first.
 
@@ -52,7 +52,7 @@ def ahead_text(
     """
     also = _beside(records or {}, moved or {}, seen or {}, show)
     lines = [Line(weather_so_far.weather_line(plan)), *_about_record(plan)]
-    told = told_once(plan.windows)
+    told = without_repeats(plan.windows)
     for status in Status:
         chosen = [window for window in told if window.status is status]
         if not chosen:
@@ -85,7 +85,7 @@ def _about_record(plan: SeasonPlan) -> Iterator[str | Line]:
 def _beside(
     records: Mapping[Stage, LeadRecord],
     moved: Mapping[Stage, Change],
-    seen: Mapping[Stage, Seen],
+    seen: Mapping[Stage, InsectDates],
     show: Unit,
 ) -> Callable[[ScoutingWindow], list[Line]]:
     """What stands beside one date: the insect itself, what moved the date, its track record."""
@@ -96,7 +96,7 @@ def _beside(
             own = window.own is not None
             said.append(under(sentences.insect_seen_briefly(insect, show, own=own)))
         if (change := beside(window, moved)) is not None:
-            said.append(under(why_moved.moved(change, show)))
+            said.append(under(why_moved.why(change, show)))
         if (record := beside(window, records)) is not None:
             said.append(under(f"Its record here: {record.phrase}."))
         return said

@@ -6,7 +6,7 @@ import datetime as dt
 from collections.abc import Iterator
 
 from gddcast import words
-from gddcast.scouting.windows import ScoutingWindow, told_once
+from gddcast.scouting.windows import ScoutingWindow, without_repeats
 from gddcast.text import sentences
 from gddcast.today.plan import SeasonPlan
 from gddcast.units import Unit
@@ -31,7 +31,7 @@ def nothing_is_due(plan: SeasonPlan) -> str:
 
 def nothing_due(plan: SeasonPlan, show: Unit) -> Iterator[str]:
     """Sentences instead of items: an empty list alone would read as "no pest is about"."""
-    unsaid = [each for each in told_once(plan.windows) if each.status is Status.CANT_SAY]
+    unsaid = [each for each in without_repeats(plan.windows) if each.status is Status.CANT_SAY]
     for each in unsaid[:_MOST]:
         yield f"{each.status.shape} {sentences.title(each)}. {sentences.when(each, show)}"
     if len(unsaid) > _MOST:

@@ -10,8 +10,8 @@ from gddcast.crops.standing import OwnChore, SowingToday
 from gddcast.errors import shell
 from gddcast.journal.entries import Journal
 from gddcast.outlook.changes import Change, has_moved
-from gddcast.outlook.sightings import Seen
-from gddcast.scouting.windows import NEAR_DAYS, Habits, ScoutingWindow, told_once
+from gddcast.outlook.sightings import InsectDates
+from gddcast.scouting.windows import NEAR_DAYS, Habits, ScoutingWindow, without_repeats
 from gddcast.text import numbers, sentences, weather_so_far, why_moved
 from gddcast.text.answer import Json, as_json, iso
 from gddcast.text.dates.nothing_due import calendar_says, nothing_is_due
@@ -54,7 +54,7 @@ def walk_text(
     *,
     picking_days: int = 21,
     moved: Mapping[Stage, Change] | None = None,
-    seen: Mapping[Stage, Seen] | None = None,
+    seen: Mapping[Stage, InsectDates] | None = None,
     in_calendar: Mapping[tuple[str, str, str], dt.date] | None = None,
     terminal: Terminal = PLAIN,
 ) -> str:
@@ -80,7 +80,7 @@ def walk_text(
                 own = window.own is not None
                 lines.append(under(sentences.insect_seen_briefly(insect, show, own=own)))
             if change := beside(window, moved or {}):
-                lines.append(under(why_moved.moved(change, show)))
+                lines.append(under(why_moved.why(change, show)))
             was = (in_calendar or {}).get(stage_of(window))
             lines.append(under(calendar_says(window, was)))
     lines += _no_longer_near(plan, moved or {}, show)
@@ -99,7 +99,7 @@ def _title(window: ScoutingWindow) -> Line:
 
 def grouped(plan: SeasonPlan) -> Iterator[tuple[str, list[ScoutingWindow]]]:
     """Every heading with what stands under it."""
-    told = told_once(plan.windows)
+    told = without_repeats(plan.windows)
     for heading, statuses in GROUPS.items():
         yield heading, [each for each in told if each.status in statuses]
 
@@ -130,7 +130,7 @@ def _no_longer_near(
     for window, change in gone:
         yield _title(window)
         yield under(sentences.when(window, show))
-        yield under(why_moved.moved(change, show))
+        yield under(why_moved.why(change, show))
 
 
 def _about_record(plan: SeasonPlan) -> Iterator[str | Line]:
@@ -230,7 +230,7 @@ def _looks(window: ScoutingWindow, plan: SeasonPlan, journal: Journal) -> str:
 
 def _the_rest(plan: SeasonPlan) -> Iterator[str | Line]:
     told = {status for statuses in GROUPS.values() for status in statuses}
-    stages = told_once(plan.windows)
+    stages = without_repeats(plan.windows)
     counts = [
         f"{number} {status.word}"
         for status in Status

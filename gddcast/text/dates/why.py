@@ -11,7 +11,7 @@ from gddcast import words
 from gddcast.errors import shell
 from gddcast.outlook.dates import Outlook
 from gddcast.outlook.effects import Effect
-from gddcast.outlook.sightings import Seen
+from gddcast.outlook.sightings import InsectDates
 from gddcast.scouting.windows import ScoutingWindow
 from gddcast.skill.track_record import LeadRecord
 from gddcast.text import numbers, sentences, weather_so_far
@@ -33,7 +33,7 @@ def why_text(
     moves: tuple[Effect, ...],
     show: Unit,
     record: LeadRecord | None = None,
-    seen: Seen | None = None,
+    seen: InsectDates | None = None,
     terminal: Terminal = PLAIN,
 ) -> str:
     """The whole answer."""

@@ -7,11 +7,11 @@ from collections.abc import Mapping
 from gddcast.outlook.changes import Change, has_moved
 from gddcast.outlook.dates import Outlook, Span
 from gddcast.outlook.forecast import ENOUGH
-from gddcast.outlook.sightings import Seen
+from gddcast.outlook.sightings import InsectDates
 from gddcast.scouting.windows import ScoutingWindow
 from gddcast.text import numbers, sentences, weather_so_far, why_moved
 from gddcast.text.answer import Json, difference, iso, where
-from gddcast.today.hindsight import Stage, Trust, beside, forecast_trust, insect_seen
+from gddcast.today.hindsight import ForecastTrust, Stage, beside, forecast_trust, insect_seen
 from gddcast.today.plan import SeasonPlan
 from gddcast.units import Unit, from_celsius_days
 
@@ -46,7 +46,7 @@ def about(plan: SeasonPlan) -> Json:
     }
 
 
-def _forecast_errors(trust: Trust | None) -> Json | None:
+def _forecast_errors(trust: ForecastTrust | None) -> Json | None:
     """What the forecast used is trusted by; null where none is used."""
     if trust is None:
         return None
@@ -106,7 +106,7 @@ def item_since(
     }
 
 
-def seen_as_data(seen: Seen | None, show: Unit) -> Json | None:
+def seen_as_data(seen: InsectDates | None, show: Unit) -> Json | None:
     """The second promise: when the insect itself is seen, by the spread printed for its number."""
     if seen is None:
         return None
@@ -128,7 +128,7 @@ def _change(change: Change | None, show: Unit) -> Json | None:
         "day": change.day.isoformat(),
         "told": change.told,
         "moved": has_moved(change),
-        "says": why_moved.moved(change, show),
+        "says": why_moved.why(change, show),
         "fastest_then": iso(change.before.fastest),
         "slowest_then": iso(change.before.slowest),
         "look_from_then": iso(change.opens[0]) if change.opens else None,

@@ -27,7 +27,7 @@ class Understood(Protocol):
     def notes(self) -> Sequence[object]: ...  # noqa: D102
 
 
-class Brought(Protocol):
+class BroughtAnswer(Protocol):
     """What it brought."""
 
     @property
@@ -46,7 +46,7 @@ class Brought(Protocol):
 
 def brought_text(
     reading: Understood,
-    brought: Brought,
+    brought: BroughtAnswer,
     verdict: Verdict,
     show: Unit,
     *,
@@ -77,7 +77,7 @@ def brought_text(
     return "\n".join(lines)
 
 
-def _changes(brought: Brought) -> Iterator[str]:
+def _changes(brought: BroughtAnswer) -> Iterator[str]:
     if brought.entry is None:
         yield "The book knew every one of these days: nothing was written."
     elif brought.new or brought.changed or not brought.foretold:
@@ -95,7 +95,7 @@ def _changes(brought: Brought) -> Iterator[str]:
         yield f"{count(brought.kept_out, 'day')} left as the book had it: measured beats the rest."
 
 
-def _forecast(brought: Brought, series: DailySeries, issued: dt.date) -> Iterator[str]:
+def _forecast(brought: BroughtAnswer, series: DailySeries, issued: dt.date) -> Iterator[str]:
     """What became of its forecast days."""
     promised = (series.origin == Origin.FORECAST) & series.known
     before = int(np.count_nonzero(promised & (series.dates < np.datetime64(issued, "D"))))
@@ -115,7 +115,7 @@ def _forecast(brought: Brought, series: DailySeries, issued: dt.date) -> Iterato
         )
 
 
-def forecasts_text(found: ForecastArchive, brought: Brought) -> str:
+def forecasts_text(found: ForecastArchive, brought: BroughtAnswer) -> str:
     """What is said when past forecasts were brought into the book."""
     issues = np.unique(found.issued).tolist()
     when = span(issues[0], issues[-1])

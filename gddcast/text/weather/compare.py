@@ -7,9 +7,9 @@ from collections.abc import Iterator
 
 from gddcast import words
 from gddcast.errors import shell
-from gddcast.quality.consequence import Effect
+from gddcast.quality.consequence import FaultEffect
 from gddcast.quality.findings import of_days
-from gddcast.quality.siting import Comparison
+from gddcast.quality.siting import Siting
 from gddcast.text import answer
 from gddcast.text.terminal import PLAIN, Line, Terminal
 from gddcast.text.weather.record_csv import signed
@@ -18,7 +18,7 @@ from gddcast.weather.series import DailySeries
 
 
 def comparison_text(
-    found: Comparison, first: str, second: str, show: Unit, terminal: Terminal = PLAIN
+    found: Siting, first: str, second: str, show: Unit, terminal: Terminal = PLAIN
 ) -> str:
     """What ``weather compare`` says of two files."""
     days = words.count(found.days, "day")
@@ -49,7 +49,7 @@ def comparison_text(
     return terminal.show(lines)
 
 
-def _told_of_two(found: Comparison, first: str, second: str, show: Unit) -> Iterator[str | Line]:
+def _told_of_two(found: Siting, first: str, second: str, show: Unit) -> Iterator[str | Line]:
     if found.effect is not None:
         days = abs(found.effect.days)
         size = "less than half a day" if days < 0.5 else words.count(round(days), "day")
@@ -108,7 +108,7 @@ def _warmer(difference: float, spread: float, show: Unit) -> str:
 
 
 def comparison_json(
-    found: Comparison, first: DailySeries, second: DailySeries, show: Unit, made: dt.datetime
+    found: Siting, first: DailySeries, second: DailySeries, show: Unit, made: dt.datetime
 ) -> str:
     """What ``weather compare`` found."""
     parts: answer.Json = {"place": answer.where(first.place)}
@@ -139,7 +139,7 @@ def comparison_json(
     return answer.as_json("weather-compare", made, parts)
 
 
-def _effect(effect: Effect | None, show: Unit) -> answer.Json | None:
+def _effect(effect: FaultEffect | None, show: Unit) -> answer.Json | None:
     if effect is None:
         return None
     return {"days": round(effect.days, 2), "event": effect.event(show)}

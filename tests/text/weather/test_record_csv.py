@@ -5,7 +5,7 @@ import datetime as dt
 import numpy as np
 import pytest
 
-from gddcast.readers.reading import Told
+from gddcast.readers.reading import Options
 from gddcast.readers.temperature_file import temperatures_in
 from gddcast.text.weather.record_csv import fetched_csv, station_in, station_words
 from gddcast.weather.provenance import Provenance, Sourced
@@ -29,7 +29,7 @@ def test_a_name_with_a_new_line_stays_in_its_comment(line_end: str) -> None:
     record = Sourced.of(series, source, (f"note{line_end}2026-04-29,99,98",))
     text = fetched_csv(record, station, station, "C", dt.date(2026, 6, 1))
 
-    read = temperatures_in(text.encode(), "larkhollow.csv", Told()).series
+    read = temperatures_in(text.encode(), "larkhollow.csv", Options()).series
     assert read.first == dt.date(2026, 5, 1)
     assert read.tmax.tolist() == [22, 19]
     assert read.tmin.tolist() == [8, 4]
