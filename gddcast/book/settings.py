@@ -16,9 +16,10 @@ from gddcast.cards.library import called, near
 from gddcast.errors import Refusal
 from gddcast.scouting.windows import Habits
 from gddcast.toml import rules, schema
+from gddcast.toml.faults import Fault, FaultsRefusal, parsed, placed
 from gddcast.toml.lines import line_of
 from gddcast.toml.rules import Rule, Wrong, number, one_of, shown, span, whole
-from gddcast.toml.schema import About, Fault, FaultsRefusal, Flat, Wording
+from gddcast.toml.schema import About, Flat, Wording
 from gddcast.units import Unit
 from gddcast.weather.series import Place
 from gddcast.words import listed
@@ -323,14 +324,14 @@ def settings_in(text: str, file: str = "book.toml") -> Settings:
     (7, 1)
     """
     text = text.replace("\r\n", "\n")
-    document = schema.parsed(text, "lead_days = 3")
+    document = parsed(text, "lead_days = 3")
     if isinstance(document, Fault):
         raise SettingsRefusal([replace(document, file=file)])
     try:
         return Settings.of(schema.record(BookFile, document))
     except (ValueError, TypeError, AttributeError):
         faults, _ = schema.faults(BookFile, document, _WORDING)
-        raise SettingsRefusal(schema.placed(faults, file, text, document)) from None
+        raise SettingsRefusal(placed(faults, file, text, document)) from None
 
 
 def watched_keys(names: Sequence[str], cards: Mapping[str, Card], file: Path) -> tuple[str, ...]:
@@ -346,7 +347,7 @@ def watched_keys(names: Sequence[str], cards: Mapping[str, Card], file: Path) ->
     if unknown:
         text = file.read_text(encoding="utf-8-sig")
         faults = [_unknown_card(name, cards, text) for name in unknown]
-        raise SettingsRefusal(schema.placed(faults, str(file), text, {}))
+        raise SettingsRefusal(placed(faults, str(file), text, {}))
     return tuple(dict.fromkeys(card.key for card in found.values() if card is not None))
 
 

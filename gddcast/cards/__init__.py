@@ -1,4 +1,5 @@
 """Published thresholds: one organism a card, every number with the method and source it came with.
 
-``model`` says what a card is, ``library`` finds one by any of its names.
+``model`` is a card, of ``events``, ``numbers``, ``sources`` and ``values``: the one schema of card
+files. ``checks`` is what must hold between their keys; ``library`` finds one by any name.
 """

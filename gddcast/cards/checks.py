@@ -18,9 +18,9 @@ from gddcast.cards.model import (
     Number,
     Start,
 )
+from gddcast.toml.faults import Fault
 from gddcast.toml.lines import Path
 from gddcast.toml.rules import near
-from gddcast.toml.schema import Fault
 from gddcast.units import from_celsius, to_celsius
 
 _MOST_LISTED = 25

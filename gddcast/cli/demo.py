@@ -41,8 +41,9 @@ def demo(
         return
     said = "" if on else f" Its today is {DEMO_TODAY.day} June 2026; --on DATE moves it."
     cards = load_cards()
+    watched = watch_list(cards, watch)
     with demo_book() as book:
         name = book.place.name
         click.echo(f"{name}, its weather and what was seen there are invented.{said}\n", err=True)
-        here = today_of(book, today, cards, watch_list(cards, watch))
+        here = today_of(book, today, cards, watched)
         show_dates(here, "C" if show == "C" else "F", as_json=as_json)

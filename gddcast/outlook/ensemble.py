@@ -160,22 +160,25 @@ class Climate:
             self._sums[counting, start] = np.cumsum(heat, axis=-1)
         return self._sums[counting, start]
 
-    def unknown(self, member: Season, start: int = 0) -> NDArray[np.bool_]:
-        """Days of a member, on this season's calendar, that are unknown from ``start`` on."""
+    def unknown(self, start: int = 0) -> NDArray[np.bool_]:
+        """Days of each member, on this season's calendar, that are unknown from ``start`` on.
+
+        Returns
+        -------
+        ndarray of bool, shape (Y, D)
+        """
+        if not self.members:
+            return np.zeros((0, self.season.days), dtype=bool)
         measured = self.record.known & (self.record.origin != Origin.FORECAST)
-        laid = taken(measured.astype(np.float64), same_days(self.record, member, self.season))
-        holes = np.asarray(laid != 1.0)
-        holes[: max(start, 0)] = False
+        at = np.stack([same_days(self.record, each, self.season) for each in self.members])
+        holes = np.asarray(taken(measured.astype(np.float64), at) != 1.0)
+        holes[:, : max(start, 0)] = False
         return holes
 
     def first_unknown(self, start: int = 0) -> Array:
         """First such day of each member; +∞ where it has none. Shape (Y,)."""
-        first = np.full(len(self.members), np.inf)
-        for place, member in enumerate(self.members):
-            holes = np.flatnonzero(self.unknown(member, start))
-            if holes.size:
-                first[place] = holes[0]
-        return first
+        holes = self.unknown(start)
+        return np.where(holes.any(axis=-1), holes.argmax(axis=-1), np.inf)
 
 
 def climate_of(

@@ -63,7 +63,8 @@ class Members:
 
     def why_not(self, past: Season) -> str:
         """Why a member tells no time."""
-        run = first_run(self.climate.unknown(past, self.now.begin), past)
+        holes = self.climate.unknown(self.now.begin)[self.climate.members.index(past)]
+        run = first_run(holes, past)
         if run is None:
             return "its days are not known"
         first, last = run

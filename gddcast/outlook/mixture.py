@@ -89,6 +89,7 @@ def mixture(
     Two past years alike, ten degree-days a day: a range of 40 takes four days, 10–14 June; the
     middle half of it two.
 
+    >>> import datetime as dt
     >>> days = (dt.date(2026, 6, 1) - dt.date(2024, 1, 1)).days
     >>> series = DailySeries(dt.date(2024, 1, 1), [5.0] * days, [25.0] * days)
     >>> first = dt.date(2026, 1, 1)

@@ -26,8 +26,9 @@ from gddcast.errors import Refusal
 from gddcast.readers.file_bytes import bytes_of
 from gddcast.readers.packaged import data_folder
 from gddcast.toml import schema
+from gddcast.toml.faults import Fault, FaultsRefusal, parsed, placed
 from gddcast.toml.rules import near, shown
-from gddcast.toml.schema import Fault, FaultsRefusal, Wording
+from gddcast.toml.schema import Wording
 
 #: The longest card takes 40 kB. [bytes]
 LARGEST_CARD = 1_000_000
@@ -249,16 +250,16 @@ class _Read:
         if pack and not file.is_own and (known := pack.get((file.name, _fingerprint(text)))):
             document = json.loads(known)
             return cls(file, text, document, file.card(document))
-        parsed = schema.parsed(text, 'name = "squash bug"')
-        if isinstance(parsed, Fault):
-            return cls(file, text, {}, None, (replace(parsed, file=str(file.path)),))
-        card, faults = _checked(file, parsed)
-        one = cls(file, text, parsed, card)
+        document = parsed(text, 'name = "squash bug"')
+        if isinstance(document, Fault):
+            return cls(file, text, {}, None, (replace(document, file=str(file.path)),))
+        card, faults = _checked(file, document)
+        one = cls(file, text, document, card)
         return replace(one, card=None if faults else card, faults=tuple(one.placed(faults)))
 
     def placed(self, faults: Iterable[Fault]) -> list[Fault]:
         """The faults with file, line and place in words, in the order of the lines."""
-        return schema.placed(faults, str(self.file.path), self.text, self.document)
+        return placed(faults, str(self.file.path), self.text, self.document)
 
     @property
     def sound(self) -> Card:

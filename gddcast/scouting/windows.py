@@ -207,7 +207,7 @@ def status_of(
     ``look now`` from the fastest less the lead · ``coming up`` fastest within 10 days ·
     ``building`` within 21 · ``quiet``. What a person closed, or what was seen and has
     lasted as long as its card says, is ``closed`` whatever this says. A peak, an end and a stage of
-    a crop open no look: they are ``coming up`` until their sum is reached, then ``quiet``.
+    a crop open no look: they are ``coming up`` until the slowest is past, then ``quiet``.
     """
     if found is not None:
         return Status.SEEN
@@ -220,7 +220,7 @@ def status_of(
     slowest = late.reached or late.slowest
     if slowest is not None and slowest + dt.timedelta(days=CLOSES_AFTER_DAYS) < today:
         return Status.CLOSED
-    if not opens_looks and late.reached is not None:
+    if not opens_looks and all(date is None or date < today for date in dates):
         return Status.QUIET
     week_ago = today - dt.timedelta(days=7)
     gone = sum(date is not None and date <= week_ago for date in dates)

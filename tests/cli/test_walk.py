@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 import json
+import re
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -12,7 +13,7 @@ import pytest
 from click.testing import CliRunner, Result
 
 from gddcast.cli import main
-from gddcast.cli.demo_book import demo_book
+from gddcast.cli.demo_book import demo_book, make_demo_book
 
 SAMPLES = Path(__file__).parents[1] / "samples"
 WHOLE = SAMPLES / "larkhollow_2014_to_31aug2026_f.csv"
@@ -264,3 +265,46 @@ def test_the_answer_for_programs_keeps_to_its_schema(demo: Path, book: Path) -> 
     del answer["items"][0]["look"]["plants"]
     with pytest.raises(jsonschema.ValidationError, match="'plants' is a required property"):
         jsonschema.validate(answer, schema)
+
+
+def test_a_commercial_figure_stands_once_and_names_its_crop(tmp_path: Path) -> None:
+    """The demonstration has cucumber and summer squash in the ground, no cabbage."""
+    folder = make_demo_book(tmp_path / "patch").folder
+    assert run("did", "sown", "broccoli", "--done", "2026-05-20", "--book", str(folder),
+               "--on", "2026-06-11").exit_code == 0  # fmt: skip
+    said = flat(walk(folder, "2026-06-11"))
+    figures = re.findall(r"Commercial figure[^:]*: [^(]*", said)
+    assert len(figures) == len(set(figures)) > 5
+    beetle = [each for each in figures if "beetle" in each and "a plant" in each]
+    assert [each.split(":")[0] for each in beetle] == [
+        "Commercial figure, cucumber and muskmelon, while they can take wilt",
+        "Commercial figure, watermelon, and most squash and pumpkin",
+    ]
+
+
+def test_a_sum_from_a_find_says_both_ends(book: Path) -> None:
+    """From 1 June or 12 June: the heat since, and what is missing, at both; the dates by share."""
+    watching(book, "squash-bug")
+    found = run("saw", "squash-bug", "eggs", "--seen", "2026-06-11", "--clean", "2026-05-31",
+                "--book", str(book), "--on", "2026-06-12")  # fmt: skip
+    assert found.exit_code == 0, found.output
+    why = flat(run("why", "--book", str(book), "squash-bug", "egg-hatch",
+                   "--on", "2026-06-14").stdout)  # fmt: skip
+    sums = re.search(r"Heat so far (\d+) or (\d+) of (\d+)", why)
+    left = re.search(r"Still to go (\d+) to (\d+) °F-days", why)
+    assert sums is not None
+    assert left is not None
+    most, least, goal = map(int, sums.groups())
+    assert [int(each) for each in left.groups()] == pytest.approx(
+        [max(goal - most, 0), goal - least], rel=0, abs=1.0
+    )
+    answer = json.loads(run("why", "--book", str(book), "squash-bug", "egg-hatch", "--json",
+                            "--on", "2026-06-14").stdout)  # fmt: skip
+    (item,) = (each for each in answer["items"] if each["sum_reached"])
+    inner = item["sum_reached"]["inner"]
+    assert (inner["years"], inner["of"]) == (None, 12)
+    assert 0.75 <= inner["share"] < 1.0
+    assert f"{inner['share']:.0%} give".replace("%", " %") in item["says"]
+    assert item["says"].endswith("over the whole bracket.")
+    for span in item["sum_reached"]["spans"]:
+        assert f"{span['share']:.0%}: " in why

@@ -242,3 +242,19 @@ def test_uids_tell_kinds_and_seasons_apart(kind: Kind) -> None:
     last_year = season_plan(series, load_cards(), dt.date(2025, 6, 11), watch=["squash-vine-borer"])
     (earlier,) = reminders(last_year, "F", kind=kind)
     assert len({this.uid, other.uid, earlier.uid}) == 3
+
+
+def test_what_was_reached_is_told_as_it_is_however_near_the_day_told_before() -> None:
+    """A day left as it was foretold would stand beside the walk's and the reason's own."""
+    there, said = None, []
+    for day in range(20, 30):
+        there = text(day, there=there)
+        (window,) = [
+            each for each in plan(day).windows if each.event.key == "moths" and not each.cue
+        ]
+        if window.reached is not None:
+            when = f"{window.reached.day} {window.reached:%B}"
+            assert f"heat sum reached on {when}" in only(there)["SUMMARY"]
+            assert f"was reached on {window.reached:%a} {when}" in only(there)["DESCRIPTION"]
+            said.append(when)
+    assert said

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 from dataclasses import replace
+from functools import partial
 
 import numpy as np
 import pytest
@@ -79,6 +80,26 @@ def test_a_find_is_seen_whatever_the_dots_say() -> None:
         status_of(outlook(*range(30, 42)), outlook(), TODAY, lead_days=3, found=found)
         is Status.SEEN
     )
+
+
+@pytest.mark.parametrize(
+    ("seen_ahead", "looked_for", "beside"),
+    [
+        (outlook(*range(-18, -8), -7, 0), Status.OVERDUE, Status.COMING_UP),  # the last is today
+        (outlook(*range(-18, -7), None), Status.OVERDUE, Status.QUIET),
+        (outlook(reached=-8), Status.OVERDUE, Status.QUIET),
+        (outlook(reached=-1), Status.LOOK_NOW, Status.QUIET),
+        (outlook(*range(3, 15)), Status.LOOK_NOW, Status.COMING_UP),
+        (outlook(*range(11, 23)), Status.BUILDING, Status.BUILDING),
+        (outlook(*range(-40, -28)), Status.CLOSED, Status.CLOSED),
+    ],
+)
+def test_what_opens_no_look_is_a_date_and_sends_nobody_out(
+    seen_ahead: Outlook, looked_for: Status, beside: Status
+) -> None:
+    """A peak, an end, a crop's own stage: coming up until the slowest year is past, then quiet."""
+    status = partial(status_of, seen_ahead, seen_ahead, TODAY, lead_days=3)
+    assert (status(), status(opens_looks=False)) == (looked_for, beside)
 
 
 def test_a_longer_lead_looks_earlier() -> None:

@@ -11,9 +11,11 @@ from gddcast.heat.daily import floor_the_mean, single_sine
 from gddcast.outlook.dates import outlook_of
 from gddcast.outlook.ensemble import FULL, PLAIN_GRAFT
 from gddcast.readers.card_files import load_cards
+from gddcast.readers.temperature_file import read_temperatures
 from gddcast.skill.backtest import WAYS, Forecasts, Target, backtest, targets_of
 from gddcast.skill.track_record import by_lead, gain, of_lead, reached_score
 from gddcast.weather.series import DailySeries, Place, season_of
+from tests.real_records import SAMPLES
 from tests.skill_table import FRESH, foretold, goals_of, station
 
 
@@ -180,3 +182,22 @@ def test_targets_are_calendar_sums_of_the_cards() -> None:
 def test_nothing_to_foretell_is_no_forecast() -> None:
     short = DailySeries(dt.date(2020, 1, 1), np.zeros(400), np.ones(400))
     assert by_lead(backtest(short, [Target("one", Counting(0.0), 10.0)])) == ()
+
+
+def test_a_year_is_left_out_behind_a_day_whose_maximum_alone_is_unknown() -> None:
+    """As the outlook shown leaves it out, and says so."""
+    record = read_temperatures(SAMPLES / "larkhollow_2014_2026_f.csv").series
+    low, high = record.tmin.copy(), record.tmax.copy()
+    high[record.index(dt.date(2016, 3, 20))] = np.nan
+    target = Target("heat", Counting(10.0, shape=floor_the_mean), 400.0)
+    whole = record.between(record.first, dt.date(2021, 12, 31))
+    holed = replace(record, tmin=low, tmax=high, origin=None).between(whole.first, whole.last)
+    years = [
+        set(found.years[(found.season == 2021) & (found.issue < 100)].tolist())
+        for found in (backtest(each, [target], at_least=5) for each in (whole, holed))
+    ]
+    assert years == [{7}, {6}]
+    one = outlook_of(
+        holed, target.counting, 400.0, start=dt.date(2021, 1, 1), today=dt.date(2021, 4, 3)
+    )
+    assert [name for name, _ in one.left_out] == ["2016"]

@@ -60,10 +60,12 @@ notes = [{json.dumps(" ".join(curve_words(curve)), ensure_ascii=False)}]
 [[event]]
 key = {quoted["starts_from"]}
 words = {quoted["starts_words"]}
+for = "start"
 
 [[event]]
 key = {quoted["event"]}
 words = {quoted["event_words"]}
+for = "start"
 
 [[event.number]]
 kind = "laboratory"

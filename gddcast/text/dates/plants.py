@@ -63,9 +63,7 @@ def _next(due: Due, known: str, today: dt.date) -> str:
     share = f" {words.with_weather_of(*due.years)}" if few and due.years else ""
     if due.first is None:
         return f"{words_} not this season{share or ' with the weather of most past years'}, {known}"
-    if due.last is None:
-        return f"{words_} {day(due.first, weekday=False)} or later{share}, {known}"
-    late = "; not on record" if due.last < today else ""
+    late = "; not on record" if due.last is not None and due.last < today else ""
     return f"{words_} {any_day(due.first, due.last)}{share}, {known}{late}"
 
 

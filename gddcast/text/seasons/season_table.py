@@ -105,8 +105,6 @@ def _reached(day: dt.date | None, ahead: Outlook | None) -> str:
         return words.day(day, weekday=False)
     if ahead is None or ahead.fastest is None:
         return _NONE
-    if ahead.slowest is None:
-        return f"{words.day(ahead.fastest, weekday=False)} or later"
     return words.any_day(ahead.fastest, ahead.slowest)
 
 

@@ -116,9 +116,7 @@ def _due(due: Due, *, with_years: bool = False) -> str:
         share = f" ({words.with_weather_of(*due.years)})"
     if due.first is None or due.middle is None:
         return f"not this season{share}"
-    when = words.any_day(due.first, due.last) if due.last else (
-        f"{words.day(due.first, weekday=False)} or later"
-    )  # fmt: skip
+    when = words.any_day(due.first, due.last)
     if due.first == due.last and due.years is None:
         return f"{when}, by the sum; not on record"
     if due.first == due.last:
