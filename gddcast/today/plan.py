@@ -340,7 +340,10 @@ def _window(stage: _Stage, answers: Mapping[_Question, Outlook], garden: _Garden
         own=stage.own, own_unused=stage.own_unused,
     )  # fmt: skip
     if not stage.countable:
-        return replace(blank, reason=f"published for {number.of} temperatures, not for air")
+        reason = f"published for {number.of} temperatures, not for air"
+        if number.of == "air":
+            reason = "its source prints no lower threshold, so no heat can be counted"
+        return replace(blank, reason=reason)
     if clock is None:
         return replace(blank, status=Status.QUIET, reason=_waits_for(card, number))
     counting = garden.counting(number)

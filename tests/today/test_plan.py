@@ -289,3 +289,16 @@ def test_one_stage_is_told_once(series: DailySeries, cards: dict[str, Card], mon
         if each.cue and each.status is not Status.LOOK_NOW
     ]
     assert not set(stages) & set(cues)
+
+
+def test_a_sum_without_a_threshold_says_so_and_not_that_air_is_no_air(
+    series: DailySeries, cards: dict[str, Card]
+) -> None:
+    """Onion bulbs have a sum of air temperatures whose threshold is not printed."""
+    reasons = {
+        each.number.of: each.reason or ""
+        for each in season_plan(series, cards, dt.date(2025, 6, 11)).windows
+        if each.number is not None and each.counting is None and each.number.lower is None
+    }
+    assert "no lower threshold" in reasons["air"]
+    assert not any("air temperatures, not for air" in each for each in reasons.values())
