@@ -148,14 +148,24 @@ def years_say(early: Outlook, late: Outlook | None = None, mixed: Mixture | None
     mixed : Mixture, optional
         What lies between them.
     """
+    days = _days_given(early, late, mixed)
+    if days is None:
+        late = late or early
+        few = listed([day(each, weekday=False) for each in late.days])
+        total = len(late.dots)
+        years = "the only past year" if total == 1 else f"the {total} past years"
+        return f"With the weather of {years} on file from here on: {few}. Too few to call."
+    return f"With past years' weather from here on: {days}."
+
+
+def _days_given(early: Outlook, late: Outlook | None, mixed: Mixture | None) -> str | None:
+    """The days that past years' weather gives, with their middle; None where years are too few."""
     late = late or early
     total, first = len(late.dots), early.fastest
     if total < FEW_YEARS or first is None:
-        days = listed([day(each, weekday=False) for each in late.days])
-        years = "the only past year" if total == 1 else f"the {total} past years"
-        return f"With the weather of {years} on file from here on: {days}. Too few to call."
+        return None
     missed = sum(dot.day is None for dot in late.dots)
-    said = f"With past years' weather from here on: {any_day(first, late.slowest or late.days[-1])}"
+    said = any_day(first, late.slowest or late.days[-1])
     inner, never = late.inner, f"{missed} of {total}" if missed else ""
     if early is not late:
         inner, never = (mixed.inner, _share(mixed.never)) if mixed else (None, never)
@@ -166,7 +176,7 @@ def years_say(early: Outlook, late: Outlook | None = None, mixed: Mixture | None
     if mixed is not None:
         one = f"the whole {mixed.of[0]}" if len(mixed.of) == 1 else " and ".join(mixed.of)
         said += f", over {one}"
-    return f"{said}; {never} not this season." if never else f"{said}."
+    return f"{said}; {never} not this season" if never else said
 
 
 def inner_years(inner: InnerSpan) -> str:
@@ -180,10 +190,20 @@ def _share(share: float) -> str:
 
 
 def when_briefly(window: ScoutingWindow, show: Unit) -> str:
-    """When it may start, in the fewest words that still carry the count of past years."""
+    """When it may start, in the fewest words that still carry the count of past years.
+
+    For a page whose legend says once for all whose weather it rests on.
+    """
     early, late = window.early, window.late
-    if early is None or late is None or early.reached is None or late.reached is None:
-        return when(window, show)
+    whole = when(window, show)
+    if window.cue is not None and window.status is not Status.CANT_SAY and window.found is None:
+        return sentence(window.cue.words)
+    if early is None or late is None:
+        return whole
+    if early.reached is None or late.reached is None:
+        days = _days_given(early, late, window.mixed)
+        dated = days is not None and whole == years_say(early, late, window.mixed)
+        return sentence(days) if dated and days else whole
     if window.found is not None or window.closed_on is not None:
         return when(window, show)
     said = f"Sum {reached(early.reached, late.reached, weekday=True)}"
