@@ -41,7 +41,7 @@ def write_text(path: Path, text: str, *, force: bool = False) -> None:
 
 def write_bytes(path: Path, content: bytes, *, force: bool = False) -> None:
     """Write any file in the same way; see `write_text`."""
-    refuse_taken(path, force=force)
+    refuse_existing(path, force=force)
     half = path.with_name(f".{secrets.token_hex(8)}.half")
     try:
         _replace(path, half, content)
@@ -75,7 +75,7 @@ def _replace(path: Path, half: Path, content: bytes) -> None:
             os.close(folder)
 
 
-def refuse_taken(path: Path, *, force: bool = False) -> None:
+def refuse_existing(path: Path, *, force: bool = False) -> None:
     """Say at once, before long work, that a file can't be written.
 
     Raises

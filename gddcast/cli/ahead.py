@@ -58,7 +58,7 @@ def ahead(
     from gddcast.cards.library import notes_on_own
     from gddcast.cli.record import open_today, unit_shown
 
-    if file is None and book_folder is None and not a_book_is_here():
+    if file is None and book_folder is None and not folder_holds_a_book():
         raise options.a_file_is_needed("ahead")
     today, _ = open_today(
         file, book_folder, on, no_input=no_input, cards=cards_folder, watch=watch, **how
@@ -86,7 +86,7 @@ def _not_since(plan: SeasonPlan, since: dt.date) -> Refusal:
     )  # fmt: skip
 
 
-def a_book_is_here() -> bool:
+def folder_holds_a_book() -> bool:
     """Whether this folder is a season book, or holds one."""
     from gddcast.cli.book_here import folder_meant
     from gddcast.errors import Refusal

@@ -59,7 +59,7 @@ def folder_meant(named: Path | None) -> Path:
 
 
 @dataclass(frozen=True, slots=True)
-class Here:
+class OpenedBook:
     """The book a command works on, and its today."""
 
     book: Book
@@ -107,15 +107,15 @@ class Here:
             )
 
 
-def open_here(
+def opened_book(
     named: Path | None, on: dt.date | None, *, no_input: bool = False, even_damaged: bool = False
-) -> Here:
+) -> OpenedBook:
     """The book a command means, opened; see `gddcast.book.opening.open_book`."""
     from gddcast.book.opening import open_book
 
     book = open_book(folder_meant(named), even_damaged=even_damaged)
     today = on or today_at(book.place)
-    return Here(book, today, on is not None, can_ask(no_input=no_input))
+    return OpenedBook(book, today, on is not None, can_ask(no_input=no_input))
 
 
 def ask_day(question: str, default: str = "") -> dt.date | None:

@@ -14,7 +14,7 @@ from gddcast.cli import options
 from gddcast.errors import Refusal
 
 if TYPE_CHECKING:
-    from gddcast.cli.book_here import Here
+    from gddcast.cli.book_here import OpenedBook
     from gddcast.pages.calendar_file import AnnouncedDays, Kind, Reminder, Reminders
     from gddcast.today.announcements import Announcement
     from gddcast.today.plan import SeasonPlan
@@ -64,10 +64,10 @@ def calendar(
     from gddcast.cli.record import open_today, unit_shown
     from gddcast.output_file import write_text
     from gddcast.pages.calendar_file import (
+        announced_days,
         calendar_text,
         reminders,
         reminders_in,
-        told_in,
         updated,
     )
 
@@ -78,7 +78,7 @@ def calendar(
     there = _there(output)
     old = None if there is None else reminders_in(there, plan.place.name)
     history = _history(here, plan)
-    told = told_in(old or {}) | _last_told(plan, history, wanted)
+    told = announced_days(old or {}) | _last_told(plan, history, wanted)
     coming = reminders(plan, unit, kind=wanted, told=told)
     made = now()
     with _telling(here, plan, coming, history) as revisions:
@@ -104,7 +104,7 @@ def _there(output: Path) -> str | None:
         ) from error
 
 
-def _history(here: Here | None, plan: SeasonPlan) -> History:
+def _history(here: OpenedBook | None, plan: SeasonPlan) -> History:
     """What the book told of each stage this season, oldest first."""
     history: History = {}
     for each in here.book.told(_TOLD_BY, plan.season.name) if here else ():
@@ -126,7 +126,7 @@ def _last_told(plan: SeasonPlan, history: History, kind: Kind) -> dict[str, Anno
 
 @contextmanager
 def _telling(
-    here: Here | None, plan: SeasonPlan, coming: tuple[Reminder, ...], history: History
+    here: OpenedBook | None, plan: SeasonPlan, coming: tuple[Reminder, ...], history: History
 ) -> Iterator[dict[str, int]]:
     """Tell the book each date that is new or moved; give how often each one did.
 

@@ -66,10 +66,10 @@ class ChartTarget:
     def at(cls, path: Path, *, force: bool = False, width: int = WIDTH) -> ChartTarget:
         """The file, once its ending, its folder and what draws it are known to be there."""
         from gddcast.draw.chart_file import format_of
-        from gddcast.output_file import refuse_taken
+        from gddcast.output_file import refuse_existing
 
         form = format_of(path)
-        refuse_taken(path, force=force)
+        refuse_existing(path, force=force)
         return cls(path, form, force, width)
 
     def labels(self, millimetres: float, beside: float = 45.0) -> int:

@@ -31,11 +31,11 @@ def close(
     gddcast close squash-vine-borer moths
     gddcast close squash-bug --note "beds cleared"
     """
-    from gddcast.cli.book_here import open_here
+    from gddcast.cli.book_here import opened_book
     from gddcast.cli.opening import card_named, event_named
     from gddcast.journal.entries import Closing
 
-    here = open_here(book_folder, on)
+    here = opened_book(book_folder, on)
     cards = here.cards()
     card = cards[card_named(cards, organism)]
     key = event_named(card, stage) if stage else ""

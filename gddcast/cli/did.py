@@ -15,7 +15,7 @@ from gddcast.errors import Refusal, shell
 
 if TYPE_CHECKING:
     from gddcast.cards.model import Card
-    from gddcast.cli.book_here import Here
+    from gddcast.cli.book_here import OpenedBook
     from gddcast.journal.entries import Job, Journal, Sowing
 
 
@@ -50,12 +50,12 @@ def did(
     gddcast did scraped "row 3"          eggs scraped off, bugs picked by hand
     gddcast did rained
     """  # noqa: D205
-    from gddcast.cli.book_here import open_here
+    from gddcast.cli.book_here import opened_book
     from gddcast.crops.chores import OF_A_CROP, job_named
     from gddcast.journal.entries import Job
 
     kind = job_named(job)
-    here = open_here(book_folder, on)
+    here = opened_book(book_folder, on)
     day = done or here.today
     if kind in OF_A_CROP:
         _sow(here, kind, what, day, bed, variety, name, note)
@@ -69,7 +69,7 @@ def did(
 
 
 def _sow(
-    here: Here,
+    here: OpenedBook,
     kind: str,
     crop: str | None,
     day: dt.date,
@@ -102,7 +102,7 @@ def _sow(
                "gddcast sow plan")  # fmt: skip
 
 
-def _crop_named(here: Here, kind: str, crop: str | None) -> tuple[str, str | None]:
+def _crop_named(here: OpenedBook, kind: str, crop: str | None) -> tuple[str, str | None]:
     """Key of a crop's card, and the other name it was called by, which becomes its variety.
 
     A crop without a card is written as it was said.
@@ -132,7 +132,7 @@ def _crop_named(here: Here, kind: str, crop: str | None) -> tuple[str, str | Non
     return key, crop if plain(crop) in map(plain, crops[key].also) else None
 
 
-def _do(here: Here, job: Job, what: str | None) -> None:
+def _do(here: OpenedBook, job: Job, what: str | None) -> None:
     """Record a job of a sowing, of all sowings of a crop, of a bed or of the whole place."""
     from gddcast.crops.chores import (
         OF_THE_PLACE,
@@ -176,7 +176,7 @@ def _do(here: Here, job: Job, what: str | None) -> None:
 
 
 def _placed(
-    here: Here, job: Job, what: str | None, journal: Journal
+    here: OpenedBook, job: Job, what: str | None, journal: Journal
 ) -> list[tuple[Sowing | None, Job]]:
     """The job with the sowing it is about, once for each of a crop's; or with the bed."""
     from gddcast.crops.chores import OF_A_SOWING, plants_meant, sowing_meant
@@ -193,14 +193,14 @@ def _placed(
     return [(None, replace(job, bed=job.bed or what or None))]
 
 
-def _follows(here: Here, job: Job, flowering: bool) -> list[str]:
+def _follows(here: OpenedBook, job: Job, flowering: bool) -> list[str]:
     """What a job leads to, by the grower's own rules."""
-    from gddcast.crops.standing import own_days
+    from gddcast.crops.standing import rule_days
     from gddcast.words import day, span
 
     if job.job == "first-pick":
         rules = here.book.rules
-        dressing, (first, last) = own_days(
+        dressing, (first, last) = rule_days(
             job.done_on, rules.side_dress_weeks, rules.sow_next_weeks
         )
         return [f"Your rules: side-dress {day(dressing)}; sow the next {span(first, last)}."]
@@ -217,7 +217,7 @@ def _follows(here: Here, job: Job, flowering: bool) -> list[str]:
     return []
 
 
-def _looks_again(here: Here, job: Job) -> list[str]:
+def _looks_again(here: OpenedBook, job: Job) -> list[str]:
     """When to look again after it, where the grower set a rule."""
     from gddcast.words import count, day
 
@@ -229,7 +229,7 @@ def _looks_again(here: Here, job: Job) -> list[str]:
 
 
 def _winters_here(
-    here: Here, journal: Journal, crop: str, cards: dict[str, Card], watched: Sequence[str]
+    here: OpenedBook, journal: Journal, crop: str, cards: dict[str, Card], watched: Sequence[str]
 ) -> list[str]:
     """Where the crop's pests, watched or seen this season, pass the winter."""
     from gddcast.cards.model import crop_names

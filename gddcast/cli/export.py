@@ -22,15 +22,15 @@ def export(folder: Path, share: bool, book_folder: Path | None) -> None:
     gddcast export to-share --share
     """
     from gddcast.book.exchange import export_book
-    from gddcast.cli.book_here import open_here
+    from gddcast.cli.book_here import opened_book
     from gddcast.cli.clock import now
 
     try:
-        here = open_here(book_folder, None)
+        here = opened_book(book_folder, None)
     except Refusal as refusal:
         if refusal.slug != "book-damaged":
             raise
-        here = open_here(book_folder, None, even_damaged=True)
+        here = opened_book(book_folder, None, even_damaged=True)
         click.echo(f"{refusal.where}: {refusal.found}; written as it now reads. Look it through "
                    "before you bring it back.", err=True)  # fmt: skip
     rows = export_book(here.book, folder, now(), shareable=share)

@@ -225,12 +225,12 @@ def season(
     gddcast lesson season --seed 4 -o year.csv
     """
     from gddcast.lessons.invented import invent_year
-    from gddcast.output_file import refuse_taken
+    from gddcast.output_file import refuse_existing
     from gddcast.text.lessons import story_text
     from gddcast.text.weather.record_csv import temperature_csv
 
     if output is not None:
-        refuse_taken(output, force=force)
+        refuse_existing(output, force=force)
     invented = invent_year(seed, year, unit)
     click.echo(story_text(invented))
     if output is not None:

@@ -122,7 +122,7 @@ def _at_its_own_place(reading: Reading, begins: tuple[int, int] | None) -> Daily
     series, place = reading.series, reading.series.place
     if place.latitude is not None:
         return series
-    point, zone = place_said(series.source, dict(reading.provenance))
+    point, zone = place_named(series.source, dict(reading.provenance))
     if point is None:
         return series
     south = (7, 1) if point[0] < 0 else (1, 1)
@@ -136,7 +136,7 @@ def _at_its_own_place(reading: Reading, begins: tuple[int, int] | None) -> Daily
     return replace(series, place=place)
 
 
-def place_said(
+def place_named(
     name: str, lines: Mapping[str, str]
 ) -> tuple[tuple[float, float] | None, str | None]:
     """Point and time zone of the comment lines of a file; only those of our own are believed.

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Any, NamedTuple
 from gddcast.errors import Refusal, shell
 
 if TYPE_CHECKING:
-    from gddcast.cli.book_here import Here
+    from gddcast.cli.book_here import OpenedBook
     from gddcast.today.record import Record
     from gddcast.today.today import Today
     from gddcast.units import Unit
@@ -19,7 +19,7 @@ class Opened(NamedTuple):
     """What a place says, and the book that it keeps, if it keeps one."""
 
     today: Today
-    book: Here | None
+    book: OpenedBook | None
 
 
 def open_today(
@@ -43,9 +43,9 @@ def open_today(
     if file is None:
         if forecasts is not None:
             raise _kept_in_the_book(forecasts)
-        from gddcast.cli.book_here import open_here
+        from gddcast.cli.book_here import opened_book
 
-        here = open_here(book_folder, on, no_input=no_input)
+        here = opened_book(book_folder, on, no_input=no_input)
         known = here.cards() if cards is None else load_cards(own=cards)
         return Opened(here.today_with(known, watch_list(known, watch)), here)
     from gddcast.today.practice import Practice

@@ -14,7 +14,7 @@ from gddcast.errors import Refusal, shell
 
 if TYPE_CHECKING:
     from gddcast.cards.model import Card
-    from gddcast.cli.book_here import Here
+    from gddcast.cli.book_here import OpenedBook
     from gddcast.journal.entries import Sighting
     from gddcast.today.today import Today
 
@@ -86,10 +86,10 @@ def saw(
     gddcast saw none                    a look at everything you watch
     gddcast saw none squash-bug --plants 0/10
     """
-    from gddcast.cli.book_here import open_here
+    from gddcast.cli.book_here import opened_book
     from gddcast.journal.entries import Sighting
 
-    here = open_here(book_folder, on, no_input=no_input)
+    here = opened_book(book_folder, on, no_input=no_input)
     with_, looked = plants or (None, None)
     draft = Sighting(
         "", "", seen or here.today, clean_on=clean, sure=not unsure, where=where or None,
@@ -129,11 +129,11 @@ def heard(
     \b
     gddcast heard squash-vine-borer moths --seen 2026-06-20 --note "across the river"
     """
-    from gddcast.cli.book_here import open_here
+    from gddcast.cli.book_here import opened_book
     from gddcast.journal.entries import Sighting
     from gddcast.text.logged import logged_report
 
-    here = open_here(book_folder, on)
+    here = opened_book(book_folder, on)
     card, event = _meant(here.cards(), organism, stage)
     report = Sighting(
         card.key, event, seen or here.today, "heard", sure=False, where=where or None,
@@ -171,13 +171,15 @@ def _refuse_no_find(card: Card, key: str) -> None:
     )  # fmt: skip
 
 
-def _ask_seen(here: Here) -> dt.date:
+def _ask_seen(here: OpenedBook) -> dt.date:
     from gddcast.cli.book_here import ask_day
 
     return ask_day("Seen on which day?", here.today.isoformat()) or here.today
 
 
-def _record_clean_look(here: Here, draft: Sighting, organism: str | None, again: bool) -> None:
+def _record_clean_look(
+    here: OpenedBook, draft: Sighting, organism: str | None, again: bool
+) -> None:
     """A look that found none: of one pest, or of everything watched."""
     from gddcast.cli.opening import card_named
     from gddcast.text.logged import logged_clean_look
@@ -200,7 +202,7 @@ def _record_clean_look(here: Here, draft: Sighting, organism: str | None, again:
     click.echo(logged_clean_look(card, replace(look, entry=entry), looks))
 
 
-def _written(here: Here, sighting: Sighting, *, again: bool) -> str:
+def _written(here: OpenedBook, sighting: Sighting, *, again: bool) -> str:
     """Write it, checked from inside the transaction."""
     from gddcast.journal.finds import refuse_impossible
 
@@ -211,7 +213,7 @@ def _written(here: Here, sighting: Sighting, *, again: bool) -> str:
         return pen.add(sighting)
 
 
-def _refuse_same(here: Here, sighting: Sighting) -> None:
+def _refuse_same(here: OpenedBook, sighting: Sighting) -> None:
     """Ask, or refuse, where the same find is on record."""
     from gddcast.journal.finds import same_find
 
@@ -231,7 +233,7 @@ def _refuse_same(here: Here, sighting: Sighting) -> None:
 
 
 def _record_find(
-    here: Here, cards: dict[str, Card], draft: Sighting, *, elsewhere: bool, again: bool
+    here: OpenedBook, cards: dict[str, Card], draft: Sighting, *, elsewhere: bool, again: bool
 ) -> None:
     """Check, write, and say what it changed."""
     from gddcast.journal import finds
@@ -260,13 +262,13 @@ def _record_find(
     )  # fmt: skip
 
 
-def _dates_of(here: Here, cards: dict[str, Card], card: Card) -> Today | None:
+def _dates_of(here: OpenedBook, cards: dict[str, Card], card: Card) -> Today | None:
     """What the book says of one card; None where there is no weather yet."""
     has_weather = here.book.weather() is not None
     return here.today_with(cards, [card.key]) if has_weather else None
 
 
-def _to_tune(here: Here, card: Card, find: Sighting) -> str:
+def _to_tune(here: OpenedBook, card: Card, find: Sighting) -> str:
     from gddcast.text.seasons.own_finds import to_tune
 
     event, journal = card.event(find.event), here.book.journal()
@@ -275,7 +277,7 @@ def _to_tune(here: Here, card: Card, find: Sighting) -> str:
     return to_tune(card, event, journal, here.season)
 
 
-def _asked_about(here: Here, find: Sighting, *, first: bool) -> Sighting:
+def _asked_about(here: OpenedBook, find: Sighting, *, first: bool) -> Sighting:
     """The find with what only its finder knows; a single stray insect starts no clock."""
     from gddcast.journal.finds import WANDERING
 

@@ -41,7 +41,7 @@ def thresholds(
     gddcast thresholds jars.csv --unit C
     gddcast thresholds jars.csv --unit C --card dock-beetle.toml --name "dock leaf beetle"
     """
-    from gddcast.output_file import refuse_taken
+    from gddcast.output_file import refuse_existing
     from gddcast.pages.lessons import rate_page
     from gddcast.readers.rearing_file import read_rearing
     from gddcast.rearing.curves import rate_curve
@@ -51,7 +51,7 @@ def thresholds(
     from gddcast.units import temperature_named, to_celsius
 
     for path in filter(None, (output, card)):
-        refuse_taken(path, force=force)
+        refuse_existing(path, force=force)
     jars = read_rearing(file, unit=unit)
     limit = None if up_to is None else to_celsius(*temperature_named(up_to))
     line, opinion = threshold_line(jars, up_to=limit, seed=seed), second_opinion(jars, up_to=limit)

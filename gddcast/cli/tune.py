@@ -15,7 +15,7 @@ from gddcast.errors import Refusal, shell
 
 if TYPE_CHECKING:
     from gddcast.cards.model import Card, Event, Number
-    from gddcast.cli.book_here import Here
+    from gddcast.cli.book_here import OpenedBook
     from gddcast.journal.entries import OwnGoal
     from gddcast.scouting.own_sums import Tuning
     from gddcast.units import Unit
@@ -47,7 +47,7 @@ def tune(
     gddcast tune squash-vine-borer moths --keep 1061
     gddcast tune squash-vine-borer moths --drop
     """
-    from gddcast.cli.book_here import open_here
+    from gddcast.cli.book_here import opened_book
     from gddcast.cli.opening import card_named, event_named
     from gddcast.journal.own_goals import method_of
     from gddcast.text.seasons import own_finds
@@ -55,7 +55,7 @@ def tune(
 
     if keep is not None and drop:
         raise click.UsageError("--keep and --drop are one too many.")
-    here = open_here(book_folder, on)
+    here = opened_book(book_folder, on)
     cards, show = here.cards(), here.book.show
     card = cards[card_named(cards, organism)]
     event, number = calendar_number(card, event_named(card, stage) if stage else None)
@@ -80,7 +80,7 @@ def tune(
     click.echo(own_finds.as_text(tuning, number, source, counting, own_before, command, show))
 
 
-def _drop(here: Here, card: Card, event: Event) -> None:
+def _drop(here: OpenedBook, card: Card, event: Event) -> None:
     """Withdraw every sum kept for a stage."""
     with here.writing() as pen:
         kept = [each for each in pen.journal().goals
@@ -98,7 +98,7 @@ def _drop(here: Here, card: Card, event: Event) -> None:
     )
 
 
-def _keep(here: Here, card: Card, own: OwnGoal, number: Number) -> None:
+def _keep(here: OpenedBook, card: Card, own: OwnGoal, number: Number) -> None:
     """Write a sum into the book, with its interval and its method."""
     from gddcast.words import heat
 

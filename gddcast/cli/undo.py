@@ -22,11 +22,11 @@ def undo(entry: str | None, note: str | None, on: dt.date | None, book_folder: P
     gddcast undo
     gddcast undo 2026-007 --note "was a stink bug"
     """
-    from gddcast.cli.book_here import open_here
+    from gddcast.cli.book_here import opened_book
     from gddcast.cli.clock import now
     from gddcast.text.logged import entry_words
 
-    here = open_here(book_folder, on, even_damaged=True)
+    here = opened_book(book_folder, on, even_damaged=True)
     # A clock set back must not keep anybody from taking back what it spoiled.
     with here.book.writing(now(), here.today, trust_clock=True) as pen:
         gone = pen.withdraw(entry, note or None)

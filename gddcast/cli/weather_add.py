@@ -14,7 +14,7 @@ from gddcast.units import Unit
 
 if TYPE_CHECKING:
     from gddcast.book.weather_rows import Brought
-    from gddcast.cli.book_here import Here
+    from gddcast.cli.book_here import OpenedBook
     from gddcast.readers.reading import Reading
     from gddcast.weather.series import DailySeries
 
@@ -58,12 +58,12 @@ def add(
     gddcast weather add logger.csv --unit C
     """
     from gddcast.book.weather_rows import WeatherSource
-    from gddcast.cli.book_here import open_here
+    from gddcast.cli.book_here import opened_book
     from gddcast.quality.verdict import judge
     from gddcast.readers.forecast_file import says_when_issued
     from gddcast.text.weather.brought import brought_text
 
-    here = open_here(book_folder, on, no_input=no_input)
+    here = opened_book(book_folder, on, no_input=no_input)
     if says_when_issued(file):
         _add_forecasts(here, file)
         return
@@ -112,7 +112,7 @@ def _issued_later(where: str, issued: dt.date, today: dt.date) -> Refusal:
     )  # fmt: skip
 
 
-def _add_forecasts(here: Here, file: Path) -> None:
+def _add_forecasts(here: OpenedBook, file: Path) -> None:
     """Keep the past forecasts of a file that says when each was issued."""
     from gddcast.book.weather_rows import WeatherSource
     from gddcast.readers.forecast_file import read_forecasts
@@ -127,7 +127,7 @@ def _add_forecasts(here: Here, file: Path) -> None:
     click.echo(forecasts_text(found, brought))
 
 
-def _read(here: Here, file: Path, **how: Any) -> Reading:
+def _read(here: OpenedBook, file: Path, **how: Any) -> Reading:
     """Read a file, asking what it does not say, or with what the book's settings say of files."""
     from gddcast.cli.opening import read_asking
 
@@ -170,10 +170,10 @@ def note(
     gddcast weather note --high 84 --low 61 --done 2026-06-09
     """
     from gddcast.book.weather_rows import WeatherSource
-    from gddcast.cli.book_here import open_here
+    from gddcast.cli.book_here import opened_book
     from gddcast.words import temperature
 
-    here = open_here(book_folder, on)
+    here = opened_book(book_folder, on)
     typed: Unit = unit or here.book.show  # type: ignore[assignment]
     day = done or here.today
     series, habits = _noted(here, high, low, day, typed), here.book.settings.weather
@@ -194,7 +194,7 @@ def note(
 
 
 def _noted(
-    here: Here, high: float | None, low: float | None, day: dt.date, typed: Unit
+    here: OpenedBook, high: float | None, low: float | None, day: dt.date, typed: Unit
 ) -> DailySeries:
     """The reading as days: one, or two where a morning's maximum belongs to the day before."""
     import numpy as np

@@ -76,9 +76,9 @@ def fetched_before(output: Path, *, force: bool, named: bool) -> Earlier | None:
 
 
 def _earlier(series: DailySeries, said: dict[str, str]) -> Earlier:
-    from gddcast.cli.opening import place_said
+    from gddcast.cli.opening import place_named
 
-    point, zone = place_said(series.source, said)
+    point, zone = place_named(series.source, said)
     station, second = (_station(series.source, key, said) for key in ("station", "second station"))
     return Earlier(series, point, zone, station, second)
 

@@ -48,7 +48,7 @@ def why(
     from gddcast.cli.opening import card_named, event_named
     from gddcast.cli.record import open_today, unit_shown
     from gddcast.text.dates.why import why_text
-    from gddcast.today.hindsight import insect_seen, stage_of
+    from gddcast.today.hindsight import insect_date, stage_of
     from gddcast.today.plan import other_readings
 
     file, organism, stage = _meant(words, named)
@@ -67,7 +67,7 @@ def why(
         return
     records = today.track_records_of_all()
     for window in windows:
-        moves, seen = other_readings(plan, window), insect_seen(plan, window)
+        moves, seen = other_readings(plan, window), insect_date(plan, window)
         click.echo(why_text(plan, window, moves, unit, records.get(stage_of(window)), seen))
         if with_days and window.counting is not None and window.clock is not None:
             from gddcast.heat.heat_days import days_counted

@@ -62,7 +62,7 @@ def start_of(card: Card) -> From:
     return "transplanting" if "transplanting" in starts and "sowing" not in starts else "sowing"
 
 
-def own_heat(
+def heat_of_own_sowings(
     series: DailySeries,
     journal: Journal,
     crop: str,
@@ -122,7 +122,7 @@ def need_of(
     counting = overrule.counting(number) if number else PLAIN
     if heat is not None:
         return Need("your number", heat, heat, heat, counting, start=start)
-    own = own_heat(series, journal, card.key, counting, job=key, start=start)
+    own = heat_of_own_sowings(series, journal, card.key, counting, job=key, start=start)
     if len(own) >= ENOUGH_SOWINGS:
         mean = float(np.mean(own))
         return Need("own sowings", min(own), mean, max(own), counting, len(own), start=start)

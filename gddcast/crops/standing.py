@@ -94,7 +94,7 @@ def _is_of(job: Job, sowing: Sowing) -> bool:
     return since and job.bed is not None and job.bed in (sowing.bed, sowing.crop)
 
 
-def own_chores(
+def rule_chores(
     there: Sequence[SowingToday],
     sown: Sequence[Sowing],
     today: dt.date,
@@ -120,7 +120,7 @@ def own_chores(
         picked = each.done("first-pick")
         if picked is None:
             continue
-        due, (first, last) = own_days(picked, side_dress_weeks, sow_next_weeks)
+        due, (first, last) = rule_days(picked, side_dress_weeks, sow_next_weeks)
         if due <= today and each.done("side-dressed") is None:
             rule = f"{count(side_dress_weeks, 'week')} after first pick"
             chores.append(OwnChore(_called(each.sowing), "side-dress", rule, due, due))
@@ -136,7 +136,7 @@ def own_chores(
     return tuple(chores)
 
 
-def own_days(
+def rule_days(
     picked: dt.date, side_dress_weeks: int, sow_next_weeks: tuple[int, int]
 ) -> tuple[dt.date, tuple[dt.date, dt.date]]:
     """Day to side-dress, and first and last day to sow the next, by weeks after first pick."""

@@ -199,7 +199,7 @@ def changed(
     )  # fmt: skip
 
 
-def has_moved(change: Change) -> bool:
+def is_move(change: Change) -> bool:
     """Whether people are told other days than before; a date that came when foretold is no move."""
     before, after = change.before, change.after
     if after.reached is None or before.reached is not None:

@@ -215,7 +215,7 @@ def reminders_in(text: str, place: str) -> dict[str, Reminder] | None:
     return {each.uid: each for each in _read(calendar)}
 
 
-def told_in(there: Mapping[str, Reminder]) -> dict[str, AnnouncedDays]:
+def announced_days(there: Mapping[str, Reminder]) -> dict[str, AnnouncedDays]:
     """The days told by the reminders of a file, by UID."""
     return {
         each.uid: AnnouncedDays(each.first, each.earliest, each.latest)

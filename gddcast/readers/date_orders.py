@@ -35,7 +35,7 @@ def ordered(
     cells: Sequence[str],
     lines: Sequence[int],
     name: str,
-    told: DateOrder | None,
+    given: DateOrder | None,
 ) -> tuple[Days, str]:
     """Days of dates like 03/05/2026 or 26-05-01: the whole file is in one order.
 
@@ -48,7 +48,7 @@ def ordered(
         Rows with a date.
     cells, lines : sequence
     name : str
-    told : {"day-first", "month-first", "year-first"}, optional
+    given : {"day-first", "month-first", "year-first"}, optional
 
     Returns
     -------
@@ -66,10 +66,10 @@ def ordered(
     if not kind.startswith("named"):
         readings["month-first"] = calendar_days(year, first, second)
     year_first = calendar_days(_full_years(first), second, third) if two_digits else None
-    if told == "year-first" and year_first is not None:
+    if given == "year-first" and year_first is not None:
         return year_first, "Dates year first, as you said"
-    if told in readings:
-        return readings[told], f"Dates {told.replace('-', ' ')}, as you said"
+    if given in readings:
+        return readings[given], f"Dates {given.replace('-', ' ')}, as you said"
     if year_first is not None and _may_be_year_first(year_first, readings, kind, there):
         raise _years_in_front(year_first, readings, there, cells, lines, name)
     if "month-first" not in readings:

@@ -45,7 +45,7 @@ class Stamps:
 
 
 def stamps_of(
-    cells: Sequence[str], lines: Sequence[int], name: str, told: DateOrder | None = None
+    cells: Sequence[str], lines: Sequence[int], name: str, given: DateOrder | None = None
 ) -> Stamps:
     """Days (and times) of a column of dates, all read in one format.
 
@@ -55,7 +55,7 @@ def stamps_of(
     lines : sequence of int
     name : str
         File, for people.
-    told : {"day-first", "month-first", "year-first"}, optional
+    given : {"day-first", "month-first", "year-first"}, optional
         What the person said.
 
     Raises
@@ -63,7 +63,7 @@ def stamps_of(
     Refusal
         If two formats are mixed, or day and month cannot be told apart.
     """
-    uniform = _uniform(cells) if told in (None, "year-first") else None
+    uniform = _uniform(cells) if given in (None, "year-first") else None
     if uniform is not None:
         return uniform
     parts = [date_cell(cell.strip()) for cell in cells]
@@ -73,7 +73,7 @@ def stamps_of(
         return Stamps(np.full(len(cells), "NaT", "datetime64[D]"), how="")
     if len(present) > 1:
         _refuse_mixture(kinds, present, cells, lines, name)
-    whole = _assembled(present[0], parts, cells, lines, name, told)
+    whole = _assembled(present[0], parts, cells, lines, name, given)
     return _with_times(whole, parts, cells, lines, name)
 
 
@@ -132,7 +132,7 @@ def _assembled(
     cells: Sequence[str],
     lines: Sequence[int],
     name: str,
-    told: DateOrder | None,
+    given: DateOrder | None,
 ) -> Stamps:
     """Days of a column in one format."""
     table = np.array([part[1:4] if part else (0, 0, 0) for part in parts], np.int64)
@@ -156,7 +156,7 @@ def _assembled(
             kind, "Dates year first"
         )
         return Stamps(calendar_days(first, second, third), how=how)
-    days, how = ordered(table, kind, there, cells, lines, name, told)
+    days, how = ordered(table, kind, there, cells, lines, name, given)
     return Stamps(days, how=how)
 
 

@@ -35,7 +35,7 @@ def is_station_file(text: str) -> bool:
     return bool(_BY_STATION.match(first) or (len(first) > 200 and _FIXED.match(first)))
 
 
-def read_station(text: str, name: str, told: Options) -> Reading:
+def read_station(text: str, name: str, options: Options) -> Reading:
     """Read a GHCN-Daily station file.
 
     Raises
@@ -45,7 +45,7 @@ def read_station(text: str, name: str, told: Options) -> Reading:
     """
     lines = text.lstrip("\ufeff").splitlines()
     fixed = not _BY_STATION.match(lines[0])
-    station = _one_station(lines, name, told.site)
+    station = _one_station(lines, name, options.site)
     found = [
         reading
         for number, line in enumerate(lines, start=1)
@@ -76,7 +76,7 @@ def read_station(text: str, name: str, told: Options) -> Reading:
         site=station,
         sites=(station,),
     )
-    return reading_of_rows(rows, about, told)
+    return reading_of_rows(rows, about, options)
 
 
 def _is_whole(line: str, fixed: bool) -> bool:

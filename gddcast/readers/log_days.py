@@ -55,7 +55,7 @@ def rough_extremes(rows: Rows) -> tuple[Days, Array, Array]:
 
 
 def days_of_log(
-    rows: Rows, name: str, place: Place, told: Options, *, one_column: bool = True
+    rows: Rows, name: str, place: Place, options: Options, *, one_column: bool = True
 ) -> LogDays:
     """Make days of a log.
 
@@ -66,7 +66,7 @@ def days_of_log(
     name : str
         File, for people.
     place : Place
-    told : Told
+    options : Told
     one_column : bool
         Whether the log holds single readings, not highs and lows of its intervals.
 
@@ -75,7 +75,7 @@ def days_of_log(
     Refusal
         If no day has readings enough (T9), or stamps are in UTC and nobody said where.
     """
-    clock = standard_time(rows, name, place, told)
+    clock = standard_time(rows, name, place, options)
     order = np.argsort(clock.moments, kind="stable")
     moments = clock.moments[order]
     high, low = rows.high[order], rows.low[order]

@@ -51,8 +51,8 @@ def origin_column(table: Table, name: str) -> int | None:
         odd = sorted(cell.strip() for cell, origin in origins.items() if origin is None)
         if named and not odd:
             return at
-        told = any(_speaks(cell, origin) for cell, origin in origins.items())
-        if len(cells) > MOST_WORDS or not told or _has_a_footer_only(odd, origins.values()):
+        options = any(_speaks(cell, origin) for cell, origin in origins.items())
+        if len(cells) > MOST_WORDS or not options or _has_a_footer_only(odd, origins.values()):
             continue
         if not odd:
             return at

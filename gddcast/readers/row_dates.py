@@ -22,7 +22,7 @@ LONGEST_FOOTER = 40
 
 
 def dated(
-    table: Table, roles: Roles, name: str, told: DateOrder | None
+    table: Table, roles: Roles, name: str, given: DateOrder | None
 ) -> tuple[Table, Stamps, tuple[Note, ...]]:
     """Rows that have a date, and their dates.
 
@@ -36,19 +36,19 @@ def dated(
     Refusal
         If a row in the middle has no date.
     """
-    stamps = _with_clock(table, roles, _stamps(table, roles, name, told))
+    stamps = _with_clock(table, roles, _stamps(table, roles, name, given))
     absent = np.isnat(stamps.days)
     notes: list[Note] = []
     if absent.any():
         table, stamps, notes = _without_undated(table, roles, stamps, absent, name)
-    if told is None and (roles.stamp is not None or not table.header_line):
+    if given is None and (roles.stamp is not None or not table.header_line):
         refuse_swapped_months(stamps.days, table.lines, name)
     return table, stamps, tuple(notes)
 
 
-def _stamps(table: Table, roles: Roles, name: str, told: DateOrder | None) -> Stamps:
+def _stamps(table: Table, roles: Roles, name: str, given: DateOrder | None) -> Stamps:
     if roles.stamp is not None:
-        return stamps_of(table.column(roles.stamp), table.lines, name, told)
+        return stamps_of(table.column(roles.stamp), table.lines, name, given)
     assert roles.year is not None
     year = _whole_numbers(table.column(roles.year))
     if roles.day_number is not None:

@@ -30,7 +30,9 @@ class RowReadings:
     notes: tuple[Note, ...]
 
 
-def readings_in(table: Table, roles: Roles, name: str, told: FileUnit | None = None) -> RowReadings:
+def readings_in(
+    table: Table, roles: Roles, name: str, given: FileUnit | None = None
+) -> RowReadings:
     """Read the temperature columns of a table.
 
     A cell that names its scale is in that scale, whatever its column is in.
@@ -41,7 +43,7 @@ def readings_in(table: Table, roles: Roles, name: str, told: FileUnit | None = N
     roles : Roles
     name : str
         File, for people.
-    told : str, optional
+    given : str, optional
         Scale the person gave.
 
     Raises
@@ -55,15 +57,15 @@ def readings_in(table: Table, roles: Roles, name: str, told: FileUnit | None = N
     ]
     stated, stated_by = _stated(table, roles)
     headed = header_units(table, roles)
-    _refuse_contradiction(table, roles, columns, told, name)
-    bases = headed if len(set(headed)) > 1 and None not in headed else [told or stated] * len(at)
+    _refuse_contradiction(table, roles, columns, given, name)
+    bases = headed if len(set(headed)) > 1 and None not in headed else [given or stated] * len(at)
     numbers, by_cells, unit_notes = in_one_scale(columns, bases, table.lines, name)
     numbers, failed = _without_flagged(table, at, numbers)
     if by_cells is not None and stated is None:
         stated, stated_by = by_cells, "cells"
     if stated_by == "header":
         each = zip(numbers, bases, strict=True)
-        numbers = [_rescaled(column, unit, told or stated) for column, unit in each]
+        numbers = [_rescaled(column, unit, given or stated) for column, unit in each]
     notes = [
         *unit_notes,
         *_missing_notes(columns, table.lines),
@@ -128,21 +130,21 @@ def _refuse_contradiction(
     table: Table,
     roles: Roles,
     columns: Sequence[Values],
-    told: FileUnit | None,
+    given: FileUnit | None,
     name: str,
 ) -> None:
     """Refuse a header of two scales beside a told one, and cells most of which contradict it."""
     headed = {unit for unit in header_units(table, roles) if unit}
     listed = ", ".join(table.names[at] for at in roles.temperatures)
-    if told is not None and len(headed) > 1:
+    if given is not None and len(headed) > 1:
         raise Refusal(
             name,
-            f"you said it is in {told}, and its header names two scales",
+            f"you said it is in {given}, and its header names two scales",
             f"Its columns are {listed}.",
             "Leave --unit out: each column is then read as it says.",
             slug="units-contradicted",
         )
-    if told is not None or not headed:
+    if given is not None or not headed:
         return
     others = {"cells": _most_cells_say(columns), "comments": _commented(table)}
     for where, unit in others.items():

@@ -128,7 +128,7 @@ def decide(
     *,
     stated: FileUnit | None,
     stated_by: str,
-    told: FileUnit | None,
+    given: FileUnit | None,
     family: str,
     sure: bool = False,
     latitude: float | None = None,
@@ -144,7 +144,7 @@ def decide(
         File, for people.
     stated : str, optional
         Scale the file itself names, in its ``stated_by``.
-    told : str, optional
+    given : str, optional
         Scale the person gave.
     family : str
         What the numbers look like, from `family_of`.
@@ -167,7 +167,7 @@ def decide(
             "Export it once more and look inside before you do.",
             slug="no-readings",
         )
-    unit = told or stated
+    unit = given or stated
     if family == "tenths" and unit != "tenths-C":
         raise _tenths(high, name)
     if family == "kelvin" and unit != "K":
@@ -176,22 +176,22 @@ def decide(
         raise _tenths(high, name)
     if unit is None:
         raise _unsaid(high, low, days, name, latitude)
-    _refuse_impossible(high, unit, name, told)
+    _refuse_impossible(high, unit, name, given)
     if not sure:
         if unit == "tenths-C":
-            _refuse_no_tenths(high, low, days, name, latitude, told)
+            _refuse_no_tenths(high, low, days, name, latitude, given)
         elif unit != stated or (days.size > 300 and unit == "F"):
-            _refuse_unlikely(high, low, days, unit, name, latitude, told)
+            _refuse_unlikely(high, low, days, unit, name, latitude, given)
     notes = []
-    if told and stated and told != stated:
+    if given and stated and given != stated:
         notes.append(
             Note(
                 "units-contradicted",
-                f"You said {SCALE_NAMES[told]}, the file's {stated_by} says {SCALE_NAMES[stated]}: "
-                f"taken as {SCALE_NAMES[told]}.",
+                f"You said {SCALE_NAMES[given]}, the file's {stated_by} says "
+                f"{SCALE_NAMES[stated]}: taken as {SCALE_NAMES[given]}.",
             )
         )
-    return Scale(unit, "you" if told else stated_by), tuple(notes)
+    return Scale(unit, "you" if given else stated_by), tuple(notes)
 
 
 def _number(value: float) -> str:
@@ -233,17 +233,17 @@ def _refuse_no_tenths(
     days: NDArray[np.datetime64],
     name: str,
     latitude: float | None,
-    told: FileUnit | None,
+    given: FileUnit | None,
 ) -> None:
     """Refuse as tenths what has decimals, or days that would swing by less than 2.5 °C."""
-    if _whole(high) and _whole(low) and (told is None or _swing(high, low) >= 25):
+    if _whole(high) and _whole(low) and (given is None or _swing(high, low) >= 25):
         return
     if _whole(high) and _whole(low):
         reason = f"As tenths its days would swing by {_swing(high, low) / 10:.1f} °C."
     else:
         reason = "Tenths are whole numbers, and these have decimals."
     likely, evidence = _evidence(high, low, days, latitude)
-    who = "you said" if told else "its column names say"
+    who = "you said" if given else "its column names say"
     raise _doubtful(name, f"its numbers don't look like tenths of °C, as {who}",
                     f"{reason} {evidence}", "tenths-C", likely)  # fmt: skip
 
@@ -255,12 +255,12 @@ def _refuse_unlikely(
     unit: FileUnit,
     name: str,
     latitude: float | None,
-    told: FileUnit | None,
+    given: FileUnit | None,
 ) -> None:
     """Refuse a scale where the numbers speak for the other one."""
     likely, evidence = _evidence(high, low, days, latitude)
     if unit in ("F", "C") and likely != unit:
-        who = "you said" if told else "the file says"
+        who = "you said" if given else "the file says"
         found = f"its numbers look like {SCALE_NAMES[likely]}, and {who} {SCALE_NAMES[unit]}"
         raise _doubtful(name, found, evidence, unit, likely)
 
@@ -356,13 +356,13 @@ def _when(days: NDArray[np.datetime64]) -> str:
     return f"{'an'} ordinary {month}"
 
 
-def _refuse_impossible(high: Array, unit: FileUnit, name: str, told: FileUnit | None) -> None:
+def _refuse_impossible(high: Array, unit: FileUnit, name: str, given: FileUnit | None) -> None:
     """Refuse a scale in which a fifth of all days would be warmer than any day on Earth."""
     warm = in_celsius(high[~np.isnan(high)], unit)
     if np.mean(warm > WARMEST_AIR) <= 0.2 and np.mean(warm < COLDEST_MARK) <= 0.2:
         return
     other: FileUnit = "F" if unit == "C" or np.nanmax(high) > WARMEST_AIR else "C"
-    who = "you said" if told else "its column names say"
+    who = "you said" if given else "its column names say"
     raise Refusal(
         name,
         f"it can't be in {SCALE_NAMES[unit]}, as {who}",

@@ -41,7 +41,7 @@ class FileAbout:
     provenance: tuple[tuple[str, str], ...] = ()
 
 
-def reading_of_rows(rows: Rows, about: FileAbout, told: Options) -> Reading:
+def reading_of_rows(rows: Rows, about: FileAbout, options: Options) -> Reading:
     """Make a Reading of rows.
 
     Raises
@@ -54,7 +54,7 @@ def reading_of_rows(rows: Rows, about: FileAbout, told: Options) -> Reading:
     is_log = rows.is_log
     if about.single and not is_log:
         raise _one_reading_a_day(about)
-    family = scale.family_of(rows.high, rows.low, told.unit or about.stated)
+    family = scale.family_of(rows.high, rows.low, options.unit or about.stated)
     rows, marks = _without_marks(rows, family)
     if is_log:
         rows = rows.of(rows.high, rows.high if one_column else rows.low)
@@ -62,8 +62,8 @@ def reading_of_rows(rows: Rows, about: FileAbout, told: Options) -> Reading:
         notes: tuple[Note, ...] = ()
         how = np.zeros(days.size, np.int8)
     else:
-        local = days_of_daily_stamps(rows, about.name, _place(about, told), told)
-        about = replace(about, notes=(*about.notes, *_read_in_the_morning(rows, told)))
+        local = days_of_daily_stamps(rows, about.name, _place(about, options), options)
+        about = replace(about, notes=(*about.notes, *_read_in_the_morning(rows, options)))
         whole = calendar.consecutive(local, rows.high, rows.low, rows.how, rows.lines, about.name)
         days, high, low, how, notes = whole.days, whole.high, whole.low, whole.how, whole.notes
     degrees = 10.0 if family == "tenths" else 1.0
@@ -75,10 +75,10 @@ def reading_of_rows(rows: Rows, about: FileAbout, told: Options) -> Reading:
         about.name,
         stated=about.stated,
         stated_by=about.stated_by,
-        told=told.unit,
+        given=options.unit,
         family=family,
-        sure=told.sure,
-        latitude=told.place.latitude if told.place else None,
+        sure=options.sure,
+        latitude=options.place.latitude if options.place else None,
     )
     about = replace(
         about,
@@ -87,14 +87,14 @@ def reading_of_rows(rows: Rows, about: FileAbout, told: Options) -> Reading:
     )
     if is_log:
         rows = _converted_rows(rows, taken.unit)
-        return _log_reading(rows, about, told, taken, one_column)
+        return _log_reading(rows, about, options, taken, one_column)
     high, low = (scale.in_celsius(values, taken.unit) for values in (high, low))
-    return _daily_reading(days, *_colder_than_air(high, low), how, about, told, taken)
+    return _daily_reading(days, *_colder_than_air(high, low), how, about, options, taken)
 
 
-def _read_in_the_morning(rows: Rows, told: Options) -> tuple[Note, ...]:
+def _read_in_the_morning(rows: Rows, options: Options) -> tuple[Note, ...]:
     """Ask about days that are all stamped with a morning hour: when a thermometer is reset."""
-    if rows.minutes is None or told.reading_hour is not None:
+    if rows.minutes is None or options.reading_hour is not None:
         return ()
     hours = rows.minutes // 60
     if not ((hours >= 5) & (hours < 11)).all() or rows.zone is not None:
@@ -148,7 +148,7 @@ def _daily_reading(
     low: Array,
     how: Origins,
     about: FileAbout,
-    told: Options,
+    options: Options,
     taken: scale.Scale,
 ) -> Reading:
     notes = list(about.notes)
@@ -159,13 +159,13 @@ def _daily_reading(
         high[swapped] = low[swapped] = np.nan
     day_ends = dict(about.provenance).get("day_ends", "midnight")
     understood = list(about.understood)
-    if told.reading_hour is not None and told.reading_hour < 12:
+    if options.reading_hour is not None and options.reading_hour < 12:
         days, high, low, how = _morning_readings(days, high, low, how)
         day_ends = "morning-reading"
-        understood.append(f"Read at {told.reading_hour} h: each maximum given to the day before")
-    if told.reading_hour is not None and told.reading_hour in AFTERNOON:
+        understood.append(f"Read at {options.reading_hour} h: each maximum given to the day before")
+    if options.reading_hour is not None and options.reading_hour in AFTERNOON:
         notes.append(Note("afternoon-readings", COUNTED_TWICE))
-    origin = _origins(days, high, low, how, told, notes)
+    origin = _origins(days, high, low, how, options, notes)
     if about.means_only:
         notes.append(
             Note(
@@ -179,7 +179,7 @@ def _daily_reading(
         low,
         high,
         origin,
-        place=_place(about, told),
+        place=_place(about, options),
         source=about.name,
         unit=_screen_unit(taken.unit),
         notes=tuple(understood),
@@ -200,12 +200,12 @@ def _daily_reading(
 
 
 def _origins(
-    days: Days, high: Array, low: Array, how: Origins, told: Options, notes: list[Note]
+    days: Days, high: Array, low: Array, how: Origins, options: Options, notes: list[Note]
 ) -> Origins:
     """Origin of each day; a day still to come is a forecast whatever the file says."""
     known = ~(np.isnan(high) | np.isnan(low))
     origin = np.where(known, np.where(how > 0, how, Origin.MEASURED), Origin.UNKNOWN)
-    coming = calendar.after(days, told.today)
+    coming = calendar.after(days, options.today)
     future = coming & known
     origin[future] = Origin.FORECAST
     if future.any():
@@ -265,24 +265,24 @@ def _swapped_days(
 
 
 def _log_reading(
-    rows: Rows, about: FileAbout, told: Options, taken: scale.Scale, one_column: bool
+    rows: Rows, about: FileAbout, options: Options, taken: scale.Scale, one_column: bool
 ) -> Reading:
-    place = _place(about, told)
-    log = log_days.days_of_log(rows, about.name, place, told, one_column=one_column)
+    place = _place(about, options)
+    log = log_days.days_of_log(rows, about.name, place, options, one_column=one_column)
     about = replace(
         about,
         understood=(*about.understood, *log.understood),
         notes=(*about.notes, *log.notes),
     )
     how = np.zeros(log.days.size, np.int8)
-    told = replace(told, reading_hour=None, place=place)
-    reading = _daily_reading(log.days, log.high, log.low, how, about, told, taken)
+    options = replace(options, reading_hour=None, place=place)
+    reading = _daily_reading(log.days, log.high, log.low, how, about, options, taken)
     return replace(reading, hourly=log.hourly)
 
 
-def _place(about: FileAbout, told: Options) -> Place:
-    place = told.place or Place(about.site or "this place")
-    return replace(place, timezone=told.timezone) if told.timezone else place
+def _place(about: FileAbout, options: Options) -> Place:
+    place = options.place or Place(about.site or "this place")
+    return replace(place, timezone=options.timezone) if options.timezone else place
 
 
 def _screen_unit(unit: FileUnit) -> Unit:

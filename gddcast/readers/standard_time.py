@@ -38,7 +38,7 @@ class StandardTime:
     notes: tuple[Note, ...] = ()
 
 
-def standard_time(rows: Rows, name: str, place: Place, told: Options) -> StandardTime:
+def standard_time(rows: Rows, name: str, place: Place, options: Options) -> StandardTime:
     """Bring stamps to the place's local standard time, the year round.
 
     Raises
@@ -50,18 +50,18 @@ def standard_time(rows: Rows, name: str, place: Place, told: Options) -> Standar
     zone = _zone(place, name)
     years = rows.days.astype("datetime64[Y]").astype(np.int64) + 1970
     offset = _standard_offset(zone, place, int(np.median(years)))
-    if rows.zone is not None or told.stamps == "utc":
+    if rows.zone is not None or options.stamps == "utc":
         stated = rows.zone if rows.zone is not None else np.zeros_like(moments)
         return _from_utc(moments, stated, offset, name, place)
     again = _hour_again(moments)
-    if told.stamps == "clock" or (again.size and told.stamps is None):
+    if options.stamps == "clock" or (again.size and options.stamps is None):
         return _from_clock(moments, again, zone, rows)
     how = "Days of the stamps' own clock, taken as standard time"
-    note = _standard_assumed(rows, zone, told)
-    return StandardTime(moments, told.stamps == "standard", how, notes=note)
+    note = _standard_assumed(rows, zone, options)
+    return StandardTime(moments, options.stamps == "standard", how, notes=note)
 
 
-def days_of_daily_stamps(rows: Rows, name: str, place: Place, told: Options) -> Days:
+def days_of_daily_stamps(rows: Rows, name: str, place: Place, options: Options) -> Days:
     """Days of rows that stand for one each, by the date at the place.
 
     A day's row may be stamped in UTC with the moment it begins: 22:00Z is midnight of the next
@@ -73,7 +73,7 @@ def days_of_daily_stamps(rows: Rows, name: str, place: Place, told: Options) -> 
         If stamps are in UTC and nobody said where, or the time zone is unknown.
     """
     minutes = rows.minutes
-    if minutes is None or (rows.zone is None and told.stamps != "utc"):
+    if minutes is None or (rows.zone is None and options.stamps != "utc"):
         return rows.days
     if rows.zone is not None and rows.zone.any():
         return rows.days  # the stamps are in the place's own time, and say so
@@ -207,9 +207,9 @@ def _clock_shift(moments: Integers, again: NDArray[np.intp], zone: ZoneInfo) -> 
     return ahead[second, where.reshape(-1)]
 
 
-def _standard_assumed(rows: Rows, zone: ZoneInfo | None, told: Options) -> tuple[Note, ...]:
+def _standard_assumed(rows: Rows, zone: ZoneInfo | None, options: Options) -> tuple[Note, ...]:
     """Say that stamps were taken as standard time where that could be otherwise."""
-    if told.stamps is not None:
+    if options.stamps is not None:
         return ()
     if zone is not None and not _changes(zone, rows):
         return ()

@@ -48,18 +48,18 @@ class ColumnSweep:
     lines: range
 
 
-def sweep(text: str, name: str, told: Options) -> ColumnSweep | None:
+def sweep(text: str, name: str, options: Options) -> ColumnSweep | None:
     """Columns of a clean table, or None where the file is not clean enough.
 
     Parameters
     ----------
     text : str
     name : str
-    told : Told
+    options : Told
     """
-    if len(text) < WORTH_SWEEPING or not text.isascii() or told.site or told.max_column:
+    if len(text) < WORTH_SWEEPING or not text.isascii() or options.site or options.max_column:
         return None
-    found = _head(text, name, told)
+    found = _head(text, name, options)
     if found is None:
         return None
     head, roles = found
@@ -85,11 +85,11 @@ def sweep(text: str, name: str, told: Options) -> ColumnSweep | None:
     return ColumnSweep(head, roles, stamps, plain, lines)
 
 
-def _head(text: str, name: str, told: Options) -> tuple[Table, Roles] | None:
+def _head(text: str, name: str, options: Options) -> tuple[Table, Roles] | None:
     """Header and first rows, where dates, maxima and minima are named and nothing else matters."""
     try:
         head = tabled(text[: text.rfind("\n", 0, _HEAD) + 1], name)
-        roles = roles_of(head, name, min_column=told.min_column)
+        roles = roles_of(head, name, min_column=options.min_column)
     except Refusal:
         return None
     others = (roles.clock, roles.how, roles.site, roles.year)

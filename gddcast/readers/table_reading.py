@@ -23,7 +23,7 @@ from gddcast.readers.split_decimals import refuse_split_decimals
 from gddcast.readers.tables import Table, tabled
 
 
-def read_table(decoded: Decoded, name: str, told: Options) -> Reading:
+def read_table(decoded: Decoded, name: str, options: Options) -> Reading:
     """Read the text of a table.
 
     A large clean table is swept; every other is read with care, and gives the same answer.
@@ -33,7 +33,7 @@ def read_table(decoded: Decoded, name: str, told: Options) -> Reading:
     Refusal
         If unit, dates or columns cannot be settled, days conflict, or it is no table.
     """
-    swept = sweeping.sweep(decoded.text, name, told)
+    swept = sweeping.sweep(decoded.text, name, options)
     if swept is not None:
         rows = Rows(
             swept.stamps.days,
@@ -45,26 +45,26 @@ def read_table(decoded: Decoded, name: str, told: Options) -> Reading:
             swept.stamps.zone,
         )
         head = replace(swept.head, lines=swept.lines)
-        readings = readings_in(head, swept.roles, name, told.unit)
+        readings = readings_in(head, swept.roles, name, options.unit)
         about = _about(decoded, head, swept.roles, readings, OneSite(head), swept.stamps, name)
         ordered = bool((np.diff(rows.moments) > 0).all())
         if ordered:
-            if told.dates is None:
+            if options.dates is None:
                 refuse_swapped_months(rows.days, rows.lines, name)
-            return reading_of_rows(rows, about, told)
-    return _carefully(decoded, name, told)
+            return reading_of_rows(rows, about, options)
+    return _carefully(decoded, name, options)
 
 
-def _carefully(decoded: Decoded, name: str, told: Options) -> Reading:
+def _carefully(decoded: Decoded, name: str, options: Options) -> Reading:
     """Read a table cell by cell."""
-    wanted = tuple(column for column in (told.max_column, told.min_column) if column)
+    wanted = tuple(column for column in (options.max_column, options.min_column) if column)
     table = tabled(decoded.text, name, wanted=wanted)
-    roles = roles_of(table, name, max_column=told.max_column, min_column=told.min_column)
-    if told.max_column is None and told.min_column is None:
+    roles = roles_of(table, name, max_column=options.max_column, min_column=options.min_column)
+    if options.max_column is None and options.min_column is None:
         refuse_split_decimals(table, roles, name)
-    one = named_site(table, roles.site, told.site, name)
-    table, stamps, date_notes = dated(one.table, roles, name, told.dates)
-    readings = readings_in(table, roles, name, told.unit)
+    one = named_site(table, roles.site, options.site, name)
+    table, stamps, date_notes = dated(one.table, roles, name, options.dates)
+    readings = readings_in(table, roles, name, options.unit)
     rows = Rows(
         stamps.days,
         readings.high,
@@ -75,9 +75,9 @@ def _carefully(decoded: Decoded, name: str, told: Options) -> Reading:
         stamps.zone,
     )
     if one.kept is None:
-        one, rows = _one_of_stacked(table, rows, one, told, name)
+        one, rows = _one_of_stacked(table, rows, one, options, name)
     about = _about(decoded, table, roles, readings, one, stamps, name)
-    return reading_of_rows(rows, replace(about, notes=(*date_notes, *about.notes)), told)
+    return reading_of_rows(rows, replace(about, notes=(*date_notes, *about.notes)), options)
 
 
 def _about(
@@ -107,14 +107,14 @@ def _about(
 
 
 def _one_of_stacked(
-    table: Table, rows: Rows, one: OneSite, told: Options, name: str
+    table: Table, rows: Rows, one: OneSite, options: Options, name: str
 ) -> tuple[OneSite, Rows]:
     """Look for an unnamed site column where moments stand twice."""
     moments = rows.moments
     in_order = bool((np.diff(moments) > 0).all())
-    if told.site is None and (in_order or np.unique(moments).size == moments.size):
+    if options.site is None and (in_order or np.unique(moments).size == moments.size):
         return one, rows
-    found = stacked_site(table, moments, told.site, name)
+    found = stacked_site(table, moments, options.site, name)
     if found.kept is None:
         return one, rows
     return found, rows.where(found.kept)

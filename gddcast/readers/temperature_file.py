@@ -93,11 +93,11 @@ def read_temperatures(
         If unit, dates or columns cannot be settled, days conflict, or it is no table.
     """
     file = Path(path)
-    told = Options(
+    options = Options(
         unit, dates, site, max_column, min_column, today, place, reading_hour, timezone, stamps,
         sheet, sure,
     )  # fmt: skip
-    return temperatures_in(_bytes_of(file), file.name, told, progress)
+    return temperatures_in(_bytes_of(file), file.name, options, progress)
 
 
 def demo_temperatures() -> Reading:
@@ -112,7 +112,7 @@ def demo_temperatures() -> Reading:
 
 
 def temperatures_in(
-    raw: bytes, name: str, told: Options, progress: Callable[[float], None] | None = None
+    raw: bytes, name: str, options: Options, progress: Callable[[float], None] | None = None
 ) -> Reading:
     r"""Read the bytes of a file that somebody else opened, such as one sent to the page.
 
@@ -121,7 +121,7 @@ def temperatures_in(
     raw : bytes
     name : str
         File name: its ending may matter, and people know the file by it.
-    told : Told
+    options : Told
     progress : callable, optional
 
     Examples
@@ -133,10 +133,10 @@ def temperatures_in(
     if name.casefold().endswith((".xlsx", ".xlsm")) and decoding.is_workbook(raw):
         from gddcast.readers.excel import text_of_workbook
 
-        decoded = text_of_workbook(raw, name, told.sheet)
-    elif told.sheet is not None:
+        decoded = text_of_workbook(raw, name, options.sheet)
+    elif options.sheet is not None:
         raise Refusal(
-            name, f"it has no sheet '{told.sheet}': it is no workbook",
+            name, f"it has no sheet '{options.sheet}': it is no workbook",
             "Sheets are named for files that end in .xlsx.", "Leave --sheet out.", slug="no-sheet",
         )  # fmt: skip
     else:
@@ -144,9 +144,9 @@ def temperatures_in(
     progress = progress or _quiet
     progress(0.1)
     if ghcn.is_station_file(decoded.text):
-        reading = ghcn.read_station(decoded.text, name, told)
+        reading = ghcn.read_station(decoded.text, name, options)
     else:
-        reading = table_reading.read_table(decoded, name, told)
+        reading = table_reading.read_table(decoded, name, options)
     progress(1.0)
     return reading
 

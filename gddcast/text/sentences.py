@@ -239,7 +239,7 @@ def _where(words: str) -> str:
     return words[:1].lower() + words[1:] if not words[:2].isupper() else words
 
 
-def insect_seen(answer: InsectDates, show: Unit, *, own: bool = False) -> str:
+def insect_date(answer: InsectDates, show: Unit, *, own: bool = False) -> str:
     """The second promise, kept apart from the first: not the sum, the insect."""
     spread = _spread(answer, show, own)
     if answer.middle is None:
@@ -258,7 +258,7 @@ def _spread(answer: InsectDates, show: Unit, own: bool) -> str:
     return f"printed spread of ± {width} between fields and years"
 
 
-def insect_seen_briefly(answer: InsectDates, show: Unit, *, own: bool = False) -> str:
+def insect_date_briefly(answer: InsectDates, show: Unit, *, own: bool = False) -> str:
     """The second promise in one line, its label first."""
     spread = _spread(answer, show, own)
     if answer.middle is None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import datetime as dt
 from collections.abc import Sequence
 
-from gddcast.outlook.changes import Cause, Change, Dates, has_moved
+from gddcast.outlook.changes import Cause, Change, Dates, is_move
 from gddcast.units import Unit, from_celsius_days
 from gddcast.words import any_day, capital, count, day, listed, reached, span
 
@@ -29,7 +29,7 @@ def why(change: Change, show: Unit) -> str:
     opens = ""
     if change.opens is not None:  # once told it does not become later in silence
         opens = " The day to start looking moved from {} to {}.".format(*map(day, change.opens))
-    if not has_moved(change):
+    if not is_move(change):
         return f"The same as {when}.{opens}"
     causes = [move.cause for move in change.moves if move.moved]
     why = listed([_cause(cause, change, show) for cause in causes])

@@ -11,7 +11,7 @@ from gddcast.outlook.changes import (
     Morning,
     Question,
     changed,
-    has_moved,
+    is_move,
     same_record,
 )
 from gddcast.outlook.forecast_archive import ForecastArchive, errors_on, with_forecasts
@@ -70,7 +70,7 @@ def changes_since_announced(
 
 def worth_saying(changes: Mapping[Stage, Change]) -> dict[Stage, Change]:
     """Those that people should hear of."""
-    return {stage: each for stage, each in changes.items() if has_moved(each) or each.opens}
+    return {stage: each for stage, each in changes.items() if is_move(each) or each.opens}
 
 
 def morning_remembered(

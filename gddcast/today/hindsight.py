@@ -117,7 +117,7 @@ def forecast_trust(plan: SeasonPlan) -> ForecastTrust | None:
     )
 
 
-def insect_seen(plan: SeasonPlan, window: ScoutingWindow) -> InsectDates | None:
+def insect_date(plan: SeasonPlan, window: ScoutingWindow) -> InsectDates | None:
     """When the insect is seen, beside when its sum is reached; only where the sum has a spread.
 
     The spread is that of the person's own number where it is used, else the one printed.
@@ -138,10 +138,10 @@ def insect_seen(plan: SeasonPlan, window: ScoutingWindow) -> InsectDates | None:
     return None if found is None else _no_narrower(found, window.late)
 
 
-def insects_seen(plan: SeasonPlan) -> dict[Stage, InsectDates]:
+def insect_dates_of(plan: SeasonPlan) -> dict[Stage, InsectDates]:
     """The same of every date still to come; a cue beside a date promises nothing of its own."""
     ahead = (each for each in plan.windows if each.found is None)
-    answers = ((stage_of(each), insect_seen(plan, each)) for each in ahead)
+    answers = ((stage_of(each), insect_date(plan, each)) for each in ahead)
     return {stage: answer for stage, answer in answers if answer is not None}
 
 

@@ -340,10 +340,9 @@ def _window(stage: _Stage, answers: Mapping[_Question, Outlook], garden: _Garden
         own=stage.own, own_unused=stage.own_unused,
     )  # fmt: skip
     if not stage.countable:
-        reason = f"published for {number.of} temperatures, not for air"
-        if number.of == "air":
-            reason = "its source prints no lower threshold, so no heat can be counted"
-        return replace(blank, reason=reason)
+        no_threshold = "its source prints no lower threshold, so no heat can be counted"
+        no_air = f"published for {number.of} temperatures, not for air"
+        return replace(blank, reason=no_threshold if number.of == "air" else no_air)
     if clock is None:
         return replace(blank, status=Status.QUIET, reason=_waits_for(card, number))
     counting = garden.counting(number)

@@ -18,7 +18,7 @@ from gddcast.crops.standing import (
     OwnChore,
     SowingToday,
     chores_again,
-    own_chores,
+    rule_chores,
     sowings_today,
     water_days,
 )
@@ -38,7 +38,7 @@ from gddcast.skill.track_record import LeadRecord
 from gddcast.today.announcements import Memory, days_to_look
 from gddcast.today.changes import changes_since, changes_since_announced, morning_remembered
 from gddcast.today.foretelling import BacktestSummary, backtest_of
-from gddcast.today.hindsight import Stage, insects_seen, records
+from gddcast.today.hindsight import Stage, insect_dates_of, records
 from gddcast.today.plan import SeasonPlan, plan_of, watched_cards
 from gddcast.today.plants_ahead import PlantAhead, plants_ahead
 from gddcast.today.practice import Practice
@@ -123,7 +123,7 @@ class Today:
     @cached_property
     def insects_seen(self) -> dict[Stage, InsectDates]:
         """When each insect itself is seen, where its source prints a spread."""
-        return insects_seen(self.plan)
+        return insect_dates_of(self.plan)
 
     @cached_property
     def track_records(self) -> Mapping[Stage, LeadRecord]:
@@ -191,7 +191,7 @@ class Today:
         """What the grower's own rules ask for today."""
         season, rules = self.record.season, self.practice.rules
         sown = [each for each in self.journal.sowings if each.sown_on >= season.first]
-        by_age = own_chores(
+        by_age = rule_chores(
             self.sowings, sown, self.day,
             side_dress_weeks=rules.side_dress_weeks, sow_next_weeks=rules.sow_next_weeks,
         )  # fmt: skip

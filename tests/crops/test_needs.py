@@ -10,7 +10,7 @@ import numpy as np
 import pytest
 
 from gddcast.cards.model import Card
-from gddcast.crops.needs import PLAIN, need_of, own_heat, start_of
+from gddcast.crops.needs import PLAIN, heat_of_own_sowings, need_of, start_of
 from gddcast.journal.entries import Job, Journal, Sowing
 from gddcast.readers.card_files import load_cards
 from gddcast.readers.temperature_file import read_temperatures
@@ -58,7 +58,7 @@ def test_own_sowings_are_used_from_three_on(
         heat_through(days, sowing.sown_on, job.done_on)
         for sowing, job in zip(journal.sowings, journal.jobs, strict=True)
     ]
-    own = own_heat(larkhollow, journal, "cucumber")
+    own = heat_of_own_sowings(larkhollow, journal, "cucumber")
     np.testing.assert_allclose([fahrenheit_days(each) for each in own], expected, rtol=0, atol=1e-6)
     need = need_of(larkhollow, journal, cards["cucumber"])
     assert need is not None
@@ -93,7 +93,7 @@ def test_transplants_and_unknown_days_are_no_measure_of_seed(larkhollow: DailySe
     low[larkhollow.index(journal.sowings[1].sown_on) + 3] = np.nan
     gappy = replace(larkhollow, tmin=low, origin=None)
     rest = replace(journal, sowings=(planted, *journal.sowings[1:]))
-    assert len(own_heat(gappy, rest, "cucumber")) == 1
+    assert len(heat_of_own_sowings(gappy, rest, "cucumber")) == 1
 
 
 def test_each_event_has_a_need_of_its_own(larkhollow: DailySeries, cards: dict[str, Card]) -> None:
@@ -134,6 +134,6 @@ def test_plants_set_out_are_counted_from_that_day(
     assert rule.basis == "your rule of days"
     journal = three_sowings()
     out = replace(journal, sowings=tuple(replace(s, planted_out=True) for s in journal.sowings))
-    kept_apart = own_heat(larkhollow, out, "cucumber", PLAIN, start="transplanting")
-    assert kept_apart == own_heat(larkhollow, journal, "cucumber")
-    assert own_heat(larkhollow, out, "cucumber") == ()
+    kept_apart = heat_of_own_sowings(larkhollow, out, "cucumber", PLAIN, start="transplanting")
+    assert kept_apart == heat_of_own_sowings(larkhollow, journal, "cucumber")
+    assert heat_of_own_sowings(larkhollow, out, "cucumber") == ()

@@ -10,7 +10,7 @@ from gddcast.crops.standing import (
     OwnChore,
     SowingToday,
     chores_again,
-    own_chores,
+    rule_chores,
     sowings_today,
     water_days,
 )
@@ -133,7 +133,7 @@ def own(today: dt.date, *jobs: Job, sown: tuple[Sowing, ...] = (ONE,)) -> list[t
     """What is asked for, by which rule, from which day to which; first pick was on 1 July."""
     picked = Job("first-pick", on(1), sowing=ONE.name)
     there = sowings_today(Journal(sowings=(ONE,), jobs=(picked, *jobs)), {}, SEASON, today)
-    chores = own_chores(there, sown, today, side_dress_weeks=1, sow_next_weeks=(2, 3))
+    chores = rule_chores(there, sown, today, side_dress_weeks=1, sow_next_weeks=(2, 3))
     return [(each.words, each.rule, f"{each.first:%m-%d}", f"{each.last:%m-%d}") for each in chores]
 
 
@@ -161,9 +161,9 @@ def test_the_next_one_is_sown_once_a_later_sowing_of_the_crop_is_on_record() -> 
 
 def test_without_a_pick_nothing_is_asked_and_one_number_of_weeks_is_said_as_one() -> None:
     there = standing_on(on(31))
-    assert own_chores(there, (ONE, TWO), on(31), side_dress_weeks=1, sow_next_weeks=(2, 3)) == ()
+    assert rule_chores(there, (ONE, TWO), on(31), side_dress_weeks=1, sow_next_weeks=(2, 3)) == ()
     there = standing_on(on(31), Job("first-pick", on(1), sowing=TWO.name))
-    chores = own_chores(there, (ONE, TWO), on(31), side_dress_weeks=9, sow_next_weeks=(2, 2))
+    chores = rule_chores(there, (ONE, TWO), on(31), side_dress_weeks=9, sow_next_weeks=(2, 2))
     assert [(each.where, each.rule) for each in chores] == [
         ("cucumber 2026-2", "2 weeks after first pick")
     ]

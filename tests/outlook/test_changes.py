@@ -17,7 +17,7 @@ from gddcast.outlook.changes import (
     Question,
     changed,
     dates_on,
-    has_moved,
+    is_move,
     revised_days,
 )
 from gddcast.outlook.dates import outlook_of
@@ -207,11 +207,11 @@ def test_a_date_that_came_when_foretold_has_not_moved() -> None:
     span = Dates(day[10], day[14], day[18], day[18])
     for came, moved in ((10, False), (14, False), (18, False), (9, True), (19, True)):
         reached = Dates(day[came], day[came], day[came], day[came], day[came])
-        assert has_moved(change_of(span, reached)) is moved, came
+        assert is_move(change_of(span, reached)) is moved, came
         # Once it has come it stays, unless the days behind it were revised.
-        assert not has_moved(change_of(reached, reached))
+        assert not is_move(change_of(reached, reached))
         other = Dates(day[20], day[20], day[20], day[20], day[20])
-        assert has_moved(change_of(reached, other))
+        assert is_move(change_of(reached, other))
     open_end = Dates(day[10], None, None, day[18])
     late = Dates(day[25], day[25], day[25], day[25], day[25])
-    assert not has_moved(change_of(open_end, late))
+    assert not is_move(change_of(open_end, late))

@@ -17,10 +17,10 @@ from gddcast.journal.entries import Journal, Sighting
 from gddcast.pages.calendar_file import (
     Kind,
     Reminder,
+    announced_days,
     calendar_text,
     reminders,
     reminders_in,
-    told_in,
     updated,
 )
 from gddcast.readers.card_files import load_cards
@@ -45,7 +45,7 @@ def plan(day: int, *finds: Sighting) -> SeasonPlan:
 def text(day: int, *finds: Sighting, kind: Kind = "VEVENT", there: str | None = None) -> str:
     """The file of a day, laid over the one that was there."""
     old = reminders_in(there, PLACE.name) if there else None
-    coming = reminders(plan(day, *finds), "F", kind=kind, told=told_in(old or {}))
+    coming = reminders(plan(day, *finds), "F", kind=kind, told=announced_days(old or {}))
     answer = updated(coming, old or {}, plan(day, *finds))
     return calendar_text(answer, PLACE.name, MADE)
 

@@ -15,8 +15,8 @@ from gddcast.text import sentences, why_moved
 from gddcast.today.changes import changes_since, morning_of
 from gddcast.today.hindsight import (
     beside,
-    insect_seen,
-    insects_seen,
+    insect_date,
+    insect_dates_of,
     records,
     stage_of,
 )
@@ -90,7 +90,7 @@ def test_the_insect_is_promised_apart_from_its_sum_and_less_closely() -> None:
     today = dt.date(2026, 5, 2)  # near the date the number's own spread outweighs the weather
     plan = season_plan(lark(), CARDS, today, watch=["codling-moth"])
     window = next(each for each in plan.windows if each.number and each.number.spread and each.late)
-    answer = insect_seen(plan, window)
+    answer = insect_date(plan, window)
     assert answer is not None
     assert window.late is not None
     assert window.late.spans is not None
@@ -100,7 +100,7 @@ def test_the_insect_is_promised_apart_from_its_sum_and_less_closely() -> None:
     assert sum_last is not None
     assert first <= sum_first <= sum_last <= last
     assert (last - first) > (sum_last - sum_first)
-    said = sentences.insect_seen(answer, "C")
+    said = sentences.insect_date(answer, "C")
     assert "± 14 °C-days" in said
     assert "only when the sum is reached" in said
 
@@ -108,7 +108,7 @@ def test_the_insect_is_promised_apart_from_its_sum_and_less_closely() -> None:
 def test_without_a_printed_spread_nothing_is_promised_of_the_insect() -> None:
     """The vine borer's source prints none."""
     plan = season_plan(lark(), CARDS, TODAY, watch=["squash-vine-borer"])
-    assert all(insect_seen(plan, window) is None for window in plan.windows)
+    assert all(insect_date(plan, window) is None for window in plan.windows)
 
 
 def test_a_cue_beside_a_date_does_not_hide_its_insect() -> None:
@@ -116,12 +116,12 @@ def test_a_cue_beside_a_date_does_not_hide_its_insect() -> None:
     plan = season_plan(lark(), CARDS, dt.date(2026, 5, 2), watch=["codling-moth"])
     moths = [each for each in plan.windows if each.event.key == "moths"]
     assert len(moths) > 1
-    answers = insects_seen(plan)
+    answers = insect_dates_of(plan)
     (dated,) = (each for each in moths if each.late is not None)
-    assert beside(dated, answers) == insect_seen(plan, dated)
-    said = sentences.insect_seen_briefly(answers[stage_of(dated)], "C")
+    assert beside(dated, answers) == insect_date(plan, dated)
+    said = sentences.insect_date_briefly(answers[stage_of(dated)], "C")
     assert "printed spread of ± 14 °C-days" in said
-    own = sentences.insect_seen_briefly(answers[stage_of(dated)], "C", own=True)
+    own = sentences.insect_date_briefly(answers[stage_of(dated)], "C", own=True)
     assert "spread of ± 14 °C-days of your own finds" in own
 
 

@@ -20,7 +20,7 @@ from gddcast.readers.temperature_file import read_temperatures
 from gddcast.scouting.day_length import day_length
 from gddcast.scouting.windows import ScoutingWindow, without_repeats
 from gddcast.text import numbers, sentences
-from gddcast.today.hindsight import insect_seen
+from gddcast.today.hindsight import insect_date
 from gddcast.today.plan import SeasonPlan, other_readings, season_plan
 from gddcast.units import celsius_days, fahrenheit_days
 from gddcast.weather.series import DailySeries, Place
@@ -94,12 +94,12 @@ def test_its_interval_and_spread_are_the_second_promise(
     """30 °F-days between years and an interval of ±20: √(30² + (20/1.96)²) = 31.7."""
     early = dt.date(2026, 6, 11)
     plan = planned(series, cards, Journal(goals=(own_number(cards),)), early)
-    found = insect_seen(plan, moths(plan))
+    found = insect_date(plan, moths(plan))
     assert found is not None
     np.testing.assert_allclose(fahrenheit_days(found.spread), 31.687, rtol=0, atol=1e-3)
-    assert "of your own finds" in sentences.insect_seen(found, "F", own=True)
+    assert "of your own finds" in sentences.insect_date(found, "F", own=True)
     without = planned(series, cards, Journal(), early)
-    assert insect_seen(without, moths(without)) is None  # the card prints no spread
+    assert insect_date(without, moths(without)) is None  # the card prints no spread
 
 
 def test_doubts_about_the_printed_number_do_not_touch_an_own_one(

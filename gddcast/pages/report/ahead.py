@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 from gddcast import words
 from gddcast.draw.year_dots import dot_rows, has_year_dots, year_dot_strip
-from gddcast.outlook.changes import has_moved
+from gddcast.outlook.changes import is_move
 from gddcast.pages.paper import Figure, PageTable
 from gddcast.pages.report.beside import Beside
 from gddcast.pages.report.by_year import by_year
@@ -114,7 +114,7 @@ def _strip(
 def _beside(window: ScoutingWindow, show: Unit, beside: Beside) -> Iterator[str]:
     """What stands beside a date: what moved it, what a calendar says, its record here."""
     change = beside.changes.get(stage_of(window))
-    if beside.since is not None and change is not None and has_moved(change):
+    if beside.since is not None and change is not None and is_move(change):
         yield why_moved.why(change, show)
     if says := calendar_says(window, beside.in_calendar.get(stage_of(window))):
         yield says

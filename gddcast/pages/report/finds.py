@@ -25,7 +25,7 @@ class Finds:
     unsure: tuple[str, ...]
 
 
-def what_was_seen(plan: SeasonPlan, show: Unit, beside: Beside) -> Finds | None:
+def finds_section(plan: SeasonPlan, show: Unit, beside: Beside) -> Finds | None:
     """The section; none where nothing was seen, heard or thought to be."""
     windows = [each for each in plan.windows if each.found is not None]
     restarted = tuple(dict.fromkeys(_restarted(plan, show)))

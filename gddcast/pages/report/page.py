@@ -10,7 +10,7 @@ from gddcast.outlook.seasons import SeasonCurves, season_curves
 from gddcast.pages import paper
 from gddcast.pages.report.ahead import Ahead, still_to_come
 from gddcast.pages.report.beside import Beside
-from gddcast.pages.report.finds import Finds, what_was_seen
+from gddcast.pages.report.finds import Finds, finds_section
 from gddcast.pages.report.numbers import Numbers, Sources, numbers, sources
 from gddcast.pages.report.record import RecordSection, weather_record
 from gddcast.pages.report.seasons import Seasons, past_seasons, this_season
@@ -61,7 +61,7 @@ def report_page(plan: SeasonPlan, show: Unit, beside: Beside | None = None) -> s
         week=this_week(plan, show, beside),
         ahead=still_to_come(plan, show, beside),
         season=this_season(plan, curves, show),
-        seen=what_was_seen(plan, show, beside),
+        seen=finds_section(plan, show, beside),
         sowings=sowings(plan, show, beside),
         past=past_seasons(plan, curves, show),
         record=weather_record(plan),

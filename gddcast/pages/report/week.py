@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from gddcast import words
-from gddcast.outlook.changes import has_moved
+from gddcast.outlook.changes import is_move
 from gddcast.pages.report.beside import Beside
 from gddcast.scouting.windows import ScoutingWindow
 from gddcast.text import sentences, weather_so_far
@@ -93,7 +93,7 @@ def _tally(plan: SeasonPlan, windows: Sequence[ScoutingWindow]) -> str:
 def _moved(beside: Beside) -> str:
     if beside.since is None or not beside.changes:
         return ""
-    moved = sum(map(has_moved, beside.changes.values()))
+    moved = sum(map(is_move, beside.changes.values()))
     many = words.count(moved, "date") if moved else "no date"
     why = "" if not moved else ": why is said beside it" if moved == 1 else ": each says why"
     return (

@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from gddcast import words
-from gddcast.crops.standing import OwnChore, SowingToday, own_days
+from gddcast.crops.standing import OwnChore, SowingToday, rule_days
 from gddcast.crops.succession import Rules
 
 #: Rows left blank for plants where no sowing is on record.
@@ -70,7 +70,7 @@ def _later(each: SowingToday, sowings: Sequence[SowingToday], rules: Rules) -> t
     picked, short = each.done("first-pick"), words.short_day
     if picked is None:
         return ("", "", "")
-    side, (first, last) = own_days(picked, rules.side_dress_weeks, rules.sow_next_weeks)
+    side, (first, last) = rule_days(picked, rules.side_dress_weeks, rules.sow_next_weeks)
     dressed = each.done("side-dressed")
     newer = [other.sowing.sown_on for other in sowings if other.names == each.names]
     newer = [day for day in newer if day > each.sowing.sown_on]

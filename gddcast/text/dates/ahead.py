@@ -94,7 +94,7 @@ def _beside(
         said = []
         if (insect := beside(window, seen)) is not None:
             own = window.own is not None
-            said.append(under(sentences.insect_seen_briefly(insect, show, own=own)))
+            said.append(under(sentences.insect_date_briefly(insect, show, own=own)))
         if (change := beside(window, moved)) is not None:
             said.append(under(why_moved.why(change, show)))
         if (record := beside(window, records)) is not None:

@@ -9,7 +9,7 @@ from gddcast import words
 from gddcast.crops.standing import OwnChore, SowingToday
 from gddcast.errors import shell
 from gddcast.journal.entries import Journal
-from gddcast.outlook.changes import Change, has_moved
+from gddcast.outlook.changes import Change, is_move
 from gddcast.outlook.sightings import InsectDates
 from gddcast.scouting.windows import NEAR_DAYS, Habits, ScoutingWindow, without_repeats
 from gddcast.text import numbers, sentences, weather_so_far, why_moved
@@ -78,7 +78,7 @@ def walk_text(
             lines += _item(window, plan, journal, habits, figures, sowings, show)
             if insect := beside(window, seen or {}):
                 own = window.own is not None
-                lines.append(under(sentences.insect_seen_briefly(insect, show, own=own)))
+                lines.append(under(sentences.insect_date_briefly(insect, show, own=own)))
             if change := beside(window, moved or {}):
                 lines.append(under(why_moved.why(change, show)))
             was = (in_calendar or {}).get(stage_of(window))
@@ -112,7 +112,7 @@ def no_longer_near(
     soon = plan.today + dt.timedelta(days=NEAR_DAYS)
     for window in plan.windows:
         change = beside(window, moved)
-        if change is None or not change.told or not has_moved(change):
+        if change is None or not change.told or not is_move(change):
             continue
         if window.status in (*shown, Status.CLOSED):
             continue

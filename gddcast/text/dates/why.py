@@ -17,9 +17,9 @@ from gddcast.skill.track_record import LeadRecord
 from gddcast.text import numbers, sentences, weather_so_far
 from gddcast.text.answer import as_json
 from gddcast.text.dates.dotplot import dotplot
-from gddcast.text.dates.window_json import about, item, seen_as_data
+from gddcast.text.dates.window_json import about, insect_dates_json, item
 from gddcast.text.terminal import PLAIN, Line, Terminal, under
-from gddcast.today.hindsight import forecast_trust, insect_seen
+from gddcast.today.hindsight import forecast_trust, insect_date
 from gddcast.today.plan import SeasonPlan, other_readings
 from gddcast.units import Unit
 
@@ -46,7 +46,7 @@ def why_text(
         lines += [*_years(window.early, window.late, terminal.width), *_calibrated(window)]
     if seen is not None:
         own = window.own is not None
-        lines.append(_labelled("When it is seen", sentences.insect_seen(seen, show, own=own)))
+        lines.append(_labelled("When it is seen", sentences.insect_date(seen, show, own=own)))
     trust = forecast_trust(plan) if window.late is not None and window.late.forecast_days else None
     if trust is not None:
         lines.append(_labelled("Weather forecast", weather_so_far.forecast_errors(trust)))
@@ -169,7 +169,7 @@ def why_json(
                 }
                 for move in other_readings(plan, window)
             ],
-            "insect_seen": seen_as_data(insect_seen(plan, window), show),
+            "insect_seen": insect_dates_json(insect_date(plan, window), show),
         }
         for window in windows
     ]

@@ -4,14 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from gddcast.outlook.changes import Change, has_moved
+from gddcast.outlook.changes import Change, is_move
 from gddcast.outlook.dates import Outlook, Span
 from gddcast.outlook.forecast import ENOUGH
 from gddcast.outlook.sightings import InsectDates
 from gddcast.scouting.windows import ScoutingWindow
 from gddcast.text import numbers, sentences, weather_so_far, why_moved
 from gddcast.text.answer import Json, difference, iso, where
-from gddcast.today.hindsight import ForecastTrust, Stage, beside, forecast_trust, insect_seen
+from gddcast.today.hindsight import ForecastTrust, Stage, beside, forecast_trust, insect_date
 from gddcast.today.plan import SeasonPlan
 from gddcast.units import Unit, from_celsius_days
 
@@ -101,12 +101,12 @@ def item_since(
 ) -> Json:
     """One stage, when its insect is seen, and what moved its date since an earlier day."""
     return item(window, show) | {
-        "insect_seen": seen_as_data(insect_seen(plan, window), show),
+        "insect_seen": insect_dates_json(insect_date(plan, window), show),
         "since": _change(beside(window, changes), show),
     }
 
 
-def seen_as_data(seen: InsectDates | None, show: Unit) -> Json | None:
+def insect_dates_json(seen: InsectDates | None, show: Unit) -> Json | None:
     """The second promise: when the insect itself is seen, by the spread printed for its number."""
     if seen is None:
         return None
@@ -127,7 +127,7 @@ def _change(change: Change | None, show: Unit) -> Json | None:
     return {
         "day": change.day.isoformat(),
         "told": change.told,
-        "moved": has_moved(change),
+        "moved": is_move(change),
         "says": why_moved.why(change, show),
         "fastest_then": iso(change.before.fastest),
         "slowest_then": iso(change.before.slowest),
