@@ -126,7 +126,7 @@ def add(
     connection : sqlite3.Connection
         In a transaction.
     coming : DailySeries
-    source : Source
+    source : WeatherSource
     entered_at : datetime.datetime
     today : datetime.date
     issued : datetime.date, optional

@@ -111,7 +111,7 @@ def reminders(
     plan : SeasonPlan
     show : {"F", "C"}
     kind : {"VEVENT", "VTODO"}
-    told : mapping of str to Told, optional
+    told : mapping of str to AnnouncedDays, optional
         Days last told, by UID: kept where the new ones are no news.
     """
     told = told or {}

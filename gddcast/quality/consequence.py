@@ -46,7 +46,7 @@ class FaultEffect:
 
         Examples
         --------
-        >>> Effect(2.0, 500.0).event("F")
+        >>> FaultEffect(2.0, 500.0).event("F")
         'the day of 900 °F-days above 50 °F'
         """
         return f"the day of {heat(self.goal, unit)} above {temperature(PLAIN.lower, unit)}"

@@ -76,7 +76,7 @@ class Siting:
         nothing is sure.
     identical : bool
         Every day the same: one file under two names?
-    effect : Effect, optional
+    effect : FaultEffect, optional
         What using the first instead of the second does to the next event: negative is earlier.
     """
 

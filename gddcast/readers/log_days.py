@@ -66,7 +66,7 @@ def days_of_log(
     name : str
         File, for people.
     place : Place
-    options : Told
+    options : Options
     one_column : bool
         Whether the log holds single readings, not highs and lows of its intervals.
 

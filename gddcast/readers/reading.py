@@ -236,7 +236,7 @@ def in_words(day: dt.date | np.datetime64) -> str:
 
     Examples
     --------
-    >>> said(dt.date(2026, 5, 1))
+    >>> in_words(dt.date(2026, 5, 1))
     '1 May 2026'
     """
     date: dt.date = day.astype("datetime64[D]").item() if isinstance(day, np.datetime64) else day

@@ -55,7 +55,7 @@ def sweep(text: str, name: str, options: Options) -> ColumnSweep | None:
     ----------
     text : str
     name : str
-    options : Told
+    options : Options
     """
     if len(text) < WORTH_SWEEPING or not text.isascii() or options.site or options.max_column:
         return None

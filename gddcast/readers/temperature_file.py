@@ -121,12 +121,12 @@ def temperatures_in(
     raw : bytes
     name : str
         File name: its ending may matter, and people know the file by it.
-    options : Told
+    options : Options
     progress : callable, optional
 
     Examples
     --------
-    >>> reading = temperatures_in(b"date,max_f,min_f\n2026-05-01,72,46\n", "bed3.csv", Told())
+    >>> reading = temperatures_in(b"date,max_f,min_f\n2026-05-01,72,46\n", "bed3.csv", Options())
     >>> reading.understood[1]
     'Unit °F (column names say so)'
     """

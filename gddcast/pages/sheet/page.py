@@ -109,7 +109,7 @@ def scouting_sheet(
     Parameters
     ----------
     plan : SeasonPlan
-    sheet : Sheet
+    sheet : SheetContents
     show : {"F", "C"}
         What the person reads.
     size : {"a4", "letter"}, default: "a4"
