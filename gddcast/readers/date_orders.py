@@ -144,7 +144,8 @@ def refuse_swapped_months(days: Days, lines: Sequence[int], name: str) -> None:
     known = ~np.isnat(days)
     steps = np.diff(days[known]).astype(np.int64)
     in_order = bool((steps >= 0).all() or (steps <= 0).all())
-    step = usual_step(np.unique(days[known]))
+    # Days in order are their own sorted days: no need to look for those that stand twice.
+    step = usual_step(days[known] if in_order else np.unique(days[known]))
     if step is None or (in_order and step < LEAP):
         return
     month = days.astype("datetime64[M]").astype(np.int64) % 12 + 1

@@ -135,13 +135,16 @@ def _refuse_what_fills_the_memory(text: str, name: str) -> None:
             f"its text takes {size / 1e6:,.0f} MB of memory",
             f"Cut it into pieces below {LARGEST // 4_000_000} MB.",
         )
-    count = sum(map(text.count, _LINE_ENDS)) - text.count("\r\n")
+    count = sum(text.count(end) for end in _LINE_ENDS if end in text) - text.count("\r\n")
     if count > MOST_LINES:
         raise _no_text(
             name,
             f"it has {count:,} lines",
             f"Cut it into pieces of no more than {MOST_LINES:,} lines.",
         )
+    half = LONGEST_LINE // 2
+    if all(text.find("\n", at, at + half) >= 0 for at in range(0, len(text) - half, half)):
+        return  # a line that long would hold one of these pieces whole
     for number, line in enumerate(text.splitlines(), start=1):
         if len(line) > LONGEST_LINE:
             raise _no_text(

@@ -22,7 +22,7 @@ SPAN = re.compile(
     rf"{WEEKDAY}\d{{1,2}}(?: (?:{MONTHS}))?(?: \d{{4}})? ?– ?{WEEKDAY}\d{{1,2}} (?:{MONTHS})\b"
 )
 #: On one day of the span it may start.
-STARTS = r"any day|\d+ of \d+ give|\d\d ?% give|\d\d ?%:"
+STARTS = r"[Aa]ny day|\d+ of \d+ give|\d\d ?% give|\d\d ?%:"
 #: It lasts as long as the span.
 LASTS = r"week|walks of|small|in flower|up to first pick|bearing|harvest|sow the next|goes on until"
 #: It is over, and the span says between which days, or for how long, it was so.
