@@ -36,7 +36,7 @@ class Truth:
     forecast : set of date
         Days that must not be called measured.
     unsettled : dict
-        What the file does not say (keyword of `Told`) and the true answer: it must ask.
+        What the file does not say (keyword of `Options`) and the true answer: it must ask.
     hopeless : str
         Why the file must be refused whatever is said; empty where it need not.
     told : dict
