@@ -160,21 +160,21 @@ def errors_on(
 def compared(
     forecasts: ForecastArchive, record: DailySeries, today: dt.date
 ) -> tuple[Array, Array]:
-    """Daily means foretold and measured, one row an issue, one column a day ahead.
+    """Minima and maxima foretold and measured, one row an issue, one column a day ahead.
 
     Returns
     -------
-    said, came : ndarray, shape (issues, LONGEST)
+    said, came : ndarray, shape (2, issues, LONGEST)
         NaN where nothing was said, or the day was not measured before ``today``. [°C]
     """
     past = record.before(today)
     kept = forecasts.rows((forecasts.lead < LONGEST) & (forecasts.issued < np.datetime64(today)))
     issues, row = np.unique(kept.issued, return_inverse=True)
-    said = np.full((issues.size, LONGEST), np.nan)
-    said[row, kept.lead] = (kept.tmin + kept.tmax) / 2.0
-    measured = np.where(past.origin == Origin.MEASURED, (past.tmin + past.tmax) / 2.0, np.nan)
+    said = np.full((2, issues.size, LONGEST), np.nan)
+    said[:, row, kept.lead] = kept.tmin, kept.tmax
+    measured = np.where(past.origin == Origin.MEASURED, [past.tmin, past.tmax], np.nan)
     at = (issues - np.datetime64(past.first, "D")).astype(np.int64)[:, None] + np.arange(LONGEST)
     held = (at >= 0) & (at < len(past))
     came = np.full(said.shape, np.nan)
-    came[held] = measured[at[held]]
+    came[:, held] = measured[:, at[held]]
     return said, came

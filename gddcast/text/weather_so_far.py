@@ -13,7 +13,7 @@ from gddcast.outlook.seasons import Standing
 from gddcast.text.numbers import counted
 from gddcast.today.hindsight import ForecastTrust
 from gddcast.today.plan import SeasonPlan
-from gddcast.units import Unit
+from gddcast.units import Unit, from_celsius_days, rounded
 from gddcast.weather.series import Origin
 from gddcast.words import count, day, heat
 
@@ -64,20 +64,30 @@ def known(plan: SeasonPlan) -> Iterator[str]:
         yield f"{count(plan.forecast, 'day')} of forecast, past years after that"
 
 
-def forecast_errors(trust: ForecastTrust) -> str:
+def forecast_errors(trust: ForecastTrust, show: Unit) -> str:
     """What the errors of the forecast used are taken from."""
-    days, usual = count(trust.days, "day"), "the stated default, widened by a quarter"
-    own = f"this place's own {count(trust.past, 'past forecast')}"
+    days, usual = count(trust.days, "day"), "the stated default"
+    local = f"this place's own {count(trust.past, 'past forecast')}"
     if trust.own == trust.days:
-        return f"{days} used; forecast errors: {own}."
-    if trust.own:
-        return (
-            f"{days} used; forecast errors: {own} for {trust.own} of them, {usual}, for the others."
+        words = f"{days} used; forecast errors: {local}."
+    elif trust.own:
+        others = f"{usual} for the others"
+        words = f"{days} used; forecast errors: {local} for {trust.own} of them, {others}."
+    else:
+        words = (
+            f"{days} used; forecast errors: {usual}, until {ENOUGH} past forecasts can be held "
+            f"against measured days ({trust.past} so far)."
         )
-    return (
-        f"{days} used; forecast errors: {usual}, until {ENOUGH} past forecasts can be held against "
-        f"measured days ({trust.past} so far)."
-    )
+    return f"{words} {_taken_off(trust, show)}" if trust.past else words
+
+
+def _taken_off(trust: ForecastTrust, show: Unit) -> str:
+    """The lasting error that past forecasts show."""
+    size = rounded(abs(from_celsius_days(trust.bias, show)), 1)  # a difference scales like heat
+    if not size:
+        return "They came neither too warm nor too cold."
+    side = "warm" if trust.bias > 0.0 else "cold"
+    return f"Past ones came too {side}: {size:.1f} °{show} of it is taken off."
 
 
 def season_line(plan: SeasonPlan, show: Unit) -> str:

@@ -92,17 +92,21 @@ class ForecastTrust:
         Forecast days used.
     own : int
         Those of them for which this place's own past forecasts tell the error; the others take
-        the stated one, widened by a quarter.
+        the stated one.
     past : int
         Past forecasts held against measured days.
     sd : tuple of float
-        Error used for each day. [°C]
+        Error used for each day, what is not known of the lasting one with it. [°C]
+    bias : float
+        Lasting error of the daily mean, learnt from them and taken off: above 0 they were too
+        warm. [°C]
     """
 
     days: int
     own: int
     past: int
     sd: tuple[float, ...]
+    bias: float
 
 
 def forecast_trust(plan: SeasonPlan) -> ForecastTrust | None:
@@ -113,8 +117,9 @@ def forecast_trust(plan: SeasonPlan) -> ForecastTrust | None:
     errors = plan.errors or usual_errors(plan.climate.spread)
     errors = errors.at(np.flatnonzero(used))
     return ForecastTrust(
-        int(used.sum()), int(errors.own.sum()), errors.forecasts, tuple(errors.sd.tolist())
-    )
+        int(used.sum()), int(errors.own.sum()), errors.forecasts,
+        tuple(np.hypot(errors.sd, errors.bias_sd).tolist()), float(errors.bias.mean()),
+    )  # fmt: skip
 
 
 def insect_date(plan: SeasonPlan, window: ScoutingWindow) -> InsectDates | None:

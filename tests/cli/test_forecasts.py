@@ -144,14 +144,14 @@ def test_undo_takes_a_forecast_back(book: Path) -> None:
 
 
 def test_from_thirty_forecasts_on_the_place_tells_its_own_errors(book: Path) -> None:
-    """And why says so; below that the stated default, widened by a quarter, stays."""
+    """And why says so; below that the stated default stays."""
     today = mornings(book, ENOUGH)
     few = weather(book, today)["forecast_errors"]
     assert isinstance(few, dict)
     assert (few["from"], few["own_days"], few["past_forecasts"]) == ("default", 0, ENOUGH - 1)
     said = done("why", BORER, "moths", "--book", "patch", "--on", str(today))
     assert (
-        "Weather forecast 10 days used; forecast errors: the stated default, widened by a quarter, "
+        "Weather forecast 10 days used; forecast errors: the stated default, "
         "until 30 past forecasts can be held against measured days (29 so far)."
     ) in said
     today = mornings(book, ENOUGH + 1)
@@ -166,7 +166,7 @@ def test_from_thirty_forecasts_on_the_place_tells_its_own_errors(book: Path) -> 
     assert isinstance(own, dict)
     assert (own["from"], own["own_days"], own["past_forecasts"]) == ("own", 10, 40)
     # Wrong by 2 °C on the first day, more by a fifth a day: forty and ten of the usual size.
-    spread = few["sd"][0]["value"] / 1.25 / 1.5 * 4.5
+    spread = few["sd"][0]["value"] / 1.5 * 4.5
     for ahead in (0, 4):
         compared = 40 - ahead
         usual = (1.5 + ahead / 3) * spread / 4.5

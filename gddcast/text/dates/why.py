@@ -49,7 +49,7 @@ def why_text(
         lines.append(_labelled("When it is seen", sentences.insect_date(seen, show, own=own)))
     trust = forecast_trust(plan) if window.late is not None and window.late.forecast_days else None
     if trust is not None:
-        lines.append(_labelled("Weather forecast", weather_so_far.forecast_errors(trust)))
+        lines.append(_labelled("Weather forecast", weather_so_far.forecast_errors(trust, show)))
     if record is not None and window.late is not None:
         lines.append(_labelled("Its record here", record.sentence))
     if fitted := numbers.own_number(window, show, labelled=True):

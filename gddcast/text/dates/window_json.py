@@ -56,6 +56,7 @@ def _forecast_errors(trust: ForecastTrust | None) -> Json | None:
         "past_forecasts": trust.past,
         "needed": ENOUGH,
         "sd": [{"value": round(sd, 2), "unit": "degC"} for sd in trust.sd],
+        "bias": {"value": round(trust.bias, 2), "unit": "degC"},
     }
 
 
