@@ -286,6 +286,7 @@ def _scored(
         ],
         axis=1,
     )  # fmt: skip
+    shifts = outlook.shape[-1]
     year = np.sort(spans.unshifted(outlook), axis=-1)
     years = np.count_nonzero(~np.isnan(year), axis=-1)
     ways = [
@@ -308,7 +309,13 @@ def _scored(
         chance=np.isfinite(outlook).sum((1, 2)) / np.maximum((~np.isnan(outlook)).sum((1, 2)), 1),
         median=np.stack(given, axis=-1),
         crps=np.stack([scores.crps(each, truth) for each in ways], axis=-1),
-        fair=np.stack([scores.crps(each, truth, fair=True) for each in ways], axis=-1),
+        fair=np.stack(
+            [
+                scores.crps(each, truth, fair=True, copies=shifts if each is ways[0] else 1)
+                for each in ways
+            ],
+            axis=-1,
+        ),
         spans=ends,
         issued=_issued(read[..., 0], ends, truth),
         pit=scores.pit(ways[0], truth),

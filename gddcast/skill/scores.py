@@ -12,7 +12,7 @@ from numpy.typing import ArrayLike, NDArray
 Array = NDArray[np.float64]
 
 
-def crps(members: ArrayLike, observed: ArrayLike, *, fair: bool = False) -> Array:
+def crps(members: ArrayLike, observed: ArrayLike, *, fair: bool = False, copies: int = 1) -> Array:
     """Continuous ranked probability score of an ensemble.
 
     Parameters
@@ -24,6 +24,9 @@ def crps(members: ArrayLike, observed: ArrayLike, *, fair: bool = False) -> Arra
     fair : bool, default: False
         Score the distribution the members were drawn from instead of the members themselves:
         the raw score punishes even perfect members for being few, by 1/M of the score.
+    copies : int, default: 1
+        So many members in a row are one draw shifted, and no pairs of a fair score: M is a multiple
+        of it.
 
     Returns
     -------
@@ -41,17 +44,24 @@ def crps(members: ArrayLike, observed: ArrayLike, *, fair: bool = False) -> Arra
     >>> float(crps([1.0, 2.0, 4.0], 2.0).round(6))  # 1 − (1 + 2 + 3)/9
     0.333333
     """
-    value = np.sort(np.asarray(members, dtype=np.float64), axis=-1)
+    value = np.asarray(members, dtype=np.float64)
     came = np.asarray(observed, dtype=np.float64)
-    known = ~np.isnan(value)
-    count = np.count_nonzero(known, axis=-1)
-    value = np.where(known, value, 0.0)
-    distance = np.where(known, np.abs(value - came[..., None]), 0.0).sum(axis=-1)
-    rank = 2.0 * np.arange(value.shape[-1]) + 1.0
-    apart = (value * (rank - count[..., None])).sum(axis=-1)  # Σ over i<j of |xi − xj|
+    count, apart = _apart(value)
+    distance = np.nansum(np.abs(value - came[..., None]), axis=-1)
+    pairs = count * count
+    if fair:
+        alike, within = _apart(value.reshape(*value.shape[:-1], -1, copies))
+        pairs, apart = pairs - (alike * alike).sum(axis=-1), apart - within.sum(axis=-1)
     with np.errstate(invalid="ignore", divide="ignore"):
-        pairs = count * (count - 1.0) if fair else count.astype(np.float64) ** 2
         return np.asarray(distance / count - apart / pairs)
+
+
+def _apart(members: Array) -> tuple[Array, Array]:
+    """How many members are known, and how far apart all pairs of them are together."""
+    value = np.sort(members, axis=-1)
+    count = np.count_nonzero(~np.isnan(value), axis=-1).astype(np.float64)
+    rank = 2.0 * np.arange(value.shape[-1]) + 1.0
+    return count, np.nansum(value * (rank - count[..., None]), axis=-1)
 
 
 def pinball(quantile: ArrayLike, share: ArrayLike, observed: ArrayLike) -> Array:

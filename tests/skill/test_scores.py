@@ -49,6 +49,20 @@ def test_raw_score_punishes_few_members_by_one_in_m(count: int) -> None:
     np.testing.assert_allclose(fair, 1 / np.sqrt(np.pi), rtol=0, atol=0.01)
 
 
+def test_shifted_copies_of_a_year_are_no_years_of_their_own() -> None:
+    """Perfect years, each with four copies beside it: the fair score is that of their law."""
+    rng = np.random.default_rng(4)
+    years, came = rng.normal(size=(60_000, 6, 1)), np.hypot(1.0, 0.3) * rng.normal(size=60_000)
+    members = (years + 0.3 * rng.normal(size=(60_000, 6, 5))).reshape(60_000, 30)
+    law = np.hypot(1.0, 0.3) / np.sqrt(np.pi)  # Gneiting & Raftery (2007), eq. 21, in the mean
+    fair = scores.crps(members, came, fair=True, copies=5).mean()
+    np.testing.assert_allclose(fair, law, rtol=0, atol=0.01)
+    assert scores.crps(members, came, fair=True).mean() > law + 0.05
+    gappy = np.concatenate([members, np.full((60_000, 5), np.nan)], axis=1)
+    again = scores.crps(gappy, came, fair=True, copies=5).mean()
+    np.testing.assert_allclose(again, fair, rtol=0, atol=1e-12)
+
+
 def test_pinball_interval_and_brier_agree_with_scoringrules() -> None:
     low, high = CAME - 3.0 * RNG.random(200), CAME + RNG.normal(1.0, 2.0, 200)
     np.testing.assert_allclose(
