@@ -35,6 +35,11 @@ _AQUACROP = {
     "Cambridge": ("cambridge", "1991", "2021"),
     "Northumberland": ("northumberland", "1991", "2021"),
 }
+_WHERE = {  # to a tenth of a degree; from memory
+    "Champion": (40.4, -101.7), "Clemson": (34.7, -82.8), "Brussels": (50.8, 4.4),
+    "Tunis": (36.8, 10.2), "Córdoba": (-31.4, -64.2), "Cambridge": (52.2, 0.1),
+    "Northumberland": (55.2, -2.0),
+}  # fmt: skip
 # Shares of a usual season's heat at which goals stand, above each lower threshold [°C].
 _GOALS = {4.0: (0.08, 0.2, 0.4, 0.65), 10.0: (0.1, 0.3, 0.6)}
 
@@ -66,7 +71,8 @@ def station(name: str) -> DailySeries:
     frame = pd.DataFrame({"tmin": low, "tmax": high}, index=pd.DatetimeIndex(days))
     frame[frame["tmin"] > frame["tmax"]] = np.nan
     begins = (7, 1) if name == "Córdoba" else (1, 1)
-    place = Place(name, season_begins=begins)
+    latitude, longitude = _WHERE[name]
+    place = Place(name, latitude, longitude, season_begins=begins)
     whole = DailySeries.from_frame(frame.loc[first:last], unit=unit, place=place)
     return patch_short(whole)
 

@@ -364,7 +364,7 @@ def _with_spans(one: Outlook, times: Array, now: SoFar, climate: Climate) -> Out
     middle, *read = spans.foretold(
         times, [0.5, *edges],
         earliest=now.last + 1.0, needed=one.goal - one.heat,
-        spread=climate.spread, steady=climate.steps.shrinkage,
+        spread=climate.spread, steady=climate.steps.shrinkage, doubt=now.doubt * climate.spread,
     )  # fmt: skip
     found: dict[float, Span] = {}
     for share, low, high in zip(SHARES, read[::2], read[1::2], strict=True):

@@ -16,7 +16,7 @@ from numpy.typing import NDArray
 
 from gddcast.heat.counting import Counting
 from gddcast.outlook import persistence
-from gddcast.weather.normals import Normals, normals_of, warming, yearly_means
+from gddcast.weather.normals import Normals, normals_of, usual_warming, warming, yearly_means
 from gddcast.weather.series import DailySeries, Origin, Season
 
 Array = NDArray[np.float64]
@@ -205,7 +205,9 @@ def climate_of(
     learnt = np.isin(numbers, [each.first.year for each in chosen]) & measured
     days = _day_number(record.first) + np.arange(len(record))
     rough = readings - normals_of(days[learnt], readings[:, learnt]).on(days)
-    slope = warming(*yearly_means(rough[:, learnt].mean(axis=0), numbers[learnt]))
+    place = record.place
+    usual = usual_warming(season.first.year, place.latitude, place.longitude)
+    slope = warming(*yearly_means(rough[:, learnt].mean(axis=0), numbers[learnt]), usual)
     if not steps.trend:
         slope = 0.0
     shifted = readings + slope * (season.first.year - numbers)

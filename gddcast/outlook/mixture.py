@@ -182,6 +182,7 @@ def _spans(times: Array, wanted: Array, now: SoFar, climate: Climate) -> dict[fl
     read = spans.foretold(
         times, _LEVELS, earliest=behind, needed=spans.unshifted(wanted.swapaxes(1, 2)).mean(axis=0)
         - now.heat, spread=climate.spread, steady=climate.steps.shrinkage,
+        doubt=now.doubt * climate.spread,
     )  # fmt: skip
     reached = np.isfinite(times[:, 0, 0]) & (wanted[0, 0] <= now.heat)
     read[reached] = times[reached, 0, 0, None]

@@ -13,7 +13,8 @@ from gddcast.heat.thermal_time import day_index
 from gddcast.outlook.ensemble import values_at
 from gddcast.outlook.forecast import LONGEST
 from gddcast.outlook.persistence import REACH
-from gddcast.weather.series import DailySeries, Origin, Season, season_of
+from gddcast.weather.gaps import straight_line_error
+from gddcast.weather.series import DailySeries, Origin, Season, runs, season_of
 
 Array = NDArray[np.float64]
 
@@ -52,6 +53,9 @@ class SoFar:
         Running heat; NaN from the first unknown day. [°C·d]
     gap : (date, date) or None
         First run of unknown days.
+    doubt : float, default: 0
+        Standard deviation of the sum for each °C of the days' own: patched days have errors.
+        [°C·d/°C]
     """
 
     season: Season
@@ -59,6 +63,7 @@ class SoFar:
     through: dt.date
     sums: Array
     gap: tuple[dt.date, dt.date] | None
+    doubt: float = 0.0
 
     @property
     def heat(self) -> float:
@@ -92,8 +97,24 @@ def so_far(record: DailySeries, counting: Counting, start: dt.date) -> SoFar:
     here = record.index(season.first) + np.arange(days)
     low, high = (values_at(np.where(measured, each, np.nan), here) for each in _readings(record))
     daily = counting.heat(low, high) if days else np.zeros(0)
-    daily[: max((start - season.first).days, 0)] = 0.0
-    return SoFar(season, start, through, np.cumsum(daily), first_run(np.isnan(daily), season))
+    before = max((start - season.first).days, 0)
+    daily[:before] = 0.0
+    patched = values_at((record.origin == Origin.PATCHED).astype(np.float64), here) == 1.0
+    patched[:before] = False
+    doubt = _doubt(counting, low, high, patched) if patched.any() else 0.0
+    gap = first_run(np.isnan(daily), season)
+    return SoFar(season, start, through, np.cumsum(daily), gap, doubt)
+
+
+def _doubt(counting: Counting, low: Array, high: Array, patched: NDArray[np.bool_]) -> float:
+    """Error of a sum by its patched days, for each °C by which a day differs from the usual."""
+    # What a degree more on a day adds to its sum: nothing in the cold, one well above.
+    steep = counting.heat(low + 0.5, high + 0.5) - counting.heat(low - 0.5, high - 0.5)
+    sizes = [
+        straight_line_error(end - first) * float(np.nanmean(steep[first:end]))
+        for first, end in runs(patched)
+    ]
+    return float(np.sqrt(np.sum(np.square(sizes))))
 
 
 def forecast_behind(record: DailySeries, through: dt.date) -> Array:

@@ -155,6 +155,7 @@ def foretold(
     needed: ArrayLike,
     spread: float,
     steady: bool = True,
+    doubt: float = 0.0,
 ) -> Array:
     """Time by which each share of seasons like these reaches a goal.
 
@@ -172,6 +173,8 @@ def foretold(
         Standard deviation of the daily mean temperature about normal. [°C]
     steady : bool, default: True
         Below 15 years, and beyond 30 days, use `shrunk` where every year reaches the goal.
+    doubt : float, default: 0
+        Standard deviation of the heat so far, where days of it were patched. [°C·d]
 
     Returns
     -------
@@ -191,4 +194,22 @@ def foretold(
             lead[rough], spread, missing[rough] / np.maximum(lead[rough], 1e-9), count[rough]
         )
         read[rough] = np.maximum(shrunk(times[rough], usual, share), begin[rough][..., None])
+    if doubt > 0.0:
+        comes = np.isfinite(year)
+        days = np.where(comes, year, 0.0).sum(axis=-1) / np.maximum(comes.sum(axis=-1), 1) - begin
+        pace = missing / np.maximum(days, 1.0)
+        more = doubt / np.maximum(pace, 1e-9)
+        read = np.maximum(_widened(read, share, more), begin[..., None])
     return read
+
+
+def _widened(read: Array, share: ArrayLike, more: Array) -> Array:
+    """Quantiles about their middle, with an independent normal error added. [d]"""
+    from scipy.special import ndtri
+
+    level = np.asarray(share, dtype=np.float64)
+    centre = np.take(read, [int(np.argmin(np.abs(level - 0.5)))], axis=-1)
+    with np.errstate(invalid="ignore"):
+        apart = np.hypot(read - centre, ndtri(level) * more[..., None])
+        wider = centre + np.sign(level - 0.5) * apart
+    return np.where(np.isfinite(read), wider, read)

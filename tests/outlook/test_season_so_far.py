@@ -9,6 +9,7 @@ import pytest
 
 from gddcast.heat.counting import Counting
 from gddcast.outlook.season_so_far import forecast_behind, known_on, so_far
+from gddcast.weather.gaps import straight_line_error
 from gddcast.weather.series import DailySeries, Origin
 
 FIRST = dt.date(2026, 6, 1)
@@ -115,3 +116,23 @@ def test_on_a_morning_only_days_before_it_and_the_forecast_are_known(ago: int) -
     assert known.origin[:10].tolist() == [Origin.MEASURED] * (10 - ago) + [Origin.UNKNOWN] * ago
     assert known.origin[10:].tolist() == [Origin.FORECAST] * 4
     assert known_on(foretold(), today).last == today - dt.timedelta(days=1)
+
+
+def test_patched_days_make_a_sum_doubtful_where_heat_counts() -> None:
+    """One warm day patched: its whole error; one below the threshold: none; two apart: √2."""
+    low, high = np.full(60, 10.0), np.full(60, 26.0)
+    low[:20], high[:20] = -9.0, -1.0
+    origin = np.full(60, int(Origin.MEASURED), np.int8)
+    counting, first = Counting(lower=5.0), dt.date(2026, 1, 1)
+
+    def doubt(*patched: int) -> float:
+        marked = origin.copy()
+        marked[list(patched)] = Origin.PATCHED
+        return so_far(DailySeries(first, low, high, marked), counting, first).doubt
+
+    assert doubt() == 0.0
+    assert doubt(9) == 0.0
+    one = doubt(40)
+    assert one == pytest.approx(straight_line_error(1), abs=1e-9)
+    assert doubt(40, 50) == pytest.approx(np.sqrt(2.0) * one, abs=1e-9)
+    assert doubt(40, 41) > np.sqrt(2.0) * one

@@ -102,3 +102,20 @@ def test_quantiles_rise_and_stay_among_the_members(times: list[float], shares: l
     assert np.all(np.diff(read) >= -1e-9)
     assert min(times) - 1e-9 <= read[0]
     assert read[-1] <= max(times) + 1e-9
+
+
+def test_heat_that_is_doubtful_widens_what_it_foretells() -> None:
+    """Ten degree-days a day, the sum so far known to ±8: the dates' variance and (8/10)² days."""
+    rng = np.random.default_rng(5)
+    times = 160.0 + rng.normal(0.0, 1.5, (4000, 1))
+    levels = np.array([0.5, 0.1, 0.9])
+    known = {"earliest": 150.0, "needed": 100.0, "spread": 4.0, "steady": False}
+    sure, doubted = (foretold(times, levels, doubt=each, **known) for each in (0.0, 8.0))
+    mixed = times[:, 0] + rng.normal(0.0, 0.8, 4000)
+    np.testing.assert_allclose(doubted, np.quantile(mixed, levels), rtol=0, atol=0.1)
+    assert doubted[0] == sure[0]
+    # Never before the first day that is not known, and what is never reached stays so.
+    near = foretold(times - 10.0, levels, doubt=80.0, **known)
+    assert near[1] == 150.0
+    never = np.concatenate([times, np.full((4000, 1), np.inf)])
+    assert foretold(never, levels, doubt=8.0, **known)[2] == np.inf

@@ -16,6 +16,7 @@ from hypothesis import strategies as st
 
 from gddcast.errors import Refusal
 from gddcast.heat.thermal_time import day_reached, running_heat
+from gddcast.outlook.ensemble import climate_of
 from gddcast.quality.consequence import PLAIN
 from gddcast.weather.gaps import (
     FADES,
@@ -24,10 +25,12 @@ from gddcast.weather.gaps import (
     patch_long,
     patch_short,
     share_patched,
+    straight_line_error,
 )
 from gddcast.weather.normals import normals_of
 from gddcast.weather.series import DailySeries, Origin
 from tests.real_records import champion, clemson, cordoba, new_york
+from tests.skill_table import station
 
 GOALS = (250.0, 500.0, 1000.0)
 
@@ -177,3 +180,25 @@ def test_the_order_holds_in_a_southern_season_too() -> None:
     long = errors(cordoba(), lambda rng, days: (one_long(rng, days) + 200) % days)
     assert long["nought"] > long["line"], long
     assert long["nought"] > long["damped"], long
+
+
+@pytest.mark.parametrize("days", [1, 2, 5])
+def test_a_filled_gap_is_as_far_off_as_it_says(days: int) -> None:
+    """Each stretch of four real records hidden in turn: within a fifth in the mean of the four."""
+    sizes = []
+    for name in ("Champion", "Brussels", "Tunis", "Clemson"):
+        record = station(name)
+        spread = climate_of(record, list(record.seasons())[-1]).spread
+        mean = (record.tmin + record.tmax) / 2.0
+        at = np.arange(1, len(mean) - days - 1)
+        weight = np.arange(1, days + 1) / (days + 1)
+        off = sum(
+            mean[at + day] - (1.0 - weight[day]) * mean[at - 1] - weight[day] * mean[at + days]
+            for day in range(days)
+        )
+        sizes.append(float(np.nanstd(off)) / spread)
+    assert np.mean(sizes) == pytest.approx(straight_line_error(days), rel=0.2)
+
+
+def test_what_another_record_lent_is_nearer_than_a_straight_line() -> None:
+    assert straight_line_error(31) < straight_line_error(30)
