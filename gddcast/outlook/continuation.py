@@ -38,6 +38,10 @@ class FirstDays:
     through: Days
     temperatures: Array
 
+    def at(self, chosen: NDArray[np.bool_]) -> FirstDays:
+        """Those after some of the last known days."""
+        return FirstDays(self.climate, self.through[chosen], self.temperatures[:, :, :, chosen])
+
 
 def first_days(
     climate: Climate,

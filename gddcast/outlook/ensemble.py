@@ -213,7 +213,11 @@ def climate_of(
     shifted = readings + slope * (season.first.year - numbers)
     normals = normals_of(days[learnt], shifted[:, learnt])
     anomalies = shifted - normals.on(days)
-    recent = persistence.recent(anomalies)
+    if steps.persistence:
+        recent = persistence.recent(anomalies)
+        weights = _weights(recent, anomalies, learnt, len(chosen))
+    else:
+        recent, weights = np.zeros((3, 2, len(record))), np.zeros((2, persistence.REACH, 3))
     positions = _positions(record, chosen, season, _SHIFTS if steps.window else (0,))
     laid = values_at(anomalies if steps.window else shifted, positions)
     if steps.window:
@@ -222,7 +226,7 @@ def climate_of(
     np.maximum(laid[1], laid[0], out=laid[1])
     return Climate(
         record, season, chosen, steps, positions, laid, normals, anomalies, recent,
-        weights=_weights(recent, anomalies, learnt, len(chosen)),
+        weights=weights,
         slope=slope,
         spread=float(np.nanstd(anomalies[:, learnt].mean(axis=0))) if learnt.any() else np.nan,
     )  # fmt: skip

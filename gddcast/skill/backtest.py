@@ -258,9 +258,10 @@ def _season(
         came = day_reached(sums[1:], goals)
         needed = goals - sums[issues + 1][:, None]
         open_ = (needed > 0.0) & ~np.isnan(came) & (issues[:, None] >= begin - 1)
-        if open_.any():
-            used = [continued(each, countings[which], begin) for each in firsts]
-            yield _scored(used, places, goals, needed, came, open_)
+        some = open_.any(axis=1)  # of the others nothing is foretold
+        if some.any():
+            used = [continued(each.at(some), countings[which], begin) for each in firsts]
+            yield _scored(used, places, goals, needed[some], came, open_[some])
 
 
 def _scored(
