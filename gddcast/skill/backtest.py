@@ -65,12 +65,15 @@ class Target:
         [°C·d]
     start : (int, int), default: 1 January
         Month and day from which heat is counted.
+    stage : str, optional
+        Of a card: the event alone.
     """
 
     name: str
     counting: Counting
     goal: float
     start: tuple[int, int] = (1, 1)
+    stage: str = ""
 
 
 def targets_of(
@@ -102,7 +105,7 @@ def targets_of(
             name = f"{card.name}: {event.words}"
             counting = overrule.counting(number)
             ends = dict.fromkeys(number.goal_c)
-            found += [Target(name, counting, goal, day) for goal in ends]
+            found += [Target(name, counting, goal, day, event.words) for goal in ends]
     return tuple(found)
 
 

@@ -135,7 +135,7 @@ def past_dates(
     rows = {}
     for target in targets_of([card], series.place, Overrule(start=start)):
         for heat in season_heats(series, target.counting, target.start):
-            name = f"{target.name.removeprefix(f'{card.name}: ')}, {target.goal:.0f} °C·d"
+            name = f"{target.stage}, {target.goal:.0f} °C·d"
             rows[name, heat.season.name] = _reached(heat, target.goal)
     return _table(rows, "stage")
 
