@@ -16,7 +16,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from gddcast.cli import main
-from gddcast.cli.screen import Gate, visible
+from gddcast.cli.screen import Gate
+from gddcast.text.hidden_characters import visible
 
 GARDEN = Path(__file__).parents[1] / "samples" / "larkhollow_2014_2026_f.csv"
 ON = ("--on", "2026-06-11")
