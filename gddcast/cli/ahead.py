@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from gddcast.cli import options
+from gddcast.cli import options, screen
 from gddcast.cli.failures import NEEDS_YOUR_EYE
 from gddcast.units import Unit
 
@@ -122,7 +122,6 @@ def show_dates(
 
         click.echo(ahead_json(plan, show, now(), changes=changes))
         return
-    from gddcast.cli import screen
     from gddcast.text.dates.ahead import ahead_text
     from gddcast.text.dates.ahead_full import ahead_in_full
     from gddcast.today.changes import worth_saying

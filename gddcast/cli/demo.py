@@ -22,7 +22,11 @@ from gddcast.errors import shell
 @click.option("--copy", "copied_to", type=options.READABLE, metavar="DIR",
               help="Leave its season book in a new folder, to play with.")  # fmt: skip
 def demo(
-    on: dt.date | None, watch: str | None, show: str | None, full: bool, as_json: bool,
+    on: dt.date | None,
+    watch: str | None,
+    show: str | None,
+    full: bool,
+    as_json: bool,
     copied_to: Path | None,
 ) -> None:
     r"""Show what is due at an invented place, on 11 June 2026 unless you say another day.

@@ -38,7 +38,7 @@ def was(change: Change) -> str:
     """What a date was, without the causes: for a line that stands beside the date now."""
     if not is_move(change):
         return f"The same as {_when(change)}.{_opens(change)}"
-    return f"{capital(_when(change))}: {_dates(change.before)}.{_opens(change)}"
+    return f"{capital(_when(change))} it was {_dates(change.before)}.{_opens(change)}"
 
 
 def _when(change: Change) -> str:

@@ -65,7 +65,9 @@ def ahead_text(
             for each in (*due, *near)
         }
         lines += [*_chart([*due, *near], said, plan.today, terminal.width), ""]
-    rest = [*_later(to_come[len(near) :], show), *_undated(stages, show)]
+    shown = {(each.card.key, each.event.key) for each in (*due, *near)}
+    others = [each for each in stages if (each.card.key, each.event.key) not in shown]
+    rest = [*_later(to_come[len(near) :], show), *_undated(others, show)]
     lines += [*rest, ""] if rest else []
     lines += [Line(weather_so_far.season_line(plan, show)), _where_the_rest_is(stages)]
     lines += [Line(words.CAUTIONS, weight="dim")]
@@ -91,14 +93,16 @@ def _chart(
     days = [today, *(day for rows in dots for row in rows for day in row)]
     axis = DayAxis.over(min(days), max(days), width - column)
     yield from (" " * column + line for line in axis.head())
+    marks = []
     for window, name, rows in zip(windows, names, dots, strict=True):
         opens = window.opens if window.event.opens_looks else None
         drawn = tuple(axis.row(row, today=today, look_from=opens) for row in rows)
+        marks += drawn
         yield Beside(name, column, drawn, said[id(window)])
     both = any(len(rows) > 1 for rows in dots)
     ends = " Two lines of dots: at the earliest, at the latest." if both else ""
-    yield ""
-    yield Line(f"{axis.legend()}.{ends}", weight="dim")
+    if marks:
+        yield from ("", Line(f"{axis.legend(marks)}{ends}", weight="dim"))
 
 
 def _dots(window: ScoutingWindow) -> list[Sequence[dt.date]]:
@@ -122,17 +126,17 @@ def _said(
         parts.append(f"Look from {opens}." if window.opens > today else "Look now.")
     parts.append(sentences.when_briefly(window, show, middle=False))
     if window.early is not None and window.early.reached and _dots(window):
-        parts.append("The dots are of the latest.")
+        parts.append("Dots: at the latest.")
     if change is not None:
         parts.append(why_moved.why(change, show) if causes else why_moved.was(change))
     return Line(" ".join(parts), strong=opens or window.status.word.capitalize())
 
 
 def _later(windows: Sequence[ScoutingWindow], show: Unit) -> Iterator[Line]:
-    named = [
-        f"{sentences.title(each)}, {sentences.when_briefly(each, show, middle=False)}"
-        for each in windows
-    ]
+    named = []
+    for window in windows:
+        when = sentences.when_briefly(window, show, middle=False).rstrip(".")
+        named.append(f"{sentences.title(window)} ({when[:1].lower()}{when[1:]})")
     if named:
         yield Line(f"Later: {_few(named)}")
 
@@ -146,7 +150,7 @@ def _undated(windows: Sequence[ScoutingWindow], show: Unit) -> Iterator[Line]:
         yield Line(f"No date before a find or sowing of yours: {_few(named)}")
     signs = [each for each in windows if each.cue is not None and each.status is Status.QUIET]
     if signs:
-        named = [sentences.title(each) for each in signs]
+        named = list(dict.fromkeys(sentences.title(each) for each in signs))
         yield Line(f"By a sign, not by heat: {_few(named)}")
     unsaid = [each for each in windows if each.status in _NO_DATE]
     for each in unsaid[:_MOST]:
@@ -158,7 +162,7 @@ def _undated(windows: Sequence[ScoutingWindow], show: Unit) -> Iterator[Line]:
 
 def _few(named: Sequence[str]) -> str:
     more = len(named) - _MOST
-    said = "; ".join(each.rstrip(".") for each in named[:_MOST])
+    said = "; ".join(named[:_MOST])
     return f"{said}; and {more} more." if more > 0 else f"{said}."
 
 
@@ -169,13 +173,9 @@ def _where_the_rest_is(windows: Sequence[ScoutingWindow]) -> Line:
         each.status is Status.CLOSED or (each.status is Status.QUIET and each.reached is not None)
         for each in windows
     )
-    out = [
-        f"{words.count(many, 'stage')} {word}"
-        for many, word in ((seen, "seen"), (past, "past"))
-        if many
-    ]
-    also = f", and {words.listed(out)}" if out else ""
-    return Line(f"--full says where to look, sums and sources of each{also}.", weight="dim")
+    out = [f"{many} {word}" for many, word in ((seen, "seen"), (past, "past")) if many]
+    also = f", also of stages left out here ({words.listed(out)})" if out else ""
+    return Line(f"--full says where to look, the sum and source of each{also}.", weight="dim")
 
 
 def ahead_json(

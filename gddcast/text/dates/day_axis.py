@@ -10,8 +10,9 @@ from dataclasses import dataclass
 from gddcast.words import month
 
 DOT, LOOK_FROM, TODAY = "·", "▲", "│"
-#: As many years of one column, or more, get one mark.
-_MANY = 10
+#: The most years of one column that a digit holds, and the mark of more.
+_MOST, _MORE = 9, "+"
+_WORDS = {LOOK_FROM: "start looking", TODAY: "today"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,11 +57,11 @@ class DayAxis:
         return (day - self.first).days // self.each
 
     def head(self) -> tuple[str, str]:
-        """Months, and the Mondays below them, as far as there is room.
+        r"""Months, and the Mondays below them, as far as there is room.
 
         Examples
         --------
-        >>> print(*DayAxis.over(dt.date(2026, 6, 24), dt.date(2026, 7, 10), 30).head(), sep="\\n")
+        >>> print(*DayAxis.over(dt.date(2026, 6, 24), dt.date(2026, 7, 10), 30).head(), sep="\n")
         June          July
         22     29     6
         """
@@ -96,16 +97,21 @@ class DayAxis:
         marks |= {at: _years(count) for at, count in Counter(map(self.column, dots)).items()}
         return "".join(marks.get(at, " ") for at in range(self.columns)).rstrip()
 
-    def legend(self) -> str:
-        """What the marks are, in a line."""
-        step = "1 day" if self.each == 1 else f"{self.each} days"
-        return (
-            f"{DOT} a past year's weather from here on, 2–9 so many years, + more; "
-            f"{LOOK_FROM} start looking; {TODAY} today; {step} a column"
-        )
+    def legend(self, rows: Iterable[str]) -> str:
+        """What the marks of some rows are, in a line."""
+        used = set("".join(rows))
+        said = [f"{DOT} one past year's weather"]
+        if any(mark.isdigit() for mark in used):
+            said.append("2–9 so many years'")
+        if _MORE in used:
+            said.append(f"{_MORE} more")
+        marks = [", ".join(said)]
+        marks += [f"{mark} {word}" for mark, word in _WORDS.items() if mark in used]
+        marks.append("1 day a column" if self.each == 1 else f"{self.each} days a column")
+        return "; ".join(marks) + "."
 
 
 def _years(count: int) -> str:
     if count == 1:
         return DOT
-    return str(count) if count < _MANY else "+"
+    return str(count) if count <= _MOST else _MORE
