@@ -32,9 +32,9 @@ def card_list(
     terminal : Terminal
     """
     key = max(len(card.key) for card in cards)
-    name = min(max(len(card.name) for card in cards), terminal.width - key - _LEAST - 7)
+    name = min(max(len(card.name) for card in cards), terminal.width - key - _LEAST - 8)
     name = name if name >= _LEAST_NAME else 0  # the key says it as well
-    rest = terminal.width - key - name - (7 if name else 5)
+    rest = terminal.width - key - name - (8 if name else 6)  # two marks, and gaps
     what = "looked for on" if cards[0].group == "pest" else "its stages"
     rows = [
         (*([_cut(card.name, name)] if name else []), card.key, _marks(card), _cut(_use(card), rest))

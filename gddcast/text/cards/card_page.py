@@ -94,12 +94,16 @@ def _folded(card: Card) -> Iterator[Line]:
     """What is left out, counted, and how it is seen."""
     dated = _dated(card)
     shown = sum(event.default is not None for event in dated[:_STAGES])
+    look = card.look
+    asides = (card.overwinters, card.second_brood, card.frost_kills, look.time_of_day, look.plants)
+    notes = len(card.notes) + len(card.cautions) + len(card.day_length)
+    notes += sum(each is not None for each in asides)
     parts = [
         (sum(len(event.numbers) for event in card.events) - shown, "number"),
         (len(card.events) - len(dated[:_STAGES]), "stage"),
         (0 if card.is_cue_card else len(card.cues), "sign"),
         (len(card.actions), "commercial figure"), (len(card.look_alikes), "look-alike"),
-        (len(card.notes) + len(card.cautions) + len(card.day_length), "note"),
+        (notes, "note"),
         (len(card.sources), "source"),
     ]  # fmt: skip
     folded = [*(count(many, what) for many, what in parts if many), "methods"]

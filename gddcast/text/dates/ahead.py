@@ -59,13 +59,12 @@ def ahead_text(
     ]  # fmt: skip
     if not due and (clear := nothing_is_due(plan)):
         lines += [Line(f"{words.capital(clear)}.", weight="bold"), ""]
-    if due or near:
-        said = {
-            id(each): _said(each, plan.today, show, beside(each, moved or {}), causes=causes)
-            for each in (*due, *near)
-        }
-        lines += [*_chart([*due, *near], said, plan.today, terminal.width), ""]
-    shown = {(each.card.key, each.event.key) for each in (*due, *near)}
+    rows = [
+        (each, _said(each, plan.today, show, beside(each, moved or {}), causes=causes))
+        for each in (*due, *near)
+    ]
+    lines += [*_chart(rows, plan.today, terminal.width), ""] if rows else []
+    shown = {(each.card.key, each.event.key) for each, _ in rows}
     others = [each for each in stages if (each.card.key, each.event.key) not in shown]
     rest = [*_later(to_come[len(near) :], show), *_undated(others, show)]
     lines += [*rest, ""] if rest else []
@@ -84,25 +83,34 @@ def _day(window: ScoutingWindow) -> dt.date:
 
 
 def _chart(
-    windows: Sequence[ScoutingWindow], said: Mapping[int, Line], today: dt.date, width: int
+    rows: Sequence[tuple[ScoutingWindow, Line]], today: dt.date, width: int
 ) -> Iterator[str | Line | Beside]:
     """One axis, from this week to the last dot."""
-    names = [sentences.title(each) for each in windows]
+    names = [_name(window) for window, _ in rows]
     column = min(max(map(len, names)), width * 2 // 5) + 2
-    dots = [_dots(each) for each in windows]
-    days = [today, *(day for rows in dots for row in rows for day in row)]
+    dots = [_dots(window) for window, _ in rows]
+    days = [today, *(day for ends in dots for end in ends for day in end)]
     axis = DayAxis.over(min(days), max(days), width - column)
-    yield from (" " * column + line for line in axis.head())
-    marks = []
-    for window, name, rows in zip(windows, names, dots, strict=True):
+    if any(dots):
+        yield from (" " * column + line for line in axis.head())
+    marks: list[str] = []
+    for (window, said), name, ends in zip(rows, names, dots, strict=True):
         opens = window.opens if window.event.opens_looks else None
-        drawn = tuple(axis.row(row, today=today, look_from=opens) for row in rows)
+        drawn = tuple(axis.row(end, today=today, look_from=opens) for end in ends)
         marks += drawn
-        yield Beside(name, column, drawn, said[id(window)])
-    both = any(len(rows) > 1 for rows in dots)
-    ends = " Two lines of dots: at the earliest, at the latest." if both else ""
+        yield Beside(name, column, drawn, said)
     if marks:
-        yield from ("", Line(f"{axis.legend(marks)}{ends}", weight="dim"))
+        both = any(len(ends) > 1 for ends in dots)
+        two = " Two lines of dots: at the earliest, at the latest." if both else ""
+        yield from ("", Line(f"{axis.legend(marks)}{two}", weight="dim"))
+
+
+def _name(window: ScoutingWindow) -> str:
+    """The stage; of a crop with its sowing, for each has dates of its own."""
+    name, clock = sentences.title(window), window.clock
+    if clock is None or clock.kind != "sowing":
+        return name
+    return f"{name} (sown {words.day(clock.latest, weekday=False)})"
 
 
 def _dots(window: ScoutingWindow) -> list[Sequence[dt.date]]:
@@ -136,7 +144,7 @@ def _later(windows: Sequence[ScoutingWindow], show: Unit) -> Iterator[Line]:
     named = []
     for window in windows:
         when = sentences.when_briefly(window, show, middle=False).rstrip(".")
-        named.append(f"{sentences.title(window)} ({when[:1].lower()}{when[1:]})")
+        named.append(f"{_name(window)} ({when[:1].lower()}{when[1:]})")
     if named:
         yield Line(f"Later: {_few(named)}")
 
