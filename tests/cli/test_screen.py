@@ -252,3 +252,13 @@ def test_an_axis_is_read_in_any_encoding(hostile: Path, encoding: str) -> None:
     assert row.rstrip() == drawn.replace("│", "|").replace("▲", "^").replace("·", dot)
     assert f"{dot} one past year's weather" in shown
     assert "^ start looking; | today" in shown
+
+
+@given(anything)
+def test_the_door_for_emphasis_lets_three_sequences_through_and_nothing_else(text: str) -> None:
+    stream = io.StringIO()
+    Gate(stream, "gddcast-marks").write_laid_out(f"\x1b[1m{text}\x1b[0m\x1b[2m{HOSTILE}\x1b[0m")
+    shown = stream.getvalue()
+    for ours in ("\x1b[1m", "\x1b[2m", "\x1b[0m"):
+        shown = shown.replace(ours, "")
+    assert visible(shown) == shown
