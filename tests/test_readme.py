@@ -35,7 +35,7 @@ def test_every_block_prints_what_it_shows(tmp_path: Path, monkeypatch: pytest.Mo
     monkeypatch.chdir(tmp_path)
     assert len(BLOCKS) >= 15
     for command, shown in BLOCKS:
-        result = CliRunner().invoke(main, shlex.split(command))
+        result = CliRunner(env={"COLUMNS": None}).invoke(main, shlex.split(command))
         assert result.exit_code == 0, f"gddcast {command}: {result.output}"
         assert _shown(result.stdout, shown), f"gddcast {command} now prints:\n{result.stdout}"
 

@@ -13,6 +13,7 @@ import click
 
 from gddcast import __version__
 from gddcast.cli.failures import DONE, answer_failures, interrupted
+from gddcast.cli.options import color
 from gddcast.cli.screen import gate
 from gddcast.commits import counted
 
@@ -140,6 +141,7 @@ class Faces(click.Group):
     context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100},
     no_args_is_help=True,
 )
+@color
 @click.version_option(__version__, "--version", prog_name="gddcast")
 def main() -> None:
     """Everything starts here."""

@@ -1,4 +1,4 @@
-"""``gddcast ahead``: everything due in the coming weeks, most pressing first."""
+"""``gddcast ahead``: what is due in the coming weeks, on one axis of days."""
 
 from __future__ import annotations
 
@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from gddcast.cli import options
+from gddcast.cli import options, screen
 from gddcast.cli.failures import NEEDS_YOUR_EYE
 from gddcast.units import Unit
 
@@ -25,10 +25,12 @@ if TYPE_CHECKING:
 @options.watch
 @options.on
 @click.option("--since", type=options.DAY, metavar="DATE", help="Say what moved since that day.")
+@options.full
 @options.file_options
 @options.forecasts
 @options.show
 @options.cards
+@options.color
 @options.as_json
 @options.strict
 @options.no_input
@@ -38,6 +40,7 @@ def ahead(
     watch: str | None,
     on: dt.date | None,
     since: dt.date | None,
+    full: bool,
     show: str | None,
     cards_folder: Path | None,
     as_json: bool,
@@ -47,11 +50,13 @@ def ahead(
 ) -> None:
     r"""Say what is due in the coming weeks, from a FILE of daily minima and maxima or a book.
 
-    From a book it says beside each date that has moved what it was when last told, and why; it
-    writes nothing.
+    One row a stage, by the day to start looking: one dot a past year, all rows over the same days.
+    From a book it says beside each date that has moved what it was when last told; it writes
+    nothing.
 
     \b
     gddcast ahead
+    gddcast ahead --full
     gddcast ahead garden.csv --watch squash-vine-borer,squash-bug
     gddcast ahead garden.csv --on 2026-06-11 --show C
     """
@@ -65,7 +70,7 @@ def ahead(
     )
     for note in notes_on_own(today.cards.values()):
         click.echo(note, err=True)
-    show_dates(today, unit_shown(today, show), as_json=as_json, since=since)
+    show_dates(today, unit_shown(today, show), as_json=as_json, full=full, since=since)
     if strict and needs_an_eye(today.plan):
         sys.exit(NEEDS_YOUR_EYE)
 
@@ -100,7 +105,9 @@ def folder_holds_a_book() -> bool:
     return True
 
 
-def show_dates(today: Today, show: Unit, *, as_json: bool, since: dt.date | None = None) -> None:
+def show_dates(
+    today: Today, show: Unit, *, as_json: bool, full: bool = False, since: dt.date | None = None
+) -> None:
     """Print the dates of a place for people or for programs, and what has moved them.
 
     In a book that is since each was last told, unless a day is named.
@@ -116,21 +123,17 @@ def show_dates(today: Today, show: Unit, *, as_json: bool, since: dt.date | None
         click.echo(ahead_json(plan, show, now(), changes=changes))
         return
     from gddcast.text.dates.ahead import ahead_text
-    from gddcast.text.terminal import Terminal
+    from gddcast.text.dates.ahead_full import ahead_in_full
     from gddcast.today.changes import worth_saying
 
-    text = ahead_text(
-        plan, show,
-        terminal=Terminal(shapes=prints_shapes()), records=today.track_records,
-        moved=worth_saying(changes) if since is None else changes, seen=today.insects_seen,
-    )  # fmt: skip
-    click.echo(text)
-
-
-def prints_shapes() -> bool:
-    """Whether the terminal's encoding holds the status shapes."""
-    try:
-        "●◑◔○▲✓∅—".encode(sys.stdout.encoding or "ascii")
-    except (LookupError, UnicodeEncodeError):
-        return False
-    return True
+    moved = worth_saying(changes) if since is None else changes
+    if full:
+        text = ahead_in_full(
+            plan, show, terminal=screen.terminal(),
+            records=today.track_records, moved=moved, seen=today.insects_seen,
+        )  # fmt: skip
+    else:
+        text = ahead_text(
+            plan, show, terminal=screen.terminal(), moved=moved, causes=since is not None
+        )
+    screen.show(text)

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Literal
 
 import click
 
-from gddcast.cli import options
+from gddcast.cli import options, screen
 from gddcast.cli.clock import now
 from gddcast.errors import shell
 
@@ -17,15 +17,12 @@ if TYPE_CHECKING:
 
 Group = Literal["pest", "crop"]
 
-_LEGEND = (
-    "date: counted from a date · find: from a find or a crop stage · lab: length of a stage in the "
-    "laboratory\ndays: calendar days · same time, on sight: not dated by itself"
-)
-
 _WAYS = """
 
 \b
-With no word it lists all; a word seeks in names and hosts; a name prints the card:
+With no word it lists all; a word seeks in names and hosts; a name prints the card, its used
+numbers first:
+  --all        every number, figure and note
   --sources    full references, with what was read of each
   --json       for programs
   --cards DIR  a folder of your own cards, before the packaged ones
@@ -43,7 +40,7 @@ class Shelf(click.Group):
 
     def collect_usage_pieces(self, ctx: click.Context) -> list[str]:  # noqa: ARG002
         """Show that the word for a card stands where a command may."""
-        return ["[NAME or SEARCH] [--sources] [--json] [--cards DIR]"]
+        return ["[NAME or SEARCH] [--all] [--sources] [--json] [--cards DIR]"]
 
 
 def _shelf(group: Group, help_text: str) -> Shelf:
@@ -63,11 +60,17 @@ def _show(group: Group) -> click.Command:
         f"List all {group}s, seek among them, or print one card.", f"gddcast {group}s NAME"
     ))  # fmt: skip
     @click.argument("words", nargs=-1, metavar="[NAME or SEARCH]")
+    @click.option("--all", "whole", is_flag=True, help="Every number, figure and note of a card.")
     @click.option("--sources", is_flag=True, help="Full references, with what was read of each.")
+    @options.color
     @options.as_json
     @options.cards
     def show(
-        words: tuple[str, ...], sources: bool, as_json: bool, cards_folder: Path | None
+        words: tuple[str, ...],
+        whole: bool,
+        sources: bool,
+        as_json: bool,
+        cards_folder: Path | None,
     ) -> None:
         from gddcast.cards.library import called, search
 
@@ -80,9 +83,14 @@ def _show(group: Group) -> click.Command:
         if as_json:
             _print_json(group, found, whole=card is not None)
         elif card:
-            _print_page(card, sources)
+            from gddcast.text.cards.card_page import card_page
+
+            page = card_page(card, whole=whole, with_sources=sources, terminal=screen.terminal())
+            screen.show(page)
         else:
-            _print_list(group, found, wanted)
+            from gddcast.text.cards.card_list import card_list
+
+            screen.show(card_list(found, look_alikes=bool(wanted), terminal=screen.terminal()))
 
     return show
 
@@ -173,24 +181,6 @@ def _begins_alike(output: Path | None, text: str) -> bool:
         return output is not None and output.read_bytes().startswith(first)
     except OSError:
         return False
-
-
-def _print_page(card: Card, sources: bool) -> None:
-    from gddcast.text.cards.card_page import card_page
-
-    click.echo(card_page(card, with_sources=sources))
-
-
-def _print_list(group: Group, cards: list[Card], wanted: str) -> None:
-    from gddcast.text.cards.card_words import card_line
-
-    width = max(len(card.key) for card in cards)
-    for card in cards:
-        click.echo(card_line(card, width))
-        if wanted:
-            for other in card.look_alikes:
-                click.echo(f"{'':{width}}  not {other.name}: {other.tell}")
-    click.echo(f"\n{_LEGEND}\nRead one:  gddcast {group}s {shell(cards[0].key)}")
 
 
 def _print_json(group: Group, cards: list[Card], *, whole: bool) -> None:

@@ -16,11 +16,18 @@ from gddcast.errors import shell
 @options.on
 @options.watch
 @options.show
+@options.full
+@options.color
 @options.as_json
 @click.option("--copy", "copied_to", type=options.READABLE, metavar="DIR",
               help="Leave its season book in a new folder, to play with.")  # fmt: skip
 def demo(
-    on: dt.date | None, watch: str | None, show: str | None, as_json: bool, copied_to: Path | None
+    on: dt.date | None,
+    watch: str | None,
+    show: str | None,
+    full: bool,
+    as_json: bool,
+    copied_to: Path | None,
 ) -> None:
     r"""Show what is due at an invented place, on 11 June 2026 unless you say another day.
 
@@ -46,4 +53,4 @@ def demo(
         name = book.place.name
         click.echo(f"{name}, its weather and what was seen there are invented.{said}\n", err=True)
         here = today_of(book, today, cards, watched)
-        show_dates(here, "C" if show == "C" else "F", as_json=as_json)
+        show_dates(here, "C" if show == "C" else "F", as_json=as_json, full=full)

@@ -174,6 +174,20 @@ show = click.option("--show", type=click.Choice(["F", "C"]), help="What you read
 as_json = click.option("--json", "as_json", is_flag=True, help="Answer for programs.")
 no_input = click.option("--no-input", is_flag=True, help="Never ask; refuse and say the flag.")
 strict = click.option("--strict", is_flag=True, help="Exit 4 if something needs your eye.")
+full = click.option(
+    "--full", is_flag=True, help="A paragraph a stage: where to look, sums, sources, what moved."
+)
+
+
+def _emphasis(ctx: click.Context, _: click.Parameter, choice: str | None) -> None:
+    if choice is not None:
+        ctx.color = {"always": True, "never": False}.get(choice)
+
+
+color = click.option(
+    "--color", type=click.Choice(["auto", "always", "never"]), expose_value=False,
+    callback=_emphasis, help="Bold and dim; auto: on a terminal, unless NO_COLOR is set.",
+)  # fmt: skip
 watch = click.option(
     "--watch", metavar="NAME,…", help="Only these pests and crops (see gddcast pests)."
 )

@@ -3,27 +3,28 @@ r"""The gate that every printed character passes, on a terminal and down a pipe.
 A file's column, a cell, a bed's name may hold anything: letters that move the cursor, write the
 clipboard, turn text round or cannot be seen. Such a character is printed as its escape
 (``\u001b``), the form that JSON has too: an answer for programs stays valid and loses nothing.
-What the terminal's encoding lacks gets a mark that it has.
+What the terminal's encoding lacks gets a mark that it has. Bold and dim pass by a door of their
+own, `show`, for what a room has laid out: its words were made visible before.
 """
 
 from __future__ import annotations
 
 import codecs
 import os
-import re
+import shutil
 import sys
 import unicodedata
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
-from typing import Any, TextIO
+from typing import TYPE_CHECKING, Any, TextIO
 
-# Control characters but the tab and the end of a line; what turns, joins or hides letters
-# (Unicode's general categories Cc, Cf, Zl, Zp and Cs, where they are in use).
-_HIDDEN = re.compile(
-    "[\x00-\x08\x0b-\x1f\x7f-\x9f\xad\u061c\u115f\u1160\u180e\u200b-\u200f\u2028-\u202e"
-    "\u2060-\u206f\u3164\ufeff\uffa0\ufff9-\ufffb\U000e0000-\U000e007f\ud800-\udfff]"
-)
+import click
+
+from gddcast.text.hidden_characters import escaped, visible, visible_but_emphasis
+
+if TYPE_CHECKING:
+    from gddcast.text.terminal import Terminal
 
 #: Marks for signs of ours that an encoding may lack; letters lose their accents.
 _MARKS = {
@@ -59,7 +60,15 @@ class Gate:
 
     def write(self, text: str) -> int:
         """Write, made visible and fitted to the encoding."""
-        shown, codec = visible(text), _codec(self.stream)
+        self._write(visible(text))
+        return len(text)
+
+    def write_laid_out(self, text: str) -> None:
+        """Write what a `Terminal` laid out: its bold and dim stay."""
+        self._write(visible_but_emphasis(text))
+
+    def _write(self, shown: str) -> None:
+        codec = _codec(self.stream)
         if not codec.startswith("utf"):
             shown = shown.encode(codec, self._lacking).decode(codec)
         try:
@@ -68,7 +77,6 @@ class Gate:
             raise
         except OSError as error:
             raise AnswerLost(error) from error
-        return len(text)
 
     def flush(self) -> None:
         """Pass on what is held back."""
@@ -80,15 +88,40 @@ class Gate:
             raise AnswerLost(error) from error
 
 
-def visible(text: str) -> str:
-    r"""A text whose hidden characters are printed as their escapes.
+def terminal() -> Terminal:
+    """What the screen takes that this command answers on: its width, emphasis and marks.
 
-    Examples
-    --------
-    >>> visible("bed \x1b[31m3")
-    'bed \\u001b[31m3'
+    ``--color`` decides before ``NO_COLOR`` (no-color.org), and that before what stdout is.
     """
-    return _HIDDEN.sub(lambda found: _escape(found[0]), text)
+    from gddcast.text.terminal import WIDEST, Terminal
+
+    screen = sys.stdout.isatty()
+    if screen or os.environ.get("COLUMNS", "").isdecimal():
+        columns = shutil.get_terminal_size((WIDEST, 24)).columns
+    else:
+        columns = WIDEST
+    context = click.get_current_context(silent=True)
+    styled = context.color if context else None
+    if styled is None:
+        styled = screen and os.environ.get("TERM") != "dumb" and not os.environ.get("NO_COLOR")
+    return Terminal.of(columns, styled=styled, shapes=_holds_shapes())
+
+
+def _holds_shapes() -> bool:
+    """Whether the encoding holds the marks of statuses."""
+    try:
+        "●◑◔○▲✓∅—".encode(sys.stdout.encoding or "ascii")
+    except (LookupError, UnicodeEncodeError):
+        return False
+    return True
+
+
+def show(text: str) -> None:
+    """Print what a room laid out for `terminal`."""
+    if isinstance(sys.stdout, Gate):
+        sys.stdout.write_laid_out(f"{text}\n")
+    else:  # a command called without its gate: nothing of ours is emphasised
+        click.echo(text)
 
 
 @contextmanager
@@ -127,12 +160,6 @@ def _codec(stream: TextIO) -> str:
     return codecs.lookup(stream.encoding or "utf-8").name
 
 
-def _escape(characters: str) -> str:
-    """As JSON has it: one past U+FFFF is two."""
-    pairs = characters.encode("utf-16-be", "surrogatepass").hex()
-    return "".join(f"\\u{pairs[at : at + 4]}" for at in range(0, len(pairs), 4))
-
-
 def _mark(character: str) -> str:
     plain = unicodedata.normalize("NFKD", character).encode("ascii", "ignore").decode()
     return _MARKS.get(character) or plain or "?"
@@ -145,7 +172,7 @@ def _marks(error: UnicodeError) -> tuple[str, int]:
 
 def _escapes(error: UnicodeError) -> tuple[str, int]:
     assert isinstance(error, UnicodeEncodeError)
-    return _escape(error.object[error.start : error.end]), error.end
+    return escaped(error.object[error.start : error.end]), error.end
 
 
 codecs.register_error("gddcast-marks", _marks)

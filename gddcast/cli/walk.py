@@ -8,7 +8,7 @@ from pathlib import Path
 
 import click
 
-from gddcast.cli import options
+from gddcast.cli import options, screen
 from gddcast.cli.failures import NEEDS_YOUR_EYE
 
 
@@ -16,6 +16,7 @@ from gddcast.cli.failures import NEEDS_YOUR_EYE
 @options.on
 @options.book
 @options.show
+@options.color
 @options.as_json
 @options.strict
 def walk(
@@ -29,7 +30,7 @@ def walk(
     gddcast walk
     gddcast walk --book larkhollow-patch --on 2026-06-11
     """
-    from gddcast.cli.ahead import needs_an_eye, prints_shapes
+    from gddcast.cli.ahead import needs_an_eye
     from gddcast.cli.record import open_today, unit_shown
 
     today, here = open_today(None, book_folder, on, no_input=False)
@@ -46,15 +47,14 @@ def walk(
         )  # fmt: skip
     else:
         from gddcast.text.dates.walk import grouped, walk_text
-        from gddcast.text.terminal import Terminal
         from gddcast.today.changes import worth_saying
 
-        click.echo(
+        screen.show(
             walk_text(
                 plan, today.journal, habits, today.sowings, today.plants, today.chores, unit,
                 picking_days=today.practice.rules.picking_days,
                 moved=worth_saying(today.changes), seen=today.insects_seen,
-                in_calendar=today.in_calendar, terminal=Terminal(shapes=prints_shapes()),
+                in_calendar=today.in_calendar, terminal=screen.terminal(),
             )
         )  # fmt: skip
         if here is not None:

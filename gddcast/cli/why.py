@@ -8,7 +8,7 @@ from typing import Any
 
 import click
 
-from gddcast.cli import options
+from gddcast.cli import options, screen
 
 
 @click.command()
@@ -20,6 +20,7 @@ from gddcast.cli import options
 @options.forecasts
 @options.show
 @options.cards
+@options.color
 @click.option("--days", "with_days", is_flag=True, help="Print the sums day by day as well.")
 @options.as_json
 @options.no_input
@@ -68,7 +69,8 @@ def why(
     records = today.track_records_of_all()
     for window in windows:
         moves, seen = other_readings(plan, window), insect_date(plan, window)
-        click.echo(why_text(plan, window, moves, unit, records.get(stage_of(window)), seen))
+        record = records.get(stage_of(window))
+        screen.show(why_text(plan, window, moves, unit, record, seen, screen.terminal()))
         if with_days and window.counting is not None and window.clock is not None:
             from gddcast.heat.heat_days import days_counted
             from gddcast.text.weather.heat_table import as_text

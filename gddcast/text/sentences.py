@@ -158,7 +158,9 @@ def years_say(early: Outlook, late: Outlook | None = None, mixed: Mixture | None
     return f"With past years' weather from here on: {days}."
 
 
-def _days_given(early: Outlook, late: Outlook | None, mixed: Mixture | None) -> str | None:
+def _days_given(
+    early: Outlook, late: Outlook | None, mixed: Mixture | None, *, middle: bool = True
+) -> str | None:
     """The days that past years' weather gives, with their middle; None where years are too few."""
     late = late or early
     total, first = len(late.dots), early.fastest
@@ -169,6 +171,8 @@ def _days_given(early: Outlook, late: Outlook | None, mixed: Mixture | None) -> 
     inner, never = late.inner, f"{missed} of {total}" if missed else ""
     if early is not late:
         inner, never = (mixed.inner, _share(mixed.never)) if mixed else (None, never)
+    if not middle:
+        return f"{said}; {never} not this season" if never else said
     if inner is not None and total >= MANY_YEARS and inner.share < 1.0:
         said += f"; {inner_years(inner)} give {span(inner.first, inner.last)}"
     elif not never:
@@ -189,10 +193,11 @@ def _share(share: float) -> str:
     return f"{min(max(share, 0.01), 0.99):.0%}".replace("%", " %") if share else ""
 
 
-def when_briefly(window: ScoutingWindow, show: Unit) -> str:
+def when_briefly(window: ScoutingWindow, show: Unit, *, middle: bool = True) -> str:
     """When it may start, in the fewest words that still carry the count of past years.
 
-    For a page whose legend says once for all whose weather it rests on.
+    For a page whose legend says once for all whose weather it rests on; without the middle of
+    the dates where its dots are drawn beside the words.
     """
     early, late = window.early, window.late
     whole = when(window, show)
@@ -203,6 +208,7 @@ def when_briefly(window: ScoutingWindow, show: Unit) -> str:
     if early.reached is None or late.reached is None:
         days = _days_given(early, late, window.mixed)
         dated = days is not None and whole == years_say(early, late, window.mixed)
+        days = days if middle else _days_given(early, late, window.mixed, middle=False)
         return sentence(days) if dated and days else whole
     if window.found is not None or window.closed_on is not None:
         return when(window, show)

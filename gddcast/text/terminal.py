@@ -6,15 +6,24 @@ Bold and dim repeat what words and marks say: no meaning rests on them, and none
 
 from __future__ import annotations
 
+import re
 from collections.abc import Collection, Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from itertools import zip_longest
 from textwrap import wrap
 from typing import Literal
 
+from gddcast.text.hidden_characters import AS_BEFORE, BOLD, DIM, visible
 from gddcast.words import Status
+
+Weight = Literal["bold", "dim"]
+#: What stands round a name or a date and is no part of it.
+_STOPS = ",.;:()"
 
 #: No line that a terminal's width decides is longer: the eye loses its way back. [characters]
 WIDEST = 92
+#: Nor is one folded shorter, however narrow the screen. [characters]
+NARROWEST = 40
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,13 +41,38 @@ class Line:
         Its mark stands before the text.
     weight : {"bold", "dim"}, optional
         How it looks where the screen can.
+    strong : str
+        A name or date in it that stands out there, and alone is bold.
     """
 
     text: str
     first: str = ""
     rest: str | None = None
     status: Status | None = None
-    weight: Literal["bold", "dim"] | None = None
+    weight: Weight | None = None
+    strong: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Beside:
+    """A name, and what is said of it in a column beside it.
+
+    Parameters
+    ----------
+    name : str
+        Bold where the screen can, folded in its column.
+    width : int
+        Letters of that column, with the gap behind it.
+    drawn : tuple of str
+        Laid out already, on top of the right column.
+    said : Line, optional
+        Folded below them.
+    """
+
+    name: str
+    width: int
+    drawn: tuple[str, ...] = ()
+    said: Line | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,14 +96,16 @@ class Terminal:
     @classmethod
     def of(cls, columns: int, *, styled: bool = False, shapes: bool = True) -> Terminal:
         """A terminal of so many columns, as far as it is read with ease."""
-        return cls(min(columns, WIDEST), styled, shapes)
+        return cls(min(max(columns, NARROWEST), WIDEST), styled, shapes)
 
     def mark(self, status: Status) -> str:
         """The mark of a status."""
         return status.shape if self.shapes else status.ascii_shape
 
-    def show(self, lines: Iterable[str | Line]) -> str:
+    def show(self, lines: Iterable[str | Line | Beside]) -> str:
         r"""Lines as this screen shows them; one that is a string is laid out already.
+
+        Hidden characters of all words are made visible before anything is emphasised.
 
         Examples
         --------
@@ -85,27 +121,61 @@ class Terminal:
         """
         return "\n".join(part for line in lines for part in self._folded(line))
 
-    def _folded(self, line: str | Line) -> Iterator[str]:
+    def _folded(self, line: str | Line | Beside) -> Iterator[str]:
         if isinstance(line, str):
-            yield line
-            return
-        first = f"{line.first}{self.mark(line.status)} " if line.status else line.first
-        for part in wrap(
-            line.text,
-            max(self.width, len(first) + 8),
+            yield visible(line)
+        elif isinstance(line, Beside):
+            yield from self._beside(line)
+        else:
+            first = f"{self.mark(line.status)} " if line.status else ""
+            yield from self._wrapped(line, visible(line.first) + first)
+
+    def _wrapped(self, line: Line, first: str = "", width: int | None = None) -> Iterator[str]:
+        parts = wrap(
+            visible(line.text),
+            max(width or self.width, len(first) + 8),
             initial_indent=first,
             subsequent_indent=" " * len(first) if line.rest is None else line.rest,
             break_on_hyphens=False,
             break_long_words=False,
-        ):
-            yield self._styled(part, line.weight)
+        )
+        if self.styled and line.strong and line.weight is None:
+            yield from self._strong(parts, visible(line.strong))
+        else:
+            yield from (self.styled_as(part, line.weight) for part in parts)
 
-    def _styled(self, text: str, weight: str | None) -> str:
+    def _strong(self, parts: Sequence[str], phrase: str) -> Iterator[str]:
+        """Lines in which the first such phrase is bold, wherever it was folded."""
+        wanted = phrase.split()
+        bare = [word.strip(_STOPS) for part in parts for word in part.split()]
+        places = range(len(bare) - len(wanted) + 1)
+        first = next((at for at in places if bare[at : at + len(wanted)] == wanted), len(bare))
+        for part in parts:
+            found = list(re.finditer(r"\S+", part))
+            bold = found[max(first, 0) : max(first + len(wanted), 0)]
+            first -= len(found)
+            if not bold:
+                yield part
+                continue
+            begin, end = bold[0].start(), bold[-1].end()
+            phrase = part[begin:end].strip(_STOPS)
+            begin = part.index(phrase, begin)
+            end = begin + len(phrase)
+            yield part[:begin] + self.styled_as(phrase, "bold") + part[end:]
+
+    def _beside(self, row: Beside) -> Iterator[str]:
+        names = wrap(visible(row.name), row.width - 2, subsequent_indent="  ")
+        said = self._wrapped(row.said, width=self.width - row.width) if row.said else ()
+        right = [*map(visible, row.drawn), *said]
+        for name, beside in zip_longest(names, right, fillvalue=""):
+            gap = " " * (row.width - len(name)) if beside else ""
+            yield (self.styled_as(name, "bold" if name else None) + gap + beside).rstrip()
+
+    def styled_as(self, text: str, weight: Weight | None) -> str:
+        """A text that is visible already, bold or dim where this screen can."""
         if not self.styled or weight is None:
             return text
-        from click import style
-
-        return style(text, **{weight: True})
+        return f"{BOLD if weight == 'bold' else DIM}{text}{AS_BEFORE}"
 
 
 #: A terminal that nothing is known of, or none: a pipe, a file, a test.

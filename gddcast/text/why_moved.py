@@ -23,12 +23,7 @@ def why(change: Change, show: Unit) -> str:
 
     A start is doubtful by days, it does not last them: "any day" stands before every span.
     """
-    dates = (change.after.fastest, change.after.reached, change.before.fastest)
-    other_year = change.day.year not in {each.year for each in dates if each is not None}
-    when = f"{'told ' if change.told else ''}on {day(change.day, year=other_year)}"
-    opens = ""
-    if change.opens is not None:  # once told it does not become later in silence
-        opens = " The day to start looking moved from {} to {}.".format(*map(day, change.opens))
+    when, opens = _when(change), _opens(change)
     if not is_move(change):
         return f"The same as {when}.{opens}"
     causes = [move.cause for move in change.moves if move.moved]
@@ -37,6 +32,26 @@ def why(change: Change, show: Unit) -> str:
         why += ", not the weather"
     then, now = _dates(change.before), _dates(change.after)
     return f"{capital(when)}: {then}; now {now}: {why}.{opens}"
+
+
+def was(change: Change) -> str:
+    """What a date was, without the causes: for a line that stands beside the date now."""
+    if not is_move(change):
+        return f"The same as {_when(change)}.{_opens(change)}"
+    return f"{capital(_when(change))} it was {_dates(change.before)}.{_opens(change)}"
+
+
+def _when(change: Change) -> str:
+    dates = (change.after.fastest, change.after.reached, change.before.fastest)
+    other_year = change.day.year not in {each.year for each in dates if each is not None}
+    return f"{'told ' if change.told else ''}on {day(change.day, year=other_year)}"
+
+
+def _opens(change: Change) -> str:
+    """Of a day to start looking: once told it does not become later in silence."""
+    if change.opens is None:
+        return ""
+    return " The day to start looking moved from {} to {}.".format(*map(day, change.opens))
 
 
 def _dates(dates: Dates) -> str:

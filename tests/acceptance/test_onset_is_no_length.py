@@ -60,6 +60,8 @@ def here(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
 
 PRINTED = [
     ("walk", "--book", "patch"), ("ahead", "--book", "patch"), ("ahead", TO_JUNE),
+    ("ahead", "--full", "--book", "patch"), ("ahead", "--full", TO_JUNE),
+    ("ahead", "--book", "patch", "--since", "2026-06-01"),
     ("why", TO_JUNE, "squash-vine-borer"), ("why", "--book", "patch", "squash-bug"),
     ("sow", "plan", "--book", "patch", "--crop", "sweet-corn"),
     ("sow", "plan", TO_JUNE, "--crop", "summer squash", "--sown", "2026-05-20"),

@@ -16,6 +16,7 @@ from gddcast.text.cards.card_json import card_whole
 from gddcast.text.cards.card_page import card_page
 from gddcast.text.cards.card_template import card_template
 from gddcast.text.cards.card_words import heat_both
+from gddcast.text.terminal import Terminal
 
 
 def run(*words: str) -> Result:
@@ -23,19 +24,21 @@ def run(*words: str) -> Result:
     return CliRunner().invoke(main, list(words), env={"COLUMNS": "200"})
 
 
-def test_pests_are_listed_one_a_line() -> None:
-    """Key, Latin name, events by how they are dated; cue cards and migrants say so."""
-    answer = run("pests")
+@pytest.mark.parametrize("columns", ["60", "92"])
+def test_pests_are_listed_one_a_line(columns: str) -> None:
+    """The whole key, what it is looked for on; cue cards and migrants are marked."""
+    answer = CliRunner().invoke(main, ["pests"], env={"COLUMNS": columns})
     assert answer.exit_code == 0
-    lines = {line.split()[0]: line for line in answer.stdout.splitlines() if line}
-    pests = {key: card for key, card in load_cards().items() if card.group == "pest"}
-    assert pests.keys() <= lines.keys()
-    for key, card in pests.items():
-        assert " ".join(card.latin.split()[:2]) in lines[key]
-        assert all(event.key in lines[key] for event in card.events)
-        assert ("CUE CARD" in lines[key]) == card.is_cue_card
-        assert ("COMES FROM ELSEWHERE" in lines[key]) == bool(card.comes_from_elsewhere)
-    assert "date: moths" in lines["squash-vine-borer"]
+    lines = answer.stdout.splitlines()
+    pests = [card for card in load_cards().values() if card.group == "pest"]
+    assert len(lines) == len(pests) + 4  # what the columns are, a gap, what marks are, the next
+    for card in pests:
+        (row,) = (line for line in lines[1:-3] if f" {card.key} " in f" {line} ")
+        assert card.hosts[0][:20].split()[0] in row
+        marks = row[lines[0].index("key") :].removeprefix(card.key).split()[0]
+        assert ("*" in marks) == card.is_cue_card
+        assert (">" in marks) == bool(card.comes_from_elsewhere)
+    assert "no heat sum" in lines[-2]
 
 
 def test_crops_are_listed_without_pests() -> None:
@@ -59,7 +62,7 @@ def test_a_card_shows_numbers_in_both_units_with_their_method(name: tuple[str, .
 
     1,000 °F-days above 50 °F: South Dakota State University Extension (2021).
     """
-    page = run("pests", *name).stdout
+    page = run("pests", *name, "--all").stdout
     assert "squash vine borer · Melittia cucurbitae" in page
     assert "● 1,000 °F-days (556 °C-days) from not stated  ← used" in page
     assert "above 50 °F (10 °C) · upper threshold not stated · cut-off not stated" in page
@@ -72,7 +75,7 @@ def test_a_card_shows_numbers_in_both_units_with_their_method(name: tuple[str, .
 
 def test_studies_that_differ_stand_side_by_side() -> None:
     """The two squash-bug studies of nymphs, 27 % apart at 25 °C."""
-    page = " ".join(run("pests", "squash-bug").stdout.split())
+    page = " ".join(run("pests", "squash-bug", "--all").stdout.split())
     assert (
         "at 25 °C: 30.5 (Fargo and Bonjour, 1988), 38.6 (Fielding and Ruesink, 1988), 27 % apart"
         in page
@@ -83,7 +86,7 @@ def test_studies_that_differ_stand_side_by_side() -> None:
 def test_every_card_prints_every_number_and_source() -> None:
     """No goal, place or citation of any card is lost on its page."""
     for card in load_cards().values():
-        page = " ".join(card_page(card, with_sources=True).split())
+        page = " ".join(card_page(card, whole=True, with_sources=True).split())
         for event in card.events:
             assert f"({event.key}" in page
             for number in event.numbers:
@@ -93,9 +96,33 @@ def test_every_card_prints_every_number_and_source() -> None:
             assert " ".join(source.citation.split()) in page
 
 
+def test_a_card_begins_with_the_numbers_used_and_counts_what_it_folds() -> None:
+    """At most 25 lines of an ordinary screen, whatever the card; nothing of it is lost by --all."""
+    for card in load_cards().values():
+        page = card_page(card, terminal=Terminal.of(92))
+        flat = " ".join(page.split())
+        assert len(page.split("\n")) <= 25, card.key
+        assert f"gddcast {card.group}s {card.key} --all" in flat
+        used = next((event.default for event in card.events if event.default), None)
+        if used is not None and not any(event.days for event in card.events):
+            assert heat_both(used.goal, used.unit) in " ".join(page.split("\n")[1:3])
+    page = " ".join(run("pests", "squash-vine-borer").stdout.split())
+    assert (
+        "● first moths: 1,000 °F-days (556 °C-days) above 50 °F (10 °C), start not stated" in page
+    )
+    assert (
+        "Folded: 1 number, 1 stage, 2 signs, 3 commercial figures, 3 look-alikes, 8 notes, "
+        "9 sources and methods: gddcast pests squash-vine-borer --all"
+    ) in page
+    (borer,) = (card for card in load_cards().values() if card.key == "squash-vine-borer")
+    assert sum(len(event.numbers) for event in borer.events) == page.count("°C-days)") + 1
+    assert len(borer.sources) == 9
+    assert len(borer.look_alikes) == 3
+
+
 def test_a_crop_is_counted_from_its_sowing() -> None:
     """357 ± 41 °F-days from sowing to early bloom: Soto-Ortiz et al. (2006), Arizona."""
-    page = run("crops", "cantaloupe").stdout
+    page = run("crops", "cantaloupe", "--all").stdout
     assert "● 357 °F-days (198 °C-days), ± 41 °F-days from sowing  ← used" in page
     assert "field sum from a stage of the crop · found in Arizona" in page
 
@@ -168,7 +195,8 @@ def test_own_cards_are_used_with_a_note(tmp_path: Path) -> None:
     answer = run("pests", "squash-bug", "--cards", str(tmp_path))
     # The name went with the packaged card; the key still finds it.
     assert answer.stdout.startswith("my beetle · ")
-    assert "in place of the packaged card" in " ".join(answer.stdout.split())
+    whole = run("pests", "squash-bug", "--all", "--cards", str(tmp_path)).stdout
+    assert "in place of the packaged card" in " ".join(whole.split())
     assert "squash-bug: your own card" in answer.stderr
 
 

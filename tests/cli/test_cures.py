@@ -78,7 +78,7 @@ def test_a_card_of_ones_own_is_named_as_a_shell_takes_it(tmp_path: Path) -> None
     own = tmp_path / "$(touch X).toml"
     own.write_text(card, encoding="utf-8")
     answer = CliRunner().invoke(main, ["pests", "$(touch X)", "--cards", str(tmp_path)])
-    assert "gddcast pests '$(touch X)' --sources" in answer.stdout
+    assert "gddcast pests '$(touch X)' --all" in answer.stdout
     own.write_text(card.replace('key = "eggs"', 'key = "$(touch X)"'), encoding="utf-8")
     answer = CliRunner().invoke(main, ["pests", "--cards", str(tmp_path)])
     assert answer.exit_code == 3

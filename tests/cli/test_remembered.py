@@ -137,7 +137,9 @@ def test_a_date_never_told_is_held_against_a_week_ago(book: Path, hand: Clock) -
     ]
     dots = [dot["day"] for dot in moths["high_end"]["year_dots"]]
     assert (dots[0], dots[-1]) == ("2026-06-19", "2026-06-30")
-    assert said in done("ahead", "--book", "patch", "--on", "2026-06-11")
+    assert said in done("ahead", "--full", "--book", "patch", "--on", "2026-06-11")
+    short = done("ahead", "--book", "patch", "--on", "2026-06-11")
+    assert "Any day 19–27 June. On Thu 4 June it was any day 19–30 June." in short
 
 
 def test_a_bare_file_says_what_moved_only_when_asked(book: Path) -> None:

@@ -16,7 +16,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from gddcast.cli import main
-from gddcast.cli.screen import Gate, visible
+from gddcast.cli.screen import Gate
+from gddcast.text.hidden_characters import visible
+from tests.acceptance.terminal import at_a_terminal
 
 GARDEN = Path(__file__).parents[1] / "samples" / "larkhollow_2014_2026_f.csv"
 ON = ("--on", "2026-06-11")
@@ -182,3 +184,81 @@ def test_an_entry_is_written_and_said_on_any_terminal(hostile: Path, encoding: s
             json.loads(shown)
         elif words is not note:
             assert ("degF" if encoding == "ascii" else "°F") in shown
+
+
+BOLD = "\x1b[1m"
+AHEAD = ("ahead", "garden.csv", "--watch", "squash-vine-borer", *ON)
+
+
+@pytest.mark.parametrize(
+    ("words", "styled"),
+    [
+        (AHEAD, False), (("--color", "always", *AHEAD), True),
+        ((*AHEAD, "--color", "always"), True),
+        ((*AHEAD, "--color", "auto"), False), ((*AHEAD, "--color", "never"), False),
+        (("--color", "always", *AHEAD, "--color", "never"), False),
+        (("pests", "squash-bug", "--color", "always"), True),
+        (("why", "garden.csv", "squash-vine-borer", "moths", *ON, "--color", "always"), True),
+        (("walk", "--book", "patch", *ON, "--color", "always"), True),
+        (("ahead", "garden.csv", "--json", *ON, "--color", "always"), False),
+    ],
+    ids=lambda each: " ".join(each)[-60:] if isinstance(each, tuple) else str(each),
+)  # fmt: skip
+def test_bold_and_dim_are_written_where_they_are_wanted(
+    hostile: Path, words: tuple[str, ...], styled: bool
+) -> None:
+    """Down a pipe only when it is asked for; and never another sequence."""
+    shown = CliRunner().invoke(main, words, color=True).stdout
+    assert (BOLD in shown) is styled
+    for ours in (BOLD, "\x1b[2m", "\x1b[0m"):
+        shown = shown.replace(ours, "")
+    unseen(shown)
+
+
+@pytest.mark.parametrize(
+    ("env", "styled"),
+    [({}, True), ({"NO_COLOR": "1"}, False), ({"NO_COLOR": ""}, True), ({"TERM": "dumb"}, False)],
+    ids=str,
+)
+def test_a_terminal_gets_emphasis_unless_no_color_asks_for_none(
+    hostile: Path, env: dict[str, str], styled: bool
+) -> None:
+    """no-color.org: set and not empty, whatever its value (read 2026; an open convention)."""
+    words = ["ahead", "garden.csv", "--watch", "squash-vine-borer", *ON]
+    code, shown, _ = at_a_terminal(words, [], hostile, **({"NO_COLOR": ""} | env))
+    assert code == 0
+    assert (BOLD in shown) is styled
+    if not styled:
+        assert "\x1b" not in shown
+        asked = at_a_terminal([*words, "--color", "always"], [], hostile, **env)[1]
+        assert BOLD in asked
+
+
+@pytest.mark.parametrize("columns", ["60", "80", "200"])
+def test_lines_keep_to_the_terminal(hostile: Path, columns: str) -> None:
+    for words in (AHEAD, (*AHEAD, "--full"), ("pests",), ("pests", "squash-bug"), ("crops",)):
+        shown = CliRunner(env={"COLUMNS": columns}).invoke(main, words).stdout
+        assert max(map(len, shown.splitlines())) <= min(int(columns), 92), words
+
+
+@pytest.mark.parametrize("encoding", ["ascii", "cp1252"])
+def test_an_axis_is_read_in_any_encoding(hostile: Path, encoding: str) -> None:
+    """Marks and their legend fall back together, each by one letter."""
+    shown = own_process(list(AHEAD), PYTHONIOENCODING=encoding).stdout.decode(encoding)
+    plain = CliRunner(env={"COLUMNS": None}).invoke(main, AHEAD).stdout
+    (row,) = (each for each in shown.splitlines() if each.startswith("Squash vine borer"))
+    (drawn,) = (each for each in plain.splitlines() if each.startswith("Squash vine borer"))
+    dot = "." if encoding == "ascii" else "·"
+    assert row.rstrip() == drawn.replace("│", "|").replace("▲", "^").replace("·", dot)
+    assert f"{dot} one past year's weather" in shown
+    assert "^ start looking; | today" in shown
+
+
+@given(anything)
+def test_the_door_for_emphasis_lets_three_sequences_through_and_nothing_else(text: str) -> None:
+    stream = io.StringIO()
+    Gate(stream, "gddcast-marks").write_laid_out(f"\x1b[1m{text}\x1b[0m\x1b[2m{HOSTILE}\x1b[0m")
+    shown = stream.getvalue()
+    for ours in ("\x1b[1m", "\x1b[2m", "\x1b[0m"):
+        shown = shown.replace(ours, "")
+    assert visible(shown) == shown

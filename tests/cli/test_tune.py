@@ -51,7 +51,7 @@ def saw(seen: str, clean: str) -> None:
 def test_a_kept_number_is_in_every_answer_until_it_is_dropped(patch: Path, tmp_path: Path) -> None:
     """Counted, said, exported and imported with its method; dropped, the card counts again."""
     log(4)
-    ahead = ("ahead", "--watch", "squash-vine-borer", "--on", "2026-06-11")
+    ahead = ("ahead", "--full", "--watch", "squash-vine-borer", "--on", "2026-06-11")
     before = run(*ahead).stdout
     kept = run(*TUNE, "--keep", "1061")
     assert "says so; published: 1,000." in kept.stdout
@@ -94,7 +94,7 @@ def test_a_changed_method_puts_a_kept_number_aside(patch: Path) -> None:
     settings = patch / "book.toml"
     text = settings.read_text(encoding="utf-8")
     settings.write_text(text.replace('shape = "single-sine"', 'shape = "card"'), encoding="utf-8")
-    answer = run("ahead", "--watch", "squash-vine-borer", "--on", "2026-06-11").stdout
+    answer = run("ahead", "--full", "--watch", "squash-vine-borer", "--on", "2026-06-11").stdout
     said = " ".join(answer.split())
     assert "of 1,000 °F-days, above 50 °F, floor the mean" in said
     assert "is not used: it was fitted above 50 °F, single sine" in said

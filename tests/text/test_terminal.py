@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from gddcast.text.terminal import PLAIN, WIDEST, Line, Terminal, table, under
+from gddcast.text.terminal import PLAIN, WIDEST, Beside, Line, Terminal, table, under
 from gddcast.words import Status
 
 words = st.lists(st.text("abcdef-°–", min_size=1, max_size=12), min_size=1, max_size=40)
@@ -64,3 +64,43 @@ def test_columns_stand_in_line() -> None:
         "         heat",
         "  2026  1,204",
     ]
+
+
+OURS = re.compile("\x1b\\[[012]m")
+
+
+@given(st.text(max_size=60), st.text(max_size=20))
+@settings(max_examples=300, deadline=None, derandomize=True)
+def test_words_are_made_visible_before_one_is_emphasised(text: str, name: str) -> None:
+    """Whatever a cell holds, what is left without our bold and dim is what a plain screen shows."""
+    lines = [Line(text, strong=name), Line(f"{name} {text}", weight="dim"), text,
+             Beside(name, 20, (text.replace("\n", ""),), Line(text, strong=text[:9]))]  # fmt: skip
+    styled, plain = Terminal(60, styled=True).show(lines), Terminal(60).show(lines)
+    assert OURS.sub("", styled) == plain
+    assert "\x1b" not in plain
+
+
+def test_emphasis_in_a_cell_is_no_emphasis() -> None:
+    shown = Terminal(styled=True).show([Line("\x1b[1mbed\x1b[0m 3", weight="bold"), "\x1b[2mx"])
+    assert shown == "\x1b[1m\\u001b[1mbed\\u001b[0m 3\x1b[0m\n\\u001b[2mx"
+
+
+def test_a_date_in_a_sentence_stands_out_wherever_it_is_folded() -> None:
+    line = Line("Look from Tue 16 June, on stems.", strong="Tue 16 June")
+    assert Terminal(styled=True).show([line]) == "Look from \x1b[1mTue 16 June\x1b[0m, on stems."
+    folded = Terminal(14, styled=True).show([line]).split("\n")
+    assert folded == ["Look from \x1b[1mTue\x1b[0m", "\x1b[1m16 June\x1b[0m, on", "stems."]
+    assert Terminal(styled=True).show([Line("Look now.", strong="Tue 16 June")]) == "Look now."
+
+
+def test_a_name_and_what_is_said_of_it_stand_side_by_side() -> None:
+    row = Beside("squash bug: eggs hatching", 14, ("..|",), Line("Look from 20 June, if warm."))
+    assert Terminal(40).show([row]).split("\n") == [
+        "squash bug:   ..|",
+        "  eggs        Look from 20 June, if",
+        "  hatching    warm.",
+    ]
+
+
+def test_a_screen_too_narrow_to_read_is_not_obeyed() -> None:
+    assert Terminal.of(12).width == 40

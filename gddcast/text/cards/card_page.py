@@ -2,29 +2,43 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
-from gddcast.cards.model import Card, Days, Duration, Event, Number
+from gddcast.cards.model import Card, Days, Duration, Event, Evidence, Look, Number, Start
 from gddcast.errors import shell
 from gddcast.text.cards import card_words as words
 from gddcast.text.terminal import PLAIN, Line, Terminal
-from gddcast.words import CAUTIONS
+from gddcast.words import CAUTIONS, count, listed
 
 #: Two temperatures at which laboratory numbers are set side by side. [°C]
 _SIDE_BY_SIDE = (20.0, 25.0)
+#: So many stages of a card are shown where not all of it is.
+_STAGES = 5
 
 
-def card_page(card: Card, *, with_sources: bool = False, terminal: Terminal = PLAIN) -> str:
-    """A card as text.
+def card_page(
+    card: Card, *, whole: bool = False, with_sources: bool = False, terminal: Terminal = PLAIN
+) -> str:
+    """A card as text: the numbers that are used, or all that is on it.
 
     Parameters
     ----------
     card : Card
         What to print.
+    whole : bool
+        Whether every number, figure and note is printed.
     with_sources : bool
         Whether full references follow, with what was read of each.
     terminal : Terminal
     """
+    sources = _sources(card) if with_sources else _where_sources_are(card)
+    if not whole:
+        cues = _cues(card, sources=False) if card.is_cue_card else ()
+        looks = (*_looked_for(card), *_look(card.look, 0, ("looks_like", "where_on_plant")))
+        end = (*_folded(card), *(sources if with_sources else ()))
+        caution = [Line(CAUTIONS, weight="dim")] if card.group == "pest" else []
+        blocks = [(_title(card), *_used(card)), cues, looks, end, caution]
+        return _parted(blocks, terminal)
     blocks = [
         _heading(card),
         *(_event(card, event) for event in card.events),
@@ -34,9 +48,66 @@ def card_page(card: Card, *, with_sources: bool = False, terminal: Terminal = PL
         _look_alikes(card),
         _sentences("Notes", card.notes),
         _sentences("Cautions", (*card.cautions, CAUTIONS)),
-        _sources(card) if with_sources else _where_sources_are(card),
+        sources,
     ]
+    return _parted(blocks, terminal)
+
+
+def _parted(blocks: Iterable[Iterable[str | Line]], terminal: Terminal) -> str:
     return "\n\n".join(text for block in blocks if (text := terminal.show(block)))
+
+
+def _used(card: Card) -> Iterator[str | Line]:
+    """The number or the days each stage goes by, a line each, and who printed them."""
+    printed: dict[str, None] = {}
+    for event in _dated(card)[:_STAGES]:
+        number = event.default
+        if number is not None:
+            start = number.starts_from
+            began = "start not stated" if start is None else f"from {_start(card, start)}"
+            above = words.temperature_both(number.lower, number.unit)
+            of = "" if number.of == "air" else f" of {number.of}"
+            said = f"{words.heat_both(number.goal, number.unit)} above {above}{of}, {began}"
+            source, evidence = number.source, number.evidence
+        else:
+            days = event.days[0]
+            began = _start(card, days.starts_from)
+            said = f"{words.days_in_words(days.days)} from {began}"
+            source, evidence = days.source, days.evidence
+        printed[_short_source(card, source, evidence, brief=True)] = None
+        yield Line(f"{event.words}: {said}", "● ", strong=event.words)
+    yield Line("; ".join(printed), "  ", weight="dim")
+
+
+def _dated(card: Card) -> list[Event]:
+    """The stages that a sum or days say the time of."""
+    return [event for event in card.events if event.default is not None or event.days]
+
+
+def _start(card: Card, start: Start) -> str:
+    """From when, without the key of a stage."""
+    event = card.event(start.event or "")
+    return event.words if event else words.start_in_words(start, card)
+
+
+def _folded(card: Card) -> Iterator[Line]:
+    """What is left out, counted, and how it is seen."""
+    dated = _dated(card)
+    shown = sum(event.default is not None for event in dated[:_STAGES])
+    look = card.look
+    asides = (card.overwinters, card.second_brood, card.frost_kills, look.time_of_day, look.plants)
+    notes = len(card.notes) + len(card.cautions) + len(card.day_length)
+    notes += sum(each is not None for each in asides)
+    parts = [
+        (sum(len(event.numbers) for event in card.events) - shown, "number"),
+        (len(card.events) - len(dated[:_STAGES]), "stage"),
+        (0 if card.is_cue_card else len(card.cues), "sign"),
+        (len(card.actions), "commercial figure"), (len(card.look_alikes), "look-alike"),
+        (notes, "note"),
+        (len(card.sources), "source"),
+    ]  # fmt: skip
+    folded = [*(count(many, what) for many, what in parts if many), "methods"]
+    yield Line(f"Folded: {listed(folded)}:  gddcast {card.group}s {shell(card.key)} --all")
 
 
 def _fold(label: str, text: str | None, indent: int = 0, column: int = 16) -> Iterator[Line]:
@@ -46,19 +117,27 @@ def _fold(label: str, text: str | None, indent: int = 0, column: int = 16) -> It
         yield Line(text, first, " " * column)
 
 
+def _title(card: Card) -> Line:
+    return Line(f"{card.name} · {card.latin} · {card.group}", strong=card.name)
+
+
 def _heading(card: Card) -> Iterator[str | Line]:
-    yield f"{card.name} · {card.latin} · {card.group}"
+    yield _title(card)
+    yield from _looked_for(card)
+    yield from _look(card.look, 0)
+    yield from _fold("Winters", card.overwinters)
+    yield from _fold("Later broods", card.second_brood)
+    yield from _fold("Frost kills", _frost(card))
+    if card.is_cue_card:
+        yield from _fold("Cue card", "no heat sum was published for it; go by the cue below")
+
+
+def _looked_for(card: Card) -> Iterator[Line]:
     if card.own_file:
         packaged = ", in place of the packaged card" if card.replaces_packaged else ""
         yield from _fold("Your own card", card.own_file + packaged)
     yield from _fold("Looked for on", ", ".join(card.hosts))
-    yield from _look(card.look, 0)
-    yield from _fold("Winters", card.overwinters)
-    yield from _fold("Later broods", card.second_brood)
     yield from _fold("From elsewhere", card.comes_from_elsewhere)
-    yield from _fold("Frost kills", _frost(card))
-    if card.is_cue_card:
-        yield from _fold("Cue card", "no heat sum was published for it; go by the cue below")
 
 
 def _frost(card: Card) -> str | None:
@@ -69,14 +148,17 @@ def _frost(card: Card) -> str | None:
     return f"near {near} · {_short_source(card, frost.source, frost.evidence)}"
 
 
-def _look(look: object, indent: int) -> Iterator[str | Line]:
-    for label, name in (
-        ("Looks like", "looks_like"),
-        ("Where", "where_on_plant"),
-        ("When in the day", "time_of_day"),
-        ("Plants", "plants"),
-    ):
-        yield from _fold(label, getattr(look, name), indent, 16 + indent)
+_LOOK = {
+    "looks_like": "Looks like",
+    "where_on_plant": "Where",
+    "time_of_day": "When in the day",
+    "plants": "Plants",
+}
+
+
+def _look(look: Look, indent: int, fields: Iterable[str] = _LOOK) -> Iterator[str | Line]:
+    for name in fields:
+        yield from _fold(_LOOK[name], getattr(look, name), indent, 16 + indent)
 
 
 def _event(card: Card, event: Event) -> Iterator[str | Line]:
@@ -86,7 +168,7 @@ def _event(card: Card, event: Event) -> Iterator[str | Line]:
     yield from _look(event.look, 2)
     if event.same_time_as and (other := card.event(event.same_time_as)):
         yield from _fold("Same time as", f"{other.words} ({other.key})", 2, 18)
-    for number in event.numbers:
+    for number in sorted(event.numbers, key=lambda each: not each.default):
         yield from _number(card, number)
     for days in event.days:
         yield from _days(card, days, f"from {words.start_in_words(days.starts_from, card)}")
@@ -111,7 +193,8 @@ def _number(card: Card, number: Number) -> Iterator[str | Line]:
     )
     of = "" if number.of == "air" else f" of {number.of}, not of air"
     yield from _detail(f"{words.kind_in_words(number)}{of} · found in {number.found_in}")
-    yield from _detail(_short_source(card, number.source, number.evidence, number.primary))
+    cited = _short_source(card, number.source, number.evidence, number.primary)
+    yield Line(cited, "    ", "      ", weight="dim")
     if number.kind == "laboratory":
         yield from _detail(_at_constant_temperatures(number))
     yield from _detail(_emergence(number))
@@ -130,14 +213,17 @@ def _days(card: Card, days: Days | Duration, when: str) -> Iterator[str | Line]:
     yield from _detail(days.note and f"Note: {days.note}")
 
 
-def _short_source(card: Card, key: str, evidence: str, primary: str | None = None) -> str:
+def _short_source(
+    card: Card, key: str, evidence: Evidence, primary: str | None = None, *, brief: bool = False
+) -> str:
     source = card.sources.get(key)
     behind = card.sources.get(primary or "")
     cited = source.short if source else key
     if behind:
         cited += f", after {behind.short}"
     # Common practice says so itself.
-    return cited if source is None else f"{cited} · {words.EVIDENCE[evidence]}"  # type: ignore[index]
+    worth = evidence if brief else words.EVIDENCE[evidence]
+    return cited if source is None else f"{cited} · {worth}"
 
 
 def _at_constant_temperatures(number: Number) -> str | None:
@@ -176,12 +262,13 @@ def _emergence(number: Number) -> str | None:
     return f"Emergence of all of them: {number.emergence.family}, {parameters}"
 
 
-def _cues(card: Card) -> Iterator[str | Line]:
+def _cues(card: Card, *, sources: bool = True) -> Iterator[str | Line]:
     if card.cues:
         yield "CUES"
     for cue in card.cues:
         yield from _fold("●", cue.sentence, 2, 4)
-        yield from _detail(_short_source(card, cue.source, cue.evidence))
+        if sources:
+            yield from _detail(_short_source(card, cue.source, cue.evidence))
 
 
 def _day_length(card: Card) -> Iterator[str | Line]:

@@ -143,20 +143,3 @@ def event_kind(event: Event) -> str:
     if event.days:
         return "days"
     return "same time" if event.same_time_as else "on sight"
-
-
-def card_line(card: Card, width: int = 26) -> str:
-    """A card on one line: key, names, its events and how each is dated."""
-    latin = " ".join(card.latin.split()[:2])
-    name = "" if card.name.lower() == card.key.replace("-", " ") else f" ({card.name})"
-    by_kind: dict[str, list[str]] = {}
-    for event in card.events:
-        by_kind.setdefault(event_kind(event), []).append(event.key)
-    events = " · ".join(f"{kind}: {', '.join(keys)}" for kind, keys in by_kind.items())
-    remarks = [
-        "CUE CARD" if card.is_cue_card else "",
-        "COMES FROM ELSEWHERE" if card.comes_from_elsewhere else "",
-        "YOUR OWN CARD" if card.own_file else "",
-    ]
-    parts = [f"{latin}{name}", *remarks, events]
-    return f"{card.key:<{width}}  " + " · ".join(part for part in parts if part)

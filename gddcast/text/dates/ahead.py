@@ -1,30 +1,33 @@
-"""The coming weeks, for people and for programs: what to look for, from which day, how sure."""
+"""The coming weeks, for people and for programs: one axis of days, a row a stage, a dot a year."""
 
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections import Counter
+from collections.abc import Iterator, Mapping, Sequence
 
 from gddcast import words
 from gddcast.outlook.changes import Change
-from gddcast.outlook.sightings import InsectDates
 from gddcast.scouting.windows import ScoutingWindow, without_repeats
-from gddcast.skill.track_record import LeadRecord
-from gddcast.text import numbers, sentences, weather_so_far, why_moved
+from gddcast.text import sentences, weather_so_far, why_moved
 from gddcast.text.answer import Json, as_json
+from gddcast.text.dates.ahead_full import about_record
+from gddcast.text.dates.day_axis import DayAxis
 from gddcast.text.dates.nothing_due import nothing_is_due
 from gddcast.text.dates.window_json import about, item_since, quantity
-from gddcast.text.terminal import PLAIN, Line, Terminal, under
+from gddcast.text.terminal import PLAIN, Beside, Line, Terminal
 from gddcast.today.hindsight import Stage, beside
 from gddcast.today.plan import SeasonPlan
 from gddcast.units import Unit, from_celsius
 from gddcast.words import Status
 
-#: Statuses told in full; the others get a line each.
-_IN_FULL = (
-    Status.LOOK_NOW, Status.OVERDUE, Status.COMING_UP, Status.BUILDING, Status.SEEN,
-    Status.CANT_SAY,
-)  # fmt: skip
+#: A stage to look for, or to begin, within so many days has a row; later ones are named.
+NEAR_DAYS = 42
+#: So many are named of later stages, and of those that have no date.
+_MOST = 4
+_DUE = (Status.LOOK_NOW, Status.OVERDUE)
+_NO_DATE = (Status.CANT_SAY, Status.NOT_THIS_SEASON)
+_TO_COME = (Status.COMING_UP, Status.BUILDING, Status.QUIET)
 
 
 def ahead_text(
@@ -32,103 +35,155 @@ def ahead_text(
     show: Unit,
     *,
     terminal: Terminal = PLAIN,
-    records: Mapping[Stage, LeadRecord] | None = None,
     moved: Mapping[Stage, Change] | None = None,
-    seen: Mapping[Stage, InsectDates] | None = None,
+    causes: bool = False,
 ) -> str:
-    """The whole answer, most pressing first.
+    """What is near on one axis, by the day to look; the rest in a line each.
 
     Parameters
     ----------
     plan : SeasonPlan
     show : {"F", "C"}
     terminal : Terminal
-    records : mapping, optional
-        How outlooks like each near date have done here.
     moved : mapping, optional
         What has moved each date since an earlier day.
-    seen : mapping, optional
-        When the insect itself is seen, where its source prints a spread.
+    causes : bool
+        Whether what moved it is said as well.
     """
-    also = _beside(records or {}, moved or {}, seen or {}, show)
-    lines = [Line(weather_so_far.weather_line(plan)), *_about_record(plan)]
-    told = without_repeats(plan.windows)
-    for status in Status:
-        chosen = [window for window in told if window.status is status]
-        if not chosen:
-            if status is Status.LOOK_NOW and (clear := nothing_is_due(plan)):
-                lines += ["", f"{status.word.upper()}  {clear}"]
-            continue
-        lines += ["", status.word.upper()]
-        waiting = [window for window in chosen if window.waits]
-        for window in (each for each in chosen if not each.waits):
-            lines += (
-                [*_full(window, plan, show), *also(window)]
-                if status in _IN_FULL
-                else [_short(window, show)]
-            )
-        lines += _waiting(waiting)
-    lines += ["", Line(weather_so_far.season_line(plan, show)), ""]
-    lines += [Line(f"{words.WEATHER_ONLY} {words.AWAY_FROM_HOME}"), Line(words.CAUTIONS)]
+    stages = without_repeats(plan.windows)
+    due = sorted((each for each in stages if each.status in _DUE), key=_day)
+    to_come = sorted((each for each in stages if _is_to_come(each)), key=_day)
+    near = [each for each in to_come if (_day(each) - plan.today).days <= NEAR_DAYS]
+    lines: list[str | Line | Beside] = [
+        Line(weather_so_far.weather_line(plan)), *about_record(plan), ""
+    ]  # fmt: skip
+    if not due and (clear := nothing_is_due(plan)):
+        lines += [Line(f"{words.capital(clear)}.", weight="bold"), ""]
+    rows = [
+        (each, _said(each, plan.today, show, beside(each, moved or {}), causes=causes))
+        for each in (*due, *near)
+    ]
+    lines += [*_chart(rows, plan.today, terminal.width), ""] if rows else []
+    shown = {(each.card.key, each.event.key) for each, _ in rows}
+    others = [each for each in stages if (each.card.key, each.event.key) not in shown]
+    rest = [*_later(to_come[len(near) :], show), *_undated(others, show)]
+    lines += [*rest, ""] if rest else []
+    lines += [Line(weather_so_far.season_line(plan, show)), _where_the_rest_is(stages)]
+    lines += [Line(words.CAUTIONS, weight="dim")]
     return terminal.show(lines)
 
 
-def _about_record(plan: SeasonPlan) -> Iterator[str | Line]:
-    yield Line(weather_so_far.behind(plan))
-    yield from map(Line, weather_so_far.doubts(plan))
-    if plan.watches_all:
-        yield "Watching every card that has a date or a cue; --watch NAME,… narrows it."
-    for note in plan.notes:
-        yield Line(note)
+def _is_to_come(window: ScoutingWindow) -> bool:
+    return window.status in _TO_COME and window.late is not None and bool(window.late.days)
 
 
-def _beside(
-    records: Mapping[Stage, LeadRecord],
-    moved: Mapping[Stage, Change],
-    seen: Mapping[Stage, InsectDates],
-    show: Unit,
-) -> Callable[[ScoutingWindow], list[Line]]:
-    """What stands beside one date: the insect itself, what moved the date, its track record."""
-
-    def lines(window: ScoutingWindow) -> list[Line]:
-        said = []
-        if (insect := beside(window, seen)) is not None:
-            own = window.own is not None
-            said.append(under(sentences.insect_date_briefly(insect, show, own=own)))
-        if (change := beside(window, moved)) is not None:
-            said.append(under(why_moved.why(change, show)))
-        if (record := beside(window, records)) is not None:
-            said.append(under(f"Its record here: {record.phrase}."))
-        return said
-
-    return lines
+def _day(window: ScoutingWindow) -> dt.date:
+    """The day to start looking, else the day it may come; a sign has neither and comes first."""
+    return window.opens or window.fastest or dt.date.min
 
 
-def _waiting(windows: Sequence[ScoutingWindow]) -> Iterator[Line]:
-    """One line an organism for the stages whose clocks only a find can start."""
-    for name in dict.fromkeys(window.card.name for window in windows):
-        own = [window for window in windows if window.card.name == name]
-        words_ = words.count(len(own), "later stage")
-        stand = "waits" if len(own) == 1 else "wait"
-        text = f"{words.capital(name)}: {words_} {stand} for your finds; {own[0].reason}."
-        yield Line(text, status=own[0].status)
+def _chart(
+    rows: Sequence[tuple[ScoutingWindow, Line]], today: dt.date, width: int
+) -> Iterator[str | Line | Beside]:
+    """One axis, from this week to the last dot."""
+    names = [_name(window) for window, _ in rows]
+    column = min(max(map(len, names)), width * 2 // 5) + 2
+    dots = [_dots(window) for window, _ in rows]
+    days = [today, *(day for ends in dots for end in ends for day in end)]
+    axis = DayAxis.over(min(days), max(days), width - column)
+    if any(dots):
+        yield from (" " * column + line for line in axis.head())
+    marks: list[str] = []
+    for (window, said), name, ends in zip(rows, names, dots, strict=True):
+        opens = window.opens if window.event.opens_looks else None
+        drawn = tuple(axis.row(end, today=today, look_from=opens) for end in ends)
+        marks += drawn
+        yield Beside(name, column, drawn, said)
+    if marks:
+        both = any(len(ends) > 1 for ends in dots)
+        two = " Two lines of dots: at the earliest, at the latest." if both else ""
+        yield from ("", Line(f"{axis.legend(marks)}{two}", weight="dim"))
 
 
-def _full(window: ScoutingWindow, plan: SeasonPlan, show: Unit) -> Iterator[Line]:
-    yield Line(sentences.title(window), status=window.status, weight="bold")
-    yield under(sentences.when(window, show))
-    if window.status not in (Status.SEEN, Status.CANT_SAY):
-        yield under(sentences.look(window, plan.today))
-        if window.look.looks_like and window.event.opens_looks:
-            yield under(f"Look for: {window.look.looks_like}")
-    yield under(numbers.basis(window, show))
-    for note in (numbers.stand_ins(window, window.moves), *window.notes):
-        yield under(note)
+def _name(window: ScoutingWindow) -> str:
+    """The stage; of a crop with its sowing, for each has dates of its own."""
+    name, clock = sentences.title(window), window.clock
+    if clock is None or clock.kind != "sowing":
+        return name
+    return f"{name} (sown {words.day(clock.latest, weekday=False)})"
 
 
-def _short(window: ScoutingWindow, show: Unit) -> Line:
-    text = f"{sentences.title(window)}. {sentences.when(window, show)}"
-    return Line(text, status=window.status)
+def _dots(window: ScoutingWindow) -> list[Sequence[dt.date]]:
+    """Days of past years in one line, or of both ends of a range or a bracket in two."""
+    if window.late is None or not window.late.days or window.found is not None:
+        return []
+    early, late = window.early, window.late
+    if early is None or not early.days or early.days == late.days:
+        return [late.days]
+    return [early.days, late.days]
+
+
+def _said(
+    window: ScoutingWindow, today: dt.date, show: Unit, change: Change | None, *, causes: bool
+) -> Line:
+    parts, opens = [], ""
+    if window.status in _DUE:
+        parts.append(f"{words.capital(window.status.word)}.")
+    elif window.event.opens_looks and window.opens is not None:
+        opens = words.day(window.opens)
+        parts.append(f"Look from {opens}." if window.opens > today else "Look now.")
+    parts.append(sentences.when_briefly(window, show, middle=False))
+    if window.early is not None and window.early.reached and _dots(window):
+        parts.append("Dots: at the latest.")
+    if change is not None:
+        parts.append(why_moved.why(change, show) if causes else why_moved.was(change))
+    return Line(" ".join(parts), strong=opens or window.status.word.capitalize())
+
+
+def _later(windows: Sequence[ScoutingWindow], show: Unit) -> Iterator[Line]:
+    named = []
+    for window in windows:
+        when = sentences.when_briefly(window, show, middle=False).rstrip(".")
+        named.append(f"{_name(window)} ({when[:1].lower()}{when[1:]})")
+    if named:
+        yield Line(f"Later: {_few(named)}")
+
+
+def _undated(windows: Sequence[ScoutingWindow], show: Unit) -> Iterator[Line]:
+    """Stages that have no date, each with the reason."""
+    waiting = [each for each in windows if each.waits and each.status is not Status.CANT_SAY]
+    if waiting:
+        cards = Counter(words.capital(each.card.name) for each in waiting)
+        named = [f"{name} ({words.count(many, 'stage')})" for name, many in cards.items()]
+        yield Line(f"No date before a find or sowing of yours: {_few(named)}")
+    signs = [each for each in windows if each.cue is not None and each.status is Status.QUIET]
+    if signs:
+        named = list(dict.fromkeys(sentences.title(each) for each in signs))
+        yield Line(f"By a sign, not by heat: {_few(named)}")
+    unsaid = [each for each in windows if each.status in _NO_DATE]
+    for each in unsaid[:_MOST]:
+        reason = words.sentence(each.reason or "") if each.waits else sentences.when(each, show)
+        yield Line(f"{sentences.title(each)}. {reason}", status=each.status)
+    if len(unsaid) > _MOST:
+        yield Line(f"Of {len(unsaid) - _MOST} more there is no date.")
+
+
+def _few(named: Sequence[str]) -> str:
+    more = len(named) - _MOST
+    said = "; ".join(named[:_MOST])
+    return f"{said}; and {more} more." if more > 0 else f"{said}."
+
+
+def _where_the_rest_is(windows: Sequence[ScoutingWindow]) -> Line:
+    """What is left out, and where it is said."""
+    seen = sum(each.status is Status.SEEN for each in windows)
+    past = sum(
+        each.status is Status.CLOSED or (each.status is Status.QUIET and each.reached is not None)
+        for each in windows
+    )
+    out = [f"{many} {word}" for many, word in ((seen, "seen"), (past, "past")) if many]
+    also = f", also of stages left out here ({words.listed(out)})" if out else ""
+    return Line(f"--full says where to look, the sum and source of each{also}.", weight="dim")
 
 
 def ahead_json(
