@@ -174,7 +174,7 @@ def _refuse_no_find(card: Card, key: str) -> None:
 def _ask_seen(here: OpenedBook) -> dt.date:
     from gddcast.cli.book_here import ask_day
 
-    return ask_day("Seen on which day?", here.today.isoformat()) or here.today
+    return ask_day(here, "Seen on which day?", here.today.isoformat()) or here.today
 
 
 def _record_clean_look(
@@ -288,7 +288,7 @@ def _asked_about(here: OpenedBook, find: Sighting, *, first: bool) -> Sighting:
     if here.asks and find.clean_on is None:
         from gddcast.cli.book_here import ask_day
 
-        day = ask_day("Last day you looked there and found none? (Enter: as on record)")
+        day = ask_day(here, "Last day you looked there and found none? (Enter: as on record)")
         find = replace(find, clean_on=day)
     if find.count == 1 and find.event in WANDERING:
         find = replace(find, sure=False)

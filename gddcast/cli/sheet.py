@@ -31,7 +31,7 @@ _TOLD_BY = "sheet"
 )
 @click.option("--force", "-f", is_flag=True, help="Write over a file that is there.")
 @click.option(
-    "--week", "day", type=options.DAY, metavar="DATE", help="The week of this day; else of today."
+    "--week", "day", type=options.COMING_DAY, metavar="DATE", help="The week of this day; else of today."
 )
 @click.option("--large", is_flag=True, help="Big print, two items a page.")
 @click.option(

@@ -66,7 +66,7 @@ def logged_report(card: Card, report: Sighting) -> str:
     """Somebody else's report."""
     where = f", {report.where}" if report.where else ""
     return (
-        f"Logged: heard of {card.name}, {_stage(card, report)}{where}, {day(report.seen_on)}.  "
+        f"Logged: heard of {card.name}, {_stage(card, report)}{where}, {day(report.seen_on, year=True)}.  "
         f"[entry {report.entry}]\n"
         "Kept beside your own finds; it starts no clock.  When you see them yourself:  "
         f"gddcast saw {shell(card.key)} {report.event}\n{_UNDO}"
@@ -79,7 +79,7 @@ def logged_clean_look(card: Card | None, look: Sighting, looks: int) -> str:
     where = f", {look.where}" if look.where else ""
     plants = f", {look.plants_looked} plants" if look.plants_looked else ""
     return (
-        f"Logged: a clean look for {what}{where}{plants}, {day(look.seen_on)}.  "
+        f"Logged: a clean look for {what}{where}{plants}, {day(look.seen_on, year=True)}.  "
         f"[entry {look.entry}]\n"
         f"{words.count(looks, 'clean look')} this season. A first find will be bracketed by the "
         f"last of them.\n{_UNDO}"
@@ -104,12 +104,13 @@ def _what(card: Card, find: Sighting, clean_on: dt.date | None) -> str:
     if find.count is not None:
         parts.append(f"{find.count} counted")
     if clean_on is None:
-        parts.append(f"seen {day(find.seen_on)}; no clean look before it, so it may be older")
+        parts.append(f"seen {day(find.seen_on, year=True)}; no clean look before it, so it may be older")
     elif clean_on + dt.timedelta(days=1) == find.seen_on:
-        parts.append(f"on {day(find.seen_on)} (clean look the day before)")
+        parts.append(f"on {day(find.seen_on, year=True)} (clean look the day before)")
     else:
         began = span(clean_on + dt.timedelta(days=1), find.seen_on)
-        parts.append(f"began {began} (clean look {day(clean_on, weekday=False)})")
+        clean = day(clean_on, weekday=False)
+        parts.append(f"began {began} {find.seen_on.year} (clean look {clean})")
     return ", ".join(parts)
 
 

@@ -81,8 +81,8 @@ _FREE = {"note", "where", "bed", "variety", "name", "latin", "what", "identity",
 _FREE_OF = {("thresholds",): {"stage", "card"}}
 _WRONG = {
     "ZONE": ("Mars/Olympus",),
-    "date": ("yesterday", "2026-02-30", "9999-12-31"),
-    "MM-DD": ("13-01",),
+    "date": ("someday", "2026-02-30", "9999-12-31"),
+    "MM-DD": ("13-01", "6/7"),
     "LAT,LON": ("95,-89", "north", "nan,nan", "inf,0"),
     "choice": ("neither",),
     "integer range": ("-1",),
