@@ -108,9 +108,12 @@ def _what(card: Card, find: Sighting, clean_on: dt.date | None) -> str:
     elif clean_on + dt.timedelta(days=1) == find.seen_on:
         parts.append(f"on {day(find.seen_on, year=True)} (clean look the day before)")
     else:
-        began = span(clean_on + dt.timedelta(days=1), find.seen_on)
+        first = clean_on + dt.timedelta(days=1)
+        began = span(first, find.seen_on)
+        if first.year == find.seen_on.year:  # else both have theirs
+            began = f"{began} {first.year}"
         clean = day(clean_on, weekday=False)
-        parts.append(f"began {began} {find.seen_on.year} (clean look {clean})")
+        parts.append(f"began {began} (clean look {clean})")
     return ", ".join(parts)
 
 
@@ -247,6 +250,9 @@ class LoggedEntry(Protocol):
 
     @property
     def source(self) -> str | None: ...  # noqa: D102
+
+    @property
+    def name(self) -> str: ...  # noqa: D102
 
 
 def entry_words(entry: LoggedEntry, show: Unit = "F") -> str:
