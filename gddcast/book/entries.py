@@ -160,14 +160,25 @@ def entries(connection: sqlite3.Connection) -> list[Entry]:
     ]
 
 
-def weather_days(connection: sqlite3.Connection, name: str) -> int:
-    """Days of weather that an entry brought, those of its forecast among them."""
-    (days,) = connection.execute(
-        "SELECT (SELECT count(*) FROM weather_day WHERE entry = number) + "
-        "(SELECT count(*) FROM forecast_day WHERE entry = number) FROM entry WHERE name = ?",
+@dataclass(frozen=True, slots=True)
+class DaysBrought:
+    """Days of weather that one entry brought, those of a forecast among them."""
+
+    count: int
+    first: dt.date
+    last: dt.date
+
+
+def days_brought(connection: sqlite3.Connection, name: str) -> DaysBrought | None:
+    """The weather of an entry; None where it brought none."""
+    count, first, last = connection.execute(
+        "SELECT count(*), min(day), max(day) FROM (SELECT entry, day FROM weather_day UNION ALL "
+        "SELECT entry, day FROM forecast_day) JOIN entry ON entry = number WHERE name = ?",
         (name,),
     ).fetchone()
-    return int(days)
+    if not count:
+        return None
+    return DaysBrought(count, dt.date.fromisoformat(first), dt.date.fromisoformat(last))
 
 
 def meant_to_withdraw(every: Sequence[Entry], name: str | None) -> Entry:

@@ -19,7 +19,7 @@ from gddcast.book import (
     store,
     weather_rows,
 )
-from gddcast.book.entries import Entry, Item
+from gddcast.book.entries import DaysBrought, Entry, Item
 from gddcast.book.settings import Settings, read_settings, watched_keys
 from gddcast.book.weather_rows import Brought, WeatherSource
 from gddcast.errors import Refusal
@@ -145,10 +145,10 @@ class Book:
         with store.reading(self.records, self.wait) as connection:
             return entries.entries(connection)
 
-    def weather_days(self, name: str) -> int:
+    def days_brought(self, name: str) -> DaysBrought | None:
         """Days of weather that an entry brought."""
         with store.reading(self.records, self.wait) as connection:
-            return entries.weather_days(connection, name)
+            return entries.days_brought(connection, name)
 
     def weather(
         self, today: dt.date | None = None, *, as_of: dt.datetime | None = None

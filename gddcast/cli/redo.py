@@ -29,5 +29,6 @@ def redo(entry: str | None, on: dt.date | None, book_folder: Path | None) -> Non
     here = opened_book(book_folder, on)
     with here.writing() as pen:
         back = pen.restore(entry)
-    click.echo(f"Back again: {entry_words(back, here.book.show)}.  [entry {back.name}]")
+    days = here.book.days_brought(back.name)
+    click.echo(f"Back again: {entry_words(back, here.book.show, days)}.  [entry {back.name}]")
     click.echo("Every date is worked out with it.  Undo:  gddcast undo")

@@ -11,7 +11,7 @@ import click
 from gddcast.cli import options
 
 if TYPE_CHECKING:
-    from gddcast.book.entries import Entry
+    from gddcast.book.entries import DaysBrought, Entry
     from gddcast.cli.book_here import OpenedBook
     from gddcast.text.doubts import Doubt
 
@@ -48,24 +48,23 @@ def undo(
 
     here = opened_book(book_folder, on, no_input=no_input, even_damaged=True)
     meant = meant_to_withdraw(here.book.entries(), entry)
-    ask_to_be_sure(_doubt(here, meant), asks=here.asks, sure=sure)
+    days = here.book.days_brought(meant.name)
+    ask_to_be_sure(_doubt(here, meant, days), asks=here.asks, sure=sure)
     # A clock set back must not keep anybody from taking back what it spoiled.
     with here.book.writing(now(), here.today, trust_clock=True) as pen:
         gone = pen.withdraw(meant.name, note or None)
-    click.echo(f"Withdrawn: {entry_words(gone, here.book.show)}.  [entry {gone.name}]")
+    click.echo(f"Withdrawn: {entry_words(gone, here.book.show, days)}.  [entry {gone.name}]")
     click.echo("It stays in the book, marked as withdrawn; every date is worked out without it.")
     click.echo("Take it back:  gddcast redo")
 
 
-def _doubt(here: OpenedBook, meant: Entry) -> Doubt | None:
+def _doubt(here: OpenedBook, meant: Entry, days: DaysBrought | None) -> Doubt | None:
     """What speaks against a slip: it is old by this computer's clock, or it is much."""
     from gddcast.cli.clock import today_at
     from gddcast.text.doubts import withdrawal
-    from gddcast.words import day
 
     written = meant.entered_at.date()
     old = written < today_at(here.book.place)
-    days = here.book.weather_days(meant.name)
-    if not old and days <= 1:
+    if not old and (days is None or days.count == 1):
         return None
-    return withdrawal(meant, days, day(written, year=True) if old else None, here.book.show)
+    return withdrawal(meant, days, written if old else None, here.book.show)

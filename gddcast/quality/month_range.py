@@ -43,7 +43,7 @@ def outside_month(record: DailySeries, coming: DailySeries) -> Iterator[OutsideM
         In the order of days, the high of each before its low.
     """
     months = record.dates.astype("datetime64[M]").astype(int) % 12 + 1
-    measured = record.origin == Origin.MEASURED
+    measured = np.isin(record.origin, (Origin.MEASURED, Origin.MODEL))
     for place in range(len(coming)):
         day = coming.date(place)
         there = measured & (months == day.month) & (record.dates != np.datetime64(day))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime as dt
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
@@ -9,7 +10,7 @@ from gddcast.cards.model import Card
 from gddcast.errors import shell
 from gddcast.journal.entries import Sighting
 from gddcast.quality.month_range import OutsideMonth
-from gddcast.text.logged import LoggedEntry, entry_words
+from gddcast.text.logged import LoggedEntry, WeatherDays, entry_words
 from gddcast.today.early_finds import EarlyFind
 from gddcast.units import Unit
 from gddcast.words import capital, count, day, listed, month, temperature
@@ -68,23 +69,25 @@ def _extremes(outside: Sequence[OutsideMonth], typed: Unit) -> Iterator[str]:
         )
 
 
-def withdrawal(entry: LoggedEntry, days: int, written: str | None, show: Unit) -> Doubt:
+def withdrawal(
+    entry: LoggedEntry, days: WeatherDays | None, written: dt.date | None, show: Unit
+) -> Doubt:
     """An entry of another day, or of many days, about to be withdrawn.
 
     Parameters
     ----------
     entry : LoggedEntry
-    days : int
-        Of weather it brought.
-    written : str or None
+    days : WeatherDays or None
+        Of the weather it brought.
+    written : datetime.date or None
         The day it was written, where that is not today.
     show : {"F", "C"}
     """
-    many = f"it is {count(days, 'day')} of weather" if days > 1 else ""
-    old = f"it was written on {written}" if written else ""
+    many = f"it is {count(days.count, 'day')} of weather" if days and days.count > 1 else ""
+    old = f"it was written on {day(written, year=True)}" if written else ""
     return Doubt(
         f"this undo of entry {entry.name}",
         " and ".join(filter(None, (many, old))),
-        f"It would withdraw: {entry_words(entry, show)}.",
+        f"It would withdraw: {entry_words(entry, show, days)}.",
         "Another one is named:  gddcast undo ENTRY",
     )

@@ -73,16 +73,20 @@ def logged_report(card: Card, report: Sighting) -> str:
     )
 
 
-def logged_clean_look(card: Card | None, look: Sighting, looks: int) -> str:
-    """A look that found none."""
+def logged_clean_look(card: Card | None, look: Sighting, looks: int | None) -> str:
+    """A look that found none, and how many this season has; one line without that number."""
     what = card.name if card else "everything you watch"
     where = f", {look.where}" if look.where else ""
     plants = f", {look.plants_looked} plants" if look.plants_looked else ""
-    return (
+    logged = (
         f"Logged: a clean look for {what}{where}{plants}, {day(look.seen_on, year=True)}.  "
-        f"[entry {look.entry}]\n"
-        f"{words.count(looks, 'clean look')} this season. A first find will be bracketed by the "
-        f"last of them.\n{_UNDO}"
+        f"[entry {look.entry}]"
+    )
+    if looks is None:
+        return logged
+    return (
+        f"{logged}\n{words.count(looks, 'clean look')} this season. A first find will be "
+        f"bracketed by the last of them.\n{_UNDO}"
     )
 
 
@@ -255,11 +259,24 @@ class LoggedEntry(Protocol):
     def name(self) -> str: ...  # noqa: D102
 
 
-def entry_words(entry: LoggedEntry, show: Unit = "F") -> str:
+class WeatherDays(Protocol):
+    """How many days of weather an entry brought, and from when to when."""
+
+    @property
+    def count(self) -> int: ...  # noqa: D102
+
+    @property
+    def first(self) -> dt.date: ...  # noqa: D102
+
+    @property
+    def last(self) -> dt.date: ...  # noqa: D102
+
+
+def entry_words(entry: LoggedEntry, show: Unit = "F", days: WeatherDays | None = None) -> str:
     """What it was, where and when."""
     item = entry.item
     if item is None:
-        return f"weather from {entry.source}"
+        return f"weather from {entry.source}{_of_days(days)}"
     if isinstance(item, Sighting):
         return _sighting(item)
     if isinstance(item, Sowing):
@@ -273,6 +290,15 @@ def entry_words(entry: LoggedEntry, show: Unit = "F") -> str:
         return f"{what} closed, {day(item.closed_on, year=True)}"
     stage = f"{item.organism} {item.event}".replace("-", " ")
     return f"your own number for {stage}, {heat(item.goal, show)}"
+
+
+def _of_days(days: WeatherDays | None) -> str:
+    if days is None:
+        return ""
+    if days.count == 1:
+        return f", {day(days.first, year=True)}"
+    ends = " to ".join(day(each, weekday=False, year=True) for each in (days.first, days.last))
+    return f", {words.count(days.count, 'day')} from {ends}"
 
 
 def _sighting(item: Sighting) -> str:

@@ -12,6 +12,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from gddcast.book.entries import DaysBrought
 from gddcast.book.exchange import export_book, import_book
 from gddcast.book.opening import Book, open_book
 from gddcast.errors import Refusal
@@ -198,7 +199,8 @@ def test_weather_that_is_back_lies_where_it_lay(tmp_path: Path) -> None:
     assert _at(book, 11, "redo") == "2026-001"
     record = book.series()
     assert record.tmin.tolist() == [6.0, 6.0]
-    assert book.weather_days("2026-001") == 2
+    may = dt.date(2026, 5, 1)
+    assert book.days_brought("2026-001") == DaysBrought(2, may, dt.date(2026, 5, 2))
     assert _at(book, 12, "undo", "2026-002") == "2026-002"
     assert book.series().tmin.tolist() == [5.0, 5.0]
     # What the book knew between undo and redo is still known: nothing of the first file.
