@@ -80,7 +80,9 @@ def day_meant(
         wanted = order if isinstance(order, str) else order()
         readings = [each for each in readings if each[0] == wanted] or readings
     days = dict.fromkeys(
-        found for _, *parts in readings if (found := _dated(*parts, now, which)) is not None
+        found
+        for _, year, number, of_month in readings
+        if (found := _dated(year, number, of_month, now, which)) is not None
     )
     if not days:
         raise DayUnclear(f"'{text}' is not a day. {_EXAMPLES}.")

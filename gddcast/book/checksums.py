@@ -74,7 +74,7 @@ def is_as_written(connection: sqlite3.Connection, name: str) -> bool:
         "SELECT entry.number, sums FROM entry JOIN checksum ON checksum.number = entry.number "
         "WHERE name = ? AND part = 'entry'", (name,),
     ).fetchone()  # fmt: skip
-    return _sums(connection, "entry", str(number)).get(number) == then
+    return bool(_sums(connection, "entry", str(number)).get(number) == then)
 
 
 def _sums(connection: sqlite3.Connection, part: str, which: str) -> dict[int, bytes]:

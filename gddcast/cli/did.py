@@ -96,8 +96,8 @@ def _sow(
         entry = pen.add(sowing)
     where = f", {bed}" if bed else ""
     kept = f" ({sowing.variety})" if sowing.variety else ""
-    click.echo(f"Logged: {sowing.name}{kept} {kind.replace('-', ' ')} {said(day, year=True)}{where}.  "
-               f"[entry {entry}]")  # fmt: skip
+    done = f"{kind.replace('-', ' ')} {said(day, year=True)}"
+    click.echo(f"Logged: {sowing.name}{kept} {done}{where}.  [entry {entry}]")
     click.echo(f"Later:  {shell('gddcast', 'did', 'up', sowing.name)}     When to sow the next:  "
                "gddcast sow plan")  # fmt: skip
 

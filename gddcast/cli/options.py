@@ -194,7 +194,7 @@ def not_both(file: Path | None) -> None:
         raise click.UsageError(f"Name a FILE or a --book, not both: '{file}' is taken for a FILE.")
 
 
-def _file_meant(ctx: click.Context, _: click.Parameter, file: Path | None) -> Path | None:
+def _file_meant(_: click.Context, __: click.Parameter, file: Path | None) -> Path | None:
     not_both(file)
     return file
 

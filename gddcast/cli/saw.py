@@ -53,8 +53,13 @@ _WHERE = click.option("--where", metavar="TEXT", help='Bed, row, plant: "row 2".
 @click.command()
 @click.argument("organism", metavar="[PEST|none]", required=False)
 @click.argument("stage", metavar="[STAGE]", required=False)
-@click.option("--from", "sheet", type=options.READABLE, metavar="CSV",
-              help="The rows of a sheet, filled in (see gddcast sheet --rows).")
+@click.option(
+    "--from",
+    "rows",
+    type=options.READABLE,
+    metavar="CSV",
+    help="The rows of a sheet, filled in (see gddcast sheet --csv).",
+)
 @_SEEN
 @click.option("--clean", type=options.DAY, metavar="DATE", help="Last day you saw none there.")
 @_WHERE
@@ -71,7 +76,7 @@ _WHERE = click.option("--where", metavar="TEXT", help='Bed, row, plant: "row 2".
 def saw(
     organism: str | None,
     stage: str | None,
-    sheet: Path | None,
+    rows: Path | None,
     seen: dt.date | None,
     clean: dt.date | None,
     where: str | None,
@@ -100,16 +105,18 @@ def saw(
     from gddcast.cli.book_here import opened_book
     from gddcast.journal.entries import Sighting
 
+    if rows is not None and organism is not None:
+        raise click.UsageError("Name a PEST or a sheet with --from, not both.")
     here = opened_book(book_folder, on, no_input=no_input)
     with_, looked = plants or (None, None)
     draft = Sighting(
         "", "", seen or here.today, clean_on=clean, sure=not unsure, where=where or None,
         plants_looked=looked, plants_with=with_, note=note or None, count=1 if one else count,
     )  # fmt: skip
-    if sheet is not None:
+    if rows is not None:
         from gddcast.cli.saw_sheet import enter_sheet
 
-        enter_sheet(here, sheet, day=seen, sure=sure)
+        enter_sheet(here, rows, day=seen, sure=sure)
         return
     cards = here.cards()
     if organism is None:
@@ -204,9 +211,7 @@ def _ask_seen(here: OpenedBook) -> dt.date:
     return ask_day(here, "Seen on which day?", here.today.isoformat()) or here.today
 
 
-def _record_clean_look(
-    here: OpenedBook, draft: Sighting, organism: str | None, sure: bool
-) -> None:
+def _record_clean_look(here: OpenedBook, draft: Sighting, organism: str | None, sure: bool) -> None:
     """A look that found none: of one pest, or of everything watched."""
     from gddcast.cli.opening import card_named
     from gddcast.text.logged import logged_clean_look
@@ -247,7 +252,7 @@ def _written(
 
     refuse_impossible(sighting, here.today)
     same = same_find(sighting, here.book.journal())
-    ask_to_be_sure(same and same_again(same), doubt, asks=here.asks, sure=sure)
+    ask_to_be_sure(same_again(same) if same else None, doubt, asks=here.asks, sure=sure)
     with here.writing() as pen:
         return pen.add(sighting)
 
@@ -305,7 +310,8 @@ def _asked_about(here: OpenedBook, find: Sighting, *, first: bool) -> Sighting:
     """The find with what only its finder knows; a single stray insect starts no clock."""
     from gddcast.journal.finds import WANDERING
 
-    if here.asks and first and find.count is None and find.event in WANDERING:
+    several = find.plants_with is not None and find.plants_with > 1
+    if here.asks and first and find.count is None and find.event in WANDERING and not several:
         choices = click.Choice(["one", "several"])
         answer = click.prompt("One, or several?", type=choices, prompt_suffix=" ", err=True)
         find = replace(find, count=1) if answer == "one" else find

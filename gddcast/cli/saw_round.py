@@ -42,21 +42,17 @@ class Stop:
 
 def stops_of(today: Today) -> list[Stop]:
     """What there is to look for today, bed by bed in the order of sowing, a pest once a bed."""
+    from gddcast.crops.standing import bed_of, beds_with
+
     due: dict[str, list[ScoutingWindow]] = {}
     for window in today.plan.windows:
         pest = window.card.group == "pest" and window.event.opens_looks
         if pest and window.status in _LOOK:
             due.setdefault(window.card.key, []).append(window)
-    beds: dict[str | None, list[str]] = {}
-    for sowing in today.sowings:
-        beds.setdefault(sowing.sowing.bed or sowing.sowing.name, []).extend(sowing.names)
-    stops, placed = [], set()
-    for bed, names in beds.items():
-        for key, windows in due.items():
-            if windows[0].card.hosts and windows[0].card.lives_on(names):
-                stops.append(_stop(bed, windows))
-                placed.add(key)
-    return stops + [_stop(None, each) for key, each in due.items() if key not in placed]
+    there = {key: beds_with(windows[0].card, today.sowings) for key, windows in due.items()}
+    beds = dict.fromkeys(bed_of(each) for each in today.sowings)
+    stops = [_stop(bed, due[key]) for bed in beds for key in due if bed in there[key]]
+    return stops + [_stop(None, windows) for key, windows in due.items() if not there[key]]
 
 
 def _stop(bed: str | None, windows: Iterable[ScoutingWindow]) -> Stop:
@@ -120,7 +116,7 @@ def _walked(
             if answer == "undo":
                 at = _taken_back(here, logged, at)
                 continue
-            if answer == "skip" or _entered(here, stop, draft, answer, look, find):
+            if answer == "skip" or _entered(stop, draft, answer, look, find):
                 if answer != "skip":
                     logged[at] = here.book.entries()[-1].name
                 at += 1
@@ -141,9 +137,7 @@ def _answer(stop: Stop) -> str:
         click.echo(f"  {_LEGEND}", err=True)
 
 
-def _entered(
-    here: OpenedBook, stop: Stop, draft: Sighting, answer: str, look: Writes, find: Writes
-) -> bool:
+def _entered(stop: Stop, draft: Sighting, answer: str, look: Writes, find: Writes) -> bool:
     """Whether it was written; what is refused or not sure is asked again."""
     seen = replace(draft, organism=stop.card.key, where=stop.bed)
     try:

@@ -64,9 +64,8 @@ def _extremes(outside: Sequence[OutsideMonth], typed: Unit) -> Iterator[str]:
     for each in outside:
         side = "lowest" if each.value < each.extreme else "highest"
         when = day(each.on, weekday=False, year=True)
-        yield f"the {side} {each.end} of {count(each.known, 'day')} is " + (
-            f"{temperature(each.extreme, typed)}, {when}"
-        )
+        shown = f"{temperature(each.extreme, typed)}, {when}"
+        yield f"the {side} {each.end} of {count(each.known, 'day')} is {shown}"
 
 
 def withdrawal(

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from typing import Protocol
 
 from gddcast import words
@@ -65,8 +65,9 @@ def logged_find(
 def logged_report(card: Card, report: Sighting) -> str:
     """Somebody else's report."""
     where = f", {report.where}" if report.where else ""
+    when = day(report.seen_on, year=True)
     return (
-        f"Logged: heard of {card.name}, {_stage(card, report)}{where}, {day(report.seen_on, year=True)}.  "
+        f"Logged: heard of {card.name}, {_stage(card, report)}{where}, {when}.  "
         f"[entry {report.entry}]\n"
         "Kept beside your own finds; it starts no clock.  When you see them yourself:  "
         f"gddcast saw {shell(card.key)} {report.event}\n{_UNDO}"
@@ -90,6 +91,19 @@ def logged_clean_look(card: Card | None, look: Sighting, looks: int | None) -> s
     )
 
 
+def logged_sheet(rows: Sequence[Sighting], names: Sequence[str], empty: int) -> str:
+    """A whole sheet: how much of it, and each find."""
+    finds = [(each, name) for each, name in zip(rows, names, strict=True) if each.kind == "saw"]
+    clean = words.count(len(rows) - len(finds), "clean look")
+    left = f"; {words.count(empty, 'row')} left empty" if empty else ""
+    entries = names[0] if len(names) == 1 else f"{names[0]} to {names[-1]}"
+    lines = [f"Logged: {words.count(len(finds), 'find')}, {clean}{left}.  [entry {entries}]"]
+    lines += [f"  {_sighting(each)}  [entry {name}]" for each, name in finds]
+    days = sorted({each.seen_on for each in rows})
+    lines.append(f"Looked on {words.listed([day(each, year=True) for each in days])}.")
+    return "\n".join([*lines, f"What it changed:  gddcast walk     {_UNDO}, a row a step"])
+
+
 def _inset(text: str) -> Line:
     return Line(text, "   ", "     ")
 
@@ -108,7 +122,9 @@ def _what(card: Card, find: Sighting, clean_on: dt.date | None) -> str:
     if find.count is not None:
         parts.append(f"{find.count} counted")
     if clean_on is None:
-        parts.append(f"seen {day(find.seen_on, year=True)}; no clean look before it, so it may be older")
+        parts.append(
+            f"seen {day(find.seen_on, year=True)}; no clean look before it, so it may be older"
+        )
     elif clean_on + dt.timedelta(days=1) == find.seen_on:
         parts.append(f"on {day(find.seen_on, year=True)} (clean look the day before)")
     else:

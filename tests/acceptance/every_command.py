@@ -74,8 +74,8 @@ NETWORK = {
 UNREADABLE = ("missing.csv", "folder", "bytes.csv", "empty.csv")
 #: No disk has a file of this name.
 TOO_LONG = "x" * 400
-_READ = {"file", "first", "second", "lender", "named", "forecasts"}
-_WRITTEN = {"output", "picture"}
+_READ = {"file", "first", "second", "lender", "named", "forecasts", "rows"}
+_WRITTEN = {"output", "picture", "table"}
 #: Words of people's own, in which nothing is wrong.
 _FREE = {"note", "where", "bed", "variety", "name", "latin", "what", "identity", "copied_to"}
 _FREE_OF = {("thresholds",): {"stage", "card"}}

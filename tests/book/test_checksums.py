@@ -38,7 +38,8 @@ def whole_book(folder: Path) -> Book:
 
 
 TABLES = ("entry", "withdrawal", "sighting", "sowing", "job", "weather_source", "weather_day",
-          "own_goal", "announcement", "closing", "forecast_day", "restoration", "checksum")  # fmt: skip
+          "own_goal", "announcement", "closing", "forecast_day", "restoration",
+          "checksum")  # fmt: skip
 
 
 def values(file: Path) -> object:
