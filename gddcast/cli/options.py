@@ -51,9 +51,11 @@ def _today(ctx: click.Context | None) -> dt.date:
     """Today as said by ``--on``, else at the place of the book, else of this machine."""
     from gddcast.cli.clock import today_at
 
-    said: dt.date | None = ctx.params.get("on") if ctx else None
+    said = ctx.params.get("on") if ctx else None
+    if isinstance(said, dt.date):
+        return said
     settings = _settings(ctx)
-    return said or today_at(settings.place if settings else None)
+    return today_at(settings.place if settings else None)
 
 
 def _number_order(ctx: click.Context | None) -> NumberOrder | None:
@@ -66,12 +68,16 @@ def _settings(ctx: click.Context | None) -> Settings | None:
     from gddcast.book.settings import read_settings
     from gddcast.cli.book_here import folder_meant
 
-    if ctx is None or ctx.params.get("file") is not None:
+    if ctx is None or all(each.name != "book_folder" for each in ctx.command.params):
         return None
-    if all(each.name != "book_folder" for each in ctx.command.params):
-        return None
-    with suppress(Refusal):  # the command itself will say so
-        return read_settings(folder_meant(ctx.params.get("book_folder")) / "book.toml")
+    # While a command is being parsed, what was not said is no None.
+    file, folder = (
+        each if isinstance(each := ctx.params.get(name), Path) else None
+        for name in ("file", "book_folder")
+    )
+    if file is None:
+        with suppress(Refusal):  # the command itself will say so
+            return read_settings(folder_meant(folder) / "book.toml")
     return None
 
 
