@@ -97,7 +97,7 @@ def saw(
 
     \b
     gddcast saw
-    gddcast saw squash-vine-borer moths --seen "24 June" --clean Mon --where "row 2"
+    gddcast saw squash-vine-borer moths --seen "24 June" --clean "22 June" --where "row 2"
     gddcast saw none                    a look at everything you watch
     gddcast saw none squash-bug --plants 0/10
     gddcast saw --from week.csv         a paper sheet, copied in

@@ -93,9 +93,11 @@ def go_round(here: OpenedBook, draft: Sighting, look: Writes, find: Writes) -> N
     beds = len({each.bed for each in left})
     click.echo(f"{said} · {count(len(left), 'look')} in {count(beds, 'bed')}\n{_LEGEND}", err=True)
     logged = list(_walked(here, left, draft, look, find))
-    done = count(len(logged), "entry", "entries")
-    undo = "     Undo the last:  gddcast undo" if logged else ""
-    click.echo(f"{done} logged. Go on:  gddcast saw{undo}")
+    rest = len(left) - len(logged)
+    said = f"Logged {count(len(logged), 'entry', 'entries')}"
+    if rest:
+        said += f", {count(rest, 'look')} left:  gddcast saw"
+    click.echo(said + ("     Undo the last:  gddcast undo" if logged else ""))
 
 
 def _walked(

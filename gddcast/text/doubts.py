@@ -56,7 +56,7 @@ def unseen_readings(outside: Sequence[OutsideMonth], typed: Unit) -> Doubt:
         f"the reading of {day(first.day, year=True)}",
         f"{read} is what no {month(first.day.month)} of this record has shown",
         capital(listed(list(_extremes(outside, typed)))) + ".",
-        f"If you read °{other}:  --unit {other}",
+        f"If you read °{other}:  {shell('--unit', other)}",
     )
 
 

@@ -342,7 +342,8 @@ def test_clean_looks_are_as_easy_as_finds(book: Path) -> None:
     """Pitfall H2."""
     answer = run("saw", "none", "--plants", "0/10", "--on", "2026-06-11")
     assert answer.stdout.startswith(
-        "Logged: a clean look for everything you watch, 10 plants, Thu 11 June 2026.  [entry 2026-001]\n"
+        "Logged: a clean look for everything you watch, 10 plants, Thu 11 June 2026.  "
+        "[entry 2026-001]\n"
         "1 clean look this season."
     )
     one = run("saw", "none", "squash bug", "--on", "2026-06-13")

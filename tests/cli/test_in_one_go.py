@@ -38,9 +38,7 @@ def book(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Book:
 
 
 def looks(book: Book) -> list[tuple[str, str, str, str | None]]:
-    return [
-        (each.kind, each.organism, each.event, each.where) for each in book.journal().sightings
-    ]
+    return [(each.kind, each.organism, each.event, each.where) for each in book.journal().sightings]
 
 
 def terminal(answers: list[str], *words: str) -> tuple[int, str]:
@@ -115,7 +113,7 @@ def test_a_round_of_today_s_list_bed_by_bed(book: Book) -> None:
     assert code == 0, screen
     assert screen.index("row 2\n") < screen.index("row 4\n")
     assert "Thu 2 July 2026 · 4 looks in 2 beds" in screen
-    assert "3 entries logged." in screen
+    assert "Logged 3 entries, 1 look left" in screen
     assert looks(book) == [
         ("none", "squash-bug", "", "row 2"), ("saw", BEETLE, "adults", "row 2"),
         ("none", BEETLE, "", "row 4"),
@@ -130,7 +128,7 @@ def test_a_round_that_is_stopped_keeps_what_was_confirmed(book: Book) -> None:
     code, screen = terminal(["n", "undo", "n", "", "stop"], "saw", *ON)
     assert code == 0, screen
     assert "Withdrawn: entry 2026-004." in screen
-    assert "1 entry logged. Go on:  gddcast saw     Undo the last:  gddcast undo" in screen
+    assert "Logged 1 entry, 3 looks left:  gddcast saw     Undo the last:  gddcast undo" in screen
     assert [each.entry for each in book.journal().sightings] == ["2026-005"]
     assert run("undo", *ON).stdout.startswith("Withdrawn: clean look for squash bug, row 2, Thu 2")
 
@@ -208,6 +206,15 @@ def test_a_filled_sheet_is_entered_whole_or_not_at_all(book: Book) -> None:
     run("saw", "--from", "s.csv", "--yes", *ON)
     run("undo", *ON)
     assert len(looks(book)) == 3
+
+
+def test_a_bed_that_a_spreadsheet_would_run_comes_back_as_it_is(book: Book) -> None:
+    run("did", "sown", "summer-squash", "--bed", "=1+2", "--done", "21 May", *ON)
+    run("sheet", "-o", "s.html", "--csv", "s.csv", *ON)
+    assert ",'=1+2," in Path("s.csv").read_text(encoding="utf-8")
+    filled({("squash-bug", "'=1+2"): ("Thu", "10", "0")})
+    run("saw", "--from", "s.csv", *ON)
+    assert looks(book) == [("none", "squash-bug", "", "=1+2")]
 
 
 def test_a_sheet_that_says_a_thing_twice_or_nothing_is_refused(book: Book) -> None:
