@@ -68,6 +68,15 @@ def check(file: Path, connection: sqlite3.Connection) -> None:
             raise faults.altered(file, f"row {number} of the dates it told")
 
 
+def is_as_written(connection: sqlite3.Connection, name: str) -> bool:
+    """Whether the rows of one entry are as they were written, whatever was withdrawn since."""
+    number, then = connection.execute(
+        "SELECT entry.number, sums FROM entry JOIN checksum ON checksum.number = entry.number "
+        "WHERE name = ? AND part = 'entry'", (name,),
+    ).fetchone()  # fmt: skip
+    return bool(_sums(connection, "entry", str(number)).get(number) == then)
+
+
 def _sums(connection: sqlite3.Connection, part: str, which: str) -> dict[int, bytes]:
     """Checksums of the rows of each entry, announcement or withdrawal, one behind another."""
     found: dict[int, bytearray] = {}

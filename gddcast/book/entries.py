@@ -7,10 +7,11 @@ from __future__ import annotations
 
 import datetime as dt
 import sqlite3
-from collections.abc import Iterator
-from dataclasses import dataclass
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
 from typing import Any, TypeVar
 
+from gddcast.book import checksums
 from gddcast.errors import Refusal, shell
 from gddcast.journal.entries import Closing, Job, Journal, OwnGoal, Sighting, Sowing
 
@@ -43,8 +44,20 @@ TABLES: dict[type[Item], tuple[str, tuple[str, ...]]] = {
 }  # fmt: skip
 _DAYS = {"seen_on", "clean_on", "sown_on", "done_on", "kept_on", "closed_on"}
 _YES_NO = {"sure", "planted_out"}
-#: Entries that still stand; the rest were withdrawn.
-STANDING = "entry NOT IN (SELECT entry FROM withdrawal)"
+
+
+def _standing_among(entries: str, withdrawals: str) -> str:
+    """Condition for rows of entries that stand, by the entries and withdrawals that count."""
+    gone = f"(SELECT entry FROM withdrawal{withdrawals})"
+    again = (
+        "SELECT number FROM entry WHERE name IN (SELECT target FROM restoration WHERE entry NOT IN "
+        f"{gone} AND entry IN (SELECT number FROM entry{entries}))"
+    )
+    return f"(entry NOT IN {gone} OR entry IN ({again}))"
+
+
+#: Entries that still stand; the rest were withdrawn, and not brought back.
+STANDING = _standing_among("", "")
 
 
 def standing_at(moment: dt.datetime | None) -> str:
@@ -52,10 +65,9 @@ def standing_at(moment: dt.datetime | None) -> str:
     if moment is None:
         return STANDING
     then = f"julianday('{moment.isoformat()}')"
-    return (
-        f"entry IN (SELECT number FROM entry WHERE julianday(entered_at) <= {then}) AND entry "
-        f"NOT IN (SELECT entry FROM withdrawal WHERE julianday(withdrawn_at) <= {then})"
-    )
+    known = f" WHERE julianday(entered_at) <= {then}"
+    standing = _standing_among(known, f" WHERE julianday(withdrawn_at) <= {then}")
+    return f"entry IN (SELECT number FROM entry{known}) AND {standing}"
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,10 +76,11 @@ class Entry:
 
     name: str
     entered_at: dt.datetime
-    item: Item | None  # None where it brought weather
+    item: Item | None  # None where it brought weather, or an entry back
     source: str | None = None  # where that weather came from
     withdrawn_at: dt.datetime | None = None
     note: str | None = None  # why it was withdrawn
+    restores: str | None = None  # name of the entry that stands again by it
 
 
 def journal(connection: sqlite3.Connection) -> Journal:
@@ -128,33 +141,127 @@ def entries(connection: sqlite3.Connection) -> list[Entry]:
         ):
             items[name] = kind(**_fields(columns, values), entry=name)
     rows = connection.execute(
-        "SELECT name, entered_at, source, withdrawn_at, note FROM entry "
+        "SELECT name, entered_at, source, withdrawn_at, note, target FROM entry "
         "LEFT JOIN withdrawal ON withdrawal.entry = number "
+        "LEFT JOIN restoration ON restoration.entry = number "
         "LEFT JOIN weather_source ON weather_source.entry = number ORDER BY number"
     )
-    return [
-        Entry(name, _moment(at), items.get(name), source, gone and _moment(gone), note)
-        for name, at, source, gone, note in rows
+    every = [
+        Entry(name, _moment(at), items.get(name), source, gone and _moment(gone), note, target)
+        for name, at, source, gone, note, target in rows
     ]
+    # Of one brought back the last word counts: that it stands, or when that was withdrawn.
+    last = {each.restores: each for each in every if each.restores}
+    return [
+        replace(each, withdrawn_at=last[each.name].withdrawn_at, note=last[each.name].note)
+        if each.name in last
+        else each
+        for each in every
+    ]
+
+
+@dataclass(frozen=True, slots=True)
+class DaysBrought:
+    """Days of weather that one entry brought, those of a forecast among them."""
+
+    count: int
+    first: dt.date
+    last: dt.date
+
+
+def days_brought(connection: sqlite3.Connection, name: str) -> DaysBrought | None:
+    """The weather of an entry; None where it brought none."""
+    count, first, last = connection.execute(
+        "SELECT count(*), min(day), max(day) FROM (SELECT entry, day FROM weather_day UNION ALL "
+        "SELECT entry, day FROM forecast_day) JOIN entry ON entry = number WHERE name = ?",
+        (name,),
+    ).fetchone()
+    if not count:
+        return None
+    return DaysBrought(count, dt.date.fromisoformat(first), dt.date.fromisoformat(last))
+
+
+def meant_to_withdraw(every: Sequence[Entry], name: str | None) -> Entry:
+    """The standing entry of a name, the last one by default; of a restoration what stands by it.
+
+    Raises
+    ------
+    Refusal
+        If none stands, or one that does is about it.
+    """
+    standing = [entry for entry in every if entry.withdrawn_at is None]
+    chosen = [entry for entry in standing if name in (None, entry.name)]
+    if not chosen:
+        raise _nothing_to_withdraw(name, standing)
+    last = chosen[-1]
+    last = next((entry for entry in standing if entry.name == last.restores), last)
+    if isinstance(last.item, Sowing):
+        _refuse_if_followed(last.item, standing)
+    return last
 
 
 def withdraw(
     connection: sqlite3.Connection, name: str | None, at: dt.datetime, note: str | None
 ) -> Entry:
     """Withdraw an entry, the last one that stands by default; it stays readable."""
-    standing = [entry for entry in entries(connection) if entry.withdrawn_at is None]
-    chosen = [entry for entry in standing if name in (None, entry.name)]
-    if not chosen:
-        raise _nothing_to_withdraw(name, standing)
-    last = chosen[-1]
-    if isinstance(last.item, Sowing):
-        _refuse_if_followed(last.item, standing)
+    every = entries(connection)
+    meant = meant_to_withdraw(every, name)
+    by = [entry.name for entry in every if entry.restores == meant.name]
     connection.execute(
         "INSERT INTO withdrawal (entry, withdrawn_at, note) "
         "SELECT number, ?, ? FROM entry WHERE name = ?",
-        (at.isoformat(), note, last.name),
+        (at.isoformat(), note, by[-1] if by else meant.name),
     )
+    return meant
+
+
+def meant_to_restore(every: Sequence[Entry], name: str | None) -> Entry:
+    """The withdrawn entry of a name, the one withdrawn last by default.
+
+    Raises
+    ------
+    Refusal
+        If none is withdrawn, or what it speaks of is no longer there.
+    """
+    gone = [entry for entry in every if entry.withdrawn_at is not None and not entry.restores]
+    chosen = [entry for entry in gone if name in (None, entry.name)]
+    if not chosen:
+        raise _nothing_to_restore(name, gone)
+    # Of those withdrawn at one moment the earliest written went last.
+    last = max(chosen, key=lambda entry: entry.withdrawn_at or entry.entered_at)
+    standing = [entry.item for entry in every if entry.withdrawn_at is None]
+    names = {item.name: item.entry for item in standing if isinstance(item, Sowing)}
+    item = last.item
+    if isinstance(item, Job) and item.sowing is not None and item.sowing not in names:
+        raise Refusal(
+            f"entry {last.name}", f"its sowing {item.sowing} is withdrawn",
+            "It would speak of a sowing that is not there.",
+            "Bring that back first:  gddcast redo ENTRY", slug="entry-followed",
+        )  # fmt: skip
+    if isinstance(item, Sowing) and item.name in names:
+        raise Refusal(
+            f"entry {last.name}", f"another sowing is called {item.name} by now",
+            f"It is entry {names[item.name]}.",
+            f"Withdraw that one first:  {shell('gddcast', 'undo', names[item.name])}",
+            slug="name-taken",
+        )  # fmt: skip
     return last
+
+
+def restore(
+    connection: sqlite3.Connection, name: str | None, entered_at: dt.datetime, year: int
+) -> Entry:
+    """Let a withdrawn entry stand again, the one withdrawn last by default."""
+    meant = meant_to_restore(entries(connection), name)
+    if not checksums.is_as_written(connection, meant.name):
+        raise Refusal(
+            f"entry {meant.name}", "it is not as it was written",
+            "A disk or a copy changed it before it was withdrawn.",
+            "Record it again.", slug="entry-damaged",
+        )  # fmt: skip
+    number, _ = add_entry(connection, entered_at, year)
+    connection.execute("INSERT INTO restoration VALUES (?, ?)", (number, meant.name))
+    return meant
 
 
 def _refuse_if_followed(sowing: Sowing, standing: list[Entry]) -> None:
@@ -190,6 +297,18 @@ def _nothing_to_withdraw(name: str | None, standing: list[Entry]) -> Refusal:
         "Without a name the last one is withdrawn:  gddcast undo",
         slug="no-such-entry",
     )
+
+
+def _nothing_to_restore(name: str | None, gone: list[Entry]) -> Refusal:
+    names = ", ".join(entry.name for entry in gone[-5:])
+    return Refusal(
+        f"the entry '{name}'" if name else "this book",
+        "no entry of that name is withdrawn" if name else "no entry is withdrawn",
+        f"Withdrawn are {names}." if names else "Every entry stands.",
+        "Without a name the one withdrawn last is brought back:  gddcast redo" if names
+        else "Nothing needs doing.",
+        slug="nothing-to-redo",
+    )  # fmt: skip
 
 
 def _fields(columns: tuple[str, ...], values: list[Any]) -> dict[str, Any]:

@@ -19,7 +19,7 @@ from gddcast.book import (
     store,
     weather_rows,
 )
-from gddcast.book.entries import Entry, Item
+from gddcast.book.entries import DaysBrought, Entry, Item
 from gddcast.book.settings import Settings, read_settings, watched_keys
 from gddcast.book.weather_rows import Brought, WeatherSource
 from gddcast.errors import Refusal
@@ -145,6 +145,11 @@ class Book:
         with store.reading(self.records, self.wait) as connection:
             return entries.entries(connection)
 
+    def days_brought(self, name: str) -> DaysBrought | None:
+        """Days of weather that an entry brought."""
+        with store.reading(self.records, self.wait) as connection:
+            return entries.days_brought(connection, name)
+
     def weather(
         self, today: dt.date | None = None, *, as_of: dt.datetime | None = None
     ) -> DailySeries | None:
@@ -258,6 +263,10 @@ class Pen:
     def withdraw(self, name: str | None = None, note: str | None = None) -> Entry:
         """Withdraw an entry, the last that stands by default."""
         return entries.withdraw(self.connection, name, self.now, note)
+
+    def restore(self, name: str | None = None) -> Entry:
+        """Let a withdrawn entry stand again, the one withdrawn last by default."""
+        return entries.restore(self.connection, name, self.now, self.today.year)
 
     def announce(self, told: Announcement) -> None:
         """Remember a date that people are being told."""

@@ -165,6 +165,15 @@ CREATE TABLE checksum (
 ) STRICT, WITHOUT ROWID;
 """
 
+# Redo is an entry like any other, so undo takes it back, and whoever looks at an earlier day finds
+# the book as it was then.
+_RESTORATIONS = """
+CREATE TABLE restoration (        -- redo: an entry that was withdrawn stands again
+    entry  INTEGER PRIMARY KEY REFERENCES entry,
+    target TEXT NOT NULL REFERENCES entry (name)  -- the one that stands again
+) STRICT;
+"""
+
 
 def _kept(*tables: str) -> str:
     """Triggers by which rows of these tables can be added and nothing else."""
@@ -184,6 +193,7 @@ STEPS = (
     _METHODS_AND_CLOSINGS + _kept("closing"),
     _FORECASTS + FORECASTS_OF_OLD + _kept("forecast_day"),
     _CHECKSUMS + _kept("checksum"),
+    _RESTORATIONS + _kept("restoration"),
 )
 #: Version of the books written here.
 VERSION = len(STEPS)

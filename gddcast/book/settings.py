@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING, Annotated, Any, Literal
 from zoneinfo import ZoneInfo, ZoneInfoNotFoundError, available_timezones
 
 from gddcast.cards.library import called, near
+from gddcast.day_words import NumberOrder
 from gddcast.errors import Refusal
 from gddcast.scouting.windows import Habits
 from gddcast.toml import rules, schema
@@ -169,6 +170,10 @@ class _Season:
 class _Show:
     temperature: Annotated[Unit, Doc(hint="F or C: what you read, and what you type in")] = "F"
     dates: Annotated[Literal["words", "iso"], Doc(hint="words or iso")] = "words"
+    number_order: Annotated[
+        NumberOrder | None,
+        Doc(example='"month-first"', hint="how you type 6/7: month-first or day-first"),
+    ] = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -227,6 +232,7 @@ class Settings:
     shape: str = "card"
     cutoff: str = "card"
     start: tuple[int, int] | None = None
+    number_order: NumberOrder | None = None  # how its people type 6/7
 
     def overrule(self) -> Overrule:
         """What stands in for the cards' methods."""
@@ -249,7 +255,7 @@ class Settings:
             ),
             file.show.temperature, file.show.dates, file.looking.watch or None,
             file.looking.habits, file.weather, file.succession, method.shape, method.cutoff,
-            None if method.starts == "card" else method.starts,
+            None if method.starts == "card" else method.starts, file.show.number_order,
         )  # fmt: skip
 
     def as_file(self) -> BookFile:
@@ -258,7 +264,7 @@ class Settings:
         return BookFile(
             _Place(place.name, place.latitude, place.longitude, place.elevation, place.timezone),
             _Season(place.season_begins),
-            _Show(self.show, "iso" if self.dates == "iso" else "words"),
+            _Show(self.show, "iso" if self.dates == "iso" else "words", self.number_order),
             self.weather,
             _Method(self.shape, self.cutoff, self.start or "card"),
             _Looking(self.watch or (), self.habits),

@@ -28,6 +28,7 @@ _COMMANDS: dict[str, dict[str, tuple[str, str]]] = {
         "did": ("did:did", "record sown, first-pick, covered, pulled and other jobs"),
         "close": ("close:close", "stop looking for a stage this season"),
         "undo": ("undo:undo", "withdraw an entry, keeping a trace"),
+        "redo": ("redo:redo", "take back an undo"),
     },
     "Once a season": {
         "setup": ("setup:setup", "make a season book for one place"),

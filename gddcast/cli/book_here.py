@@ -118,17 +118,22 @@ def opened_book(
     return OpenedBook(book, today, on is not None, can_ask(no_input=no_input))
 
 
-def ask_day(question: str, default: str = "") -> dt.date | None:
-    """A day typed in, or None for an empty answer."""
-    from gddcast.cli.options import DAY
+def ask_day(here: OpenedBook, question: str, default: str = "") -> dt.date | None:
+    """A day typed in, said back in full, or None for an empty answer."""
+    from gddcast.day_words import DayUnclear, day_meant
+    from gddcast.words import day
 
     while True:
         answer = click.prompt(
             question, default=default, show_default=bool(default), prompt_suffix=" ", err=True
-        )
-        if not answer.strip():
+        ).strip()
+        if not answer:
             return None
         try:
-            return DAY.convert(answer.strip(), None, None)
-        except click.UsageError as error:
-            click.echo(f"  {error.message}", err=True)
+            meant = day_meant(answer, here.today, order=here.book.settings.number_order)
+        except DayUnclear as unclear:
+            click.echo(f"  {unclear}", err=True)
+            continue
+        if answer != meant.isoformat():
+            click.echo(f"  {day(meant, year=True)}", err=True)
+        return meant

@@ -96,8 +96,8 @@ def _sow(
         entry = pen.add(sowing)
     where = f", {bed}" if bed else ""
     kept = f" ({sowing.variety})" if sowing.variety else ""
-    click.echo(f"Logged: {sowing.name}{kept} {kind.replace('-', ' ')} {said(day)}{where}.  "
-               f"[entry {entry}]")  # fmt: skip
+    done = f"{kind.replace('-', ' ')} {said(day, year=True)}"
+    click.echo(f"Logged: {sowing.name}{kept} {done}{where}.  [entry {entry}]")
     click.echo(f"Later:  {shell('gddcast', 'did', 'up', sowing.name)}     When to sow the next:  "
                "gddcast sow plan")  # fmt: skip
 
@@ -163,7 +163,7 @@ def _do(here: OpenedBook, job: Job, what: str | None) -> None:
     bed = placed[0][1].bed
     said = in_words(job.job, listed([str(each.name) for each in sowings]) if sowings else bed)
     name = "entry" if len(entries) == 1 else "entries"
-    click.echo(f"Logged: {said}, {day(job.done_on)}.  [{name} {', '.join(entries)}]")
+    click.echo(f"Logged: {said}, {day(job.done_on, year=True)}.  [{name} {', '.join(entries)}]")
     season = season_of(job.done_on, here.book.place.season_begins)
     there = sowings or [each for each in standing(journal, season, job.done_on)
                         if bed in (None, each.bed)]  # fmt: skip

@@ -56,7 +56,7 @@ def import_(folder: Path, book_folder: Path) -> None:
     from gddcast.book.exchange import import_book
 
     book = import_book(folder, book_folder)
-    entries = book.entries()
+    entries = [each for each in book.entries() if not each.restores]
     gone = sum(bool(each.withdrawn_at) for each in entries)
     click.echo(
         f"Made the book {book_folder} of {book.place.name}: {len(entries):,} entries, {gone} of "

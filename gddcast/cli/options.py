@@ -7,38 +7,82 @@ import errno
 import math
 import os
 from collections.abc import Callable
+from contextlib import suppress
 from pathlib import Path
-from typing import Any, TypeVar
+from typing import TYPE_CHECKING, Any, TypeVar
 
 import click
 
+from gddcast.day_words import DayUnclear, NumberOrder, Which, day_meant, month_day
 from gddcast.errors import Refusal
+
+if TYPE_CHECKING:
+    from gddcast.book.settings import Settings
 
 Command = TypeVar("Command", bound=Callable[..., Any])
 
 
 class DayType(click.ParamType):  # type: ignore[type-arg]
-    """A day as 2026-06-11: the one way that nobody reads two ways."""
+    """A day as people say it, or as 2026-06-11; see `gddcast.day_words`."""
 
     name = "date"
+
+    def __init__(self, which: Which = "last") -> None:
+        self.which = which
 
     def convert(
         self, value: Any, param: click.Parameter | None, ctx: click.Context | None
     ) -> dt.date:
-        """Read it."""
+        """Read it; what it leaves open is counted from today, as said or at the book's place."""
         if isinstance(value, dt.date):
             return value
         try:
-            day = dt.date.fromisoformat(value)
-        except ValueError:
-            self.fail(f"'{value}' is not a day. Write it as 2026-06-11.", param, ctx)
+            day = day_meant(
+                value, lambda: _today(ctx), which=self.which, order=lambda: _number_order(ctx)
+            )
+        except DayUnclear as unclear:
+            self.fail(str(unclear), param, ctx)
         if not 1700 <= day.year <= 2200:
             self.fail(f"{value} is too far off: give a day from 1700 to 2200.", param, ctx)
         return day
 
 
+def _today(ctx: click.Context | None) -> dt.date:
+    """Today as said by ``--on``, else at the place of the book, else of this machine."""
+    from gddcast.cli.clock import today_at
+
+    said = ctx.params.get("on") if ctx else None
+    if isinstance(said, dt.date):
+        return said
+    settings = _settings(ctx)
+    return today_at(settings.place if settings else None)
+
+
+def _number_order(ctx: click.Context | None) -> NumberOrder | None:
+    settings = _settings(ctx)
+    return settings.number_order if settings else None
+
+
+def _settings(ctx: click.Context | None) -> Settings | None:
+    """Settings of the book that a command works on; None where there is none to be read."""
+    from gddcast.book.settings import read_settings
+    from gddcast.cli.book_here import folder_meant
+
+    if ctx is None or all(each.name != "book_folder" for each in ctx.command.params):
+        return None
+    # While a command is being parsed, what was not said is no None.
+    file, folder = (
+        each if isinstance(each := ctx.params.get(name), Path) else None
+        for name in ("file", "book_folder")
+    )
+    if file is None:
+        with suppress(Refusal):  # the command itself will say so
+            return read_settings(folder_meant(folder) / "book.toml")
+    return None
+
+
 class MonthDay(click.ParamType):  # type: ignore[type-arg]
-    """A day of any year as 03-01."""
+    """A day of any year as 03-01 or 1 March."""
 
     name = "MM-DD"
 
@@ -49,10 +93,9 @@ class MonthDay(click.ParamType):  # type: ignore[type-arg]
         if isinstance(value, tuple):
             return value
         try:
-            day = dt.date.fromisoformat(f"2024-{value}")
-        except ValueError:
-            self.fail(f"'{value}' is not a day of the year. Write 1 March as 03-01.", param, ctx)
-        return day.month, day.day
+            return month_day(value)
+        except DayUnclear as unclear:
+            self.fail(str(unclear), param, ctx)
 
 
 class Point(click.ParamType):  # type: ignore[type-arg]
@@ -157,6 +200,11 @@ def not_both(file: Path | None) -> None:
         raise click.UsageError(f"Name a FILE or a --book, not both: '{file}' is taken for a FILE.")
 
 
+def _file_meant(_: click.Context, __: click.Parameter, file: Path | None) -> Path | None:
+    not_both(file)
+    return file
+
+
 def _book_meant(ctx: click.Context, _: click.Parameter, folder: Path | None) -> Path | None:
     either = any(each.name == "file" and not each.required for each in ctx.command.params)
     if either:
@@ -165,11 +213,16 @@ def _book_meant(ctx: click.Context, _: click.Parameter, folder: Path | None) -> 
 
 
 DAY, MONTH_DAY, POINT, ZONE, READING = DayType(), MonthDay(), Point(), Zone(), ReadingType()
+COMING_DAY, NEAREST_DAY = DayType("coming"), DayType("nearest")
 READABLE, HAND_OUT = FilePath(path_type=Path), HandOut(path_type=Path)
 
-# Eager: whether a --book can be meant depends on it.
-file_argument = click.argument("file", type=READABLE, required=False, is_eager=True)
-on = click.option("--on", type=DAY, metavar="DATE", help="Pretend today is this day.")
+# Eager, these three: a FILE and a --book exclude each other, and days are read by what they say.
+file_argument = click.argument(
+    "file", type=READABLE, required=False, is_eager=True, callback=_file_meant
+)
+on = click.option(
+    "--on", type=NEAREST_DAY, metavar="DATE", is_eager=True, help="Pretend today is this day."
+)
 show = click.option("--show", type=click.Choice(["F", "C"]), help="What you read.")
 as_json = click.option("--json", "as_json", is_flag=True, help="Answer for programs.")
 no_input = click.option("--no-input", is_flag=True, help="Never ask; refuse and say the flag.")
@@ -209,6 +262,7 @@ book = click.option(
     type=READABLE,
     metavar="DIR",
     envvar="GDDCAST_BOOK",
+    is_eager=True,
     callback=_book_meant,
     help="Your season book, if it is not this folder.",
 )
@@ -249,6 +303,7 @@ file_unit = click.option(
 )
 
 
+certain = click.option("--yes", "sure", is_flag=True, help="It is so: ask nothing.")
 sheet = click.option("--sheet", metavar="NAME", help="Which sheet of a workbook.")
 sure = click.option(
     "--yes", "sure", is_flag=True, help="The --unit holds, though the numbers look like another."

@@ -16,6 +16,7 @@ if TYPE_CHECKING:
     from gddcast.cards.model import Card
     from gddcast.cli.book_here import OpenedBook
     from gddcast.journal.entries import Sighting
+    from gddcast.text.doubts import Doubt
     from gddcast.today.today import Today
 
 #: Nobody counts further; a number of twenty digits is a slip of the finger.
@@ -43,12 +44,22 @@ class PlantsType(click.ParamType):  # type: ignore[type-arg]
 
 
 _SEEN = click.option("--seen", type=options.DAY, metavar="DATE", help="Day you saw it; today.")
+_SURE = click.option(
+    "--yes", "--again", "sure", is_flag=True, help="It is so: ask nothing, log it."
+)
 _WHERE = click.option("--where", metavar="TEXT", help='Bed, row, plant: "row 2".')
 
 
 @click.command()
-@click.argument("organism", metavar="PEST|none")
+@click.argument("organism", metavar="[PEST|none]", required=False)
 @click.argument("stage", metavar="[STAGE]", required=False)
+@click.option(
+    "--from",
+    "rows",
+    type=options.READABLE,
+    metavar="CSV",
+    help="The rows of a sheet, filled in (see gddcast sheet --csv).",
+)
 @_SEEN
 @click.option("--clean", type=options.DAY, metavar="DATE", help="Last day you saw none there.")
 @_WHERE
@@ -57,14 +68,15 @@ _WHERE = click.option("--where", metavar="TEXT", help='Bed, row, plant: "row 2".
 @click.option("--one", is_flag=True, help="A single one, perhaps a stray: starts no clock.")
 @click.option("--unsure", is_flag=True, help="You think so: kept, starts no clock.")
 @click.option("--elsewhere", is_flag=True, help="In a trap or on other plants than yours.")
-@click.option("--again", is_flag=True, help="Log it although the same find is on record.")
+@_SURE
 @options.note
 @options.on
 @options.book
 @options.no_input
 def saw(
-    organism: str,
+    organism: str | None,
     stage: str | None,
+    rows: Path | None,
     seen: dt.date | None,
     clean: dt.date | None,
     where: str | None,
@@ -73,7 +85,7 @@ def saw(
     one: bool,
     unsure: bool,
     elsewhere: bool,
-    again: bool,
+    sure: bool,
     note: str | None,
     on: dt.date | None,
     book_folder: Path | None,
@@ -81,30 +93,50 @@ def saw(
 ) -> None:
     r"""Record a find, and restart the clock it starts; or a look that found none.
 
+    Without a PEST it goes through today's list bed by bed; what is logged is not asked again.
+
     \b
-    gddcast saw squash-vine-borer moths --seen 2026-06-24 --clean 2026-06-22 --where "row 2"
+    gddcast saw
+    gddcast saw squash-vine-borer moths --seen "24 June" --clean "22 June" --where "row 2"
     gddcast saw none                    a look at everything you watch
     gddcast saw none squash-bug --plants 0/10
+    gddcast saw --from week.csv         a paper sheet, copied in
     """
     from gddcast.cli.book_here import opened_book
     from gddcast.journal.entries import Sighting
 
+    if rows is not None and organism is not None:
+        raise click.UsageError("Name a PEST or a sheet with --from, not both.")
     here = opened_book(book_folder, on, no_input=no_input)
     with_, looked = plants or (None, None)
     draft = Sighting(
         "", "", seen or here.today, clean_on=clean, sure=not unsure, where=where or None,
         plants_looked=looked, plants_with=with_, note=note or None, count=1 if one else count,
     )  # fmt: skip
-    if organism == "none":
-        _record_clean_look(here, draft, stage, again)
+    if rows is not None:
+        from gddcast.cli.saw_sheet import enter_sheet
+
+        enter_sheet(here, rows, day=seen, sure=sure)
         return
     cards = here.cards()
+    if organism is None:
+        from gddcast.cli.saw_round import go_round
+
+        go_round(
+            here, draft,
+            look=lambda seen: _write_clean_look(here, cards[seen.organism], seen, sure),
+            find=lambda seen: _record_find(here, cards, seen, elsewhere=elsewhere, sure=sure),
+        )  # fmt: skip
+        return
+    if organism == "none":
+        _record_clean_look(here, draft, stage, sure)
+        return
     card, event = _meant(cards, organism, stage)
     _refuse_no_find(card, event)
     draft = replace(draft, organism=card.key, event=event)
     if seen is None and here.asks:
         draft = replace(draft, seen_on=_ask_seen(here))
-    _record_find(here, cards, draft, elsewhere=elsewhere, again=again)
+    _record_find(here, cards, draft, elsewhere=elsewhere, sure=sure)
 
 
 @click.command()
@@ -112,6 +144,7 @@ def saw(
 @click.argument("stage", metavar="STAGE")
 @_SEEN
 @_WHERE
+@options.certain
 @options.note
 @options.on
 @options.book
@@ -120,6 +153,7 @@ def heard(
     stage: str,
     seen: dt.date | None,
     where: str | None,
+    sure: bool,
     note: str | None,
     on: dt.date | None,
     book_folder: Path | None,
@@ -139,7 +173,7 @@ def heard(
         card.key, event, seen or here.today, "heard", sure=False, where=where or None,
         note=note or None,
     )  # fmt: skip
-    entry = _written(here, report, again=False)
+    entry = _written(here, report, sure=sure)
     click.echo(logged_report(card, replace(report, entry=entry)))
 
 
@@ -174,12 +208,10 @@ def _refuse_no_find(card: Card, key: str) -> None:
 def _ask_seen(here: OpenedBook) -> dt.date:
     from gddcast.cli.book_here import ask_day
 
-    return ask_day("Seen on which day?", here.today.isoformat()) or here.today
+    return ask_day(here, "Seen on which day?", here.today.isoformat()) or here.today
 
 
-def _record_clean_look(
-    here: OpenedBook, draft: Sighting, organism: str | None, again: bool
-) -> None:
+def _record_clean_look(here: OpenedBook, draft: Sighting, organism: str | None, sure: bool) -> None:
     """A look that found none: of one pest, or of everything watched."""
     from gddcast.cli.opening import card_named
     from gddcast.text.logged import logged_clean_look
@@ -195,49 +227,44 @@ def _record_clean_look(
             slug="clean-of-clean",
         )  # fmt: skip
     look = replace(draft, kind="none", organism=card.key if card else "", sure=True)
-    entry = _written(here, look, again=again)
+    entry = _written(here, look, sure=sure)
     looks = here.book.journal().clean_looks(
         look.organism, [""], here.season.first, here.season.last
     )
     click.echo(logged_clean_look(card, replace(look, entry=entry), looks))
 
 
-def _written(here: OpenedBook, sighting: Sighting, *, again: bool) -> str:
-    """Write it, checked from inside the transaction."""
-    from gddcast.journal.finds import refuse_impossible
+def _write_clean_look(here: OpenedBook, card: Card, look: Sighting, sure: bool) -> None:
+    """One of many, told in a line."""
+    from gddcast.text.logged import logged_clean_look
+
+    entry = _written(here, look, sure=sure)
+    click.echo(logged_clean_look(card, replace(look, entry=entry), None))
+
+
+def _written(
+    here: OpenedBook, sighting: Sighting, *, sure: bool, doubt: Doubt | None = None
+) -> str:
+    """Write it, once the person is sure of what is doubted of it."""
+    from gddcast.cli.certainty import ask_to_be_sure
+    from gddcast.journal.finds import refuse_impossible, same_find
+    from gddcast.text.doubts import same_again
 
     refuse_impossible(sighting, here.today)
-    if not again:
-        _refuse_same(here, sighting)
+    same = same_find(sighting, here.book.journal())
+    ask_to_be_sure(same_again(same) if same else None, doubt, asks=here.asks, sure=sure)
     with here.writing() as pen:
         return pen.add(sighting)
 
 
-def _refuse_same(here: OpenedBook, sighting: Sighting) -> None:
-    """Ask, or refuse, where the same find is on record."""
-    from gddcast.journal.finds import same_find
-
-    same = same_find(sighting, here.book.journal())
-    if same is None:
-        return
-    if here.asks and click.confirm(
-        f"Entry {same.entry} says the same. Log it again?", prompt_suffix=" ", err=True
-    ):
-        return
-    raise Refusal(
-        "this entry", "the same is on record already",
-        f"Entry {same.entry} is of the same day, stage and spot.",
-        "If there were two:  --again     If this one is better:  "
-        f"{shell('gddcast', 'undo', same.entry)}", slug="logged-already",
-    )  # fmt: skip
-
-
 def _record_find(
-    here: OpenedBook, cards: dict[str, Card], draft: Sighting, *, elsewhere: bool, again: bool
+    here: OpenedBook, cards: dict[str, Card], draft: Sighting, *, elsewhere: bool, sure: bool
 ) -> None:
     """Check, write, and say what it changed."""
     from gddcast.journal import finds
+    from gddcast.text import doubts
     from gddcast.text.logged import logged_find
+    from gddcast.today.early_finds import early_find
     from gddcast.weather.series import season_of
 
     card, journal = cards[draft.organism], here.book.journal()
@@ -247,7 +274,9 @@ def _record_find(
         finds.refuse_before_sowing(draft, card, cards, journal, season)
     find = _asked_about(here, draft, first=finds.earlier_find(draft, journal, season) is None)
     before = _dates_of(here, cards, card)
-    entry = _written(here, find, again=again)
+    early = early_find(before.plan, find) if before else None
+    doubt = doubts.early_find(card, find, early) if early else None
+    entry = _written(here, find, sure=sure, doubt=doubt)
     after = _dates_of(here, cards, card)
     find = replace(find, entry=entry)
     click.echo(
@@ -281,14 +310,15 @@ def _asked_about(here: OpenedBook, find: Sighting, *, first: bool) -> Sighting:
     """The find with what only its finder knows; a single stray insect starts no clock."""
     from gddcast.journal.finds import WANDERING
 
-    if here.asks and first and find.count is None and find.event in WANDERING:
+    several = find.plants_with is not None and find.plants_with > 1
+    if here.asks and first and find.count is None and find.event in WANDERING and not several:
         choices = click.Choice(["one", "several"])
         answer = click.prompt("One, or several?", type=choices, prompt_suffix=" ", err=True)
         find = replace(find, count=1) if answer == "one" else find
     if here.asks and find.clean_on is None:
         from gddcast.cli.book_here import ask_day
 
-        day = ask_day("Last day you looked there and found none? (Enter: as on record)")
+        day = ask_day(here, "Last day you looked there and found none? (Enter: as on record)")
         find = replace(find, clean_on=day)
     if find.count == 1 and find.event in WANDERING:
         find = replace(find, sure=False)

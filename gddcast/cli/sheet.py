@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from gddcast.cli import options
-from gddcast.errors import Refusal
+from gddcast.errors import Refusal, shell
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
@@ -29,9 +29,20 @@ _TOLD_BY = "sheet"
 @click.option(
     "-o", "--output", type=options.HAND_OUT, metavar="OUT", help="Default: sheet-MONDAY.html here."
 )
+@click.option(
+    "--csv",
+    "table",
+    type=options.HAND_OUT,
+    metavar="OUT",
+    help="Also its rows as a table, to fill in for gddcast saw --from OUT.",
+)
 @click.option("--force", "-f", is_flag=True, help="Write over a file that is there.")
 @click.option(
-    "--week", "day", type=options.DAY, metavar="DATE", help="The week of this day; else of today."
+    "--week",
+    "day",
+    type=options.COMING_DAY,
+    metavar="DATE",
+    help="The week of this day; else of today.",
 )
 @click.option("--large", is_flag=True, help="Big print, two items a page.")
 @click.option(
@@ -47,6 +58,7 @@ def sheet(
     file: Path | None,
     book_folder: Path | None,
     output: Path | None,
+    table: Path | None,
     force: bool,
     day: dt.date | None,
     large: bool,
@@ -65,11 +77,12 @@ def sheet(
     \b
     gddcast sheet --book larkhollow-patch
     gddcast sheet garden.csv --watch squash-vine-borer,squash-bug --paper letter
-    gddcast sheet --week 2026-06-22 --large -o next-week.html
+    gddcast sheet --week "22 June" --large -o next-week.html --csv next-week.csv
     """
     from gddcast.cli.record import open_today, unit_shown
-    from gddcast.output_file import write_text
+    from gddcast.output_file import refuse_existing, write_text
     from gddcast.pages.sheet.page import LARGE_ROWS, SheetContents, scouting_sheet
+    from gddcast.pages.sheet.table import sheet_table
 
     today, here = open_today(
         file, None if file else book_folder, on,
@@ -86,8 +99,14 @@ def sheet(
         today.plan, made, unit, size="letter" if size == "letter" else "a4", large=large
     )
     target = output or Path(f"sheet-{week.first}.html")
+    if table is not None:
+        refuse_existing(target, force=force)  # both, or none
+        write_text(table, sheet_table(due, today.sowings), force=force)
     write_text(target, page, force=force)
     click.echo(f"Wrote {target}: open it in a browser and print it.", err=True)
+    if table is not None:
+        fill_in = shell("gddcast", "saw", "--from", table)
+        click.echo(f"Wrote {table}: fill in its rows, then  {fill_in}", err=True)
     if here is not None:
         here.announce(today, due, _TOLD_BY)
 

@@ -155,7 +155,7 @@ def first(
 @click.option("--crop", metavar="NAME", required=True, help="See gddcast crops.")
 @click.option(
     "--sown",
-    type=options.DAY,
+    type=options.NEAREST_DAY,
     multiple=True,
     metavar="DATE",
     help="A sowing day, done or planned; may be said again. Default those in your book.",

@@ -16,6 +16,7 @@ if TYPE_CHECKING:
     from gddcast.book.weather_rows import Brought
     from gddcast.cli.book_here import OpenedBook
     from gddcast.readers.reading import Reading
+    from gddcast.text.doubts import Doubt
     from gddcast.weather.series import DailySeries
 
 
@@ -150,34 +151,40 @@ def _read(here: OpenedBook, file: Path, **how: Any) -> Reading:
 @click.option("--low", type=options.READING, metavar="T", help="Lowest temperature of the day.")
 @click.option("--done", type=options.DAY, metavar="DATE", help="Day of the reading; today.")
 @click.option("--unit", type=click.Choice(["F", "C"]), help="What you typed; the book's own.")
+@options.certain
 @options.on
 @options.book
+@options.no_input
 def note(
     high: float | None,
     low: float | None,
     done: dt.date | None,
     unit: str | None,
+    sure: bool,
     on: dt.date | None,
     book_folder: Path | None,
+    no_input: bool,
 ) -> None:
     r"""Note one day's reading of a thermometer on a wall.
 
     Read before noon and reset? Set day_ends = "morning-reading" in book.toml: the maximum is
-    then put to the day before.
+    then put to the day before. What its month has never shown in the book is asked about.
 
     \b
     gddcast weather note --high 84 --low 61
-    gddcast weather note --high 84 --low 61 --done 2026-06-09
+    gddcast weather note --high 84 --low 61 --done yesterday
     """
     from gddcast.book.weather_rows import WeatherSource
     from gddcast.cli.book_here import opened_book
+    from gddcast.cli.certainty import ask_to_be_sure
     from gddcast.words import temperature
 
-    here = opened_book(book_folder, on)
+    here = opened_book(book_folder, on, no_input=no_input)
     typed: Unit = unit or here.book.show  # type: ignore[assignment]
     day = done or here.today
     series, habits = _noted(here, high, low, day, typed), here.book.settings.weather
     decided_by = "you" if unit else "book.toml"
+    ask_to_be_sure(_doubt(here, series, typed), asks=here.asks, sure=sure)
     with here.writing() as pen:
         brought = pen.weather(series, WeatherSource("typed in", typed, decided_by, habits.day_ends))
     if brought.entry is None:
@@ -191,6 +198,18 @@ def note(
         ]
         click.echo(f"Noted for {_said(series.date(place))}: {', '.join(said)}.")
     click.echo(_changes(brought))
+
+
+def _doubt(here: OpenedBook, series: DailySeries, typed: Unit) -> Doubt | None:
+    """What its month has never shown: another scale, perhaps, or a slip of the finger."""
+    from gddcast.quality.month_range import outside_month
+    from gddcast.text.doubts import unseen_readings
+
+    if here.book.weather() is None:
+        return None
+    record = here.today_with(here.cards(), []).record.verdict.judged
+    outside = list(outside_month(record, series))
+    return unseen_readings(outside, typed) if outside else None
 
 
 def _noted(

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from typing import Protocol
 
 from gddcast import words
@@ -65,25 +65,43 @@ def logged_find(
 def logged_report(card: Card, report: Sighting) -> str:
     """Somebody else's report."""
     where = f", {report.where}" if report.where else ""
+    when = day(report.seen_on, year=True)
     return (
-        f"Logged: heard of {card.name}, {_stage(card, report)}{where}, {day(report.seen_on)}.  "
+        f"Logged: heard of {card.name}, {_stage(card, report)}{where}, {when}.  "
         f"[entry {report.entry}]\n"
         "Kept beside your own finds; it starts no clock.  When you see them yourself:  "
         f"gddcast saw {shell(card.key)} {report.event}\n{_UNDO}"
     )
 
 
-def logged_clean_look(card: Card | None, look: Sighting, looks: int) -> str:
-    """A look that found none."""
+def logged_clean_look(card: Card | None, look: Sighting, looks: int | None) -> str:
+    """A look that found none, and how many this season has; one line without that number."""
     what = card.name if card else "everything you watch"
     where = f", {look.where}" if look.where else ""
     plants = f", {look.plants_looked} plants" if look.plants_looked else ""
-    return (
-        f"Logged: a clean look for {what}{where}{plants}, {day(look.seen_on)}.  "
-        f"[entry {look.entry}]\n"
-        f"{words.count(looks, 'clean look')} this season. A first find will be bracketed by the "
-        f"last of them.\n{_UNDO}"
+    logged = (
+        f"Logged: a clean look for {what}{where}{plants}, {day(look.seen_on, year=True)}.  "
+        f"[entry {look.entry}]"
     )
+    if looks is None:
+        return logged
+    return (
+        f"{logged}\n{words.count(looks, 'clean look')} this season. A first find will be "
+        f"bracketed by the last of them.\n{_UNDO}"
+    )
+
+
+def logged_sheet(rows: Sequence[Sighting], names: Sequence[str], empty: int) -> str:
+    """A whole sheet: how much of it, and each find."""
+    finds = [(each, name) for each, name in zip(rows, names, strict=True) if each.kind == "saw"]
+    clean = words.count(len(rows) - len(finds), "clean look")
+    left = f"; {words.count(empty, 'row')} left empty" if empty else ""
+    entries = names[0] if len(names) == 1 else f"{names[0]} to {names[-1]}"
+    lines = [f"Logged: {words.count(len(finds), 'find')}, {clean}{left}.  [entry {entries}]"]
+    lines += [f"  {_sighting(each)}  [entry {name}]" for each, name in finds]
+    days = sorted({each.seen_on for each in rows})
+    lines.append(f"Looked on {words.listed([day(each, year=True) for each in days])}.")
+    return "\n".join([*lines, f"What it changed:  gddcast walk     {_UNDO}, a row a step"])
 
 
 def _inset(text: str) -> Line:
@@ -104,12 +122,18 @@ def _what(card: Card, find: Sighting, clean_on: dt.date | None) -> str:
     if find.count is not None:
         parts.append(f"{find.count} counted")
     if clean_on is None:
-        parts.append(f"seen {day(find.seen_on)}; no clean look before it, so it may be older")
+        parts.append(
+            f"seen {day(find.seen_on, year=True)}; no clean look before it, so it may be older"
+        )
     elif clean_on + dt.timedelta(days=1) == find.seen_on:
-        parts.append(f"on {day(find.seen_on)} (clean look the day before)")
+        parts.append(f"on {day(find.seen_on, year=True)} (clean look the day before)")
     else:
-        began = span(clean_on + dt.timedelta(days=1), find.seen_on)
-        parts.append(f"began {began} (clean look {day(clean_on, weekday=False)})")
+        first = clean_on + dt.timedelta(days=1)
+        began = span(first, find.seen_on)
+        if first.year == find.seen_on.year:  # else both have theirs
+            began = f"{began} {first.year}"
+        clean = day(clean_on, weekday=False)
+        parts.append(f"began {began} (clean look {clean})")
     return ", ".join(parts)
 
 
@@ -247,12 +271,28 @@ class LoggedEntry(Protocol):
     @property
     def source(self) -> str | None: ...  # noqa: D102
 
+    @property
+    def name(self) -> str: ...  # noqa: D102
 
-def entry_words(entry: LoggedEntry, show: Unit = "F") -> str:
+
+class WeatherDays(Protocol):
+    """How many days of weather an entry brought, and from when to when."""
+
+    @property
+    def count(self) -> int: ...  # noqa: D102
+
+    @property
+    def first(self) -> dt.date: ...  # noqa: D102
+
+    @property
+    def last(self) -> dt.date: ...  # noqa: D102
+
+
+def entry_words(entry: LoggedEntry, show: Unit = "F", days: WeatherDays | None = None) -> str:
     """What it was, where and when."""
     item = entry.item
     if item is None:
-        return f"weather from {entry.source}"
+        return f"weather from {entry.source}{_of_days(days)}"
     if isinstance(item, Sighting):
         return _sighting(item)
     if isinstance(item, Sowing):
@@ -266,6 +306,15 @@ def entry_words(entry: LoggedEntry, show: Unit = "F") -> str:
         return f"{what} closed, {day(item.closed_on, year=True)}"
     stage = f"{item.organism} {item.event}".replace("-", " ")
     return f"your own number for {stage}, {heat(item.goal, show)}"
+
+
+def _of_days(days: WeatherDays | None) -> str:
+    if days is None:
+        return ""
+    if days.count == 1:
+        return f", {day(days.first, year=True)}"
+    ends = " to ".join(day(each, weekday=False, year=True) for each in (days.first, days.last))
+    return f", {words.count(days.count, 'day')} from {ends}"
 
 
 def _sighting(item: Sighting) -> str:

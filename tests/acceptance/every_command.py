@@ -22,7 +22,8 @@ WORKS: dict[tuple[str, ...], tuple[str, ...]] = {
     ("heard",): ("squash-bug", "eggs", *ON),
     ("did",): ("sown", "cucumber", "--done", "2026-05-20", *ON),
     ("close",): (BORER, "moths", *ON),
-    ("undo",): ON,
+    ("undo",): ("--yes", *ON),
+    ("redo",): ON,
     ("setup",): ("--sensor-spot", "open-shade"),
     ("weather", "add"): ("garden.csv", *ON),
     ("weather", "note"): ("--high", "80", "--low", "60", *ON),
@@ -74,15 +75,15 @@ NETWORK = {
 UNREADABLE = ("missing.csv", "folder", "bytes.csv", "empty.csv")
 #: No disk has a file of this name.
 TOO_LONG = "x" * 400
-_READ = {"file", "first", "second", "lender", "named", "forecasts"}
-_WRITTEN = {"output", "picture"}
+_READ = {"file", "first", "second", "lender", "named", "forecasts", "rows"}
+_WRITTEN = {"output", "picture", "table"}
 #: Words of people's own, in which nothing is wrong.
 _FREE = {"note", "where", "bed", "variety", "name", "latin", "what", "identity", "copied_to"}
 _FREE_OF = {("thresholds",): {"stage", "card"}}
 _WRONG = {
     "ZONE": ("Mars/Olympus",),
-    "date": ("yesterday", "2026-02-30", "9999-12-31"),
-    "MM-DD": ("13-01",),
+    "date": ("someday", "2026-02-30", "9999-12-31"),
+    "MM-DD": ("13-01", "6/7"),
     "LAT,LON": ("95,-89", "north", "nan,nan", "inf,0"),
     "choice": ("neither",),
     "integer range": ("-1",),

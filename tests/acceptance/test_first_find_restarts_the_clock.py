@@ -41,7 +41,7 @@ def test_egg_hatch_carries_both_ends_to_the_day(book: Path, days: pd.DataFrame) 
     """
     said = flat(run(*FIND, *ON).stdout)
     assert (
-        "Logged: squash vine borer (Melittia cucurbitae), moths, row 2, began 23–24 June "
+        "Logged: squash vine borer (Melittia cucurbitae), moths, row 2, began 23–24 June 2026 "
         "(clean look 22 June). [entry 2026-002]"
     ) in said
     early, late = (

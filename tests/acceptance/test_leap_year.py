@@ -121,8 +121,8 @@ def test_days_are_counted_over_the_leap_day(leap: Path) -> None:
     for today, due in (("2028-03-21", False), ("2028-03-22", True)):
         assert ("● Squash bug" in run("walk", "--on", today).stdout) is due
     said = flat(run("saw", BORER, "moths", "--seen", "2028-03-01", "--clean", "2028-02-28",
-                    "--elsewhere", *on).stdout)  # fmt: skip
-    assert "began 29 February – 1 March (clean look 28 February)" in said
+                    "--elsewhere", "--yes", *on).stdout)  # fmt: skip
+    assert "began 29 February – 1 March 2028 (clean look 28 February)" in said
 
 
 def test_everything_is_said_on_the_leap_day_itself(leap: Path) -> None:

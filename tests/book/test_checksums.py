@@ -12,7 +12,7 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from gddcast.book import checksums, schema
+from gddcast.book import schema
 from gddcast.book.exchange import export_book, import_book
 from gddcast.book.opening import Book, open_book
 from gddcast.errors import Refusal
@@ -38,7 +38,8 @@ def whole_book(folder: Path) -> Book:
 
 
 TABLES = ("entry", "withdrawal", "sighting", "sowing", "job", "weather_source", "weather_day",
-          "own_goal", "announcement", "closing", "forecast_day", "checksum")  # fmt: skip
+          "own_goal", "announcement", "closing", "forecast_day", "restoration",
+          "checksum")  # fmt: skip
 
 
 def values(file: Path) -> object:
@@ -190,17 +191,14 @@ def test_rows_that_another_program_adds_are_sealed_with_the_next_entry(tmp_path:
         open_book(tmp_path)
 
 
-def test_a_book_of_the_version_before_gets_its_checksums(
-    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
-) -> None:
+def test_a_book_of_the_version_before_gets_its_checksums(tmp_path: Path) -> None:
     """Opened as ever, a copy kept, and guarded from then on."""
-    with monkeypatch.context() as past:
-        past.setattr(schema, "STEPS", schema.STEPS[: schema.SEALED - 1])
-        past.setattr(schema, "VERSION", schema.SEALED - 1)
-        past.setattr(checksums, "seal", lambda _: None)
-        past.setattr(checksums, "check", lambda *_: None)
-        book = whole_book(tmp_path)
-        entries = book.entries()
+    book = whole_book(tmp_path)
+    entries = book.entries()
+    with closing(sqlite3.connect(book.records)) as past, past:
+        for table in ("restoration", "checksum"):  # as that version had neither
+            past.execute(f"DROP TABLE {table}")
+        past.execute(f"PRAGMA user_version = {schema.SEALED - 1}")
     assert open_book(tmp_path).entries() == entries
     assert (tmp_path / f"book-before-version-{schema.SEALED}.sqlite").exists()
     _changed(book, "UPDATE weather_day SET tmin = tmin - 1 WHERE day = '2025-03-01'")

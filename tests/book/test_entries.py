@@ -4,10 +4,17 @@ from __future__ import annotations
 
 import datetime as dt
 import sqlite3
+import tempfile
+from contextlib import closing
 from pathlib import Path
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
+from gddcast.book.entries import DaysBrought
+from gddcast.book.exchange import export_book, import_book
+from gddcast.book.opening import Book, open_book
 from gddcast.errors import Refusal
 from gddcast.journal.entries import Closing, Job, Journal, OwnGoal, Sighting, Sowing
 from tests.book.places import FILE, NOW, TODAY, days, new_book
@@ -134,3 +141,127 @@ def test_a_start_that_is_no_day_is_not_known(tmp_path: Path) -> None:
         pen.add(OwnGoal("squash-bug", "eggs", 5.0, 4.0, 6.0, TODAY, starts="19-39"))
         pen.add(OwnGoal("squash-bug", "eggs", 5.0, 4.0, 6.0, TODAY, starts="02-29"))
     assert [goal.starts for goal in book.journal().goals] == [None, "02-29"]
+
+
+# --- redo -----------------------------------------------------------------------------------------
+
+
+def _moment(hour: float) -> dt.datetime:
+    return NOW + dt.timedelta(hours=hour)
+
+
+def _at(book: Book, hour: int, verb: str, name: str | None = None) -> str:
+    moment = _moment(hour)
+    with book.writing(moment, TODAY) as pen:
+        return (pen.restore(name) if verb == "redo" else pen.withdraw(name)).name
+
+
+def test_redo_takes_back_undo_and_undo_redo(tmp_path: Path) -> None:
+    """However often; and the name never changes."""
+    book = new_book(tmp_path)
+    with book.writing(NOW, TODAY) as pen:
+        pen.add(ITEMS[0])
+        pen.add(ITEMS[1])
+    whole = book.journal()
+    for hour in range(10, 16, 2):
+        assert _at(book, hour, "undo") == "2026-002"
+        assert [each.entry for each in book.journal().sightings] == ["2026-001"]
+        assert book.entries()[1].withdrawn_at == _moment(hour)
+        assert _at(book, hour + 1, "redo") == "2026-002"
+        assert book.journal() == whole
+        assert book.entries()[1].withdrawn_at is None
+    with pytest.raises(Refusal, match="no entry is withdrawn"):
+        _at(book, 20, "redo")
+    # The entry of the redo names what stands by it.
+    assert _at(book, 21, "undo", book.entries()[-1].name) == "2026-002"
+    with pytest.raises(Refusal, match="no entry of that name is withdrawn") as caught:
+        _at(book, 22, "redo", "2026-001")
+    assert "Withdrawn are 2026-002." in str(caught.value)
+
+
+def test_redo_begins_with_what_was_withdrawn_last(tmp_path: Path) -> None:
+    book = new_book(tmp_path)
+    with book.writing(NOW, TODAY) as pen:
+        for item in ITEMS[:3]:
+            pen.add(item)
+    # Two undos of one moment: the second took the earlier entry.
+    assert [_at(book, 10, "undo") for _ in range(2)] == ["2026-003", "2026-002"]
+    assert [_at(book, 11, "redo") for _ in range(2)] == ["2026-002", "2026-003"]
+
+
+def test_weather_that_is_back_lies_where_it_lay(tmp_path: Path) -> None:
+    """Under what came after it: a redo is not a new reading."""
+    book = new_book(tmp_path)
+    for low in (5.0, 6.0):
+        with book.writing(NOW, TODAY) as pen:
+            pen.weather(days("2026-05-01", [low, low], [18, 18]), FILE)
+    assert _at(book, 10, "undo", "2026-001") == "2026-001"
+    assert _at(book, 11, "redo") == "2026-001"
+    record = book.series()
+    assert record.tmin.tolist() == [6.0, 6.0]
+    may = dt.date(2026, 5, 1)
+    assert book.days_brought("2026-001") == DaysBrought(2, may, dt.date(2026, 5, 2))
+    assert _at(book, 12, "undo", "2026-002") == "2026-002"
+    assert book.series().tmin.tolist() == [5.0, 5.0]
+    # What the book knew between undo and redo is still known: nothing of the first file.
+    between = book.weather(as_of=_moment(10.5))
+    assert between is not None
+    assert between.tmin.tolist() == [6.0, 6.0]
+
+
+def test_redo_makes_no_book_that_could_not_be(tmp_path: Path) -> None:
+    book = new_book(tmp_path)
+    with book.writing(NOW, TODAY) as pen:
+        pen.add(ITEMS[3])
+        pen.add(ITEMS[4])
+    assert [_at(book, hour, "undo") for hour in (10, 11)] == ["2026-002", "2026-001"]
+    with pytest.raises(Refusal, match="its sowing cucumber 2026-1 is withdrawn"):
+        _at(book, 12, "redo", "2026-002")
+    with book.writing(_moment(13), TODAY) as pen:
+        pen.add(ITEMS[3])
+    with pytest.raises(Refusal, match="another sowing is called cucumber 2026-1 by now"):
+        _at(book, 14, "redo", "2026-001")
+    assert _at(book, 15, "undo") == "2026-003"
+    for hour, name in ((16, "2026-001"), (17, "2026-002")):
+        assert _at(book, hour, "redo", name) == name
+    assert (len(book.journal().sowings), len(book.journal().jobs)) == (1, 1)
+
+
+def test_what_was_damaged_is_not_brought_back(tmp_path: Path) -> None:
+    book = new_book(tmp_path)
+    with book.writing(NOW, TODAY) as pen:
+        pen.add(ITEMS[0])
+    with closing(sqlite3.connect(book.records)) as other, other:
+        other.execute("DROP TRIGGER sighting_UPDATE")
+        other.execute("UPDATE sighting SET seen_on = '2026-06-23'")
+    damaged = open_book(tmp_path, even_damaged=True)
+    assert _at(damaged, 10, "undo") == "2026-001"
+    with pytest.raises(Refusal, match="it is not as it was written"):
+        _at(open_book(tmp_path), 11, "redo")
+
+
+@given(st.lists(st.tuples(st.sampled_from(["add", "undo", "redo"]), st.integers(1, 6)), max_size=9))
+@settings(max_examples=30, deadline=None)
+def test_a_book_stands_as_its_words_say(steps: list[tuple[str, int]]) -> None:
+    """Against a set that entries are put into and taken out of; and an export brings it back."""
+    with tempfile.TemporaryDirectory() as folder:
+        book = new_book(Path(folder) / "a")
+        standing: set[str] = set()
+        gone: set[str] = set()
+        for hour, (verb, number) in enumerate(steps):
+            moment = _moment(hour)
+            name = f"2026-{number:03d}"
+            with book.writing(moment, TODAY) as pen:
+                if verb == "add":
+                    standing.add(pen.add(Job("rained", TODAY)))
+                elif verb == "undo" and name in standing:
+                    standing.remove(pen.withdraw(name).name)
+                    gone.add(name)
+                elif verb == "redo" and name in gone:
+                    gone.remove(pen.restore(name).name)
+                    standing.add(name)
+        assert {each.entry for each in open_book(book.folder).journal().jobs} == standing
+        export_book(book, Path(folder) / "out", NOW)
+        again = import_book(Path(folder) / "out", Path(folder) / "b")
+        assert again.entries() == book.entries()
+        assert again.journal() == book.journal()

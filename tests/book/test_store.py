@@ -54,7 +54,7 @@ def test_the_file_says_what_it_is_and_writes_safely(tmp_path: Path) -> None:
         "synchronous": 2,
         "foreign_keys": 1,
     }
-    assert len(strict) == 12
+    assert len(strict) == 13
     assert all(is_strict for _, is_strict in strict)
 
 

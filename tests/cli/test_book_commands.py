@@ -113,7 +113,7 @@ def test_a_find_asks_what_only_its_finder_knows(
     """The day of seeing, one or several, the last clean look: pitfalls B11, B3, B12."""
     monkeypatch.setattr("gddcast.cli.book_here.can_ask", lambda **_: True)
     answer = run("saw", BORER, "moths", "--on", "2026-06-25",
-                 typed="yesterday\n2026-06-24\nseveral\n2026-06-22\n")  # fmt: skip
+                 typed="someday\n2026-06-24\nseveral\n2026-06-22\n")  # fmt: skip
     assert answer.exit_code == 0, answer.output
     assert "Write it as 2026-06-11" in answer.stderr
     (find,) = open_book(weathered).journal().sightings
@@ -298,7 +298,8 @@ def test_finds_that_cannot_be_are_refused_and_not_written(weathered: Path) -> No
     ):
         refused(run("saw", *words, "--on", "2026-06-25"), found)
     assert len(open_book(weathered).entries()) == before
-    trap = run("saw", BORER, "moths", "--seen", "2026-05-01", "--elsewhere", "--on", "2026-06-25")
+    trap = run("saw", BORER, "moths", "--seen", "2026-05-01", "--elsewhere", "--yes", "--on",
+               "2026-06-25")  # fmt: skip
     assert trap.exit_code == 0
 
 
@@ -332,7 +333,7 @@ def test_a_stage_nearly_right_is_suggested_and_not_logged(weathered: Path) -> No
 def test_the_same_find_twice_is_asked_about(weathered: Path) -> None:
     words = ("saw", BORER, "moths", "--seen", "2026-06-24", "--on", "2026-06-25")
     run(*words)
-    refused(run(*words), "the same is on record already", "Entry 2026-002", "--again")
+    refused(run(*words), "the same is on record already", "Entry 2026-002", "--yes")
     assert run(*words, "--again").exit_code == 0
     assert len(open_book(weathered).journal().sightings) == 2
 
@@ -341,11 +342,12 @@ def test_clean_looks_are_as_easy_as_finds(book: Path) -> None:
     """Pitfall H2."""
     answer = run("saw", "none", "--plants", "0/10", "--on", "2026-06-11")
     assert answer.stdout.startswith(
-        "Logged: a clean look for everything you watch, 10 plants, Thu 11 June.  [entry 2026-001]\n"
+        "Logged: a clean look for everything you watch, 10 plants, Thu 11 June 2026.  "
+        "[entry 2026-001]\n"
         "1 clean look this season."
     )
     one = run("saw", "none", "squash bug", "--on", "2026-06-13")
-    assert "a clean look for squash bug, Sat 13 June" in one.stdout
+    assert "a clean look for squash bug, Sat 13 June 2026" in one.stdout
     assert "2 clean looks this season" in one.stdout
     assert run("saw", "none", "--plants", "12/10", "--on", "2026-06-14").exit_code == 2
 
@@ -380,7 +382,7 @@ def test_the_day_of_seeing_is_not_the_day_of_writing(weathered: Path) -> None:
 def test_a_sowing_and_its_life(book: Path) -> None:
     sown = run("did", "sown", "cucumber", "--bed", "row 4", "--done", "2026-05-20", "--on",
                "2026-07-20")  # fmt: skip
-    assert "Logged: cucumber 2026-1 sown Wed 20 May, row 4.  [entry 2026-001]" in sown.stdout
+    assert "Logged: cucumber 2026-1 sown Wed 20 May 2026, row 4.  [entry 2026-001]" in sown.stdout
     run("did", "first-flower", "--done", "2026-06-28", "--on", "2026-07-20")
     dusted = run("did", "dusted", "row 4", "--done", "2026-06-30", "--on", "2026-07-20")
     assert "In flower: nothing on flowers" in dusted.stdout

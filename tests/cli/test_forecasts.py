@@ -138,7 +138,7 @@ def test_a_forecast_is_kept_as_issued_and_used_until_its_day_has_come(book: Path
 
 def test_undo_takes_a_forecast_back(book: Path) -> None:
     a_morning(book, dt.date(2026, 5, 1), 2.0)
-    done("undo", "--book", "patch", "--on", "2026-05-01")
+    done("undo", "--yes", "--book", "patch", "--on", "2026-05-01")
     assert len(open_book(book).forecasts()) == 0
     assert weather(book, dt.date(2026, 5, 1))["forecast_days"] == 0
 
@@ -299,7 +299,7 @@ def test_what_is_no_past_forecast_is_refused_with_its_line(
 
 def test_an_export_carries_the_archive_and_brings_it_back_exactly(book: Path) -> None:
     mornings(book, 3)
-    done("undo", "--book", "patch", "--on", "2026-05-03")
+    done("undo", "--yes", "--book", "patch", "--on", "2026-05-03")
     done("export", "copy", "--book", "patch")
     head, *rows = Path("copy/forecast_day.csv").read_text().splitlines()
     assert head == "entry,issued_on,day,tmin_c,tmax_c"

@@ -1,0 +1,207 @@
+"""``gddcast saw`` without a name: today's list bed by bed, each answer written at once."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Callable, Iterable, Iterator
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
+
+import click
+
+from gddcast.errors import Refusal, shell
+from gddcast.words import Status, count, day
+
+if TYPE_CHECKING:
+    from gddcast.cards.model import Card
+    from gddcast.cli.book_here import OpenedBook
+    from gddcast.journal.entries import Journal, Sighting
+    from gddcast.scouting.windows import ScoutingWindow
+    from gddcast.today.today import Today
+
+#: Writes a sighting, with all that is asked and said of it.
+Writes = Callable[["Sighting"], None]
+
+_LOOK = (Status.LOOK_NOW, Status.OVERDUE)
+#: What can be typed for each answer.
+_ANSWERS = {
+    "n": "none", "none": "none", "y": "saw", "saw": "saw", "": "skip", "skip": "skip",
+    "u": "undo", "undo": "undo", "stop": "stop", "q": "stop",
+}  # fmt: skip
+_LEGEND = "n: looked, none · y: saw it · Enter: skip · u: undo the last · stop"
+
+
+@dataclass(frozen=True, slots=True)
+class Stop:
+    """One pest to look for in one bed; no bed where it lives on nothing that is sown."""
+
+    bed: str | None
+    card: Card
+    stages: tuple[str, ...]
+
+
+def stops_of(today: Today) -> list[Stop]:
+    """What there is to look for today, bed by bed in the order of sowing, a pest once a bed."""
+    from gddcast.crops.standing import bed_of, beds_with
+
+    due: dict[str, list[ScoutingWindow]] = {}
+    for window in today.plan.windows:
+        pest = window.card.group == "pest" and window.event.opens_looks
+        if pest and window.status in _LOOK:
+            due.setdefault(window.card.key, []).append(window)
+    there = {key: beds_with(windows[0].card, today.sowings) for key, windows in due.items()}
+    beds = dict.fromkeys(bed_of(each) for each in today.sowings)
+    stops = [_stop(bed, due[key]) for bed in beds for key in due if bed in there[key]]
+    return stops + [_stop(None, windows) for key, windows in due.items() if not there[key]]
+
+
+def _stop(bed: str | None, windows: Iterable[ScoutingWindow]) -> Stop:
+    every = list(windows)
+    return Stop(bed, every[0].card, tuple(dict.fromkeys(each.event.key for each in every)))
+
+
+def go_round(here: OpenedBook, draft: Sighting, look: Writes, find: Writes) -> None:
+    """Ask for each stop what was seen there; Ctrl-C or "stop" keeps what was confirmed.
+
+    Parameters
+    ----------
+    here : OpenedBook
+    draft : Sighting
+        With the day of looking.
+    look, find : callable
+        Write a clean look, or a find.
+
+    Raises
+    ------
+    Refusal
+        Where nobody can be asked.
+    """
+    if not here.asks:
+        raise Refusal(
+            "this command", "it names no pest, and nobody can be asked here",
+            "Without a name it goes through today's list, question by question.",
+            "Name what you saw:  gddcast saw PEST STAGE     A clean look:  gddcast saw none PEST",
+            slug="pest-missing",
+        )  # fmt: skip
+    stops = stops_of(here.today_with(here.cards()))
+    journal = here.book.journal()
+    left = [each for each in stops if not _is_logged(each, journal, draft.seen_on)]
+    said = day(draft.seen_on, year=True)
+    if not left:
+        click.echo(f"Everything due is logged for {said}." if stops else "Nothing is due today.")
+        return
+    beds = len({each.bed for each in left})
+    click.echo(f"{said} · {count(len(left), 'look')} in {count(beds, 'bed')}\n{_LEGEND}", err=True)
+    logged = list(_walked(here, left, draft, look, find))
+    rest = len(left) - len(logged)
+    said = f"Logged {count(len(logged), 'entry', 'entries')}"
+    if rest:
+        said += f", {count(rest, 'look')} left:  gddcast saw"
+    click.echo(said + ("     Undo the last:  gddcast undo" if logged else ""))
+
+
+def _walked(
+    here: OpenedBook, stops: list[Stop], draft: Sighting, look: Writes, find: Writes
+) -> Iterator[str]:
+    """Names of the entries that stand when the round ends."""
+    logged: dict[int, str] = {}
+    at, bed = 0, object()
+    try:
+        while at < len(stops):
+            stop = stops[at]
+            if stop.bed != bed:
+                bed = stop.bed
+                click.echo(f"\n{bed or 'Elsewhere'}", err=True)
+            answer = _answer(stop)
+            if answer == "stop":
+                break
+            if answer == "undo":
+                at = _taken_back(here, logged, at)
+                continue
+            if answer == "skip" or _entered(stop, draft, answer, look, find):
+                if answer != "skip":
+                    logged[at] = here.book.entries()[-1].name
+                at += 1
+    except click.Abort:
+        click.echo("\nStopped; what was confirmed is in the book.", err=True)
+    yield from logged.values()
+
+
+def _answer(stop: Stop) -> str:
+    stages = ", ".join(each.replace("-", " ") for each in stop.stages)
+    while True:
+        typed = click.prompt(
+            f"  {stop.card.name}: {stages}?", default="", show_default=False, prompt_suffix=" ",
+            err=True,
+        ).strip().lower()  # fmt: skip
+        if typed in _ANSWERS:
+            return _ANSWERS[typed]
+        click.echo(f"  {_LEGEND}", err=True)
+
+
+def _entered(stop: Stop, draft: Sighting, answer: str, look: Writes, find: Writes) -> bool:
+    """Whether it was written; what is refused or not sure is asked again."""
+    seen = replace(draft, organism=stop.card.key, where=stop.bed)
+    try:
+        if answer == "none":
+            look(replace(seen, kind="none"))
+        else:
+            find(_with_details(stop, seen))
+    except (Refusal, click.exceptions.Exit) as refusal:
+        if isinstance(refusal, Refusal):
+            click.echo(str(refusal), err=True)
+        return False
+    return True
+
+
+def _with_details(stop: Stop, seen: Sighting) -> Sighting:
+    """The stage, where several are due, and on how many plants."""
+    from gddcast.cli.saw import PlantsType
+
+    stage = stop.stages[0]
+    if len(stop.stages) > 1:
+        stages = click.Choice([each.key for each in stop.card.finds] or stop.stages)
+        stage = click.prompt("  Which?", type=stages, prompt_suffix=" ", err=True)
+    plants = click.prompt(
+        "  On how many plants of how many, as 3/10? (Enter: not counted)", default="",
+        show_default=False, type=_Optional(PlantsType()), prompt_suffix=" ", err=True,
+    )  # fmt: skip
+    found, looked = plants or (None, None)
+    return replace(seen, event=stage, plants_looked=looked, plants_with=found)
+
+
+class _Optional(click.ParamType):  # type: ignore[type-arg]
+    """A value, or nothing."""
+
+    name = "optional"
+
+    def __init__(self, kind: click.ParamType) -> None:  # type: ignore[type-arg]
+        self.kind = kind
+
+    def convert(
+        self, value: object, param: click.Parameter | None, ctx: click.Context | None
+    ) -> object:
+        """Read it."""
+        return self.kind.convert(value, param, ctx) if value else value
+
+
+def _taken_back(here: OpenedBook, logged: dict[int, str], at: int) -> int:
+    """Withdraw the last entry of this round; where to ask again."""
+    if not logged:
+        click.echo("  Nothing of this round is logged yet.", err=True)
+        return at
+    last, name = logged.popitem()
+    with here.writing() as pen:
+        pen.withdraw(name)
+    click.echo(f"  Withdrawn: entry {name}.  Take it back:  {shell('gddcast', 'redo', name)}",
+               err=True)  # fmt: skip
+    return last
+
+
+def _is_logged(stop: Stop, journal: Journal, on: dt.date) -> bool:
+    """Whether somebody looked for it there on that day, and wrote it down."""
+    return any(
+        each.seen_on == on and each.kind != "heard"
+        and each.organism in (stop.card.key, "") and each.where in (stop.bed, None)
+        for each in journal.sightings
+    )  # fmt: skip
