@@ -3,19 +3,21 @@
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator, Sequence
 from typing import Protocol
 
 from gddcast import words
 from gddcast.cards.model import Card
 from gddcast.crops.chores import in_words
 from gddcast.errors import shell
+from gddcast.journal.begun import Begun, WayBack
 from gddcast.journal.entries import Closing, Job, OwnGoal, Sighting, Sowing
-from gddcast.journal.finds import WANDERING, WayBack
+from gddcast.journal.finds import WANDERING
 from gddcast.scouting.reservations import last_promised
 from gddcast.scouting.second_broods import SecondBrood
 from gddcast.scouting.windows import ScoutingWindow
 from gddcast.text import sentences, weather_so_far
+from gddcast.text.logged_catch import AboutCatch
 from gddcast.text.numbers import amount
 from gddcast.text.terminal import PLAIN, Line, Terminal
 from gddcast.today.plan import SeasonPlan
@@ -34,6 +36,8 @@ def logged_find(
     clean_on: dt.date | None,
     earlier: Sighting | None,
     way_back: WayBack | None,
+    about_catch: AboutCatch | None = None,
+    begun: Sequence[Begun] = (),
     to_tune: str = "",
     brood: SecondBrood | None = None,
     terminal: Terminal = PLAIN,
@@ -41,17 +45,22 @@ def logged_find(
     """A find, the date the book had expected, and the clocks that run from it now."""
     lines: list[str | Line] = [f"Logged: {_what(card, find, clean_on)}.  [entry {find.entry}]"]
     lines += _looks_alike(card)
-    window = _window_of(before, find.event)
+    event = card.event_of(find.event)
+    window = _window_of(before, event.key) if event else None
     if window is not None and window.found is None:
         lines.append(_expected(window))
+    running = {find.entry} if about_catch is None else {about_catch.entry}
+    if about_catch is not None and about_catch.said:
+        lines.append(about_catch.said)
     if not find.sure:
         lines += _starts_no_clock(find)
-    elif earlier is not None:
+    elif earlier is not None and earlier.entry not in running:
         lines += _second_find(card, find, earlier)
     elif after is None:
         lines.append("No weather yet, so no date can follow:  gddcast weather add YOURFILE.csv")
     else:
-        restarts = list(_restarts(after, find))
+        lines += _begun(card, begun)
+        restarts = list(_restarts(after, running))
         lines += [*restarts, *filter(None, [weather_so_far.behind(after)] if restarts else [])]
         lines += _later_brood(card, find, after, brood)
     if to_tune:
@@ -76,8 +85,13 @@ def logged_report(card: Card, report: Sighting) -> str:
 def logged_clean_look(card: Card | None, look: Sighting, looks: int) -> str:
     """A look that found none."""
     what = card.name if card else "everything you watch"
+    if card and look.event:
+        what = f"{what}, {_stage(card, look)}"
+    if look.trap:
+        what += f", {_catch(look)}"
     where = f", {look.where}" if look.where else ""
     plants = f", {look.plants_looked} plants" if look.plants_looked else ""
+    plants += f", by {look.by}" if look.by else ""
     return (
         f"Logged: a clean look for {what}{where}{plants}, {day(look.seen_on)}.  "
         f"[entry {look.entry}]\n"
@@ -91,8 +105,7 @@ def _inset(text: str) -> Line:
 
 
 def _stage(card: Card, find: Sighting) -> str:
-    event = card.event(find.event)
-    return event.key.replace("-", " ") if event else find.event
+    return card.stage_words(find.event)
 
 
 def _what(card: Card, find: Sighting, clean_on: dt.date | None) -> str:
@@ -101,9 +114,15 @@ def _what(card: Card, find: Sighting, clean_on: dt.date | None) -> str:
         parts.append(find.where)
     if find.plants_looked:
         parts.append(f"on {find.plants_with} of {find.plants_looked} plants")
-    if find.count is not None:
+    if find.trap:
+        parts.append(_catch(find))
+    elif find.count is not None:
         parts.append(f"{find.count} counted")
-    if clean_on is None:
+    if find.by:
+        parts.append(f"by {find.by}")
+    if find.trap:
+        parts.append(day(find.seen_on))
+    elif clean_on is None:
         parts.append(f"seen {day(find.seen_on)}; no clean look before it, so it may be older")
     elif clean_on + dt.timedelta(days=1) == find.seen_on:
         parts.append(f"on {day(find.seen_on)} (clean look the day before)")
@@ -111,6 +130,18 @@ def _what(card: Card, find: Sighting, clean_on: dt.date | None) -> str:
         began = span(clean_on + dt.timedelta(days=1), find.seen_on)
         parts.append(f"began {began} (clean look {day(clean_on, weekday=False)})")
     return ", ".join(parts)
+
+
+def _catch(find: Sighting) -> str:
+    """A catch with its nights, and how many a night that makes."""
+    if find.kind == "none":
+        said = "trap empty"
+    else:
+        said = "in a trap" if find.count is None else f"{find.count} in a trap"
+    if find.nights is None:
+        return said
+    said += f" in {words.count(find.nights, 'night')}"
+    return said if find.a_night is None else f"{said}, {find.a_night:.2g} a night"
 
 
 def _latin(card: Card) -> str:
@@ -163,17 +194,34 @@ def _starts_no_clock(find: Sighting) -> Iterator[str]:
         yield "Kept as 'think so': no clock starts from it, and it replaces no sure find."
 
 
-def _restarts(plan: SeasonPlan, find: Sighting) -> Iterator[str | Line]:
-    """Every stage whose clock now runs from this find."""
+def _restarts(plan: SeasonPlan, entries: Collection[str | None]) -> Iterator[str | Line]:
+    """Every stage still to come whose clock now runs from one of these finds."""
     for window in plan.windows:
         bracket = window.clock.bracket if window.clock else None
-        if bracket is None or bracket.sighting.entry != find.entry or window.number is None:
+        if bracket is None or bracket.sighting.entry not in entries or window.number is None:
+            continue
+        if window.found is not None or window.begun is not None:  # it has come already
             continue
         yield f"Clock restarts for {window.event.words.upper()} ({_printed(window)}):"
         yield _inset(_may_start(window))
         if window.every_days is not None:
             often = "every day" if window.every_days == 1 else f"every {window.every_days} days"
             yield _inset(f"Look {often} ({window.every_words}).")
+
+
+def _begun(card: Card, begun: Sequence[Begun]) -> Iterator[str]:
+    """Earlier stages that nobody logged: begun, and by which day at the latest."""
+    events = [(card.event(each.event), each) for each in begun]
+    said = [
+        f"{event.words} by {day(each.latest, weekday=False)}" if each.counted else event.words
+        for event, each in events
+        if event is not None
+    ]
+    if not said:
+        return
+    counted = any(each.counted for each in begun)
+    back = " (counted back by its card, the latest days)" if counted else ""
+    yield f"So these had begun{back}: {'; '.join(said)}."
 
 
 def _later_brood(
@@ -272,7 +320,9 @@ def _sighting(item: Sighting) -> str:
     what = " ".join(part for part in (item.organism, item.event) if part).replace("-", " ")
     where = f", {item.where}" if item.where else ""
     when = day(item.seen_on, year=True)
+    trap = f", {_catch(item)}" if item.trap else ""
+    by = f", by {item.by}" if item.by else ""
     if item.kind == "none":
-        return f"clean look for {what or 'everything watched'}{where}, {when}"
+        return f"clean look for {what or 'everything watched'}{trap}{where}{by}, {when}"
     verb = "heard of " if item.kind == "heard" else ""
-    return f"{verb}{what}{where}, {when}"
+    return f"{verb}{what}{trap}{where}{by}, {when}"

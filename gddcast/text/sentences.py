@@ -9,6 +9,7 @@ from __future__ import annotations
 import datetime as dt
 
 from gddcast.cards.model import Purpose
+from gddcast.journal.begun import Begun
 from gddcast.journal.entries import Bracket
 from gddcast.outlook.dates import FEWEST, InnerSpan, Outlook
 from gddcast.outlook.mixture import Mixture
@@ -59,6 +60,8 @@ def when(window: ScoutingWindow, show: Unit) -> str:
         return _found(window, window.found)
     if window.over is not None:
         return f"Over: {window.over}."
+    if window.begun is not None:
+        return _under_way(window, window.begun)
     if window.early is None or window.late is None:
         return sentence(window.reason or "no date: the card gives no number")
     if window.status is Status.CANT_SAY:
@@ -76,6 +79,8 @@ def when(window: ScoutingWindow, show: Unit) -> str:
 
 def _found(window: ScoutingWindow, bracket: Bracket) -> str:
     """What was seen, and how long its card says it goes on: a length of time, said as one."""
+    if bracket.sighting.trap:
+        return _caught(bracket)
     if bracket.earliest is None:
         said = f"Seen {day(bracket.found_on)}; no clean look before it, so it may be older."
     elif bracket.earliest == bracket.found_on:
@@ -86,6 +91,25 @@ def _found(window: ScoutingWindow, bracket: Bracket) -> str:
         until = window.goes_on_until
         said += f" By its card it goes on until {span(*until)}."
     return f"{said} Over: {window.over}." if window.over else said
+
+
+def _caught(bracket: Bracket) -> str:
+    """The catch that dates a stage, and the last visit with none before it."""
+    said = f"In the trap on {day(bracket.found_on)}"
+    if bracket.clean_on is None:
+        return f"{said}; no empty trap on record before it, so it may be older."
+    return f"{said}; none in it on {day(bracket.clean_on)}."
+
+
+def _under_way(window: ScoutingWindow, begun: Begun) -> str:
+    """That it has begun, by a find of a later stage, and the latest day that allows."""
+    logged = f"you logged {window.card.stage_words(begun.by.event)} on {day(begun.by.seen_on)}"
+    if not begun.counted:
+        return f"Under way: {logged}, so it had begun by then."
+    when = f"by {day(begun.latest)} at the latest"
+    if begun.clean_on is not None:
+        when += f", and after your clean look of {day(begun.clean_on, weekday=False)}"
+    return f"Under way: {logged}; counted back by its card, it had begun {when}."
 
 
 def _cannot_say(window: ScoutingWindow) -> str:
@@ -196,7 +220,7 @@ def when_briefly(window: ScoutingWindow, show: Unit) -> str:
     """
     early, late = window.early, window.late
     whole = when(window, show)
-    if window.cue is not None and window.status is not Status.CANT_SAY and window.found is None:
+    if window.cue is not None and window.status is not Status.CANT_SAY and not _answered(window):
         return sentence(window.cue.words)
     if early is None or late is None:
         return whole
@@ -204,13 +228,18 @@ def when_briefly(window: ScoutingWindow, show: Unit) -> str:
         days = _days_given(early, late, window.mixed)
         dated = days is not None and whole == years_say(early, late, window.mixed)
         return sentence(days) if dated and days else whole
-    if window.found is not None or window.closed_on is not None:
+    if _answered(window) or window.closed_on is not None:
         return when(window, show)
     said = f"Sum {reached(early.reached, late.reached, weekday=True)}"
     if not window.event.opens_looks:
         return f"{said}."
     looks = count(window.clean_looks, "clean look") if window.clean_looks else "no clean look"
     return f"{said}; {looks} logged."
+
+
+def _answered(window: ScoutingWindow) -> bool:
+    """Whether a find of it, or of a later stage, says more than its date."""
+    return window.found is not None or window.begun is not None
 
 
 def look(window: ScoutingWindow, today: dt.date) -> str:
@@ -221,7 +250,7 @@ def look(window: ScoutingWindow, today: dt.date) -> str:
     if not window.event.opens_looks:
         return _NO_LOOK.get(window.event.purpose, "")
     parts = []
-    if window.opens is not None and window.status is not Status.SEEN:
+    if window.opens is not None and not _answered(window):
         parts.append("look now" if window.opens <= today else f"look from {day(window.opens)}")
     else:
         parts.append("look")

@@ -23,7 +23,7 @@ from gddcast.words import Status
 #: Statuses told in full; the others get a line each.
 _IN_FULL = (
     Status.LOOK_NOW, Status.OVERDUE, Status.COMING_UP, Status.BUILDING, Status.SEEN,
-    Status.CANT_SAY,
+    Status.UNDER_WAY, Status.CANT_SAY,
 )  # fmt: skip
 
 
@@ -117,6 +117,8 @@ def _waiting(windows: Sequence[ScoutingWindow]) -> Iterator[Line]:
 def _full(window: ScoutingWindow, plan: SeasonPlan, show: Unit) -> Iterator[Line]:
     yield Line(sentences.title(window), status=window.status, weight="bold")
     yield under(sentences.when(window, show))
+    if window.status is Status.UNDER_WAY:
+        return
     if window.status not in (Status.SEEN, Status.CANT_SAY):
         yield under(sentences.look(window, plan.today))
         if window.look.looks_like and window.event.opens_looks:

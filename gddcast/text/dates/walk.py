@@ -29,7 +29,7 @@ from gddcast.words import Status, count, day
 GROUPS = {
     "look now": (Status.LOOK_NOW, Status.OVERDUE),
     "coming up": (Status.COMING_UP,),
-    "still going": (Status.SEEN,),
+    "still going": (Status.SEEN, Status.UNDER_WAY),
     "can't say": (Status.CANT_SAY,),
 }
 #: Common practice, no source.
@@ -155,7 +155,7 @@ def _item(
 ) -> Iterator[Line]:
     """What, where, when in the day, on how many plants, how often, and what to mind."""
     yield under(sentences.when(window, show))
-    if window.status is Status.CANT_SAY:
+    if window.status in (Status.CANT_SAY, Status.UNDER_WAY):
         return
     yield under(_own(window, plan, journal, show))
     yield under(sentences.look(window, plan.today))

@@ -1,0 +1,70 @@
+"""What is said of a trap's catch, and of a find on plants where traps date the stage."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from gddcast.cards.model import Card, Catch
+from gddcast.journal.dating import bracket_of, dating, trap_visits
+from gddcast.journal.entries import Journal, Sighting
+from gddcast.weather.series import Season
+from gddcast.words import count, day
+
+
+@dataclass(frozen=True, slots=True)
+class AboutCatch:
+    """The sentence, and the entry of the catch that a stage is dated by, where one is."""
+
+    said: str
+    entry: str | None
+
+
+def about_catch(card: Card, find: Sighting, journal: Journal, season: Season) -> AboutCatch | None:
+    """What a find in a trap, or one on plants beside traps, does; None where it is neither.
+
+    Parameters
+    ----------
+    card : Card
+    find : Sighting
+    journal : Journal
+        The find among its sightings.
+    season : Season
+        Of the find.
+    """
+    event = card.event_of(find.event)
+    if event is None or not find.sure:
+        return None
+    by_trap = dating(card, event, journal, season.first, season.last).in_traps
+    if not find.trap:
+        beside = "This season's catches date it: kept beside them, and no clock starts from it."
+        return AboutCatch(beside, None) if by_trap else None
+    catch = event.dated_by_catch
+    if catch is None:
+        return AboutCatch(
+            "Kept as a trap's catch, apart from finds on plants: no clock of this card goes by a "
+            "trap.", None,
+        )  # fmt: skip
+    bracket = bracket_of(card, event, journal, season.first, season.last)
+    if bracket is None:
+        return AboutCatch(f"No clock starts yet: its card waits for {_asked(catch)}.", None)
+    first = bracket.sighting
+    rest = Journal(
+        tuple(each for each in trap_visits(card, event, journal) if each.entry != find.entry)
+    )
+    completes = bracket_of(card, event, rest, season.first, season.last) is None
+    if first.entry == find.entry or not completes:
+        return AboutCatch("", first.entry)
+    return AboutCatch(
+        f"Caught at {count(catch.visits, 'visit')} running: the first of them, "
+        f"{day(first.seen_on)}, starts the clock.", first.entry,
+    )  # fmt: skip
+
+
+def _asked(catch: Catch) -> str:
+    """What a card asks of a catch, in words."""
+    many = f"{catch.at_least} or more in one trap" if catch.at_least > 1 else "catches"
+    if catch.nights is not None:
+        many += f" within {count(catch.nights, 'night')}"
+    if not completes:
+        return many
+    return f"{many} at {count(catch.visits, 'visit')} running"
