@@ -385,14 +385,12 @@ class Card:
         key = "-".join(words.lower().replace("_", " ").replace("-", " ").split())
         if key in ("any", ANY_STAGE):
             return ANY_STAGE
-        if self.event(key) or self.sign(key):
+        if any(event.key == key for event in self.finds):
             return key
-        alike = (
-            sign.key
-            for sign in self.signs
-            if _plant(key) in map(_plant, (sign.key, *sign.also))
-        )
-        return next(alike, None)
+        names = {
+            _plant(name): sign.key for sign in self.signs for name in (*sign.also, sign.key)
+        }
+        return names.get(_plant(key), key if self.event(key) else None)
 
     def event_of(self, key: str) -> Event | None:
         """The event that a find of an event, or of a sign that is there at once, is a find of."""

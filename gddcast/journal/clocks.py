@@ -33,6 +33,7 @@ class Clock:
     kind: Literal["date", "find", "sowing", "stand-in"]
     bracket: Bracket | None = None
     remark: str = ""
+    is_late: bool = False  # of an event that only a later stage's find tells of: the latest day
 
     @property
     def words(self) -> str:
@@ -127,10 +128,11 @@ def find_clock(bracket: Bracket) -> Clock:
     """From the day after the last clean look to the day after the find, both counted."""
     earliest, latest = bracket.earliest, bracket.found_on + ONE_DAY
     find, first = (day(each, weekday=False) for each in (bracket.found_on, latest))
-    words = f"{first}, the day after your find of {find}"
+    looked, saw = ("empty trap", "catch") if bracket.sighting.trap else ("clean look", "find")
+    words = f"{first}, the day after your {saw} of {find}"
     if earliest is not None and bracket.clean_on is not None:
         begin, clean = (day(each, weekday=False) for each in (earliest, bracket.clean_on))
-        words = f"{begin} or {first}, after your clean look of {clean} and your find of {find}"
+        words = f"{begin} or {first}, after your {looked} of {clean} and your {saw} of {find}"
     return Clock(earliest, latest, words, "find", bracket)
 
 
@@ -142,4 +144,7 @@ def late_clock(card: Card, begun: Begun) -> Clock:
     what = event.words if event else begun.event
     back = "counted back from" if begun.counted else "by"
     words = f"{first} at the latest ({what}: {back} {card.stage_words(begun.by.event)}, {seen})"
-    return Clock(bracket.earliest, begun.latest + ONE_DAY, words, "find", bracket)
+    late = bracket.earliest is None
+    return Clock(
+        bracket.earliest, begun.latest + ONE_DAY, words, "find", bracket, is_late=late
+    )

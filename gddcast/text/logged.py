@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Collection, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from typing import Protocol
 
 from gddcast import words
@@ -45,16 +45,18 @@ def logged_find(
     """A find, the date the book had expected, and the clocks that run from it now."""
     lines: list[str | Line] = [f"Logged: {_what(card, find, clean_on)}.  [entry {find.entry}]"]
     lines += _looks_alike(card)
+    running = about_catch.entry if about_catch else find.entry
     event = card.event_of(find.event)
-    window = _window_of(before, event.key) if event else None
+    window = _window_of(before, event.key) if event and running else None
     if window is not None and window.found is None:
         lines.append(_expected(window))
-    running = {find.entry} if about_catch is None else {about_catch.entry}
     if about_catch is not None and about_catch.said:
         lines.append(about_catch.said)
-    if not find.sure:
+    if running is None:
+        pass  # kept beside what dates the stage
+    elif not find.sure:
         lines += _starts_no_clock(find)
-    elif earlier is not None and earlier.entry not in running:
+    elif earlier is not None and earlier.entry != running:
         lines += _second_find(card, find, earlier)
     elif after is None:
         lines.append("No weather yet, so no date can follow:  gddcast weather add YOURFILE.csv")
@@ -134,13 +136,13 @@ def _what(card: Card, find: Sighting, clean_on: dt.date | None) -> str:
 
 def _catch(find: Sighting) -> str:
     """A catch with its nights, and how many a night that makes."""
+    nights = words.count(find.nights, "night") if find.nights else ""
     if find.kind == "none":
-        said = "trap empty"
-    else:
-        said = "in a trap" if find.count is None else f"{find.count} in a trap"
-    if find.nights is None:
+        return f"trap empty after {nights}" if nights else "trap empty"
+    said = "in a trap" if find.count is None else f"{find.count} in a trap"
+    if not nights:
         return said
-    said += f" in {words.count(find.nights, 'night')}"
+    said += f" in {nights}"
     return said if find.a_night is None else f"{said}, {find.a_night:.2g} a night"
 
 
@@ -194,16 +196,16 @@ def _starts_no_clock(find: Sighting) -> Iterator[str]:
         yield "Kept as 'think so': no clock starts from it, and it replaces no sure find."
 
 
-def _restarts(plan: SeasonPlan, entries: Collection[str | None]) -> Iterator[str | Line]:
-    """Every stage still to come whose clock now runs from one of these finds."""
+def _restarts(plan: SeasonPlan, running: str | None) -> Iterator[str | Line]:
+    """Every stage still to come whose clock now runs from this find."""
     for window in plan.windows:
         bracket = window.clock.bracket if window.clock else None
-        if bracket is None or bracket.sighting.entry not in entries or window.number is None:
+        if bracket is None or bracket.sighting.entry != running or window.number is None:
             continue
         if window.found is not None or window.begun is not None:  # it has come already
             continue
         yield f"Clock restarts for {window.event.words.upper()} ({_printed(window)}):"
-        yield _inset(_may_start(window))
+        yield _inset(_may_start(window) + sentences.or_sooner(window))
         if window.every_days is not None:
             often = "every day" if window.every_days == 1 else f"every {window.every_days} days"
             yield _inset(f"Look {often} ({window.every_words}).")

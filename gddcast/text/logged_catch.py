@@ -13,14 +13,14 @@ from gddcast.words import count, day
 
 @dataclass(frozen=True, slots=True)
 class AboutCatch:
-    """The sentence, and the entry of the catch that a stage is dated by, where one is."""
+    """The sentence, and the entry of the catch that a clock runs from; None where none does."""
 
     said: str
     entry: str | None
 
 
 def about_catch(card: Card, find: Sighting, journal: Journal, season: Season) -> AboutCatch | None:
-    """What a find in a trap, or one on plants beside traps, does; None where it is neither.
+    """What a catch, or a find on plants beside catches, does; None where it does what any find does.
 
     Parameters
     ----------
@@ -48,12 +48,11 @@ def about_catch(card: Card, find: Sighting, journal: Journal, season: Season) ->
     if bracket is None:
         return AboutCatch(f"No clock starts yet: its card waits for {_asked(catch)}.", None)
     first = bracket.sighting
-    rest = Journal(
-        tuple(each for each in trap_visits(card, event, journal) if each.entry != find.entry)
-    )
-    completes = bracket_of(card, event, rest, season.first, season.last) is None
-    if first.entry == find.entry or not completes:
-        return AboutCatch("", first.entry)
+    if first.entry == find.entry:
+        return AboutCatch("", find.entry)
+    rest = [each for each in trap_visits(card, event, journal) if each.entry != find.entry]
+    if bracket_of(card, event, Journal(tuple(rest)), season.first, season.last) is not None:
+        return None
     return AboutCatch(
         f"Caught at {count(catch.visits, 'visit')} running: the first of them, "
         f"{day(first.seen_on)}, starts the clock.", first.entry,
@@ -65,6 +64,6 @@ def _asked(catch: Catch) -> str:
     many = f"{catch.at_least} or more in one trap" if catch.at_least > 1 else "catches"
     if catch.nights is not None:
         many += f" within {count(catch.nights, 'night')}"
-    if not completes:
+    if catch.visits == 1:
         return many
     return f"{many} at {count(catch.visits, 'visit')} running"

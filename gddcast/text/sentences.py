@@ -67,14 +67,21 @@ def when(window: ScoutingWindow, show: Unit) -> str:
     if window.status is Status.CANT_SAY:
         return _cannot_say(window)
     if window.late.reached is not None:
-        return _reached(window, show)
+        return _reached(window, show) + or_sooner(window)
     if window.status is Status.NOT_THIS_SEASON and window.reason:
         return sentence(window.reason)
     if window.status is Status.NOT_THIS_SEASON:
         return _not_this_season(window.late, show)
     if window.early.fastest is None and len(window.late.dots) >= FEW_YEARS:
         return sentence(window.reason or "no date")
-    return years_say(window.early, window.late, window.mixed)
+    return years_say(window.early, window.late, window.mixed) + or_sooner(window)
+
+
+def or_sooner(window: ScoutingWindow) -> str:
+    """Said where the start of the sum is known by a later stage only."""
+    if window.clock is None or not window.clock.is_late:
+        return ""
+    return " Or sooner: only the latest day of its start is known."
 
 
 def _found(window: ScoutingWindow, bracket: Bracket) -> str:
