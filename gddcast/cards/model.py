@@ -387,9 +387,7 @@ class Card:
             return ANY_STAGE
         if any(event.key == key for event in self.finds):
             return key
-        names = {
-            _plant(name): sign.key for sign in self.signs for name in (*sign.also, sign.key)
-        }
+        names = {_plant(name): sign.key for sign in self.signs for name in (*sign.also, sign.key)}
         return names.get(_plant(key), key if self.event(key) else None)
 
     def event_of(self, key: str) -> Event | None:

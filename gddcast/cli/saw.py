@@ -230,9 +230,7 @@ def _record_clean_look(
     look = replace(draft, kind="none", organism=card.key if card else "", sure=True, count=None)
     entry = _written(here, look, again=again)
     journal = replace(here.book.journal(), in_traps=look.trap)
-    looks = journal.clean_looks(
-        look.organism, [look.event], here.season.first, here.season.last
-    )
+    looks = journal.clean_looks(look.organism, [look.event], here.season.first, here.season.last)
     click.echo(logged_clean_look(card, replace(look, entry=entry), looks))
 
 

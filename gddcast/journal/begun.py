@@ -17,7 +17,7 @@ from numpy.typing import NDArray
 
 from gddcast.cards.model import ANY_STAGE, Card, Event, Number
 from gddcast.heat.counting import AS_PUBLISHED, Overrule
-from gddcast.journal.dating import bracket_of, dating
+from gddcast.journal.dating import bracket_of, looks_that_date
 from gddcast.journal.entries import Journal, Sighting
 from gddcast.weather.series import DailySeries, Season
 
@@ -78,7 +78,7 @@ def begun_before(
             continue
         for before in card.begun_with(event.key)[:-1]:
             _note(begun, Begun(before.key, known.latest, known.by, known.counted))
-        if (step := _step_back(card, event, known.latest, season, series, overrule)) is not None:
+        if (step := _step_back(event, known.latest, season, series, overrule)) is not None:
             start, latest = step
             _note(begun, Begun(start, latest, known.by, counted=True))
         if event.same_time_as is not None:
@@ -90,9 +90,7 @@ def begun_before(
     }
 
 
-def _finds_of_signs(
-    card: Card, journal: Journal, season: Season, today: dt.date
-) -> list[Sighting]:
+def _finds_of_signs(card: Card, journal: Journal, season: Season, today: dt.date) -> list[Sighting]:
     """Sure finds at plants of what is no event: signs that come later, and any stage."""
     keys = [sign.key for sign in card.signs if not sign.at_once]
     return [
@@ -109,7 +107,6 @@ def _note(begun: dict[str, Begun], one: Begun) -> None:
 
 
 def _step_back(
-    card: Card,
     event: Event,
     latest: dt.date,
     season: Season,
@@ -136,7 +133,7 @@ def _with_clean_look(card: Card, begun: Begun, journal: Journal, season: Season)
     event = card.event(begun.event)
     if event is None or not begun.counted:
         return begun
-    clean = dating(card, event, journal, season.first, begun.latest).last_clean(
+    clean = looks_that_date(card, event, journal, season.first, begun.latest).last_clean(
         card.key, [event.key], season.first, begun.latest
     )
     return Begun(begun.event, begun.latest, begun.by, begun.counted, clean)

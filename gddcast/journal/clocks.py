@@ -145,6 +145,4 @@ def late_clock(card: Card, begun: Begun) -> Clock:
     back = "counted back from" if begun.counted else "by"
     words = f"{first} at the latest ({what}: {back} {card.stage_words(begun.by.event)}, {seen})"
     late = bracket.earliest is None
-    return Clock(
-        bracket.earliest, begun.latest + ONE_DAY, words, "find", bracket, is_late=late
-    )
+    return Clock(bracket.earliest, begun.latest + ONE_DAY, words, "find", bracket, is_late=late)

@@ -17,14 +17,14 @@ from gddcast.journal.entries import Bracket, Journal, Sighting
 from gddcast.weather.series import Season
 
 
-def dating(
+def looks_that_date(
     card: Card,
     event: Event,
     journal: Journal,
     since: dt.date = dt.date.min,
     until: dt.date = dt.date.max,
 ) -> Journal:
-    """The journal whose brackets and clean looks are of one stage, by the kind that dates it.
+    """The journal whose brackets and clean looks go by the kind that dates a stage.
 
     Parameters
     ----------
@@ -37,13 +37,10 @@ def dating(
     Returns
     -------
     Journal
-        A find of a sign that is there at once stands in it as one of the event. Of catches, only
-        those that meet what the card asks for stand in it.
+        Of catches, only those that meet what the card asks for stand in it.
     """
     catch = event.dated_by_catch
-    visits = [
-        each for each in trap_visits(card, event, journal) if since <= each.seen_on <= until
-    ]
+    visits = [each for each in trap_visits(card, event, journal) if since <= each.seen_on <= until]
     if catch is not None and visits:
         kept = {id(each) for each in dating_catches(catch, visits)}
         return replace(
@@ -55,18 +52,12 @@ def dating(
                 if each.trap and (each.kind != "saw" or id(each) in kept)
             ),
         )
-    signs = {sign.key for sign in card.signs if sign.at_once and sign.event == event.key}
-    if not signs:
-        return journal
-    return replace(
-        journal,
-        sightings=tuple(
-            replace(each, event=event.key)
-            if each.organism == card.key and each.event in signs
-            else each
-            for each in journal.sightings
-        ),
-    )
+    return journal
+
+
+def stage_keys(card: Card, event: Event) -> list[str]:
+    """What a first find may be logged as to date a stage: its event, or a sign there at once."""
+    return [event.key, *(s.key for s in card.signs if s.at_once and s.event == event.key)]
 
 
 def trap_visits(card: Card, event: Event, journal: Journal) -> list[Sighting]:
@@ -113,16 +104,16 @@ def bracket_of(
     card: Card, event: Event, journal: Journal, since: dt.date, until: dt.date
 ) -> Bracket | None:
     """The first find, or the first catch the card asks for, bracketed by the last clean look."""
-    dated = dating(card, event, journal, since, until)
-    return dated.bracket(card.key, [event.key], since, until)
+    dated = looks_that_date(card, event, journal, since, until)
+    return dated.bracket(card.key, stage_keys(card, event), since, until)
 
 
 def clean_looks_of(
     card: Card, event: Event, journal: Journal, since: dt.date, until: dt.date
 ) -> int:
     """Number of looks, of the kind that dates the stage, that found none."""
-    dated = dating(card, event, journal, since, until)
-    return dated.clean_looks(card.key, [event.key], since, until)
+    dated = looks_that_date(card, event, journal, since, until)
+    return dated.clean_looks(card.key, stage_keys(card, event), since, until)
 
 
 def first_find(
@@ -137,6 +128,9 @@ def first_find(
     if found is None or found.sighting.trap:
         return found
     clean = journal.last_clean(  # of either: they begin together
-        card.key, [each.key for each in events], season.first, found.found_on
+        card.key,
+        [key for each in events for key in stage_keys(card, each)],
+        season.first,
+        found.found_on,
     )
     return replace(found, clean_on=max(filter(None, (found.clean_on, clean)), default=None))

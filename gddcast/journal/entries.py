@@ -140,9 +140,7 @@ class Journal:
         chosen = (
             each
             for each in self.sightings
-            if each.organism == organism
-            and each.event in events
-            and each.trap is self.in_traps
+            if each.organism == organism and each.event in events and each.trap is self.in_traps
         )
         yield from sorted(chosen, key=lambda each: each.seen_on)
 

@@ -95,9 +95,7 @@ def earlier_find(
     return bracket.sighting if bracket and bracket.found_on <= sighting.seen_on else None
 
 
-def last_clean(
-    sighting: Sighting, card: Card, journal: Journal, since: dt.date
-) -> dt.date | None:
+def last_clean(sighting: Sighting, card: Card, journal: Journal, since: dt.date) -> dt.date | None:
     """The last look before the find that found none: the person's own word, or the record's."""
     if sighting.clean_on is not None:
         return sighting.clean_on

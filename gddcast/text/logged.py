@@ -17,7 +17,7 @@ from gddcast.scouting.reservations import last_promised
 from gddcast.scouting.second_broods import SecondBrood
 from gddcast.scouting.windows import ScoutingWindow
 from gddcast.text import sentences, weather_so_far
-from gddcast.text.logged_catch import AboutCatch
+from gddcast.text.logged_catch import AboutCatch, catch_words
 from gddcast.text.numbers import amount
 from gddcast.text.terminal import PLAIN, Line, Terminal
 from gddcast.today.plan import SeasonPlan
@@ -90,7 +90,7 @@ def logged_clean_look(card: Card | None, look: Sighting, looks: int) -> str:
     if card and look.event:
         what = f"{what}, {_stage(card, look)}"
     if look.trap:
-        what += f", {_catch(look)}"
+        what += f", {catch_words(look)}"
     where = f", {look.where}" if look.where else ""
     plants = f", {look.plants_looked} plants" if look.plants_looked else ""
     plants += f", by {look.by}" if look.by else ""
@@ -117,7 +117,7 @@ def _what(card: Card, find: Sighting, clean_on: dt.date | None) -> str:
     if find.plants_looked:
         parts.append(f"on {find.plants_with} of {find.plants_looked} plants")
     if find.trap:
-        parts.append(_catch(find))
+        parts.append(catch_words(find))
     elif find.count is not None:
         parts.append(f"{find.count} counted")
     if find.by:
@@ -132,18 +132,6 @@ def _what(card: Card, find: Sighting, clean_on: dt.date | None) -> str:
         began = span(clean_on + dt.timedelta(days=1), find.seen_on)
         parts.append(f"began {began} (clean look {day(clean_on, weekday=False)})")
     return ", ".join(parts)
-
-
-def _catch(find: Sighting) -> str:
-    """A catch with its nights, and how many a night that makes."""
-    nights = words.count(find.nights, "night") if find.nights else ""
-    if find.kind == "none":
-        return f"trap empty after {nights}" if nights else "trap empty"
-    said = "in a trap" if find.count is None else f"{find.count} in a trap"
-    if not nights:
-        return said
-    said += f" in {nights}"
-    return said if find.a_night is None else f"{said}, {find.a_night:.2g} a night"
 
 
 def _latin(card: Card) -> str:
@@ -221,9 +209,7 @@ def _begun(card: Card, begun: Sequence[Begun]) -> Iterator[str]:
     ]
     if not said:
         return
-    counted = any(each.counted for each in begun)
-    back = " (counted back by its card, the latest days)" if counted else ""
-    yield f"So these had begun{back}: {'; '.join(said)}."
+    yield f"So these had begun, at the latest: {'; '.join(said)}."
 
 
 def _later_brood(
@@ -322,7 +308,7 @@ def _sighting(item: Sighting) -> str:
     what = " ".join(part for part in (item.organism, item.event) if part).replace("-", " ")
     where = f", {item.where}" if item.where else ""
     when = day(item.seen_on, year=True)
-    trap = f", {_catch(item)}" if item.trap else ""
+    trap = f", {catch_words(item)}" if item.trap else ""
     by = f", by {item.by}" if item.by else ""
     if item.kind == "none":
         return f"clean look for {what or 'everything watched'}{trap}{where}{by}, {when}"

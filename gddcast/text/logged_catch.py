@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from gddcast.cards.model import Card, Catch
-from gddcast.journal.dating import bracket_of, dating, trap_visits
+from gddcast.journal.dating import bracket_of, looks_that_date, trap_visits
 from gddcast.journal.entries import Journal, Sighting
 from gddcast.weather.series import Season
 from gddcast.words import count, day
@@ -20,7 +20,7 @@ class AboutCatch:
 
 
 def about_catch(card: Card, find: Sighting, journal: Journal, season: Season) -> AboutCatch | None:
-    """What a catch, or a find on plants beside catches, does; None where it does what any find does.
+    """What a catch, or a find on plants beside catches, does; None where it is as any find.
 
     Parameters
     ----------
@@ -34,7 +34,7 @@ def about_catch(card: Card, find: Sighting, journal: Journal, season: Season) ->
     event = card.event_of(find.event)
     if event is None or not find.sure:
         return None
-    by_trap = dating(card, event, journal, season.first, season.last).in_traps
+    by_trap = looks_that_date(card, event, journal, season.first, season.last).in_traps
     if not find.trap:
         beside = "This season's catches date it: kept beside them, and no clock starts from it."
         return AboutCatch(beside, None) if by_trap else None
@@ -67,3 +67,15 @@ def _asked(catch: Catch) -> str:
     if catch.visits == 1:
         return many
     return f"{many} at {count(catch.visits, 'visit')} running"
+
+
+def catch_words(find: Sighting) -> str:
+    """A catch with its nights, and how many a night that makes."""
+    nights = count(find.nights, "night") if find.nights else ""
+    if find.kind == "none":
+        return f"trap empty after {nights}" if nights else "trap empty"
+    said = "in a trap" if find.count is None else f"{find.count} in a trap"
+    if not nights:
+        return said
+    said += f" in {nights}"
+    return said if find.a_night is None else f"{said}, {find.a_night:.2g} a night"

@@ -7,6 +7,7 @@ without its span or its reason.
 from __future__ import annotations
 
 import datetime as dt
+from collections.abc import Iterable, Iterator
 
 from gddcast.cards.model import Purpose
 from gddcast.journal.begun import Begun
@@ -117,6 +118,20 @@ def _under_way(window: ScoutingWindow, begun: Begun) -> str:
     if begun.clean_on is not None:
         when += f", and after your clean look of {day(begun.clean_on, weekday=False)}"
     return f"Under way: {logged}; counted back by its card, it had begun {when}."
+
+
+def under_way(windows: Iterable[ScoutingWindow]) -> Iterator[str]:
+    """The same of several stages of one organism, a sentence for each find that says so."""
+    finds: dict[str, list[str]] = {}
+    for window in sorted(windows, key=lambda each: each.card.events.index(each.event)):
+        begun = window.begun
+        if begun is None:
+            continue
+        by = f"{window.card.stage_words(begun.by.event)} on {day(begun.by.seen_on)}"
+        when = f" by {day(begun.latest, weekday=False)}" if begun.counted else ""
+        finds.setdefault(by, []).append(f"{window.event.words}{when}")
+    for by, stages in finds.items():
+        yield f"You logged {by}, so these had begun, at the latest: {'; '.join(stages)}."
 
 
 def _cannot_say(window: ScoutingWindow) -> str:

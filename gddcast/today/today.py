@@ -26,7 +26,7 @@ from gddcast.crops.succession import Sown
 from gddcast.heat.counting import Counting
 from gddcast.journal.begun import Begun, WayBack, begun_before, way_back
 from gddcast.journal.clocks import calendar_start
-from gddcast.journal.dating import dating
+from gddcast.journal.dating import looks_that_date
 from gddcast.journal.entries import Journal, Sighting
 from gddcast.outlook.changes import Change
 from gddcast.outlook.seasons import Comparison, SeasonCurves
@@ -275,8 +275,9 @@ class Today:
         event, number = calendar_number(card, stage)
         counting = self.practice.overrule.counting(number)
         start = self.practice.overrule.start or calendar_start(number, self.record.place)
+        dated = looks_that_date(card, event, self.journal)
         tuning = tune(
-            self.record.known, dating(card, event, self.journal), card.key, event.key, counting,
+            self.record.known, dated, card.key, event.key, counting,
             sum(number.goal_c or ()) / 2, start, self.record.verdict.findings,
         )  # fmt: skip
         return tuning, counting

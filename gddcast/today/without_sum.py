@@ -91,9 +91,7 @@ def _by_days(
     source = card.sources.get(printed.source)
     cited = source.short if source else printed.source
     said = f"by days, not a heat sum: {many} day{'' if many == '1' else 's'} from {of} ({cited})"
-    clocks = clocks_of(
-        card, printed, plan.place, plan.season, plan.today, journal, begun=begun
-    )
+    clocks = clocks_of(card, printed, plan.place, plan.season, plan.today, journal, begun=begun)
     if not clocks:
         waits = f"you see {of}" if start else f"{of} is on record"
         return Status.QUIET, f"{said}; the days begin when {waits}"

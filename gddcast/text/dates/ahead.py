@@ -13,6 +13,7 @@ from gddcast.skill.track_record import LeadRecord
 from gddcast.text import numbers, sentences, weather_so_far, why_moved
 from gddcast.text.answer import Json, as_json
 from gddcast.text.dates.nothing_due import nothing_is_due
+from gddcast.text.dates.walk import earlier_stages
 from gddcast.text.dates.window_json import about, item_since, quantity
 from gddcast.text.terminal import PLAIN, Line, Terminal, under
 from gddcast.today.hindsight import Stage, beside
@@ -23,7 +24,7 @@ from gddcast.words import Status
 #: Statuses told in full; the others get a line each.
 _IN_FULL = (
     Status.LOOK_NOW, Status.OVERDUE, Status.COMING_UP, Status.BUILDING, Status.SEEN,
-    Status.UNDER_WAY, Status.CANT_SAY,
+    Status.CANT_SAY,
 )  # fmt: skip
 
 
@@ -60,6 +61,9 @@ def ahead_text(
                 lines += ["", f"{status.word.upper()}  {clear}"]
             continue
         lines += ["", status.word.upper()]
+        if status is Status.UNDER_WAY:
+            lines += earlier_stages(chosen)
+            continue
         waiting = [window for window in chosen if window.waits]
         for window in (each for each in chosen if not each.waits):
             lines += (
@@ -117,8 +121,6 @@ def _waiting(windows: Sequence[ScoutingWindow]) -> Iterator[Line]:
 def _full(window: ScoutingWindow, plan: SeasonPlan, show: Unit) -> Iterator[Line]:
     yield Line(sentences.title(window), status=window.status, weight="bold")
     yield under(sentences.when(window, show))
-    if window.status is Status.UNDER_WAY:
-        return
     if window.status not in (Status.SEEN, Status.CANT_SAY):
         yield under(sentences.look(window, plan.today))
         if window.look.looks_like and window.event.opens_looks:

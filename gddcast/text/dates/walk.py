@@ -72,6 +72,8 @@ def walk_text(
         elif heading == "look now" and (clear := nothing_is_due(plan)):
             lines += ["", f"LOOK NOW  {clear}"]
         for window in chosen:
+            if window.begun is not None and window.status is Status.UNDER_WAY:
+                continue
             lines.append(_title(window))
             figures = () if window.card.key in told else _figures(window, sowings)
             told.add(window.card.key)
@@ -83,6 +85,7 @@ def walk_text(
                 lines.append(under(why_moved.why(change, show)))
             was = (in_calendar or {}).get(stage_of(window))
             lines.append(under(calendar_says(window, was)))
+        lines += earlier_stages(chosen)
     lines += _no_longer_near(plan, moved or {}, show)
     lines += _the_rest(plan)
     lines += plant_lines(sowings, ahead, picking_days, plan.today)
@@ -95,6 +98,18 @@ def walk_text(
 
 def _title(window: ScoutingWindow) -> Line:
     return Line(sentences.title(window), status=window.status, weight="bold")
+
+
+def earlier_stages(windows: Iterable[ScoutingWindow]) -> Iterator[Line]:
+    """Stages that later ones say are under way, an organism at a time."""
+    of_card: dict[str, list[ScoutingWindow]] = {}
+    for window in windows:
+        if window.status is Status.UNDER_WAY:
+            of_card.setdefault(window.card.name, []).append(window)
+    for name, chosen in of_card.items():
+        title = f"{words.capital(name)}: earlier stages"
+        yield Line(title, status=Status.UNDER_WAY, weight="bold")
+        yield from map(under, sentences.under_way(chosen))
 
 
 def grouped(plan: SeasonPlan) -> Iterator[tuple[str, list[ScoutingWindow]]]:
@@ -155,7 +170,7 @@ def _item(
 ) -> Iterator[Line]:
     """What, where, when in the day, on how many plants, how often, and what to mind."""
     yield under(sentences.when(window, show))
-    if window.status in (Status.CANT_SAY, Status.UNDER_WAY):
+    if window.status is Status.CANT_SAY:
         return
     yield under(_own(window, plan, journal, show))
     yield under(sentences.look(window, plan.today))
@@ -219,6 +234,7 @@ def _looks(window: ScoutingWindow, plan: SeasonPlan, journal: Journal) -> str:
         for each in journal.sightings
         if each.kind != "heard"
         and each.organism in (window.card.key, "")
+        and (not each.trap or window.event.dated_by_catch is not None)
         and (each.event == window.event.key or not each.event)
         and plan.season.first <= each.seen_on <= plan.today
     ]
