@@ -367,6 +367,11 @@ class Card:
         """Events that can be seen on a day: a peak and an end can only be counted."""
         return tuple(event for event in self.events if event.purpose not in ("peak", "end"))
 
+    @property
+    def visible(self) -> tuple[Event | Sign, ...]:
+        """All that a find can be of: events, then signs."""
+        return (*self.finds, *self.signs)
+
     def sign(self, key: str) -> Sign | None:
         """The sign of that key."""
         return next((sign for sign in self.signs if sign.key == key), None)

@@ -167,13 +167,13 @@ def _meant(cards: dict[str, Card], organism: str, stage: str | None) -> tuple[Ca
 
     card = cards[card_named(cards, organism)]
     if stage is None:
-        listing = ", ".join(f"{each.key} ({each.words})" for each in (*card.finds, *card.signs))
+        listing = ", ".join(f"{each.key} ({each.words})" for each in card.visible)
         raise Refusal(
             f"a find of {card.name}", "it names no stage", f"Its card has {listing}.",
             f"Say which:  gddcast saw {shell(card.key)} STAGE     A clean look:  "
             f"gddcast saw none {shell(card.key)}", slug="stage-missing",
         )  # fmt: skip
-    return card, card.stage_meant(stage) or event_named(card, stage, (*card.finds, *card.signs))
+    return card, card.stage_meant(stage) or event_named(card, stage, card.visible)
 
 
 def _refuse_no_find(card: Card, key: str) -> None:
@@ -184,7 +184,7 @@ def _refuse_no_find(card: Card, key: str) -> None:
     what = "an end" if event.purpose == "end" else "a peak"
     raise Refusal(
         f"a find of {card.name}: {event.words}", f"{what} can't be seen on one day",
-        f"What can be: {', '.join(each.key for each in (*card.finds, *card.signs))}.",
+        f"What can be: {', '.join(each.key for each in card.visible)}.",
         f"Say what you saw:  gddcast saw {shell(card.key)} STAGE", slug="no-find",
     )  # fmt: skip
 

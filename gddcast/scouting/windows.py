@@ -122,10 +122,14 @@ class ScoutingWindow:
         return f"<ScoutingWindow {self.card.key} {self.event.key}: {self.status.word}{opens}>"
 
     @property
+    def is_answered(self) -> bool:
+        """Whether a find of it, or of a later stage, says more than its date."""
+        return self.found is not None or self.begun is not None
+
+    @property
     def waits(self) -> bool:
         """Whether its clock has not started and only a find or a sowing can start it."""
-        answered = self.found is not None or self.begun is not None
-        return self.number is not None and self.clock is None and not answered
+        return self.number is not None and self.clock is None and not self.is_answered
 
     @property
     def fastest(self) -> dt.date | None:
@@ -186,11 +190,10 @@ def without_repeats(windows: Iterable[ScoutingWindow]) -> list[ScoutingWindow]:
     for window in every:
         status = dated.get((window.card.key, window.event.key))
         adds = window.status is Status.LOOK_NOW and status is not Status.CLOSED
-        sought = window.found is None and window.begun is None
-        if window.cue is not None and sought and status is not None and not adds:
+        beside = window.cue is not None and not window.is_answered
+        if beside and status is not None and not adds:
             continue
-        answered = window.found or window.begun or window.over
-        which = None if answered else (window.clock, window.cue)
+        which = None if window.is_answered or window.over else (window.clock, window.cue)
         told.setdefault((window.card.key, window.event.key, which), window)
     return list(told.values())
 

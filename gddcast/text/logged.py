@@ -190,7 +190,7 @@ def _restarts(plan: SeasonPlan, running: str | None) -> Iterator[str | Line]:
         bracket = window.clock.bracket if window.clock else None
         if bracket is None or bracket.sighting.entry != running or window.number is None:
             continue
-        if window.found is not None or window.begun is not None:  # it has come already
+        if window.is_answered:  # it has come already
             continue
         yield f"Clock restarts for {window.event.words.upper()} ({_printed(window)}):"
         yield _inset(_may_start(window) + sentences.or_sooner(window))

@@ -46,7 +46,9 @@ def about_catch(card: Card, find: Sighting, journal: Journal, season: Season) ->
         )  # fmt: skip
     bracket = bracket_of(card, event, journal, season.first, season.last)
     if bracket is None:
-        return AboutCatch(f"No clock starts yet: its card waits for {_asked(catch)}.", None)
+        return AboutCatch(
+            f"No clock starts yet: its card waits for {asked_of_a_catch(catch)}.", None
+        )
     first = bracket.sighting
     if first.entry == find.entry:
         return AboutCatch("", find.entry)
@@ -59,7 +61,7 @@ def about_catch(card: Card, find: Sighting, journal: Journal, season: Season) ->
     )  # fmt: skip
 
 
-def _asked(catch: Catch) -> str:
+def asked_of_a_catch(catch: Catch) -> str:
     """What a card asks of a catch, in words."""
     many = f"{catch.at_least} or more in one trap" if catch.at_least > 1 else "catches"
     if catch.nights is not None:

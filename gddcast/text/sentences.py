@@ -242,7 +242,7 @@ def when_briefly(window: ScoutingWindow, show: Unit) -> str:
     """
     early, late = window.early, window.late
     whole = when(window, show)
-    if window.cue is not None and window.status is not Status.CANT_SAY and not _answered(window):
+    if window.cue is not None and window.status is not Status.CANT_SAY and not window.is_answered:
         return sentence(window.cue.words)
     if early is None or late is None:
         return whole
@@ -250,18 +250,13 @@ def when_briefly(window: ScoutingWindow, show: Unit) -> str:
         days = _days_given(early, late, window.mixed)
         dated = days is not None and whole == years_say(early, late, window.mixed)
         return sentence(days) if dated and days else whole
-    if _answered(window) or window.closed_on is not None:
+    if window.is_answered or window.closed_on is not None:
         return when(window, show)
     said = f"Sum {reached(early.reached, late.reached, weekday=True)}"
     if not window.event.opens_looks:
         return f"{said}."
     looks = count(window.clean_looks, "clean look") if window.clean_looks else "no clean look"
     return f"{said}; {looks} logged."
-
-
-def _answered(window: ScoutingWindow) -> bool:
-    """Whether a find of it, or of a later stage, says more than its date."""
-    return window.found is not None or window.begun is not None
 
 
 def look(window: ScoutingWindow, today: dt.date) -> str:
@@ -272,7 +267,7 @@ def look(window: ScoutingWindow, today: dt.date) -> str:
     if not window.event.opens_looks:
         return _NO_LOOK.get(window.event.purpose, "")
     parts = []
-    if window.opens is not None and not _answered(window):
+    if window.opens is not None and not window.is_answered:
         parts.append("look now" if window.opens <= today else f"look from {day(window.opens)}")
     else:
         parts.append("look")

@@ -360,15 +360,15 @@ def _window(stage: _Stage, answers: Mapping[_Question, Outlook], garden: _Garden
         ),
         own=stage.own, own_unused=stage.own_unused,
     )  # fmt: skip
-    if found is not None or begun is not None:
+    if blank.is_answered:
         blank = replace(blank, status=Status.SEEN if found else Status.UNDER_WAY)
     if not stage.countable:
         no_threshold = "its source prints no lower threshold, so no heat can be counted"
         no_air = f"published for {number.of} temperatures, not for air"
         return replace(blank, reason=no_threshold if number.of == "air" else no_air)
     if clock is None:
-        status = Status.QUIET if blank.status is Status.CANT_SAY else blank.status
-        return replace(blank, status=status, reason=_waits_for(card, number))
+        waits = replace(blank, reason=_waits_for(card, number))
+        return waits if blank.is_answered else replace(waits, status=Status.QUIET)
     counting = garden.counting(number)
     early, late = (answers[counting, start, goal] for goal, start in stage.ends())
     first, last = early.reached or early.fastest, late.reached or late.slowest
@@ -384,8 +384,8 @@ def _window(stage: _Stage, answers: Mapping[_Question, Outlook], garden: _Garden
         lead_days=lead, found=found, begun=begun, opens_looks=event.opens_looks,
     )  # fmt: skip
     too_late = last_promised(card, event, garden.season, garden.record.place)
-    sought = found is None and begun is None
-    if too_late is not None and first is not None and first >= too_late and sought:
+    is_late = too_late is not None and first is not None and first >= too_late
+    if too_late is not None and is_late and not blank.is_answered:
         status, reason = Status.NOT_THIS_SEASON, _days_too_short(too_late)
     else:
         reason = None

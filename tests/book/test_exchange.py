@@ -38,11 +38,10 @@ def full_book(folder: Path) -> Book:
         Job("up", DAY, 'the "first"', "Ada's bed", "Ada saw it"),
         Sighting("squash-bug", "eggs", DAY, "saw", DAY - dt.timedelta(2), False, "by Ada's gate",
                  10, 3, "=1+1; ärmlich", count=0),
-        Sighting("", "", DAY, "none"),
+        Sighting("", "", DAY, "none", trap=True, nights=7, by="Ada"),
         OwnGoal("squash-bug", "eggs", 580.1234567, 570.0, 590.0, DAY, 10 / 3, 4, 10.0, 30.0,
                 "single sine", "horizontal", "01-01", "three seasons"),
         Closing("squash-bug", "", DAY, "Ada pulled it all"),
-        Sighting("leek-moth", "moths", DAY, count=12, trap=True, nights=7, by="Ada"),
     )  # fmt: skip
     for item in items:
         with book.writing(NOW, TODAY) as pen:
