@@ -175,3 +175,31 @@ def test_who_looked_stands_wherever_the_entry_is_told(book: Path) -> None:
     assert run("export", "copy").exit_code == 0
     assert "Bo" in Path("copy/sighting.csv").read_text(encoding="utf-8")
     assert "nymphs, by Bo, Sat 20 June 2026" in flat(run("undo", *ON))
+
+
+def test_what_has_begun_stands_in_the_answer_for_programs(book: Path) -> None:
+    """For the squash bug by its printed 108.58 °C·d above 14.39 °C from egg to hatch."""
+    saw("squash-bug", "nymphs", "--seen", "2026-06-20")
+    items = json.loads(run("walk", "--json", *ON).stdout)["items"]
+    begun = {each["stage"]: each["begun"] for each in items if each["organism"] == "squash-bug"}
+    assert begun["egg-hatch"] is None
+    assert begun["eggs"]["by"] == {"stage": "nymphs", "seen": "2026-06-20"}
+    assert begun["eggs"]["counted_back"] is True
+    rows = WHOLE.read_text(encoding="utf-8").splitlines()
+    days = [row.split(",") for row in rows if row[:4] == "2026" and row[:10] <= "2026-06-20"]
+    latest, sum_ = dt.date(2026, 6, 20), 0.0
+    for _, high, low, *_ in reversed(days):  # by the day's mean alone, no upper threshold near
+        sum_ += max(((float(high) + float(low)) / 2 - 32) / 1.8 - 14.39, 0.0)
+        if sum_ >= 108.58:
+            break
+        latest -= dt.timedelta(days=1)
+    told = dt.date.fromisoformat(begun["eggs"]["at_the_latest"])
+    assert abs((told - latest).days) <= 2  # the day's shape counts cool nights' afternoons too
+
+
+def test_a_calendar_no_longer_asks_for_what_is_under_way(book: Path) -> None:
+    saw(BEETLE, "large larvae", "--seen", "2026-06-22")
+    assert run("calendar", "-o", "reminders.ics", "--on", "2026-06-25").exit_code == 0
+    written = Path("reminders.ics").read_text(encoding="utf-8").replace("\r\n ", "")
+    assert "second instars" not in written
+    assert "Seen: Colorado potato beetle: large larvae" in written
