@@ -31,6 +31,7 @@ class Status(Enum):
     COMING_UP = ("coming up", "◑", "*")
     BUILDING = ("building", "◔", ":")
     SEEN = ("seen", "✓", "v")
+    UNDER_WAY = ("under way", "▸", ">")
     QUIET = ("quiet", "○", ".")
     CANT_SAY = ("can't say", "?", "?")
     NOT_THIS_SEASON = ("not this season", "∅", "0")

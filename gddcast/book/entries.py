@@ -25,7 +25,7 @@ TABLES: dict[type[Item], tuple[str, tuple[str, ...]]] = {
         "sighting",
         (
             "kind", "organism", "event", "seen_on", "clean_on", "sure", "where",
-            "plants_looked", "plants_with", "count", "note",
+            "plants_looked", "plants_with", "count", "note", "trap", "nights", "by",
         ),
     ),
     Sowing: (
@@ -43,7 +43,7 @@ TABLES: dict[type[Item], tuple[str, tuple[str, ...]]] = {
     Closing: ("closing", ("organism", "event", "closed_on", "note")),
 }  # fmt: skip
 _DAYS = {"seen_on", "clean_on", "sown_on", "done_on", "kept_on", "closed_on"}
-_YES_NO = {"sure", "planted_out"}
+_YES_NO = {"sure", "planted_out", "trap"}
 
 
 def _standing_among(entries: str, withdrawals: str) -> str:
@@ -312,12 +312,12 @@ def _nothing_to_restore(name: str | None, gone: list[Entry]) -> Refusal:
 
 
 def _fields(columns: tuple[str, ...], values: list[Any]) -> dict[str, Any]:
-    return {column: _as_read(column, value) for column, value in zip(columns, values, strict=True)}
+    """What a row knows; a column that came later than it is left at what the type begins with."""
+    told = zip(columns, values, strict=True)
+    return {column: _as_read(column, value) for column, value in told if value is not None}
 
 
 def _as_read(column: str, value: Any) -> Any:
-    if value is None:
-        return None
     if column in _DAYS:
         return dt.date.fromisoformat(value)
     if column == "starts":

@@ -35,6 +35,7 @@ _DISGUISED = {
     "name": "sowing",
     "sowing": "sowing",
     "source": "source",
+    "by": "person",
 }
 
 

@@ -27,7 +27,7 @@ CREATE TABLE sighting (           -- a find, a clean look, or somebody else's re
     entry         INTEGER PRIMARY KEY REFERENCES entry,
     kind          TEXT NOT NULL CHECK (kind IN ('saw', 'none', 'heard')),
     organism      TEXT NOT NULL,  -- key of a card; '' is a look for everything watched
-    event         TEXT NOT NULL,  -- key of a stage; '' is every stage
+    event         TEXT NOT NULL,  -- key of a stage or of a sign; '' is every stage
     seen_on       TEXT NOT NULL CHECK (seen_on IS date(seen_on)),
     clean_on      TEXT CHECK (clean_on IS date(clean_on) AND clean_on < seen_on),
     sure          INTEGER NOT NULL CHECK (sure IN (0, 1)),
@@ -175,6 +175,14 @@ CREATE TABLE restoration (        -- redo: an entry that was withdrawn stands ag
 """
 
 
+# A look into a trap is a look of its own kind; several people look.
+_TRAPS = """
+ALTER TABLE sighting ADD COLUMN trap   INTEGER CHECK (trap IN (0, 1));  -- NULL, in old rows: no
+ALTER TABLE sighting ADD COLUMN nights INTEGER CHECK (nights > 0);  -- since it was last emptied
+ALTER TABLE sighting ADD COLUMN "by"   TEXT CHECK ("by" <> '');     -- who looked
+"""
+
+
 def _kept(*tables: str) -> str:
     """Triggers by which rows of these tables can be added and nothing else."""
     return "".join(
@@ -194,6 +202,7 @@ STEPS = (
     _FORECASTS + FORECASTS_OF_OLD + _kept("forecast_day"),
     _CHECKSUMS + _kept("checksum"),
     _RESTORATIONS + _kept("restoration"),
+    _TRAPS,
 )
 #: Version of the books written here.
 VERSION = len(STEPS)

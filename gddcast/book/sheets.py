@@ -32,7 +32,7 @@ _HEADINGS = {
     ("own_goal", "lower"): "lower_c",
     ("own_goal", "upper"): "upper_c",
 }
-_YES_NO = {"sure", "planted_out"}
+_YES_NO = {"sure", "planted_out", "trap"}
 #: Nobody counts so far, and no sum of heat is so large; SQLite's own limit lies behind it.
 MOST = 10**15
 #: A spreadsheet runs a cell that begins so. An apostrophe before it makes it words again (OWASP,

@@ -8,6 +8,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from itertools import pairwise
 
 from gddcast.cards.model import (
+    ANY_STAGE,
     COMMON_PRACTICE,
     ActionFigure,
     Card,
@@ -34,6 +35,7 @@ def faults_between_keys(card: Card) -> Iterator[Fault]:
     yield from _sample(card.look, ())
     for position, event in enumerate(card.events):
         yield from _sample(event.look, ("event", position))
+    yield from _signs(card)
     yield from _sources(card)
     yield from _cues(card)
     for position, rule in enumerate(card.day_length):
@@ -68,6 +70,20 @@ def _sample(look: Look, path: Path) -> Iterator[Fault]:
             (*path, "sample_unit"), f'"{look.sample_unit}" of no number', "how many of them",
             "Add  sample_size = …  , or take the line away.",
         )  # fmt: skip
+
+
+def _signs(card: Card) -> Iterator[Fault]:
+    """A sign is of an event, and no word stands for two stages."""
+    used = Counter([*(event.key for event in card.events), ANY_STAGE])
+    for position, sign in enumerate(card.signs):
+        path: Path = ("sign", position)
+        yield from _known_event(card, sign.event, (*path, "event"))
+        used[sign.key] += 1
+        if used[sign.key] > 1:
+            yield Fault(
+                (*path, "key"), f'"{sign.key}", a stage already', "a key of its own",
+                "A find of the event is logged by the event's own key; take the sign away.",
+            )  # fmt: skip
 
 
 def _number(card: Card, event: Event, number: Number, path: Path) -> Iterator[Fault]:
@@ -275,6 +291,8 @@ def _citations(card: Card) -> Iterator[tuple[Path, str, str | None]]:
             yield (*path, "days", place, "source"), days.source, days.evidence
         if event.lasts is not None:
             yield (*path, "lasts", "source"), event.lasts.source, event.lasts.evidence
+        if event.catch is not None:
+            yield (*path, "catch", "source"), event.catch.source, event.catch.evidence
     resting: list[tuple[str, int, Cue | ActionFigure | DayLength]]
     resting = [("cue", *each) for each in enumerate(card.cues)]
     resting += [("action", *each) for each in enumerate(card.actions)]

@@ -6,10 +6,13 @@ from dataclasses import dataclass
 from typing import Annotated
 
 from gddcast.cards.numbers import Days, Duration, Number
+from gddcast.cards.sources import CitedIn, ClaimedIn, Note
 from gddcast.cards.values import (
+    COMMON_PRACTICE,
     OPEN_LOOKS,
     CardKey,
     EventKey,
+    Flag,
     Picture,
     Purpose,
     SampleUnit,
@@ -84,6 +87,58 @@ class Look:
 
 
 @dataclass(frozen=True, slots=True)
+class Catch:
+    """``[event.catch]``: which catch in a trap dates a stage that is looked for in one.
+
+    Without it the first catch of any size does, where ``picture`` says ``trap``.
+    """
+
+    source: CitedIn
+    evidence: ClaimedIn
+    visits: Annotated[
+        Whole, Doc("catches at so many visits running; the first of them dates the stage")
+    ] = 1
+    at_least: Annotated[Whole, Doc("so many in one trap at a visit")] = 1
+    nights: Annotated[Whole | None, Doc("caught in no more than so many nights")] = None
+    note: Note = None
+
+
+#: What dates a stage whose card shows a trap and says no more.
+FIRST_CATCH = Catch(COMMON_PRACTICE, "common practice")
+
+
+@dataclass(frozen=True, slots=True)
+class Sign:
+    """``[[sign]]``: something a person can see that is no event of its own: nymphs, tunnels, frass.
+
+    A find of it says that its event has begun, and with it every earlier one.
+    """
+
+    key: Annotated[
+        EventKey, Doc('what `saw` takes: `"nymphs"`, `"tunnels"`, `"frass"`', '"larvae"')
+    ]
+    words: Annotated[
+        Text, Doc('plain words: `"bored stems"`', '"larvae"', "plain words for what is seen")
+    ]
+    event: Annotated[
+        CardKey,
+        Doc(
+            "key of the event that has begun when it is seen", '"egg-hatch"',
+            "the event that has begun by then",
+        ),
+    ]  # fmt: skip
+    at_once: Annotated[
+        Flag,
+        Doc(
+            "`true` where it is there from that event's first day on, so that the first find of it "
+            "dates the event as a find of the event does. Without, it comes some days later, and "
+            "only the latest day of the event follows"
+        ),
+    ] = False
+    also: Annotated[tuple[Text, ...], Doc('other words for it: `["caterpillars"]`')] = ()
+
+
+@dataclass(frozen=True, slots=True)
 class Event:
     """``[[event]]``: one thing that happens: moths fly, eggs hatch, the first fruit is picked.
 
@@ -134,6 +189,7 @@ class Event:
         Doc("key of the event a find of which stands for this one: eggs are laid when moths fly"),
     ] = None
     lasts: Duration | None = None
+    catch: Catch | None = None
     brood: Annotated[Whole, Doc("1 unless it belongs to a later brood")] = 1
     caution: Annotated[Text | None, Doc("one sentence shown with its date", '"One sentence."')] = (
         None
@@ -143,6 +199,11 @@ class Event:
     def opens_looks(self) -> bool:
         """Whether its date is a reason to go and look for it."""
         return self.purpose in OPEN_LOOKS
+
+    @property
+    def dated_by_catch(self) -> Catch | None:
+        """Which catch in a trap dates it; None where it is looked for on plants."""
+        return self.catch or (FIRST_CATCH if self.look.picture == "trap" else None)
 
     @property
     def default(self) -> Number | None:

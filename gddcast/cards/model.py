@@ -13,7 +13,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Annotated, Literal
 
-from gddcast.cards.events import Event, Look
+from gddcast.cards.events import Catch, Event, Look, Sign
 from gddcast.cards.numbers import Days, Duration, Emergence, Number
 from gddcast.cards.sources import CitedIn, ClaimedIn, Source, UnitIn
 from gddcast.cards.values import (
@@ -43,12 +43,14 @@ if TYPE_CHECKING:
     import pandas as pd
 
 __all__ = [
+    "ANY_STAGE",
     "COMMON_PRACTICE",
     "NOT_STATED",
     "OPEN_LOOKS",
     "PESTS_NEED",
     "ActionFigure",
     "Card",
+    "Catch",
     "Cue",
     "DayLength",
     "Days",
@@ -66,6 +68,7 @@ __all__ = [
     "Purpose",
     "Range",
     "SampleUnit",
+    "Sign",
     "Source",
     "Start",
     "Unit",
@@ -75,6 +78,8 @@ __all__ = [
 
 #: Keys that a pest's card cannot do without; a crop is looked for where it was sown.
 PESTS_NEED = ("hosts", "looks_like", "where_on_plant", "time_of_day")
+#: Stage of a find whose finder did not say which; no card has an event or a sign of that key.
+ANY_STAGE = "any-stage"
 _ASIDE = re.compile(r"\(.*?\)")
 
 
@@ -208,6 +213,7 @@ class Card:
     look: Annotated[Look, Flat()]
     events: Annotated[tuple[Event, ...], Key("event")] = ()
     sources: dict[str, Source] = field(default_factory=dict, hash=False)
+    signs: Annotated[tuple[Sign, ...], Key("sign")] = ()
     also: Annotated[
         tuple[Text, ...],
         Doc(
@@ -360,6 +366,68 @@ class Card:
     def finds(self) -> tuple[Event, ...]:
         """Events that can be seen on a day: a peak and an end can only be counted."""
         return tuple(event for event in self.events if event.purpose not in ("peak", "end"))
+
+    @property
+    def visible(self) -> tuple[Event | Sign, ...]:
+        """All that a find can be of: events, then signs."""
+        return (*self.finds, *self.signs)
+
+    def sign(self, key: str) -> Sign | None:
+        """The sign of that key."""
+        return next((sign for sign in self.signs if sign.key == key), None)
+
+    def stage_meant(self, words: str) -> str | None:
+        """Key of the event or sign a person means, `ANY_STAGE`, or None.
+
+        Examples
+        --------
+        >>> frass = Sign("frass", "frass at the stem", "egg-hatch", also=("sawdust",))
+        >>> hatch = Event("egg-hatch", "hatch")
+        >>> card = Card("a", "a", "a", "pest", Look(), (hatch,), signs=(frass,))
+        >>> [card.stage_meant(words) for words in ("Egg hatch", "sawdust", "any stage", "moths")]
+        ['egg-hatch', 'frass', 'any-stage', None]
+        """
+        key = "-".join(words.lower().replace("_", " ").replace("-", " ").split())
+        if key in ("any", ANY_STAGE):
+            return ANY_STAGE
+        if any(event.key == key for event in self.finds):
+            return key
+        names = {_plant(name): sign.key for sign in self.signs for name in (*sign.also, sign.key)}
+        return names.get(_plant(key), key if self.event(key) else None)
+
+    def event_of(self, key: str) -> Event | None:
+        """The event that a find of an event, or of a sign that is there at once, is a find of."""
+        sign = self.sign(key)
+        return self.event(sign.event if sign and sign.at_once else key)
+
+    def first_begun(self, key: str) -> str:
+        """Key of the latest event that a find of an event, of a sign or of any stage says began."""
+        sign = self.sign(key)
+        if key != ANY_STAGE:
+            return sign.event if sign else key
+        stages = (each.key for each in self.finds if each.purpose != "crop stage")
+        return next(stages, "")
+
+    def stage_words(self, key: str) -> str:
+        """An event or a sign in the fewest words: as it is logged."""
+        sign = self.sign(key)
+        return sign.words if sign else key.replace("-", " ")
+
+    def begun_with(self, key: str) -> tuple[Event, ...]:
+        """Events that had begun when an event had: itself, and those before it in its broods.
+
+        Events stand in the order in which they happen. A peak, an end and a stage of a crop say
+        nothing of a beginning.
+        """
+        latest = self.event(key)
+        if latest is None:
+            return ()
+        before = self.events[: self.events.index(latest) + 1]
+        return tuple(
+            event
+            for event in before
+            if event.brood <= latest.brood and event.purpose not in ("peak", "end", "crop stage")
+        )
 
     def look_at(self, event: Event) -> Look:
         """What to look for at an event, the card's own words where the event has none."""

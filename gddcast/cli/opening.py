@@ -17,7 +17,7 @@ from gddcast.units import Unit
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
 
-    from gddcast.cards.model import Card, Event
+    from gddcast.cards.model import Card, Event, Sign
     from gddcast.readers.reading import Reading
     from gddcast.weather.series import DailySeries, Place
 
@@ -200,7 +200,7 @@ def card_named(cards: Mapping[str, Card], name: str) -> str:
     return card.key
 
 
-def event_named(card: Card, name: str, offered: Sequence[Event] | None = None) -> str:
+def event_named(card: Card, name: str, offered: Sequence[Event | Sign] | None = None) -> str:
     """Key of the stage a person means, or a refusal with the nearest that lists those offered.
 
     All of the card's are, unless told otherwise.

@@ -15,6 +15,7 @@ from gddcast.errors import Refusal, shell
 if TYPE_CHECKING:
     from gddcast.cards.model import Card
     from gddcast.cli.book_here import OpenedBook
+    from gddcast.journal.begun import Begun
     from gddcast.journal.entries import Sighting
     from gddcast.text.doubts import Doubt
     from gddcast.today.today import Today
@@ -47,6 +48,7 @@ _SEEN = click.option("--seen", type=options.DAY, metavar="DATE", help="Day you s
 _SURE = click.option(
     "--yes", "--again", "sure", is_flag=True, help="It is so: ask nothing, log it."
 )
+_BY = click.option("--by", metavar="NAME", help="Who looked.")
 _WHERE = click.option("--where", metavar="TEXT", help='Bed, row, plant: "row 2".')
 
 
@@ -67,7 +69,10 @@ _WHERE = click.option("--where", metavar="TEXT", help='Bed, row, plant: "row 2".
 @click.option("--count", type=click.IntRange(0, MOST), metavar="N", help="How many of them.")
 @click.option("--one", is_flag=True, help="A single one, perhaps a stray: starts no clock.")
 @click.option("--unsure", is_flag=True, help="You think so: kept, starts no clock.")
-@click.option("--elsewhere", is_flag=True, help="In a trap or on other plants than yours.")
+@click.option("--elsewhere", is_flag=True, help="On other plants than yours.")
+@click.option("--trap", is_flag=True, help="In a trap: kept apart from finds on plants.")
+@click.option("--nights", type=click.IntRange(1, 366), metavar="N", help="Since it was emptied.")
+@_BY
 @_SURE
 @options.note
 @options.on
@@ -85,6 +90,9 @@ def saw(
     one: bool,
     unsure: bool,
     elsewhere: bool,
+    trap: bool,
+    nights: int | None,
+    by: str | None,
     sure: bool,
     note: str | None,
     on: dt.date | None,
@@ -94,6 +102,7 @@ def saw(
     r"""Record a find, and restart the clock it starts; or a look that found none.
 
     Without a PEST it goes through today's list bed by bed; what is logged is not asked again.
+    STAGE is any a person can see: a card's stages, its signs (frass), or "any stage".
 
     \b
     gddcast saw
@@ -101,6 +110,7 @@ def saw(
     gddcast saw none                    a look at everything you watch
     gddcast saw none squash-bug --plants 0/10
     gddcast saw --from week.csv         a paper sheet, copied in
+    gddcast saw codling-moth moths --trap --count 12 --nights 7
     """
     from gddcast.cli.book_here import opened_book
     from gddcast.journal.entries import Sighting
@@ -112,7 +122,9 @@ def saw(
     draft = Sighting(
         "", "", seen or here.today, clean_on=clean, sure=not unsure, where=where or None,
         plants_looked=looked, plants_with=with_, note=note or None, count=1 if one else count,
+        trap=trap, nights=nights, by=by or None,
     )  # fmt: skip
+    _refuse_half_a_trap(draft)
     if rows is not None:
         from gddcast.cli.saw_sheet import enter_sheet
 
@@ -134,6 +146,9 @@ def saw(
     card, event = _meant(cards, organism, stage)
     _refuse_no_find(card, event)
     draft = replace(draft, organism=card.key, event=event)
+    if count == 0 and not one:
+        _record_clean_look(here, draft, card.key, sure)
+        return
     if seen is None and here.asks:
         draft = replace(draft, seen_on=_ask_seen(here))
     _record_find(here, cards, draft, elsewhere=elsewhere, sure=sure)
@@ -144,6 +159,7 @@ def saw(
 @click.argument("stage", metavar="STAGE")
 @_SEEN
 @_WHERE
+@_BY
 @options.certain
 @options.note
 @options.on
@@ -153,6 +169,7 @@ def heard(
     stage: str,
     seen: dt.date | None,
     where: str | None,
+    by: str | None,
     sure: bool,
     note: str | None,
     on: dt.date | None,
@@ -171,7 +188,7 @@ def heard(
     card, event = _meant(here.cards(), organism, stage)
     report = Sighting(
         card.key, event, seen or here.today, "heard", sure=False, where=where or None,
-        note=note or None,
+        note=note or None, by=by or None,
     )  # fmt: skip
     entry = _written(here, report, sure=sure)
     click.echo(logged_report(card, replace(report, entry=entry)))
@@ -183,13 +200,13 @@ def _meant(cards: dict[str, Card], organism: str, stage: str | None) -> tuple[Ca
 
     card = cards[card_named(cards, organism)]
     if stage is None:
-        listing = ", ".join(f"{event.key} ({event.words})" for event in card.finds)
+        listing = ", ".join(f"{each.key} ({each.words})" for each in card.visible)
         raise Refusal(
             f"a find of {card.name}", "it names no stage", f"Its card has {listing}.",
             f"Say which:  gddcast saw {shell(card.key)} STAGE     A clean look:  "
             f"gddcast saw none {shell(card.key)}", slug="stage-missing",
         )  # fmt: skip
-    return card, event_named(card, stage, card.finds)
+    return card, card.stage_meant(stage) or event_named(card, stage, card.visible)
 
 
 def _refuse_no_find(card: Card, key: str) -> None:
@@ -200,9 +217,24 @@ def _refuse_no_find(card: Card, key: str) -> None:
     what = "an end" if event.purpose == "end" else "a peak"
     raise Refusal(
         f"a find of {card.name}: {event.words}", f"{what} can't be seen on one day",
-        f"What can be: {', '.join(each.key for each in card.finds)}.",
+        f"What can be: {', '.join(each.key for each in card.visible)}.",
         f"Say what you saw:  gddcast saw {shell(card.key)} STAGE", slug="no-find",
     )  # fmt: skip
+
+
+def _refuse_half_a_trap(draft: Sighting) -> None:
+    """Refuse nights without a trap, and plants with one."""
+    if draft.nights is not None and not draft.trap:
+        raise Refusal(
+            "this find", "nights are of a trap, and it has none", "A trap says so with  --trap .",
+            "Add  --trap , or leave --nights out.", slug="nights-of-no-trap",
+        )  # fmt: skip
+    if draft.trap and draft.plants_looked is not None:
+        raise Refusal(
+            "this catch", "a trap has no plants", "Finds on plants and catches are kept apart.",
+            "Log them one by one: the catch with --trap --count, the plants with --plants.",
+            slug="plants-in-a-trap",
+        )  # fmt: skip
 
 
 def _ask_seen(here: OpenedBook) -> dt.date:
@@ -226,11 +258,10 @@ def _record_clean_look(here: OpenedBook, draft: Sighting, organism: str | None, 
             "A clean look has one day, the day of looking.", "Say it with  --seen DATE",
             slug="clean-of-clean",
         )  # fmt: skip
-    look = replace(draft, kind="none", organism=card.key if card else "", sure=True)
+    look = replace(draft, kind="none", organism=card.key if card else "", sure=True, count=None)
     entry = _written(here, look, sure=sure)
-    looks = here.book.journal().clean_looks(
-        look.organism, [""], here.season.first, here.season.last
-    )
+    journal = replace(here.book.journal(), in_traps=look.trap)
+    looks = journal.clean_looks(look.organism, [look.event], here.season.first, here.season.last)
     click.echo(logged_clean_look(card, replace(look, entry=entry), looks))
 
 
@@ -264,15 +295,19 @@ def _record_find(
     from gddcast.journal import finds
     from gddcast.text import doubts
     from gddcast.text.logged import logged_find
+    from gddcast.text.logged_catch import about_catch
     from gddcast.today.early_finds import early_find
     from gddcast.weather.series import season_of
 
     card, journal = cards[draft.organism], here.book.journal()
     season = season_of(draft.seen_on, here.book.place.season_begins)
     finds.refuse_impossible(draft, here.today)
-    if not elsewhere:
+    if not (elsewhere or draft.trap):
         finds.refuse_before_sowing(draft, card, cards, journal, season)
-    find = _asked_about(here, draft, first=finds.earlier_find(draft, journal, season) is None)
+    find = _asked_about(
+        here, draft,
+        first=finds.earlier_find(draft, card, journal, season) is None,
+    )  # fmt: skip
     before = _dates_of(here, cards, card)
     early = early_find(before.plan, find) if before else None
     doubt = doubts.early_find(card, find, early) if early else None
@@ -282,8 +317,10 @@ def _record_find(
     click.echo(
         logged_find(
             card, find, before.plan if before else None, after.plan if after else None,
-            clean_on=finds.last_clean(find, journal, season.first),
-            earlier=finds.earlier_find(find, journal, season),
+            clean_on=finds.last_clean(find, card, journal, season.first),
+            earlier=finds.earlier_find(find, card, journal, season),
+            about_catch=about_catch(card, find, here.book.journal(), season),
+            begun=_newly_begun(card, before, after),
             way_back=after.way_back(card, find) if after else None,
             to_tune=_to_tune(here, card, find),
             brood=after.second_brood(card, find) if after else None,
@@ -295,6 +332,15 @@ def _dates_of(here: OpenedBook, cards: dict[str, Card], card: Card) -> Today | N
     """What the book says of one card; None where there is no weather yet."""
     has_weather = here.book.weather() is not None
     return here.today_with(cards, [card.key]) if has_weather else None
+
+
+def _newly_begun(card: Card, before: Today | None, after: Today | None) -> list[Begun]:
+    """Stages that a find says had begun, in the card's order, as nothing on record said before."""
+    if before is None or after is None:
+        return []
+    known, now = before.begun(card), after.begun(card)
+    keys = (event.key for event in card.events)
+    return [now[key] for key in keys if key in now and now[key] != known.get(key)]
 
 
 def _to_tune(here: OpenedBook, card: Card, find: Sighting) -> str:
@@ -310,6 +356,8 @@ def _asked_about(here: OpenedBook, find: Sighting, *, first: bool) -> Sighting:
     """The find with what only its finder knows; a single stray insect starts no clock."""
     from gddcast.journal.finds import WANDERING
 
+    if find.trap:  # which catch starts a clock is the card's to say
+        return find
     several = find.plants_with is not None and find.plants_with > 1
     if here.asks and first and find.count is None and find.event in WANDERING and not several:
         choices = click.Choice(["one", "several"])

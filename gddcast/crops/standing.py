@@ -187,7 +187,8 @@ def chores_again(
         if habits.look_again_days is not None:
             due = done + dt.timedelta(days=habits.look_again_days)
             looked = any(
-                each.kind != "heard" and due <= each.seen_on <= today for each in journal.sightings
+                each.kind != "heard" and not each.trap and due <= each.seen_on <= today
+                for each in journal.sightings
             )
             if due <= today < due + dt.timedelta(weeks=1) and not looked:
                 rule = f"{count(habits.look_again_days, 'day')} after {said}"

@@ -73,6 +73,7 @@ class Clash:
     days: tuple[dt.date, ...] = ()  # one a past year, or the day it came
     early: tuple[dt.date, ...] = ()  # the same for the early end, where two ends are carried
     began: bool = False  # seen, or its sum reached: nothing of it is in doubt
+    at_latest: bool = False  # by a find of a later stage, which gives no first day
 
 
 @dataclass(frozen=True, slots=True)
@@ -268,23 +269,27 @@ def _clashes(
     for window in windows:
         if window.card.group != "pest" or not window.card.lives_on(card.names):
             continue
-        found = window.found
+        found, begun = window.found, window.begun
         first = (found.earliest or found.found_on) if found else window.fastest
-        if first is None:
-            continue
         last = found.found_on if found else window.slowest or first
+        if begun is not None:
+            first = last = begun.latest
+        if first is None or last is None:
+            continue
         meets = tuple(age for age, (begin, end) in ages if first <= end and last >= begin)
         which = window.card.name, window.event.words, (first, last)
         if meets and which not in told:
             told.add(which)
-            began = found is not None or window.reached is not None
-            yield Clash(*which, meets, *_days_of(window), began=began)
+            began = window.is_answered or window.reached is not None
+            yield Clash(*which, meets, *_days_of(window), began, begun is not None)
 
 
 def _days_of(window: ScoutingWindow) -> tuple[tuple[dt.date, ...], tuple[dt.date, ...]]:
     """Days on which a stage begins, one a past year: by the late end, and by the early one."""
     if window.found is not None:
         return (window.found.found_on,), ()
+    if window.begun is not None:
+        return (window.begun.latest,), ()
     early, late = (
         () if each is None else (each.reached,) if each.reached else each.days
         for each in (window.early, window.late)

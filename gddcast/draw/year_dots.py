@@ -117,7 +117,7 @@ def draw_dots(
 
 def has_year_dots(window: ScoutingWindow) -> bool:
     """Whether a stage lies ahead and past years say when."""
-    return window.found is None and window.late is not None and bool(window.late.days)
+    return not window.is_answered and window.late is not None and bool(window.late.days)
 
 
 def dot_rows(window: ScoutingWindow) -> list[tuple[str, tuple[YearDot, ...]]]:

@@ -4,10 +4,14 @@ from __future__ import annotations
 
 import calendar
 import datetime as dt
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
+from types import MappingProxyType
 from typing import Literal
 
 from gddcast.cards.model import Card, Days, Number, Start
+from gddcast.journal.begun import Begun
+from gddcast.journal.dating import first_find
 from gddcast.journal.entries import Bracket, Journal
 from gddcast.weather.series import Place, Season, date_in
 from gddcast.words import day
@@ -29,6 +33,7 @@ class Clock:
     kind: Literal["date", "find", "sowing", "stand-in"]
     bracket: Bracket | None = None
     remark: str = ""
+    is_late: bool = False  # of an event that only a later stage's find tells of: the latest day
 
     @property
     def words(self) -> str:
@@ -44,6 +49,7 @@ def clocks_of(
     today: dt.date,
     journal: Journal,
     overrule: tuple[int, int] | None = None,
+    begun: Mapping[str, Begun] = MappingProxyType({}),
 ) -> list[Clock]:
     """The clocks a published number runs on in a season; empty while none has started.
 
@@ -60,6 +66,8 @@ def clocks_of(
         own day counts.
     overrule : tuple of int, optional
         Month and day a person counts from instead of the card's date.
+    begun : mapping of str to Begun, optional
+        Events that nobody saw begin, and had by a day at the latest: their clocks run from it.
     """
     start = number.starts_from
     if start is None or start.date is not None:
@@ -72,7 +80,9 @@ def clocks_of(
         return [clock]
     if start.event is not None:
         bracket = first_find(card, start.event, season, today, journal)
-        return [] if bracket is None else [find_clock(bracket)]
+        if bracket is not None:
+            return [find_clock(bracket)]
+        return [late_clock(card, begun[start.event])] if start.event in begun else []
     return [
         Clock(sown, sown, f"sown {day(sown, weekday=False)}", "sowing")
         for sowing in journal.sowings
@@ -118,17 +128,21 @@ def find_clock(bracket: Bracket) -> Clock:
     """From the day after the last clean look to the day after the find, both counted."""
     earliest, latest = bracket.earliest, bracket.found_on + ONE_DAY
     find, first = (day(each, weekday=False) for each in (bracket.found_on, latest))
-    words = f"{first}, the day after your find of {find}"
+    looked, saw = ("empty trap", "catch") if bracket.sighting.trap else ("clean look", "find")
+    words = f"{first}, the day after your {saw} of {find}"
     if earliest is not None and bracket.clean_on is not None:
         begin, clean = (day(each, weekday=False) for each in (earliest, bracket.clean_on))
-        words = f"{begin} or {first}, after your clean look of {clean} and your find of {find}"
+        words = f"{begin} or {first}, after your {looked} of {clean} and your {saw} of {find}"
     return Clock(earliest, latest, words, "find", bracket)
 
 
-def first_find(
-    card: Card, key: str, season: Season, today: dt.date, journal: Journal
-) -> Bracket | None:
-    """First sure find this season of an event, or of one a find of which stands for it."""
-    event = card.event(key)
-    keys = [key, *([event.same_time_as] if event and event.same_time_as else [])]
-    return journal.bracket(card.key, keys, season.first, today)
+def late_clock(card: Card, begun: Begun) -> Clock:
+    """From the day after an event had begun at the latest, by a find of a later stage."""
+    bracket = Bracket(begun.clean_on, begun.latest, begun.by)
+    first = day(begun.latest + ONE_DAY, weekday=False)
+    event, seen = card.event(begun.event), day(begun.by.seen_on, weekday=False)
+    what = event.words if event else begun.event
+    back = "counted back from" if begun.counted else "by"
+    words = f"{first} at the latest ({what}: {back} {card.stage_words(begun.by.event)}, {seen})"
+    late = bracket.earliest is None
+    return Clock(bracket.earliest, begun.latest + ONE_DAY, words, "find", bracket, is_late=late)

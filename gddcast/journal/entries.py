@@ -16,7 +16,8 @@ class Sighting:
     """One look for one stage of one organism.
 
     ``seen_on`` is the day of looking, never the day of writing. ``clean_on`` is the last day the
-    person looked there and found none.
+    person looked there and found none. A look into a trap is of another kind than one at plants:
+    the two are never mixed.
     """
 
     organism: str
@@ -31,6 +32,14 @@ class Sighting:
     note: str | None = None
     entry: str | None = None
     count: int | None = None  # how many of them, where somebody counted
+    trap: bool = False
+    nights: int | None = None  # that the trap had stood since it was last emptied
+    by: str | None = None  # who looked
+
+    @property
+    def a_night(self) -> float | None:
+        """Catch of a trap a night; None where count or nights are not known."""
+        return None if self.count is None or not self.nights else self.count / self.nights
 
 
 @dataclass(frozen=True, slots=True)
@@ -114,18 +123,24 @@ class Bracket:
 
 @dataclass(frozen=True, slots=True)
 class Journal:
-    """Everything recorded at a place, withdrawn entries left out."""
+    """Everything recorded at a place, withdrawn entries left out.
+
+    Brackets and clean looks go by looks at plants, or where ``in_traps`` by those into traps.
+    """
 
     sightings: tuple[Sighting, ...] = ()
     sowings: tuple[Sowing, ...] = ()
     jobs: tuple[Job, ...] = ()
     goals: tuple[OwnGoal, ...] = ()
     closings: tuple[Closing, ...] = ()
+    in_traps: bool = False
 
     def of(self, organism: str, events: Sequence[str]) -> Iterator[Sighting]:
-        """Sightings of any of these events, oldest first."""
+        """Sightings of any of these events, on plants or in traps, oldest first."""
         chosen = (
-            each for each in self.sightings if each.organism == organism and each.event in events
+            each
+            for each in self.sightings
+            if each.organism == organism and each.event in events and each.trap is self.in_traps
         )
         yield from sorted(chosen, key=lambda each: each.seen_on)
 
@@ -152,12 +167,20 @@ class Journal:
         days = self._clean_days(organism, events)
         return sum(since <= day <= until for day in days)
 
+    def last_clean(
+        self, organism: str, events: Sequence[str], since: dt.date, before: dt.date
+    ) -> dt.date | None:
+        """The last look that found none, from ``since`` to the eve of ``before``."""
+        days = self._clean_days(organism, events)
+        return max((day for day in days if since <= day < before), default=None)
+
     def _clean_days(self, organism: str, events: Sequence[str]) -> list[dt.date]:
         # A look at the whole garden that found nothing is clean for everything watched.
         return [
             each.seen_on
             for each in self.sightings
             if each.kind == "none"
+            and each.trap is self.in_traps
             and each.organism in (organism, "")
             and (each.event in events or not each.event)
         ]

@@ -35,7 +35,7 @@ _ONE_DAY = dt.timedelta(days=1)
 _AFTERNOON_BEFORE = dt.timedelta(hours=-8)
 #: Statuses of a reminder that still asks to look.
 _OPEN = ("TENTATIVE", "NEEDS-ACTION")
-_NO_DATE = (Status.CANT_SAY, Status.NOT_THIS_SEASON)
+_NO_DATE = (Status.CANT_SAY, Status.NOT_THIS_SEASON, Status.UNDER_WAY)
 _DATES_MOVE = (
     "Dates move: write the file again after new weather and bring it in again; it moves the "
     f"reminders whose dates moved by {NEWS_DAYS} days or more."

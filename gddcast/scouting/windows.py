@@ -12,6 +12,7 @@ from numpy.typing import NDArray
 
 from gddcast.cards.model import Card, Cue, Event, Look, Number
 from gddcast.heat.counting import Counting
+from gddcast.journal.begun import Begun
 from gddcast.journal.clocks import Clock
 from gddcast.journal.entries import Bracket, OwnGoal
 from gddcast.outlook.dates import InnerSpan, Outlook, Span
@@ -105,6 +106,7 @@ class ScoutingWindow:
     every_words: str | None = None
     reason: str | None = None
     found: Bracket | None = None
+    begun: Begun | None = None  # by a find of a later stage, where it has none of its own
     clean_looks: int = 0
     cue: Cue | None = None
     own: OwnGoal | None = None  # the person's own number, counted instead of the card's
@@ -120,9 +122,14 @@ class ScoutingWindow:
         return f"<ScoutingWindow {self.card.key} {self.event.key}: {self.status.word}{opens}>"
 
     @property
+    def is_answered(self) -> bool:
+        """Whether a find of it, or of a later stage, says more than its date."""
+        return self.found is not None or self.begun is not None
+
+    @property
     def waits(self) -> bool:
         """Whether its clock has not started and only a find or a sowing can start it."""
-        return self.number is not None and self.clock is None
+        return self.number is not None and self.clock is None and not self.is_answered
 
     @property
     def fastest(self) -> dt.date | None:
@@ -183,9 +190,10 @@ def without_repeats(windows: Iterable[ScoutingWindow]) -> list[ScoutingWindow]:
     for window in every:
         status = dated.get((window.card.key, window.event.key))
         adds = window.status is Status.LOOK_NOW and status is not Status.CLOSED
-        if window.cue is not None and window.found is None and status is not None and not adds:
+        beside = window.cue is not None and not window.is_answered
+        if beside and status is not None and not adds:
             continue
-        which = None if window.found or window.over else (window.clock, window.cue)
+        which = None if window.is_answered or window.over else (window.clock, window.cue)
         told.setdefault((window.card.key, window.event.key, which), window)
     return list(told.values())
 
@@ -197,11 +205,13 @@ def status_of(
     *,
     lead_days: int,
     found: Bracket | None = None,
+    begun: Begun | None = None,
     opens_looks: bool = True,
 ) -> Status:
     """The one word a stage stands at today.
 
-    The rules, first match wins: ``seen`` a find is logged · ``can't say`` an unknown day hides
+    The rules, first match wins: ``seen`` a find is logged · ``under way`` a find of a
+    later stage says that it had begun · ``can't say`` an unknown day hides
     the sum, or no past year is usable · ``not this season`` fewer than 1 in 10 past years reach
     it · ``closed`` three weeks after the slowest · ``overdue`` 9 of 10 dates a week or more ago ·
     ``look now`` from the fastest less the lead · ``coming up`` fastest within 10 days ·
@@ -211,6 +221,8 @@ def status_of(
     """
     if found is not None:
         return Status.SEEN
+    if begun is not None:
+        return Status.UNDER_WAY
     if late.reached is None and (late.unknown is not None or not late.dots):
         return Status.CANT_SAY
     dates = [late.reached] if late.reached else [dot.day for dot in late.dots]
@@ -242,7 +254,9 @@ def status_on(window: ScoutingWindow, day: dt.date, *, lead_days: int) -> Status
     """
     if window.early is None or window.late is None or window.cue is not None:
         return window.status
-    stays = (Status.SEEN, Status.CANT_SAY, Status.NOT_THIS_SEASON, Status.CLOSED)
+    stays = (
+        Status.SEEN, Status.UNDER_WAY, Status.CANT_SAY, Status.NOT_THIS_SEASON, Status.CLOSED,
+    )  # fmt: skip
     if window.status in stays:
         return window.status
     opens_looks = window.event.opens_looks

@@ -10,12 +10,14 @@ from gddcast import words
 from gddcast.cards.model import Card
 from gddcast.crops.chores import in_words
 from gddcast.errors import shell
+from gddcast.journal.begun import Begun, WayBack
 from gddcast.journal.entries import Closing, Job, OwnGoal, Sighting, Sowing
-from gddcast.journal.finds import WANDERING, WayBack
+from gddcast.journal.finds import WANDERING
 from gddcast.scouting.reservations import last_promised
 from gddcast.scouting.second_broods import SecondBrood
 from gddcast.scouting.windows import ScoutingWindow
 from gddcast.text import sentences, weather_so_far
+from gddcast.text.logged_catch import AboutCatch, catch_words
 from gddcast.text.numbers import amount
 from gddcast.text.terminal import PLAIN, Line, Terminal
 from gddcast.today.plan import SeasonPlan
@@ -34,6 +36,8 @@ def logged_find(
     clean_on: dt.date | None,
     earlier: Sighting | None,
     way_back: WayBack | None,
+    about_catch: AboutCatch | None = None,
+    begun: Sequence[Begun] = (),
     to_tune: str = "",
     brood: SecondBrood | None = None,
     terminal: Terminal = PLAIN,
@@ -41,17 +45,24 @@ def logged_find(
     """A find, the date the book had expected, and the clocks that run from it now."""
     lines: list[str | Line] = [f"Logged: {_what(card, find, clean_on)}.  [entry {find.entry}]"]
     lines += _looks_alike(card)
-    window = _window_of(before, find.event)
+    running = about_catch.entry if about_catch else find.entry
+    event = card.event_of(find.event)
+    window = _window_of(before, event.key) if event and running else None
     if window is not None and window.found is None:
         lines.append(_expected(window))
-    if not find.sure:
+    if about_catch is not None and about_catch.said:
+        lines.append(about_catch.said)
+    if running is None:
+        pass  # kept beside what dates the stage
+    elif not find.sure:
         lines += _starts_no_clock(find)
-    elif earlier is not None:
+    elif earlier is not None and earlier.entry != running:
         lines += _second_find(card, find, earlier)
     elif after is None:
         lines.append("No weather yet, so no date can follow:  gddcast weather add YOURFILE.csv")
     else:
-        restarts = list(_restarts(after, find))
+        lines += _begun(card, begun)
+        restarts = list(_restarts(after, running))
         lines += [*restarts, *filter(None, [weather_so_far.behind(after)] if restarts else [])]
         lines += _later_brood(card, find, after, brood)
     if to_tune:
@@ -77,8 +88,13 @@ def logged_report(card: Card, report: Sighting) -> str:
 def logged_clean_look(card: Card | None, look: Sighting, looks: int | None) -> str:
     """A look that found none, and how many this season has; one line without that number."""
     what = card.name if card else "everything you watch"
+    if card and look.event:
+        what = f"{what}, {_stage(card, look)}"
+    if look.trap:
+        what += f", {catch_words(look)}"
     where = f", {look.where}" if look.where else ""
     plants = f", {look.plants_looked} plants" if look.plants_looked else ""
+    plants += f", by {look.by}" if look.by else ""
     logged = (
         f"Logged: a clean look for {what}{where}{plants}, {day(look.seen_on, year=True)}.  "
         f"[entry {look.entry}]"
@@ -109,8 +125,7 @@ def _inset(text: str) -> Line:
 
 
 def _stage(card: Card, find: Sighting) -> str:
-    event = card.event(find.event)
-    return event.key.replace("-", " ") if event else find.event
+    return card.stage_words(find.event)
 
 
 def _what(card: Card, find: Sighting, clean_on: dt.date | None) -> str:
@@ -119,9 +134,15 @@ def _what(card: Card, find: Sighting, clean_on: dt.date | None) -> str:
         parts.append(find.where)
     if find.plants_looked:
         parts.append(f"on {find.plants_with} of {find.plants_looked} plants")
-    if find.count is not None:
+    if find.trap:
+        parts.append(catch_words(find))
+    elif find.count is not None:
         parts.append(f"{find.count} counted")
-    if clean_on is None:
+    if find.by:
+        parts.append(f"by {find.by}")
+    if find.trap:
+        parts.append(day(find.seen_on, year=True))
+    elif clean_on is None:
         parts.append(
             f"seen {day(find.seen_on, year=True)}; no clean look before it, so it may be older"
         )
@@ -187,17 +208,32 @@ def _starts_no_clock(find: Sighting) -> Iterator[str]:
         yield "Kept as 'think so': no clock starts from it, and it replaces no sure find."
 
 
-def _restarts(plan: SeasonPlan, find: Sighting) -> Iterator[str | Line]:
-    """Every stage whose clock now runs from this find."""
+def _restarts(plan: SeasonPlan, running: str | None) -> Iterator[str | Line]:
+    """Every stage still to come whose clock now runs from this find."""
     for window in plan.windows:
         bracket = window.clock.bracket if window.clock else None
-        if bracket is None or bracket.sighting.entry != find.entry or window.number is None:
+        if bracket is None or bracket.sighting.entry != running or window.number is None:
+            continue
+        if window.is_answered:  # it has come already
             continue
         yield f"Clock restarts for {window.event.words.upper()} ({_printed(window)}):"
-        yield _inset(_may_start(window))
+        yield _inset(_may_start(window) + sentences.or_sooner(window))
         if window.every_days is not None:
             often = "every day" if window.every_days == 1 else f"every {window.every_days} days"
             yield _inset(f"Look {often} ({window.every_words}).")
+
+
+def _begun(card: Card, begun: Sequence[Begun]) -> Iterator[str]:
+    """Earlier stages that nobody logged: begun, and by which day at the latest."""
+    events = [(card.event(each.event), each) for each in begun]
+    said = [
+        f"{event.words} by {day(each.latest, weekday=False)}" if each.counted else event.words
+        for event, each in events
+        if event is not None
+    ]
+    if not said:
+        return
+    yield f"So these had begun, at the latest: {'; '.join(said)}."
 
 
 def _later_brood(
@@ -321,7 +357,9 @@ def _sighting(item: Sighting) -> str:
     what = " ".join(part for part in (item.organism, item.event) if part).replace("-", " ")
     where = f", {item.where}" if item.where else ""
     when = day(item.seen_on, year=True)
+    trap = f", {catch_words(item)}" if item.trap else ""
+    by = f", by {item.by}" if item.by else ""
     if item.kind == "none":
-        return f"clean look for {what or 'everything watched'}{where}, {when}"
+        return f"clean look for {what or 'everything watched'}{trap}{where}{by}, {when}"
     verb = "heard of " if item.kind == "heard" else ""
-    return f"{verb}{what}{where}, {when}"
+    return f"{verb}{what}{trap}{where}{by}, {when}"

@@ -7,8 +7,10 @@ without its span or its reason.
 from __future__ import annotations
 
 import datetime as dt
+from collections.abc import Iterable, Iterator
 
 from gddcast.cards.model import Purpose
+from gddcast.journal.begun import Begun
 from gddcast.journal.entries import Bracket
 from gddcast.outlook.dates import FEWEST, InnerSpan, Outlook
 from gddcast.outlook.mixture import Mixture
@@ -59,23 +61,34 @@ def when(window: ScoutingWindow, show: Unit) -> str:
         return _found(window, window.found)
     if window.over is not None:
         return f"Over: {window.over}."
+    if window.begun is not None:
+        return _under_way(window, window.begun)
     if window.early is None or window.late is None:
         return sentence(window.reason or "no date: the card gives no number")
     if window.status is Status.CANT_SAY:
         return _cannot_say(window)
     if window.late.reached is not None:
-        return _reached(window, show)
+        return _reached(window, show) + or_sooner(window)
     if window.status is Status.NOT_THIS_SEASON and window.reason:
         return sentence(window.reason)
     if window.status is Status.NOT_THIS_SEASON:
         return _not_this_season(window.late, show)
     if window.early.fastest is None and len(window.late.dots) >= FEW_YEARS:
         return sentence(window.reason or "no date")
-    return years_say(window.early, window.late, window.mixed)
+    return years_say(window.early, window.late, window.mixed) + or_sooner(window)
+
+
+def or_sooner(window: ScoutingWindow) -> str:
+    """Said where the start of the sum is known by a later stage only."""
+    if window.clock is None or not window.clock.is_late:
+        return ""
+    return " Or sooner: only the latest day of its start is known."
 
 
 def _found(window: ScoutingWindow, bracket: Bracket) -> str:
     """What was seen, and how long its card says it goes on: a length of time, said as one."""
+    if bracket.sighting.trap:
+        return _caught(bracket)
     if bracket.earliest is None:
         said = f"Seen {day(bracket.found_on)}; no clean look before it, so it may be older."
     elif bracket.earliest == bracket.found_on:
@@ -86,6 +99,39 @@ def _found(window: ScoutingWindow, bracket: Bracket) -> str:
         until = window.goes_on_until
         said += f" By its card it goes on until {span(*until)}."
     return f"{said} Over: {window.over}." if window.over else said
+
+
+def _caught(bracket: Bracket) -> str:
+    """The catch that dates a stage, and the last visit with none before it."""
+    said = f"In the trap on {day(bracket.found_on)}"
+    if bracket.clean_on is None:
+        return f"{said}; no empty trap on record before it, so it may be older."
+    return f"{said}; none in it on {day(bracket.clean_on)}."
+
+
+def _under_way(window: ScoutingWindow, begun: Begun) -> str:
+    """That it has begun, by a find of a later stage, and the latest day that allows."""
+    logged = f"you logged {window.card.stage_words(begun.by.event)} on {day(begun.by.seen_on)}"
+    if not begun.counted:
+        return f"Under way: {logged}, so it had begun by then."
+    when = f"by {day(begun.latest)} at the latest"
+    if begun.clean_on is not None:
+        when += f", and after your clean look of {day(begun.clean_on, weekday=False)}"
+    return f"Under way: {logged}; counted back by its card, it had begun {when}."
+
+
+def under_way(windows: Iterable[ScoutingWindow]) -> Iterator[str]:
+    """The same of several stages of one organism, a sentence for each find that says so."""
+    finds: dict[str, list[str]] = {}
+    for window in sorted(windows, key=lambda each: each.card.events.index(each.event)):
+        begun = window.begun
+        if begun is None:
+            continue
+        by = f"{window.card.stage_words(begun.by.event)} on {day(begun.by.seen_on)}"
+        when = f" by {day(begun.latest, weekday=False)}" if begun.counted else ""
+        finds.setdefault(by, []).append(f"{window.event.words}{when}")
+    for by, stages in finds.items():
+        yield f"You logged {by}, so these had begun, at the latest: {'; '.join(stages)}."
 
 
 def _cannot_say(window: ScoutingWindow) -> str:
@@ -201,7 +247,7 @@ def when_briefly(window: ScoutingWindow, show: Unit, *, middle: bool = True) -> 
     """
     early, late = window.early, window.late
     whole = when(window, show)
-    if window.cue is not None and window.status is not Status.CANT_SAY and window.found is None:
+    if window.cue is not None and window.status is not Status.CANT_SAY and not window.is_answered:
         return sentence(window.cue.words)
     if early is None or late is None:
         return whole
@@ -210,7 +256,7 @@ def when_briefly(window: ScoutingWindow, show: Unit, *, middle: bool = True) -> 
         dated = days is not None and whole == years_say(early, late, window.mixed)
         days = days if middle else _days_given(early, late, window.mixed, middle=False)
         return sentence(days) if dated and days else whole
-    if window.found is not None or window.closed_on is not None:
+    if window.is_answered or window.closed_on is not None:
         return when(window, show)
     said = f"Sum {reached(early.reached, late.reached, weekday=True)}"
     if not window.event.opens_looks:
@@ -227,7 +273,7 @@ def look(window: ScoutingWindow, today: dt.date) -> str:
     if not window.event.opens_looks:
         return _NO_LOOK.get(window.event.purpose, "")
     parts = []
-    if window.opens is not None and window.status is not Status.SEEN:
+    if window.opens is not None and not window.is_answered:
         parts.append("look now" if window.opens <= today else f"look from {day(window.opens)}")
     else:
         parts.append("look")

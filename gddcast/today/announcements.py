@@ -106,7 +106,7 @@ def announcements_of(
     last, told = last_of_each_stage(before), set()
     for window in windows:
         stage = stage_of(window)
-        if window.fastest is None or window.found is not None or stage in told:
+        if window.fastest is None or window.is_answered or stage in told:
             continue
         fresh = Announcement(
             surface, moment, plan.today, plan.season.name, *stage,

@@ -167,7 +167,7 @@ def _question(window: ScoutingWindow, day: dt.date) -> Question | None:
     clock = window.clock
     if window.counting is None or clock is None or window.early is None or window.late is None:
         return None
-    if window.found is not None or (clock.kind == "find" and clock.latest >= day):
+    if window.is_answered or (clock.kind == "find" and clock.latest >= day):
         return None
     low, high = (
         (window.early.goal, clock.earliest or clock.latest),

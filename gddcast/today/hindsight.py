@@ -145,7 +145,7 @@ def insect_date(plan: SeasonPlan, window: ScoutingWindow) -> InsectDates | None:
 
 def insect_dates_of(plan: SeasonPlan) -> dict[Stage, InsectDates]:
     """The same of every date still to come; a cue beside a date promises nothing of its own."""
-    ahead = (each for each in plan.windows if each.found is None)
+    ahead = (each for each in plan.windows if not each.is_answered)
     answers = ((stage_of(each), insect_date(plan, each)) for each in ahead)
     return {stage: answer for stage, answer in answers if answer is not None}
 

@@ -14,8 +14,10 @@ from gddcast.cards.library import called, near
 from gddcast.cards.model import Card, Cue, Event, Number, Start, crop_names
 from gddcast.errors import ArgumentRefusal
 from gddcast.heat.counting import AS_PUBLISHED, Counting, Overrule
+from gddcast.journal.begun import Begun, begun_before
 from gddcast.journal.clocks import Clock, clocks_of
-from gddcast.journal.entries import Journal, OwnGoal, Sowing
+from gddcast.journal.dating import bracket_of, clean_looks_of
+from gddcast.journal.entries import Bracket, Journal, OwnGoal, Sowing
 from gddcast.journal.own_goals import is_counted_alike
 from gddcast.outlook.current_week import LATE_DAYS, CurrentWeek
 from gddcast.outlook.dates import Outlook, outlooks
@@ -130,6 +132,7 @@ class _Garden:
     cards: Mapping[str, Card]
     journal: Journal
     practice: Practice
+    _begun: dict[str, dict[str, Begun]] = field(default_factory=dict)
 
     @property
     def today(self) -> dt.date:
@@ -145,7 +148,24 @@ class _Garden:
     def clocks(self, card: Card, number: Number) -> list[Clock]:
         start = self.practice.overrule.start
         place = self.record.place
-        return clocks_of(card, number, place, self.season, self.today, self.journal, start)
+        return clocks_of(
+            card, number, place, self.season, self.today, self.journal, start, self.begun(card)
+        )
+
+    def begun(self, card: Card) -> dict[str, Begun]:
+        """Its stages that had begun by a find of a later one; worked out once a card."""
+        if card.key not in self._begun:
+            self._begun[card.key] = begun_before(
+                card, self.journal, self.season, self.today, self.record.series,
+                self.practice.overrule,
+            )  # fmt: skip
+        return self._begun[card.key]
+
+    def found(self, card: Card, event: Event) -> tuple[Bracket | None, int, Begun | None]:
+        """Find of a stage, its clean looks, and where it has none, what says that it had begun."""
+        looks = (card, event, self.journal, self.season.first, self.today)
+        found = bracket_of(*looks)
+        return found, clean_looks_of(*looks), self.begun(card).get(event.key)
 
 
 @dataclass(frozen=True, slots=True)
@@ -331,24 +351,26 @@ def _answers(stages: Sequence[_Stage], garden: _Garden) -> dict[_Question, Outlo
 
 def _window(stage: _Stage, answers: Mapping[_Question, Outlook], garden: _Garden) -> ScoutingWindow:
     card, event, number, clock = stage.card, stage.event, stage.number, stage.clock
+    found, clean, begun = garden.found(card, event)
     blank = ScoutingWindow(
         card=card, event=event, number=number, clock=clock, status=Status.CANT_SAY,
-        look=card.look_at(event),
+        look=card.look_at(event), found=found, begun=begun, clean_looks=clean,
         notes=reservations(
             card, event, number, garden.season, garden.record.place, own=stage.own is not None
         ),
         own=stage.own, own_unused=stage.own_unused,
     )  # fmt: skip
+    if blank.is_answered:
+        blank = replace(blank, status=Status.SEEN if found else Status.UNDER_WAY)
     if not stage.countable:
         no_threshold = "its source prints no lower threshold, so no heat can be counted"
         no_air = f"published for {number.of} temperatures, not for air"
         return replace(blank, reason=no_threshold if number.of == "air" else no_air)
     if clock is None:
-        return replace(blank, status=Status.QUIET, reason=_waits_for(card, number))
+        waits = replace(blank, reason=_waits_for(card, number))
+        return waits if blank.is_answered else replace(waits, status=Status.QUIET)
     counting = garden.counting(number)
     early, late = (answers[counting, start, goal] for goal, start in stage.ends())
-    found = garden.journal.bracket(card.key, [event.key], garden.season.first, garden.today)
-    clean = garden.journal.clean_looks(card.key, [event.key], garden.season.first, garden.today)
     first, last = early.reached or early.fastest, late.reached or late.slowest
     lead = garden.practice.habits.lead_days
     opens = every = why = None
@@ -358,10 +380,12 @@ def _window(stage: _Stage, answers: Mapping[_Question, Outlook], garden: _Garden
             *_egg_time(card, counting, garden), garden.practice.habits, garden.record.week.words
         )
     status = status_of(
-        early, late, garden.today, lead_days=lead, found=found, opens_looks=event.opens_looks
-    )
+        early, late, garden.today,
+        lead_days=lead, found=found, begun=begun, opens_looks=event.opens_looks,
+    )  # fmt: skip
     too_late = last_promised(card, event, garden.season, garden.record.place)
-    if too_late is not None and first is not None and first >= too_late and found is None:
+    is_late = too_late is not None and first is not None and first >= too_late
+    if too_late is not None and is_late and not blank.is_answered:
         status, reason = Status.NOT_THIS_SEASON, _days_too_short(too_late)
     else:
         reason = None
@@ -383,8 +407,6 @@ def _window(stage: _Stage, answers: Mapping[_Question, Outlook], garden: _Garden
         notes=(*blank.notes, *_counted_later(late)),
         every_days=every,
         every_words=why,
-        found=found,
-        clean_looks=clean,
         gap_worth=_gap_worth(late, garden.record.verdict.findings),
         # A sum fitted with the stand-ins would be another one with others.
         moves=() if stage.own else effects(
@@ -416,13 +438,14 @@ def _closed(window: ScoutingWindow, garden: _Garden) -> ScoutingWindow:
 
 def _over(window: ScoutingWindow, garden: _Garden) -> str | None:
     """Why a stage that was found, or goes by a cue, is over though its card says no end."""
-    found, freeze = window.found, garden.record.freeze
-    if found is None and window.cue is None:
+    freeze = garden.record.freeze
+    by = window.found.sighting if window.found else window.begun.by if window.begun else None
+    if by is None and window.cue is None:
         return None
     pulled = _hosts_pulled(window.card, garden)
-    if found is not None and pulled is not None and pulled >= found.found_on:
+    if by is not None and pulled is not None and pulled >= by.seen_on:
         return f"the last of the plants it lives on was pulled on {day(pulled)}"
-    if freeze is None or (found is not None and found.found_on >= freeze.day):
+    if freeze is None or (by is not None and by.seen_on >= freeze.day):
         return None
     if freeze.years is None:
         return f"hard frost on {day(freeze.day)}"
@@ -478,8 +501,7 @@ def _cue_window(card: Card, cue: Cue, garden: _Garden) -> ScoutingWindow:
     week, reason = garden.record.week, cue.sentence
     holds = cue_holds(cue, week.tmin, week.tmax, _host_ages(card, garden))
     event = card.event(cue.event or "") or Event(key="cue", words="no published heat sum")
-    seen = (card.key, [event.key], garden.season.first, garden.today)
-    found = garden.journal.bracket(*seen)
+    found, clean, begun = garden.found(card, event)
     due = Status.LOOK_NOW if holds and event.opens_looks else Status.QUIET
     if cue.air_above is not None and week.of_past_years:
         due, missing = Status.CANT_SAY, span(week.first, week.last)
@@ -487,12 +509,13 @@ def _cue_window(card: Card, cue: Cue, garden: _Garden) -> ScoutingWindow:
     return ScoutingWindow(
         card=card,
         event=event,
-        status=due if found is None else Status.SEEN,
+        status=Status.SEEN if found else Status.UNDER_WAY if begun else due,
         look=card.look_at(event),
         reason=reason,
         cue=cue,
         found=found,
-        clean_looks=garden.journal.clean_looks(*seen),
+        begun=begun,
+        clean_looks=clean,
     )
 
 

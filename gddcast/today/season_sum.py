@@ -10,6 +10,7 @@ from gddcast.errors import Refusal, shell
 from gddcast.heat.counting import Counting, Overrule
 from gddcast.heat.daily import single_sine
 from gddcast.journal.clocks import calendar_start
+from gddcast.journal.dating import bracket_of
 from gddcast.journal.entries import Bracket, Journal, OwnGoal
 from gddcast.journal.own_goals import is_counted_alike
 from gddcast.outlook.season_so_far import record_on
@@ -112,7 +113,7 @@ def comparison_by(sum_: SeasonSum, record: Record, journal: Journal) -> Comparis
     def seen(year: Season) -> Bracket | None:
         if card is None or event is None:
             return None
-        return journal.bracket(card.key, [event.key], year.first, year.last)
+        return bracket_of(card, event, journal, year.first, year.last)
 
     goals = (*sum_.goals, sum_.own.goal) if sum_.own else sum_.goals
     return compare_seasons(

@@ -24,9 +24,10 @@ from gddcast.crops.standing import (
 )
 from gddcast.crops.succession import Sown
 from gddcast.heat.counting import Counting
+from gddcast.journal.begun import Begun, WayBack, begun_before, way_back
 from gddcast.journal.clocks import calendar_start
+from gddcast.journal.dating import looks_that_date
 from gddcast.journal.entries import Journal, Sighting
-from gddcast.journal.finds import WayBack, way_back
 from gddcast.outlook.changes import Change
 from gddcast.outlook.seasons import Comparison, SeasonCurves
 from gddcast.outlook.sightings import InsectDates
@@ -274,8 +275,9 @@ class Today:
         event, number = calendar_number(card, stage)
         counting = self.practice.overrule.counting(number)
         start = self.practice.overrule.start or calendar_start(number, self.record.place)
+        dated = looks_that_date(card, event, self.journal)
         tuning = tune(
-            self.record.known, self.journal, card.key, event.key, counting,
+            self.record.known, dated, card.key, event.key, counting,
             sum(number.goal_c or ()) / 2, start, self.record.verdict.findings,
         )  # fmt: skip
         return tuning, counting
@@ -293,6 +295,13 @@ class Today:
         return second_brood(
             self.record.series, round_, counting, own[0], self.record.season, self.day
         )
+
+    def begun(self, card: Card) -> dict[str, Begun]:
+        """Stages of a card that nobody logged and that later finds say had begun."""
+        return begun_before(
+            card, self.journal, self.record.season, self.day, self.record.series,
+            self.practice.overrule,
+        )  # fmt: skip
 
     def way_back(self, card: Card, find: Sighting) -> WayBack | None:
         """The stage before a find, counted back, where nobody saw that one begin."""

@@ -3,10 +3,13 @@
 from __future__ import annotations
 
 import datetime as dt
+from collections.abc import Mapping
 
 from gddcast.cards.model import Card, Days, Event
 from gddcast.errors import shell
+from gddcast.journal.begun import Begun, begun_before
 from gddcast.journal.clocks import Clock, clocks_of
+from gddcast.journal.dating import bracket_of, clean_looks_of
 from gddcast.journal.entries import Journal
 from gddcast.scouting.windows import ScoutingWindow
 from gddcast.today.plan import SeasonPlan
@@ -32,26 +35,34 @@ def stages_without_sum(
         With a reason each, in the card's order; no number, no outlook.
     """
     shown = {window.event.key for window in plan.windows if window.card.key == card.key}
+    begun = begun_before(card, journal, plan.season, plan.today, plan.series, plan.overrule)
     return tuple(
-        _window(plan, card, event, journal) for event in card.events if event.key not in shown
+        _window(plan, card, event, journal, begun)
+        for event in card.events
+        if event.key not in shown
     )
 
 
-def _window(plan: SeasonPlan, card: Card, event: Event, journal: Journal) -> ScoutingWindow:
-    seen = (card.key, [event.key], plan.season.first, plan.today)
-    found = journal.bracket(*seen)
-    status, reason = _known(plan, card, event, journal)
+def _window(
+    plan: SeasonPlan, card: Card, event: Event, journal: Journal, begun: Mapping[str, Begun]
+) -> ScoutingWindow:
+    looks = (card, event, journal, plan.season.first, plan.today)
+    found, later = bracket_of(*looks), begun.get(event.key)
+    status, reason = _known(plan, card, event, journal, begun)
     return ScoutingWindow(
-        card=card, event=event, status=status if found is None else Status.SEEN,
-        look=card.look_at(event), reason=reason, found=found,
-        clean_looks=journal.clean_looks(*seen),
+        card=card, event=event,
+        status=Status.SEEN if found else Status.UNDER_WAY if later else status,
+        look=card.look_at(event), reason=reason, found=found, begun=later,
+        clean_looks=clean_looks_of(*looks),
         notes=tuple(note for note in (event.caution, card.comes_from_elsewhere) if note),
     )  # fmt: skip
 
 
-def _known(plan: SeasonPlan, card: Card, event: Event, journal: Journal) -> tuple[Status, str]:
+def _known(
+    plan: SeasonPlan, card: Card, event: Event, journal: Journal, begun: Mapping[str, Begun]
+) -> tuple[Status, str]:
     if event.days:
-        status, reason = _by_days(plan, card, event.days[0], journal)
+        status, reason = _by_days(plan, card, event.days[0], journal, begun)
         if event.opens_looks or status not in (Status.LOOK_NOW, Status.OVERDUE):
             return status, reason
         return Status.COMING_UP if status is Status.LOOK_NOW else Status.QUIET, reason
@@ -70,7 +81,9 @@ def _known(plan: SeasonPlan, card: Card, event: Event, journal: Journal) -> tupl
     return Status.CANT_SAY, "no published sum found"
 
 
-def _by_days(plan: SeasonPlan, card: Card, printed: Days, journal: Journal) -> tuple[Status, str]:
+def _by_days(
+    plan: SeasonPlan, card: Card, printed: Days, journal: Journal, begun: Mapping[str, Begun]
+) -> tuple[Status, str]:
     low, high = printed.days
     many = f"{low:g}" if low == high else f"{low:g}–{high:g}"
     start = card.event(printed.starts_from.event or "")
@@ -78,7 +91,7 @@ def _by_days(plan: SeasonPlan, card: Card, printed: Days, journal: Journal) -> t
     source = card.sources.get(printed.source)
     cited = source.short if source else printed.source
     said = f"by days, not a heat sum: {many} day{'' if many == '1' else 's'} from {of} ({cited})"
-    clocks = clocks_of(card, printed, plan.place, plan.season, plan.today, journal)
+    clocks = clocks_of(card, printed, plan.place, plan.season, plan.today, journal, begun=begun)
     if not clocks:
         waits = f"you see {of}" if start else f"{of} is on record"
         return Status.QUIET, f"{said}; the days begin when {waits}"

@@ -7,15 +7,17 @@ import sqlite3
 import struct
 from collections.abc import Iterator
 from contextlib import closing
+from dataclasses import replace
 from pathlib import Path
 
 import numpy as np
 import pytest
 
-from gddcast.book import schema
+from gddcast.book import checksums, entries, schema
 from gddcast.book.exchange import export_book, import_book
 from gddcast.book.opening import Book, open_book
 from gddcast.errors import Refusal
+from gddcast.journal.entries import Sighting
 from gddcast.outlook.forecast_archive import ForecastArchive
 from tests.book.places import FILE, NOW, TODAY, days
 from tests.book.test_exchange import full_book
@@ -191,15 +193,46 @@ def test_rows_that_another_program_adds_are_sealed_with_the_next_entry(tmp_path:
         open_book(tmp_path)
 
 
-def test_a_book_of_the_version_before_gets_its_checksums(tmp_path: Path) -> None:
+def _without_traps(past: pytest.MonkeyPatch) -> None:
+    """Sightings as books wrote them before they knew of traps."""
+    name, columns = entries.TABLES[Sighting]
+    past.setitem(entries.TABLES, Sighting, (name, columns[:-3]))
+
+
+def test_a_book_from_before_traps_opens_whole_and_takes_one(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Its rows have three columns more, and the checksums they always had."""
+    with monkeypatch.context() as past:
+        past.setattr(schema, "STEPS", schema.STEPS[: schema.SEALED])
+        past.setattr(schema, "VERSION", schema.SEALED)
+        _without_traps(past)
+        told = whole_book(tmp_path).entries()
+    book = open_book(tmp_path)
+    assert book.entries() == told
+    assert not any(each.trap for each in book.journal().sightings)
+    catch = Sighting("leek-moth", "moths", TODAY, count=3, trap=True, nights=4, by="Bo")
+    with book.writing(NOW, TODAY) as pen:
+        name = pen.add(catch)
+    assert open_book(tmp_path).journal().sightings[-1] == replace(catch, entry=name)
+    _changed(book, "UPDATE sighting SET nights = 5 WHERE nights = 4")
+    with pytest.raises(Refusal, match=f"entry {name} is not as it was written"):
+        open_book(tmp_path)
+
+
+def test_a_book_of_the_version_before_gets_its_checksums(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
     """Opened as ever, a copy kept, and guarded from then on."""
-    book = whole_book(tmp_path)
-    entries = book.entries()
-    with closing(sqlite3.connect(book.records)) as past, past:
-        for table in ("restoration", "checksum"):  # as that version had neither
-            past.execute(f"DROP TABLE {table}")
-        past.execute(f"PRAGMA user_version = {schema.SEALED - 1}")
-    assert open_book(tmp_path).entries() == entries
+    with monkeypatch.context() as past:
+        past.setattr(schema, "STEPS", schema.STEPS[: schema.SEALED - 1])
+        past.setattr(schema, "VERSION", schema.SEALED - 1)
+        past.setattr(checksums, "seal", lambda _: None)
+        past.setattr(checksums, "check", lambda *_: None)
+        _without_traps(past)
+        book = whole_book(tmp_path)
+        told = book.entries()
+    assert open_book(tmp_path).entries() == told
     assert (tmp_path / f"book-before-version-{schema.SEALED}.sqlite").exists()
     _changed(book, "UPDATE weather_day SET tmin = tmin - 1 WHERE day = '2025-03-01'")
     with pytest.raises(Refusal, match="its row of 2025-03-01"):

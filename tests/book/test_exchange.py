@@ -6,6 +6,7 @@ import csv
 import datetime as dt
 import io
 import tomllib
+from dataclasses import replace
 from pathlib import Path
 
 import numpy as np
@@ -37,7 +38,7 @@ def full_book(folder: Path) -> Book:
         Job("up", DAY, 'the "first"', "Ada's bed", "Ada saw it"),
         Sighting("squash-bug", "eggs", DAY, "saw", DAY - dt.timedelta(2), False, "by Ada's gate",
                  10, 3, "=1+1; ärmlich", count=0),
-        Sighting("", "", DAY, "none"),
+        Sighting("", "", DAY, "none", trap=True, nights=7, by="Ada"),
         OwnGoal("squash-bug", "eggs", 580.1234567, 570.0, 590.0, DAY, 10 / 3, 4, 10.0, 30.0,
                 "single sine", "horizontal", "01-01", "three seasons"),
         Closing("squash-bug", "", DAY, "Ada pulled it all"),
@@ -64,6 +65,23 @@ def test_an_export_older_than_a_column_is_read(tmp_path: Path) -> None:
     sheet.write_text("".join(f"{','.join(row[:6])}\n" for row in rows), encoding="utf-8")
     with pytest.raises(ImportRefusal, match=r"own_goal\.csv, line 1: found entry, organism"):
         import_book(tmp_path / "copy", tmp_path / "third")
+
+
+def test_an_export_from_before_traps_is_read(tmp_path: Path) -> None:
+    """Its looks were at plants, as far as it could say, and by nobody named."""
+    book = full_book(tmp_path / "garden")
+    export_book(book, tmp_path / "copy", NOW)
+    sheet = tmp_path / "copy" / "sighting.csv"
+    with sheet.open(encoding="utf-8", newline="") as page:
+        rows = list(csv.reader(page))
+    assert rows[0][-3:] == ["trap", "nights", "by"]
+    with sheet.open("w", encoding="utf-8", newline="") as page:
+        csv.writer(page).writerows(row[:-3] for row in rows)
+    then, now = import_book(tmp_path / "copy", tmp_path / "again").journal(), book.journal()
+    assert then.sightings == tuple(
+        replace(each, trap=False, nights=None, by=None) for each in now.sightings
+    )
+    assert any(each.trap for each in now.sightings)
 
 
 def test_an_export_brings_everything_back(tmp_path: Path) -> None:
@@ -93,6 +111,7 @@ any_item = st.one_of(
     st.builds(
         Sighting, text, text, day, st.sampled_from(["saw", "none", "heard"]), st.none(),
         st.booleans(), maybe, st.just(10), st.integers(0, 10), maybe, count=st.none() | st.just(3),
+        trap=st.booleans(), nights=st.none() | st.just(7), by=maybe,
     ),
 )  # fmt: skip
 
@@ -126,8 +145,6 @@ def test_a_shareable_copy_names_nobody(tmp_path: Path) -> None:
 
 
 def test_a_shareable_copy_rounds_the_place(tmp_path: Path) -> None:
-    from dataclasses import replace
-
     from gddcast.book.setting_text import settings_text
 
     book = new_book(tmp_path / "garden")

@@ -4,14 +4,13 @@ from __future__ import annotations
 
 import datetime as dt
 
-import numpy as np
 import pytest
 
 from gddcast.cards.model import Card, Event, Look, Number, Start
 from gddcast.errors import Refusal
 from gddcast.journal import finds
 from gddcast.journal.entries import Journal, Sighting, Sowing
-from gddcast.weather.series import DailySeries, season_of
+from gddcast.weather.series import season_of
 
 TODAY = dt.date(2026, 7, 25)
 SEASON = season_of(TODAY)
@@ -37,8 +36,6 @@ CARD = Card(
     ),
 )  # fmt: skip
 FIND = Sighting("squash-bug", "eggs", on(6, 24))
-#: 10 °C·d above 10 °C every day.
-WARM = DailySeries(dt.date(2026, 6, 1), np.full(60, 15.0), np.full(60, 25.0))
 
 
 def test_a_find_is_not_of_tomorrow_and_comes_after_its_clean_look() -> None:
@@ -82,9 +79,11 @@ def test_the_first_sure_find_keeps_the_clock() -> None:
     hearsay = Sighting("squash-bug", "eggs", on(6, 11), kind="heard")
     journal = Journal(sightings=(unsure, hearsay, FIND))
     later = Sighting("squash-bug", "eggs", on(7, 2))
-    assert finds.earlier_find(later, journal, SEASON) is FIND
+    assert finds.earlier_find(later, CARD, journal, SEASON) is FIND
     # A find that turns out to be earlier takes the clock over.
-    assert finds.earlier_find(Sighting("squash-bug", "eggs", on(6, 20)), journal, SEASON) is None
+    assert (
+        finds.earlier_find(Sighting("squash-bug", "eggs", on(6, 20)), CARD, journal, SEASON) is None
+    )
 
 
 def test_the_last_clean_look_is_ones_own_word_or_the_record() -> None:
@@ -96,41 +95,10 @@ def test_the_last_clean_look_is_ones_own_word_or_the_record() -> None:
         Sighting("squash-bug", "", on(6, 24), "none"),
     )
     journal = Journal(sightings=looks)
-    assert finds.last_clean(FIND, journal, SEASON.first) == on(6, 20)
+    assert finds.last_clean(FIND, CARD, journal, SEASON.first) == on(6, 20)
     told = Sighting("squash-bug", "eggs", on(6, 24), clean_on=on(6, 12))
-    assert finds.last_clean(told, journal, SEASON.first) == on(6, 12)
-    assert finds.last_clean(FIND, Journal(), SEASON.first) is None
-
-
-def test_a_late_find_is_counted_back_over_both_ends_of_the_number() -> None:
-    """At 10 °C·d a day 100 take ten days and 150 fifteen; the find's own day counts."""
-    stage = CARD.events[1].default
-    assert stage is not None
-    back = finds.way_back(WARM, CARD, stage, on(7, 20), on(6, 1))
-    assert back == finds.WayBack("eggs", on(7, 5), on(7, 10))
-    # Forward from the day after, the same sum is reached on the day of the find.
-    heat = WARM.between(back.last + dt.timedelta(days=1), on(7, 20))
-    assert len(heat) * 10.0 == 100.0
-
-
-def test_a_find_of_today_is_counted_back_though_its_day_is_not_known_yet() -> None:
-    stage = CARD.events[1].default
-    assert stage is not None
-    known = WARM.before(on(7, 20))
-    whole = finds.way_back(WARM, CARD, stage, on(7, 20), on(6, 1))
-    assert finds.way_back(known, CARD, stage, on(7, 20), on(6, 1)) == whole
-    assert finds.way_back(known, CARD, stage, on(7, 21), on(6, 1)) is None
-
-
-def test_nothing_is_counted_back_over_an_unknown_day() -> None:
-    stage = CARD.events[1].default
-    assert stage is not None
-    low = WARM.tmin.copy()
-    low[WARM.index(on(7, 8))] = np.nan
-    gap = DailySeries(WARM.first, low, WARM.tmax)
-    assert finds.way_back(gap, CARD, stage, on(7, 20), on(6, 1)) is None
-    assert finds.way_back(WARM, CARD, stage, on(6, 8), on(6, 1)) is None  # not that far
-    assert finds.way_back(WARM, CARD, stage, on(9, 1), on(6, 1)) is None  # weather ends before
+    assert finds.last_clean(told, CARD, journal, SEASON.first) == on(6, 12)
+    assert finds.last_clean(FIND, CARD, Journal(), SEASON.first) is None
 
 
 def test_a_find_of_the_day_of_sowing_may_be() -> None:
@@ -159,7 +127,7 @@ def test_both_end_days_of_a_season_are_of_it() -> None:
 
 def test_a_second_find_of_the_same_day_is_not_the_first() -> None:
     again = Sighting("squash-bug", "eggs", on(6, 24), where="row 2")
-    assert finds.earlier_find(again, Journal((FIND,)), SEASON) is FIND
+    assert finds.earlier_find(again, CARD, Journal((FIND,)), SEASON) is FIND
 
 
 def test_a_clean_look_counts_from_the_season_s_first_day_to_the_eve_of_the_find() -> None:
@@ -168,5 +136,5 @@ def test_a_clean_look_counts_from_the_season_s_first_day_to_the_eve_of_the_find(
         (on(6, 23), True), (on(6, 24), False),
     ):  # fmt: skip
         look = Sighting("squash-bug", "eggs", seen_on, "none")
-        last = finds.last_clean(FIND, Journal((look,)), SEASON.first)
+        last = finds.last_clean(FIND, CARD, Journal((look,)), SEASON.first)
         assert last == (seen_on if counts else None)

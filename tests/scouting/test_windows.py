@@ -10,6 +10,7 @@ import numpy as np
 import pytest
 
 from gddcast.cards.model import Cue
+from gddcast.journal.begun import Begun
 from gddcast.journal.entries import Bracket, Sighting
 from gddcast.outlook.dates import Outlook, YearDot
 from gddcast.readers.card_files import load_cards
@@ -107,6 +108,16 @@ def test_a_longer_lead_looks_earlier() -> None:
     ahead = outlook(*range(9, 21))
     assert status_of(ahead, ahead, TODAY, lead_days=3) is Status.COMING_UP
     assert status_of(ahead, ahead, TODAY, lead_days=9) is Status.LOOK_NOW
+
+
+def test_what_a_later_find_answers_is_neither_overdue_nor_coming_up() -> None:
+    find = Sighting("squash-bug", "large-nymphs", TODAY)
+    begun = Begun("eggs", TODAY - dt.timedelta(days=9), find)
+    for ahead in (outlook(*range(30, 42)), outlook(*range(-30, -18)), outlook(*range(2, 14))):
+        assert status_of(ahead, ahead, TODAY, lead_days=3, begun=begun) is Status.UNDER_WAY
+        own = Bracket(None, TODAY, find)
+        status = status_of(ahead, ahead, TODAY, lead_days=3, found=own, begun=begun)
+        assert status is Status.SEEN
 
 
 @pytest.mark.parametrize(

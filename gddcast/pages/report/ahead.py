@@ -145,7 +145,7 @@ def _day(day: dt.date | None) -> str:
 
 def _undated(plan: SeasonPlan, dated: Sequence[ScoutingWindow], show: Unit) -> Undated | None:
     shown = {id(each) for each in dated}
-    answered = (Status.LOOK_NOW, Status.OVERDUE, Status.COMING_UP, Status.SEEN)
+    answered = (Status.LOOK_NOW, Status.OVERDUE, Status.COMING_UP, Status.SEEN, Status.UNDER_WAY)
     others = [
         each
         for each in without_repeats(plan.windows)

@@ -11,6 +11,7 @@ from gddcast.journal.entries import Bracket, Sighting
 from gddcast.pages.paper import Figure, PageTable
 from gddcast.pages.report.beside import Beside
 from gddcast.text import sentences
+from gddcast.text.logged_catch import catch_words
 from gddcast.today.plan import SeasonPlan
 from gddcast.units import Unit
 
@@ -51,12 +52,19 @@ def _table(brackets: Sequence[tuple[str, Bracket]]) -> PageTable:
             for _, bracket in brackets
         ],
         "first seen": [words.day(bracket.found_on) for _, bracket in brackets],
+        "caught": [_caught(bracket.sighting) for _, bracket in brackets],
+        "by": [bracket.sighting.by or "" for _, bracket in brackets],
         "where": [bracket.sighting.where or "" for _, bracket in brackets],
         "note": [bracket.sighting.note or "" for _, bracket in brackets],
     }
     filled = {heading: cells for heading, cells in columns.items() if any(cells)}
     rows = [[cell or "–" for cell in row] for row in zip(*filled.values(), strict=True)]
     return PageTable("What you have seen", tuple(filled), rows, css="words")
+
+
+def _caught(find: Sighting) -> str:
+    """The catch of a trap; nothing of a find on plants."""
+    return catch_words(find) if find.trap else ""
 
 
 def _restarted(plan: SeasonPlan, show: Unit) -> Iterator[str]:

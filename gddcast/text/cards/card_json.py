@@ -40,6 +40,7 @@ def card_whole(card: Card) -> dict[str, Any]:
         "frost_source": frost and frost.source,
         "frost_evidence": frost and frost.evidence,
         "events": [_event(event) for event in card.events],
+        "signs": [_plain(sign) for sign in card.signs],
         "cues": [_plain(cue) for cue in card.cues],
         "commercial_figures": [_plain(action) for action in card.actions],
         "day_length": [_plain(rule) for rule in card.day_length],
@@ -60,6 +61,7 @@ def _event(event: Event) -> dict[str, Any]:
         "same_time_as": event.same_time_as,
         "caution": event.caution,
         "look": _plain(event.look),
+        "catch": event.dated_by_catch and _plain(event.dated_by_catch),
         "numbers": [_number(number) for number in event.numbers],
         "days": [_days(days) for days in event.days],
         "lasts": event.lasts

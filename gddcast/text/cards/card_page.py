@@ -7,6 +7,7 @@ from collections.abc import Iterable, Iterator
 from gddcast.cards.model import Card, Days, Duration, Event, Evidence, Look, Number, Start
 from gddcast.errors import shell
 from gddcast.text.cards import card_words as words
+from gddcast.text.logged_catch import asked_of_a_catch
 from gddcast.text.terminal import PLAIN, Line, Terminal
 from gddcast.words import CAUTIONS, count, listed
 
@@ -42,6 +43,7 @@ def card_page(
     blocks = [
         _heading(card),
         *(_event(card, event) for event in card.events),
+        _signs(card),
         _cues(card),
         _day_length(card),
         _actions(card),
@@ -168,6 +170,8 @@ def _event(card: Card, event: Event) -> Iterator[str | Line]:
     yield from _look(event.look, 2)
     if event.same_time_as and (other := card.event(event.same_time_as)):
         yield from _fold("Same time as", f"{other.words} ({other.key})", 2, 18)
+    if event.catch:
+        yield from _fold("In a trap", f"dated by {asked_of_a_catch(event.catch)}", 2, 18)
     for number in sorted(event.numbers, key=lambda each: not each.default):
         yield from _number(card, number)
     for days in event.days:
@@ -176,6 +180,15 @@ def _event(card: Card, event: Event) -> Iterator[str | Line]:
         yield from _days(card, event.lasts, "long, once begun")
     yield from _fold("Caution", event.caution, 2, 18)
     yield from _fold("Side by side", _laboratories(card, event), 2, 18)
+
+
+def _signs(card: Card) -> Iterator[str | Line]:
+    """What else can be logged, and the event it says has begun."""
+    if card.signs:
+        yield "ALSO LOGGED"
+    for sign in card.signs:
+        event = card.event(sign.event)
+        yield from _fold(sign.key, f"{sign.words}: {event.words if event else sign.event}", 2, 18)
 
 
 def _number(card: Card, number: Number) -> Iterator[str | Line]:

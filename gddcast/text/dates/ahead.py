@@ -14,6 +14,7 @@ from gddcast.text.answer import Json, as_json
 from gddcast.text.dates.ahead_full import about_record
 from gddcast.text.dates.day_axis import DayAxis
 from gddcast.text.dates.nothing_due import nothing_is_due
+from gddcast.text.dates.under_way import earlier_stages
 from gddcast.text.dates.window_json import about, item_since, quantity
 from gddcast.text.terminal import PLAIN, Beside, Line, Terminal
 from gddcast.today.hindsight import Stage, beside
@@ -66,7 +67,7 @@ def ahead_text(
     lines += [*_chart(rows, plan.today, terminal.width), ""] if rows else []
     shown = {(each.card.key, each.event.key) for each, _ in rows}
     others = [each for each in stages if (each.card.key, each.event.key) not in shown]
-    rest = [*_later(to_come[len(near) :], show), *_undated(others, show)]
+    rest = [*earlier_stages(others), *_later(to_come[len(near) :], show), *_undated(others, show)]
     lines += [*rest, ""] if rest else []
     lines += [Line(weather_so_far.season_line(plan, show)), _where_the_rest_is(stages)]
     lines += [Line(words.CAUTIONS, weight="dim")]

@@ -11,6 +11,7 @@ from gddcast.scouting.windows import ScoutingWindow, without_repeats
 from gddcast.skill.track_record import LeadRecord
 from gddcast.text import numbers, sentences, weather_so_far, why_moved
 from gddcast.text.dates.nothing_due import nothing_is_due
+from gddcast.text.dates.under_way import earlier_stages
 from gddcast.text.terminal import PLAIN, Line, Terminal, under
 from gddcast.today.hindsight import Stage, beside
 from gddcast.today.plan import SeasonPlan
@@ -57,6 +58,9 @@ def ahead_in_full(
                 lines += ["", f"{status.word.upper()}  {clear}"]
             continue
         lines += ["", status.word.upper()]
+        if status is Status.UNDER_WAY:
+            lines += earlier_stages(chosen)
+            continue
         waiting = [window for window in chosen if window.waits]
         for window in (each for each in chosen if not each.waits):
             lines += (

@@ -50,7 +50,7 @@ NEWS_DAYS = 3
 
 def calendar_says(window: ScoutingWindow, was: dt.date | None) -> str:
     """What a calendar that was told another day says: no day moves without a word."""
-    if was is None or window.found is not None or window.opens in (None, was):
+    if was is None or window.is_answered or window.opens in (None, was):
         return ""
     said = f"Your calendar says {day(was)}, told before the last weather came in"
     if window.opens is not None and abs((window.opens - was).days) < NEWS_DAYS:

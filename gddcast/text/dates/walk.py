@@ -16,6 +16,7 @@ from gddcast.text import numbers, sentences, weather_so_far, why_moved
 from gddcast.text.answer import Json, as_json, iso
 from gddcast.text.dates.nothing_due import calendar_says, nothing_is_due
 from gddcast.text.dates.plants import chore_lines, plant_lines
+from gddcast.text.dates.under_way import earlier_stages
 from gddcast.text.dates.window_json import about, item_since
 from gddcast.text.seasons.own_finds import to_tune
 from gddcast.text.terminal import PLAIN, Line, Terminal, under
@@ -29,7 +30,7 @@ from gddcast.words import Status, count, day
 GROUPS = {
     "look now": (Status.LOOK_NOW, Status.OVERDUE),
     "coming up": (Status.COMING_UP,),
-    "still going": (Status.SEEN,),
+    "still going": (Status.SEEN, Status.UNDER_WAY),
     "can't say": (Status.CANT_SAY,),
 }
 #: Common practice, no source.
@@ -72,6 +73,8 @@ def walk_text(
         elif heading == "look now" and (clear := nothing_is_due(plan)):
             lines += ["", f"LOOK NOW  {clear}"]
         for window in chosen:
+            if window.begun is not None and window.status is Status.UNDER_WAY:
+                continue
             lines.append(_title(window))
             figures = () if window.card.key in told else _figures(window, sowings)
             told.add(window.card.key)
@@ -83,6 +86,7 @@ def walk_text(
                 lines.append(under(why_moved.why(change, show)))
             was = (in_calendar or {}).get(stage_of(window))
             lines.append(under(calendar_says(window, was)))
+        lines += earlier_stages(chosen)
     lines += _no_longer_near(plan, moved or {}, show)
     lines += _the_rest(plan)
     lines += plant_lines(sowings, ahead, picking_days, plan.today)
@@ -219,6 +223,7 @@ def _looks(window: ScoutingWindow, plan: SeasonPlan, journal: Journal) -> str:
         for each in journal.sightings
         if each.kind != "heard"
         and each.organism in (window.card.key, "")
+        and (not each.trap or window.event.dated_by_catch is not None)
         and (each.event == window.event.key or not each.event)
         and plan.season.first <= each.seen_on <= plan.today
     ]

@@ -133,7 +133,7 @@ def _card(window: ScoutingWindow) -> Iterator[str | Line]:
 def _starts(window: ScoutingWindow) -> list[Line]:
     """The stages whose clocks a find of this one starts."""
     following = [event.words for event in window.card.follows(window.event.key)]
-    if not following or window.cue is not None or window.found is not None:
+    if not following or window.cue is not None or window.is_answered:
         return []
     return [
         _labelled("A find of it starts", f"the clock of: {'; '.join(following)}."),

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+from gddcast.journal.begun import Begun
 from gddcast.outlook.changes import Change, is_move
 from gddcast.outlook.dates import Outlook, Span
 from gddcast.outlook.forecast import ENOUGH
@@ -86,6 +87,7 @@ def item(window: ScoutingWindow, show: Unit) -> Json:
         },
         "sum_reached": _reached(window, show),
         "seen": iso(window.found.found_on) if window.found else None,
+        "begun": _begun(window.begun),
         "clean_looks": window.clean_looks,
         "reason": window.reason,
         "number": _number(window) if number else None,
@@ -94,6 +96,17 @@ def item(window: ScoutingWindow, show: Unit) -> Json:
         "over": window.over,
         "stand_ins": [_stand_in(window, name) for name in (number.not_stated if number else ())],
         "notes": list(window.notes),
+    }
+
+
+def _begun(begun: Begun | None) -> Json | None:
+    """The latest day on which it had begun, by a find of a later stage."""
+    if begun is None:
+        return None
+    return {
+        "at_the_latest": begun.latest.isoformat(),
+        "counted_back": begun.counted,
+        "by": {"stage": begun.by.event, "seen": begun.by.seen_on.isoformat()},
     }
 
 

@@ -8,6 +8,7 @@ from gddcast import words
 from gddcast.cards.model import Card, Event, Number
 from gddcast.errors import shell
 from gddcast.heat.counting import Counting
+from gddcast.journal.dating import looks_that_date
 from gddcast.journal.entries import Journal, OwnGoal
 from gddcast.scouting.own_sums import ENOUGH_SEASONS, Fit, HeatBracket, Tuning, ripe
 from gddcast.text import answer
@@ -59,7 +60,8 @@ def as_text(
 
 def to_tune(card: Card, event: Event, journal: Journal, season: Season) -> str:
     """How to fit a sum to one's own finds, where enough seasons of them are on record."""
-    number, seasons = event.default, ripe(journal, card.key, event.key, season)
+    number = event.default
+    seasons = ripe(looks_that_date(card, event, journal), card.key, event.key, season)
     if number is None or number.kind != "calendar" or seasons < ENOUGH_SEASONS:
         return ""
     few = words.count(seasons, "season")

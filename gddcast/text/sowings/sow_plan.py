@@ -92,7 +92,7 @@ def _meets(row: Planned) -> Iterator[Line]:
         for clash in sorted(row.clashes, key=lambda each: each.span):
             if age in clash.meets:
                 when = (
-                    f"began {words.span(*clash.span)}"
+                    f"began {'by ' if clash.at_latest else ''}{words.span(*clash.span)}"
                     if clash.began
                     else words.any_day(*clash.span)
                 )
