@@ -136,13 +136,7 @@ def _read(here: OpenedBook, file: Path, **how: Any) -> Reading:
     how = {"place": here.book.place, "today": here.today, **how}
     if morning and how.get("reading_hour") is None and habits.reading_hour is not None:
         how["reading_hour"] = habits.reading_hour
-    try:
-        reading: Reading = read_asking(file, no_input=not here.asks, **how)
-    except Refusal as refusal:
-        if refusal.slug != "units-unclear" or habits.unit is None or how.get("unit"):
-            raise
-        reading = read_asking(file, no_input=True, **{**how, "unit": habits.unit})
-    return reading
+    return read_asking(file, no_input=not here.asks, usual={"unit": habits.unit}, **how)
 
 
 @click.command("note")

@@ -9,6 +9,7 @@ from numpy.typing import NDArray
 
 from gddcast.errors import Refusal
 from gddcast.readers.calendar_days import calendar_days
+from gddcast.readers.questions import OpenQuestion
 from gddcast.readers.reading import DateOrder, Days, Integers, in_words
 
 #: Days of a record follow one another; read in a wrong order they leap by months or years. [days]
@@ -209,12 +210,14 @@ def _years_in_front(
     )
     if usual_step(year_first) is not None:
         evidence += " Read year first, the days run on one after another."
-    return Refusal(
+    return OpenQuestion(
         name,
         "its dates can be read year first or year last",
         evidence,
         "Say which:",
-        flag="--dates year-first",
+        option="dates",
+        answer="year-first",
+        choices=("year-first", *others),
         slug="dates-ambiguous",
     )
 
@@ -239,12 +242,14 @@ def _undecided(
     )
     if runs[best] > min(runs.values()):
         evidence += f" Read {best.replace('-', ' ')}, the days run on one after another."
-    return Refusal(
+    return OpenQuestion(
         name,
         "its dates can be read day first or month first",
         evidence,
         "Say which:",
-        flag=f"--dates {best}",
+        option="dates",
+        answer=best,
+        choices=tuple(runs),
         slug="dates-ambiguous",
     )
 

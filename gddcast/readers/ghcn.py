@@ -10,9 +10,10 @@ import re
 
 import numpy as np
 
-from gddcast.errors import Refusal, shell
+from gddcast.errors import Refusal
 from gddcast.readers.calendar_days import calendar_days
 from gddcast.readers.ghcn_flags import flagged_note
+from gddcast.readers.questions import OpenQuestion
 from gddcast.readers.reading import Array, Days, Note, Options, Reading, named_lines
 from gddcast.readers.rows import Rows
 from gddcast.readers.settling import FileAbout, reading_of_rows
@@ -94,12 +95,15 @@ def _one_station(lines: list[str], name: str, wanted: str | None) -> str:
         return wanted.strip().upper()
     if len(stations) == 1 and wanted is None:
         return stations[0]
-    raise Refusal(
+    raise OpenQuestion(
         name,
         f"it holds {len(stations)} stations" if wanted is None else f"it has no station '{wanted}'",
         f"They are {', '.join(stations[:8])}. Two thermometers are never averaged.",
         "Say which one:",
-        flag=shell("--site", stations[0]),
+        option="site",
+        answer=stations[0],
+        choices=stations,
+        conflict=wanted is not None,
         slug="several-sites",
     )
 

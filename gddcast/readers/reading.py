@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import datetime as dt
-from dataclasses import dataclass, field
-from typing import TYPE_CHECKING, Literal
+from dataclasses import dataclass, field, fields
+from typing import TYPE_CHECKING, Any, Literal
 
 import numpy as np
 from numpy.typing import NDArray
@@ -45,6 +45,18 @@ class Options:
     stamps: StampsFollow | None = None
     sheet: str | None = None
     sure: bool = False
+
+    def said(self) -> dict[str, Any]:
+        """What was said of the file itself, for whoever reads it once more.
+
+        Examples
+        --------
+        >>> Options(unit="F", today=dt.date(2026, 6, 11)).said()
+        {'unit': 'F'}
+        """
+        apart = ("today", "place")
+        given = {each.name: getattr(self, each.name) for each in fields(self)}
+        return {name: value for name, value in given.items() if value and name not in apart}
 
 
 @dataclass(frozen=True, slots=True)
@@ -190,6 +202,8 @@ class Reading:
         All sites the file holds.
     provenance : tuple of (str, str)
         The file's own ``# key: value`` lines.
+    options : Options
+        What was said when it was read.
     """
 
     series: DailySeries
@@ -204,6 +218,7 @@ class Reading:
     site: str | None = None
     sites: tuple[str, ...] = ()
     provenance: tuple[tuple[str, str], ...] = ()
+    options: Options = Options()
 
     def __repr__(self) -> str:
         notes = f"{len(self.notes)} note{'' if len(self.notes) == 1 else 's'}"

@@ -10,6 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from gddcast.errors import Refusal
+from gddcast.readers.questions import OpenQuestion
 from gddcast.readers.reading import Array, FileUnit, Note, month_named
 from gddcast.units import celsius, fahrenheit
 
@@ -266,12 +267,15 @@ def _refuse_unlikely(
 
 
 def _doubtful(name: str, found: str, evidence: str, unit: FileUnit, likely: FileUnit) -> Refusal:
-    return Refusal(
+    return OpenQuestion(
         name,
         found,
         evidence,
         f"If it is in {SCALE_NAMES[unit]} all the same, add --yes. If not:",
-        flag=f"--unit {likely}",
+        option="unit",
+        answer=likely,
+        choices=("F", "C", "tenths-C"),
+        conflict=True,
         slug="units-doubtful",
     )
 
@@ -299,12 +303,14 @@ def _unsaid(
 ) -> Refusal:
     most, least = float(np.nanmax(high)), float(np.nanmin(low))
     likely, evidence = _evidence(high, low, days, latitude)
-    return Refusal(
+    return OpenQuestion(
         name,
         "it doesn't say whether it is °F or °C",
         f"Highest reading {_number(most)}, lowest {_number(least)}. {evidence}",
         "Say which:",
-        flag=f"--unit {likely}",
+        option="unit",
+        answer=likely,
+        choices=("F", "C"),
         slug="units-unclear",
     )
 

@@ -10,6 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from gddcast.errors import Refusal
+from gddcast.readers.questions import OpenQuestion
 from gddcast.readers.reading import Days, Integers, Note, Options, in_words
 from gddcast.readers.rows import Rows
 from gddcast.weather.series import Place
@@ -85,12 +86,13 @@ def days_of_daily_stamps(rows: Rows, name: str, place: Place, options: Options) 
     epoch = dt.datetime(1970, 1, 1, tzinfo=dt.UTC)
     local = [(epoch + dt.timedelta(minutes=int(at))).astimezone(zone) for at in rows.moments]
     if all(moment.hour == 23 and moment.minute < 45 for moment in local):
-        raise Refusal(
+        raise OpenQuestion(
             name,
             f"its days would begin at 23 h in {zone.key}",
             "They are stamped in UTC; a day begins at midnight.",
             "Say the time zone in which they do:",
-            flag="--timezone AREA/CITY",
+            option="timezone",
+            conflict=True,
             slug="timezone-missing",
         )
     return np.array([moment.date() for moment in local], "datetime64[D]")
@@ -139,12 +141,12 @@ def _from_utc(
 
 
 def _zone_missing(name: str, why: str) -> Refusal:
-    return Refusal(
+    return OpenQuestion(
         name,
         "its stamps are in UTC, and I don't know where it hangs",
         why,
         "Say the time zone, such as America/Chicago:",
-        flag="--timezone AREA/CITY",
+        option="timezone",
         slug="timezone-missing",
     )
 

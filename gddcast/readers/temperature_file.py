@@ -24,12 +24,14 @@ from __future__ import annotations
 
 import datetime as dt
 from collections.abc import Callable
+from dataclasses import replace
 from pathlib import Path
 
 from gddcast.errors import Refusal
 from gddcast.readers import decoding, ghcn, table_reading
 from gddcast.readers.file_bytes import NO_FILE_OF_READINGS, bytes_of
 from gddcast.readers.packaged import data_folder
+from gddcast.readers.questions import OpenQuestion, all_open
 from gddcast.readers.reading import DateOrder, FileUnit, Options, Reading, StampsFollow
 from gddcast.weather.series import Place
 
@@ -130,6 +132,17 @@ def temperatures_in(
     >>> reading.understood[1]
     'Unit °F (column names say so)'
     """
+    progress = progress or _quiet
+    progress(0.1)
+    try:
+        reading = _read(raw, name, options)
+    except OpenQuestion as question:
+        raise all_open(question, options, lambda other: _read(raw, name, other)) from None
+    progress(1.0)
+    return replace(reading, options=options)
+
+
+def _read(raw: bytes, name: str, options: Options) -> Reading:
     if name.casefold().endswith((".xlsx", ".xlsm")) and decoding.is_workbook(raw):
         from gddcast.readers.excel import text_of_workbook
 
@@ -141,14 +154,9 @@ def temperatures_in(
         )  # fmt: skip
     else:
         decoded = decoding.decoded(raw, name)
-    progress = progress or _quiet
-    progress(0.1)
     if ghcn.is_station_file(decoded.text):
-        reading = ghcn.read_station(decoded.text, name, options)
-    else:
-        reading = table_reading.read_table(decoded, name, options)
-    progress(1.0)
-    return reading
+        return ghcn.read_station(decoded.text, name, options)
+    return table_reading.read_table(decoded, name, options)
 
 
 def _quiet(_share: float) -> None:

