@@ -165,6 +165,12 @@ CREATE TABLE checksum (
 ) STRICT, WITHOUT ROWID;
 """
 
+# Where a file stood and how it was read, so that it can be brought in once more.
+_FILES = """
+ALTER TABLE weather_source ADD COLUMN file    TEXT CHECK (file <> '');   -- from the book's folder
+ALTER TABLE weather_source ADD COLUMN options TEXT CHECK (options <> '');  -- JSON: what was said
+"""
+
 
 def _kept(*tables: str) -> str:
     """Triggers by which rows of these tables can be added and nothing else."""
@@ -184,6 +190,7 @@ STEPS = (
     _METHODS_AND_CLOSINGS + _kept("closing"),
     _FORECASTS + FORECASTS_OF_OLD + _kept("forecast_day"),
     _CHECKSUMS + _kept("checksum"),
+    _FILES,
 )
 #: Version of the books written here.
 VERSION = len(STEPS)

@@ -27,7 +27,7 @@ _TOLD_BY = "sheet"
 @options.file_argument
 @options.book
 @click.option(
-    "-o", "--output", type=options.HAND_OUT, metavar="OUT", help="Default: sheet-MONDAY.html here."
+    "-o", "--output", type=options.HAND_OUT, metavar="OUT", help="Default: sheet-PLACE-MONDAY.html."
 )
 @click.option("--force", "-f", is_flag=True, help="Write over a file that is there.")
 @click.option(
@@ -70,6 +70,7 @@ def sheet(
     from gddcast.cli.record import open_today, unit_shown
     from gddcast.output_file import write_text
     from gddcast.pages.sheet.page import LARGE_ROWS, SheetContents, scouting_sheet
+    from gddcast.words import file_word
 
     today, here = open_today(
         file, None if file else book_folder, on,
@@ -85,7 +86,7 @@ def sheet(
     page = scouting_sheet(
         today.plan, made, unit, size="letter" if size == "letter" else "a4", large=large
     )
-    target = output or Path(f"sheet-{week.first}.html")
+    target = output or Path(f"sheet-{file_word(today.record.place.name)}-{week.first}.html")
     write_text(target, page, force=force)
     click.echo(f"Wrote {target}: open it in a browser and print it.", err=True)
     if here is not None:
