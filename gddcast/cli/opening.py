@@ -18,8 +18,7 @@ if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
 
     from gddcast.cards.model import Card, Event
-    from gddcast.readers.questions import OpenQuestion
-    from gddcast.readers.reading import Reading
+    from gddcast.readers.reading import OpenQuestion, Reading
     from gddcast.weather.series import DailySeries, Place
 
 
@@ -87,7 +86,7 @@ def read_asking(
 
     ``usual`` holds answers by option, as a book's settings give them.
     """
-    from gddcast.readers.questions import OpenQuestion, OpenQuestions
+    from gddcast.readers.reading import OpenQuestion, OpenQuestions
     from gddcast.readers.temperature_file import read_temperatures
 
     try:

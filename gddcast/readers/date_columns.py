@@ -8,10 +8,14 @@ from typing import NamedTuple
 import numpy as np
 
 from gddcast.errors import Refusal
-from gddcast.readers.calendar_days import calendar_days
-from gddcast.readers.column_words import LATER_THAN_OBSERVED, OBSERVED
-from gddcast.readers.columns import Kind, Meaning, words_of
-from gddcast.readers.date_cells import date_cell, looks_like_a_date, month_of, names_its_zone
+from gddcast.readers.columns import LATER_THAN_OBSERVED, OBSERVED, Kind, Meaning, words_of
+from gddcast.readers.date_cells import (
+    calendar_days,
+    date_cell,
+    looks_like_a_date,
+    month_of,
+    names_its_zone,
+)
 from gddcast.readers.date_orders import usual_step
 from gddcast.readers.reading import Note
 from gddcast.readers.tables import Table

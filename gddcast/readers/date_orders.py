@@ -8,9 +8,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from gddcast.errors import Refusal
-from gddcast.readers.calendar_days import calendar_days
-from gddcast.readers.questions import OpenQuestion
-from gddcast.readers.reading import DateOrder, Days, Integers, in_words
+from gddcast.readers.date_cells import calendar_days
+from gddcast.readers.reading import DateOrder, Days, Integers, OpenQuestion, in_words
 
 #: Days of a record follow one another; read in a wrong order they leap by months or years. [days]
 LEAP = 20

@@ -11,11 +11,10 @@ import re
 import numpy as np
 
 from gddcast.errors import Refusal
-from gddcast.readers.calendar_days import calendar_days
-from gddcast.readers.ghcn_flags import flagged_note
-from gddcast.readers.questions import OpenQuestion
-from gddcast.readers.reading import Array, Days, Note, Options, Reading, named_lines
-from gddcast.readers.rows import Rows
+from gddcast.readers.date_cells import calendar_days
+from gddcast.readers.days import Rows
+from gddcast.readers.flags import flagged_note
+from gddcast.readers.reading import Array, Days, Note, OpenQuestion, Options, Reading, named_lines
 from gddcast.readers.settling import FileAbout, reading_of_rows
 
 _FIXED = re.compile(r"^[A-Z]{2}[A-Z0-9_]{9}\d{6}[A-Z0-9]{4}(?:[ -]\d{1,4}| *-?\d+)")

@@ -8,8 +8,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from gddcast.errors import Refusal
+from gddcast.readers.days import Rows
 from gddcast.readers.reading import Array, Days, HourlySeries, Integers, Note, Options
-from gddcast.readers.rows import Rows
 from gddcast.readers.standard_time import StandardTime, standard_time
 from gddcast.weather.series import Place
 

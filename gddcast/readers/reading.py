@@ -1,19 +1,23 @@
-"""What a reader hands over: the days, the readings behind them, and what it understood."""
+"""What a reader takes and hands over: options, questions it must ask, the days it understood."""
 
 from __future__ import annotations
 
 import datetime as dt
-from dataclasses import dataclass, field, fields
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, field, fields, replace
 from typing import TYPE_CHECKING, Any, Literal
 
 import numpy as np
 from numpy.typing import NDArray
 
+from gddcast.errors import Refusal, shell
 from gddcast.heat.daily import Cutoff, horizontal, hourly_degree_days
 from gddcast.weather.series import DailySeries, Place
+from gddcast.words import count
 
 if TYPE_CHECKING:
     import pandas as pd
+
 
 Array = NDArray[np.float64]
 Days = NDArray[np.datetime64]
@@ -277,3 +281,95 @@ _MONTHS = [
     "November",
     "December",
 ]
+
+
+#: Flags of answers that cannot be guessed.
+_STAND_INS = {"timezone": "--timezone AREA/CITY"}
+#: By which a file is read on, to see what else it leaves open.
+_ASSUMED = {"timezone": "UTC"}
+
+
+class OpenQuestion(Refusal):
+    """One fact that a file leaves open.
+
+    Parameters
+    ----------
+    where, found, expected, cure, slug : str
+        As of every `Refusal`.
+    option : str
+        The field of `Options` that answers it.
+    answer : str, optional
+        The likeliest answer; None where only its owner knows.
+    choices : sequence of str
+        What can be answered; empty where it is a word of their own.
+    conflict : bool
+        Whether what was said speaks against what the file holds: nothing is assumed then.
+    """
+
+    def __init__(
+        self,
+        where: str,
+        found: str,
+        expected: str,
+        cure: str,
+        *,
+        option: str,
+        answer: str | None = None,
+        choices: Sequence[str] = (),
+        conflict: bool = False,
+        slug: str,
+    ) -> None:
+        flag = _STAND_INS[option] if answer is None else shell(f"--{option}", answer)
+        super().__init__(where, found, expected, cure, flag=flag, slug=slug)
+        self.option = option
+        self.answer = answer
+        self.choices = tuple(choices)
+        self.conflict = conflict
+        self.questions: tuple[OpenQuestion, ...] = (self,)
+
+
+class OpenQuestions(Refusal):
+    """Several facts that a file leaves open, in the order in which they are needed."""
+
+    def __init__(self, questions: Sequence[OpenQuestion]) -> None:
+        lines = (f"{each.found[:1].upper()}{each.found[1:]}. {each.expected}" for each in questions)
+        super().__init__(
+            questions[0].where,
+            f"it leaves {count(len(questions), 'fact')} open",
+            "\n  ".join(lines),
+            "Say all of them:",
+            flag=" ".join(each.flag or "" for each in questions),
+            slug="facts-missing",
+        )
+        self.questions = tuple(questions)
+
+
+def all_open(
+    first: OpenQuestion, options: Options, read: Callable[[Options], object]
+) -> OpenQuestion | OpenQuestions:
+    """The question that stopped a reading, with those that would have stopped it next.
+
+    Parameters
+    ----------
+    first : OpenQuestion
+    options : Options
+        With which the file was read.
+    read : callable
+        Reads it by other options.
+    """
+    questions = [first]
+    while not questions[-1].conflict:
+        last = questions[-1]
+        assumed = {last.option: last.answer or _ASSUMED[last.option]}
+        options = replace(options, **assumed)  # type: ignore[arg-type]
+        try:
+            read(options)
+        except OpenQuestion as question:
+            if question.conflict or question.option in {each.option for each in questions}:
+                break
+            questions.append(question)
+        except Refusal:
+            break
+        else:
+            break
+    return first if len(questions) == 1 else OpenQuestions(questions)

@@ -11,7 +11,7 @@ import re
 from pathlib import Path
 
 from gddcast.errors import Refusal
-from gddcast.readers.file_bytes import bytes_of
+from gddcast.readers.opening import bytes_of
 from gddcast.rearing.fit import Rearing
 from gddcast.units import Unit, to_celsius
 

@@ -10,10 +10,11 @@ from numpy.typing import NDArray
 from gddcast.errors import Refusal, shell
 from gddcast.readers import days as calendar
 from gddcast.readers import log_days, scale
+from gddcast.readers.days import Rows
 from gddcast.readers.reading import Array, Days, FileUnit, Note, Options, Reading, in_words
-from gddcast.readers.rows import Rows
-from gddcast.readers.scale_change import refuse_change_of_scale
+from gddcast.readers.scale import refuse_change_of_scale
 from gddcast.readers.standard_time import days_of_daily_stamps
+from gddcast.readers.values import COLDEST_MARK, family_of, in_celsius, without_marks
 from gddcast.units import Unit
 from gddcast.weather.series import DailySeries, Origin, Place
 from gddcast.words import AFTERNOON, COUNTED_TWICE
@@ -54,7 +55,7 @@ def reading_of_rows(rows: Rows, about: FileAbout, options: Options) -> Reading:
     is_log = rows.is_log
     if about.single and not is_log:
         raise _one_reading_a_day(about)
-    family = scale.family_of(rows.high, rows.low, options.unit or about.stated)
+    family = family_of(rows.high, rows.low, options.unit or about.stated)
     rows, marks = _without_marks(rows, family)
     if is_log:
         rows = rows.of(rows.high, rows.high if one_column else rows.low)
@@ -88,7 +89,7 @@ def reading_of_rows(rows: Rows, about: FileAbout, options: Options) -> Reading:
     if is_log:
         rows = _converted_rows(rows, taken.unit)
         return _log_reading(rows, about, options, taken, one_column)
-    high, low = (scale.in_celsius(values, taken.unit) for values in (high, low))
+    high, low = (in_celsius(values, taken.unit) for values in (high, low))
     return _daily_reading(days, *_colder_than_air(high, low), how, about, options, taken)
 
 
@@ -113,8 +114,8 @@ def _read_in_the_morning(rows: Rows, options: Options) -> tuple[Note, ...]:
 
 def _without_marks(rows: Rows, family: str) -> tuple[Rows, tuple[Note, ...]]:
     """Rows without numbers that no thermometer shows."""
-    high, met = scale.without_marks(rows.high, family)
-    low, met_low = (high, met) if rows.low is rows.high else scale.without_marks(rows.low, family)
+    high, met = without_marks(rows.high, family)
+    low, met_low = (high, met) if rows.low is rows.high else without_marks(rows.low, family)
     if rows.low is not rows.high:
         met = met + met_low
     if not met:
@@ -128,14 +129,14 @@ def _without_marks(rows: Rows, family: str) -> tuple[Rows, tuple[Note, ...]]:
 
 
 def _converted_rows(rows: Rows, unit: FileUnit) -> Rows:
-    high = scale.in_celsius(rows.high, unit)
-    low = high if rows.low is rows.high else scale.in_celsius(rows.low, unit)
+    high = in_celsius(rows.high, unit)
+    low = high if rows.low is rows.high else in_celsius(rows.low, unit)
     return rows.of(*_colder_than_air(high, low))
 
 
 def _colder_than_air(high: Array, low: Array) -> tuple[Array, Array]:
     """NaN below what air has ever been: what is left of markers once the scale is known."""
-    coldest = scale.COLDEST_MARK
+    coldest = COLDEST_MARK
     first = np.where(high < coldest, np.nan, high) if np.nanmin(high) < coldest else high
     if low is high:
         return first, first

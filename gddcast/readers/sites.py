@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 
 from gddcast.errors import Refusal
 from gddcast.readers.columns import meaning
-from gddcast.readers.questions import OpenQuestion
+from gddcast.readers.reading import OpenQuestion
 from gddcast.readers.tables import Table
 
 #: A column with more different words than this names no thermometers.

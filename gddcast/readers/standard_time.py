@@ -10,9 +10,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from gddcast.errors import Refusal
-from gddcast.readers.questions import OpenQuestion
-from gddcast.readers.reading import Days, Integers, Note, Options, in_words
-from gddcast.readers.rows import Rows
+from gddcast.readers.days import Rows
+from gddcast.readers.reading import Days, Integers, Note, OpenQuestion, Options, in_words
 from gddcast.weather.series import Place
 
 

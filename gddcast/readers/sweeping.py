@@ -13,15 +13,14 @@ import numpy as np
 from numpy.typing import NDArray
 
 from gddcast.errors import Refusal
-from gddcast.readers.cut_ends import looks_cut
 from gddcast.readers.date_cells import looks_like_a_date
 from gddcast.readers.dates import UNIFORM_SIZES, Stamps, uniform_stamps
-from gddcast.readers.origin_column import TELLING
+from gddcast.readers.flags import TELLING
 from gddcast.readers.reading import Array, Options
 from gddcast.readers.roles import Roles, roles_of
-from gddcast.readers.row_readings import header_units
-from gddcast.readers.split_decimals import may_hide_decimals
+from gddcast.readers.row_readings import header_units, may_hide_decimals
 from gddcast.readers.tables import Table, tabled
+from gddcast.readers.uneven_rows import looks_cut
 from gddcast.readers.values import MISSING_NUMBERS
 
 #: Smaller files are read the careful way: it takes them no time. [letters]

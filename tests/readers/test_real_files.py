@@ -147,7 +147,7 @@ def test_lincoln_in_an_archive_table() -> None:
 
 def test_real_weather_in_either_scale_shows_no_change_of_unit() -> None:
     """U8 finds no change in 37 + 31 + 91 years that have none, in °C and in °F."""
-    from gddcast.readers.scale_change import refuse_change_of_scale
+    from gddcast.readers.scale import refuse_change_of_scale
     from tests.real_records import champion, clemson, cordoba
 
     for series in (champion(1982), cordoba(), clemson()):

@@ -9,7 +9,7 @@ import openpyxl
 import pytest
 
 from gddcast.errors import Refusal
-from gddcast.readers import excel
+from gddcast.readers import workbooks
 from gddcast.readers.reading import Options, Reading
 from gddcast.readers.temperature_file import temperatures_in
 
@@ -160,9 +160,9 @@ def test_a_sheet_of_a_file_that_is_no_workbook_is_refused() -> None:
 
 
 def test_rows_beyond_what_is_read_are_refused(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(excel, "MOST_ROWS", 366)
+    monkeypatch.setattr(workbooks, "MOST_ROWS", 366)
     assert_years(outcome(("2025", "visible", year(2025))), 2025)
-    monkeypatch.setattr(excel, "MOST_ROWS", 365)
+    monkeypatch.setattr(workbooks, "MOST_ROWS", 365)
     refusal = outcome(("2025", "visible", year(2025)))
 
     assert isinstance(refusal, Refusal)
@@ -173,7 +173,7 @@ def test_columns_beyond_what_is_read_are_refused(monkeypatch: pytest.MonkeyPatch
     wide = [["date", *[f"x{n}" for n in range(70)], "max °C", "min °C"]]
     wide += [[row[0], *[0] * 70, *row[1:]] for row in year(2025)[1:]]
     assert_years(outcome(("2025", "visible", wide)), 2025)
-    monkeypatch.setattr(excel, "MOST_COLUMNS", 60)
+    monkeypatch.setattr(workbooks, "MOST_COLUMNS", 60)
     refusal = outcome(("2025", "visible", wide))
 
     assert isinstance(refusal, Refusal)

@@ -8,8 +8,7 @@ import pytest
 
 from gddcast.cli.opening import read_asking
 from gddcast.errors import Refusal
-from gddcast.readers.questions import OpenQuestion, OpenQuestions
-from gddcast.readers.reading import Options
+from gddcast.readers.reading import OpenQuestion, OpenQuestions, Options
 from gddcast.readers.temperature_file import temperatures_in
 
 NOON = dt.datetime(2026, 5, 1)

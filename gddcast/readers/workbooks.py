@@ -11,9 +11,9 @@ from typing import Any
 from zipfile import BadZipFile, ZipFile
 
 from gddcast.errors import Refusal
-from gddcast.readers.decoding import Decoded
-from gddcast.readers.questions import OpenQuestion
-from gddcast.readers.tables import heading
+from gddcast.readers.headers import heading
+from gddcast.readers.opening import Decoded
+from gddcast.readers.reading import OpenQuestion
 
 #: Larger sheets are refused: they would fill the memory.
 MOST_ROWS, MOST_COLUMNS = 400_000, 200
