@@ -275,4 +275,4 @@ def sources(connection: sqlite3.Connection) -> list[WeatherSource]:
         "SELECT source, unit, unit_decided_by, day_ends, file, options FROM weather_source "
         f"WHERE {STANDING} ORDER BY entry"
     )
-    return [WeatherSource(*row, options=json.loads(options or "{}")) for *row, options in rows]
+    return [WeatherSource(*row[:5], json.loads(row[5] or "{}")) for row in rows]

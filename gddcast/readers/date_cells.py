@@ -122,34 +122,34 @@ def date_cell(cell: str) -> DateCell | None:
     >>> date_cell("03/05/2026 1:30 PM")
     DateCell(kind='numbers/4', first=3, second=5, third=2026, time='1:30 PM')
     """
-    if (found := _NUMERIC.match(cell)) is not None:
-        first, mark, second, third = found[1], found[2], found[3], found[4]
+    if (match := _NUMERIC.match(cell)) is not None:
+        first, mark, second, third = match[1], match[2], match[3], match[4]
         if len(first) == 4 and len(third) <= 2:
             kind = "year-first"
         elif len(first) <= 2 and len(third) in (2, 4):
             kind = f"numbers{mark}{len(third)}"
         else:
             return None
-        return DateCell(kind, int(first), int(second), int(third), found[5] or "")
+        return DateCell(kind, int(first), int(second), int(third), match[5] or "")
     if _EPOCH.match(cell):
         return DateCell("epoch", int(cell[:10]), 0, 0)
-    if (found := _COMPACT.match(cell)) is not None:
-        return DateCell("compact", int(found[1]), int(found[2]), int(found[3]), found[4] or "")
-    if (found := _SERIAL.match(cell)) is not None:
-        minutes = round(float(f"0.{found[2] or 0}") * 1440)
-        return DateCell("serial", int(found[1]), minutes, int(bool(found[2])))
+    if (match := _COMPACT.match(cell)) is not None:
+        return DateCell("compact", int(match[1]), int(match[2]), int(match[3]), match[4] or "")
+    if (match := _SERIAL.match(cell)) is not None:
+        minutes = round(float(f"0.{match[2] or 0}") * 1440)
+        return DateCell("serial", int(match[1]), minutes, int(bool(match[2])))
     return _named_month(cell) if cell[-1:].isalnum() or cell[-1:] in ".Zz" else None
 
 
 def _named_month(cell: str) -> DateCell | None:
     if len(cell) > 60:
         return None
-    if (found := _NAMED_DAY_FIRST.match(cell)) is not None and (month := month_of(found[2])):
-        if len(found[3]) == 2:  # 26-May-01 may begin with the year
-            return DateCell("named-2", int(found[1]), month, int(found[3]), found[4] or "")
-        return DateCell("named", int(found[3]), month, int(found[1]), found[4] or "")
-    if (found := _NAMED_MONTH_FIRST.match(cell)) is not None and (month := month_of(found[1])):
-        return DateCell("named", int(found[3]), month, int(found[2]), found[4] or "")
+    if (match := _NAMED_DAY_FIRST.match(cell)) is not None and (month := month_of(match[2])):
+        if len(match[3]) == 2:  # 26-May-01 may begin with the year
+            return DateCell("named-2", int(match[1]), month, int(match[3]), match[4] or "")
+        return DateCell("named", int(match[3]), month, int(match[1]), match[4] or "")
+    if (match := _NAMED_MONTH_FIRST.match(cell)) is not None and (month := month_of(match[1])):
+        return DateCell("named", int(match[3]), month, int(match[2]), match[4] or "")
     return None
 
 
@@ -167,12 +167,12 @@ def month_of(word: str) -> int | None:
 
 def clock_of(text: str) -> tuple[int, int | None] | None:
     """Minute of the day and distance from UTC [min] of a time, or None."""
-    found = _TIME.match(text.strip())
-    together = None if found else _TIME_TOGETHER.match(text.strip())
+    match = _TIME.match(text.strip())
+    together = None if match else _TIME_TOGETHER.match(text.strip())
     if together:
         hour, minute, half, zone = int(together[1]), int(together[2]), None, None
-    elif found:
-        hour, minute, half, zone = int(found[1]), int(found[2] or 0), found[4], found[5]
+    elif match:
+        hour, minute, half, zone = int(match[1]), int(match[2] or 0), match[4], match[5]
     else:
         return None
     if half:

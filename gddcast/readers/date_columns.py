@@ -34,7 +34,7 @@ class DateColumns(NamedTuple):
 
 
 def date_columns(
-    table: Table, meanings: Sequence[Meaning], name: str, taken: frozenset[int] = frozenset()
+    table: Table, meanings: Sequence[Meaning], name: str, temperatures: frozenset[int] = frozenset()
 ) -> DateColumns:
     """Find the columns that say when.
 
@@ -45,7 +45,7 @@ def date_columns(
         What each column's name says.
     name : str
         File, for people.
-    taken : frozenset of int
+    temperatures : frozenset of int
         Columns the person named as temperatures.
 
     Raises
@@ -53,7 +53,7 @@ def date_columns(
     Refusal
         If no column holds dates, or two do and it is unclear which one counts.
     """
-    samples = [[] if at in taken else _first_cells(table, at) for at in range(len(meanings))]
+    samples = [[] if at in temperatures else _first_cells(table, at) for at in range(len(meanings))]
     if not table.header_line:
         return _headerless(samples, name, table)
 

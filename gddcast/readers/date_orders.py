@@ -31,7 +31,7 @@ def usual_step(days: Days) -> float | None:
 def ordered(
     numbers: Integers,
     kind: str,
-    there: NDArray[np.bool_],
+    has_date: NDArray[np.bool_],
     cells: Sequence[str],
     lines: Sequence[int],
     name: str,
@@ -44,7 +44,7 @@ def ordered(
     numbers : numpy.ndarray of int, shape (rows, 3)
     kind : str
         ``numbers/4`` (mark and digits of the year) or ``named-2``, from `date_cells`.
-    there : numpy.ndarray of bool
+    has_date : numpy.ndarray of bool
         Rows with a date.
     cells, lines : sequence
     name : str
@@ -70,11 +70,11 @@ def ordered(
         return year_first, "Dates year first, as you said"
     if given in readings:
         return readings[given], f"Dates {given.replace('-', ' ')}, as you said"
-    if year_first is not None and _may_be_year_first(year_first, readings, kind, there):
-        raise _years_in_front(year_first, readings, there, cells, lines, name)
+    if year_first is not None and _may_be_year_first(year_first, readings, kind, has_date):
+        raise _years_in_front(year_first, readings, has_date, cells, lines, name)
     if "month-first" not in readings:
         return readings["day-first"], "Dates name the month"
-    return _day_or_month_first(first, second, readings, there, cells, lines, name)
+    return _day_or_month_first(first, second, readings, has_date, cells, lines, name)
 
 
 def _full_years(years: Integers) -> Integers:
@@ -83,17 +83,17 @@ def _full_years(years: Integers) -> Integers:
 
 
 def _may_be_year_first(
-    year_first: Days, others: dict[DateOrder, Days], kind: str, there: NDArray[np.bool_]
+    year_first: Days, others: dict[DateOrder, Days], kind: str, has_date: NDArray[np.bool_]
 ) -> bool:
     """Whether dates with years of two digits may begin with them.
 
     Days run on in the right order and leap by years in a wrong one. Where there is but one date,
     dots and named months say that the day stands in front.
     """
-    if 2 * np.count_nonzero(np.isnat(year_first[there])) > np.count_nonzero(there):
+    if 2 * np.count_nonzero(np.isnat(year_first[has_date])) > np.count_nonzero(has_date):
         return False
     step = usual_step(year_first)
-    steps = [usual_step(days) for days in others.values() if not np.isnat(days[there]).all()]
+    steps = [usual_step(days) for days in others.values() if not np.isnat(days[has_date]).all()]
     if step is None:
         return kind not in ("numbers.2", "named-2")
     return step < LEAP and all(other is None or other >= LEAP for other in steps)
@@ -103,14 +103,14 @@ def _day_or_month_first(
     first: Integers,
     second: Integers,
     readings: dict[DateOrder, Days],
-    there: NDArray[np.bool_],
+    has_date: NDArray[np.bool_],
     cells: Sequence[str],
     lines: Sequence[int],
     name: str,
 ) -> tuple[Days, str]:
     day_first, month_first = readings["day-first"], readings["month-first"]
-    above_first = np.flatnonzero(there & (first > 12) & (first <= 31) & (second <= 12))
-    above_second = np.flatnonzero(there & (second > 12) & (second <= 31) & (first <= 12))
+    above_first = np.flatnonzero(has_date & (first > 12) & (first <= 31) & (second <= 12))
+    above_second = np.flatnonzero(has_date & (second > 12) & (second <= 31) & (first <= 12))
     if above_first.size and above_second.size:
         raise _two_orders(int(above_first[0]), int(above_second[0]), cells, lines, name)
     if above_first.size or above_second.size:
@@ -122,16 +122,16 @@ def _day_or_month_first(
         step, step_of_other = usual_step(days), usual_step(other)
         if step is not None and step_of_other is not None and step_of_other < LEAP <= step:
             # The line that proves the order is alone in it: the others run on in the other.
-            odd = next(at for at in np.flatnonzero(there) if not np.isnat(other[at]))
+            odd = next(at for at in np.flatnonzero(has_date) if not np.isnat(other[at]))
             raise _two_orders(row, int(odd), cells, lines, name)
         number = int(first[row] if above_first.size else second[row])
         order = "day" if above_first.size else "month"
         return days, f"Dates {order} first: line {lines[row]} has {number} {where}"
     # Dates that exist in one order only, such as 05/00/2026, settle nothing.
-    there = there & ~(np.isnat(day_first) | np.isnat(month_first))
-    if (day_first[there] == month_first[there]).all():
+    has_date = has_date & ~(np.isnat(day_first) | np.isnat(month_first))
+    if (day_first[has_date] == month_first[has_date]).all():
         return day_first, "Dates the same day first and month first"
-    raise _undecided(day_first, month_first, there, cells, lines, name)
+    raise _undecided(day_first, month_first, has_date, cells, lines, name)
 
 
 def refuse_swapped_months(days: Days, lines: Sequence[int], name: str) -> None:
@@ -196,12 +196,12 @@ def _two_orders(
 def _years_in_front(
     year_first: Days,
     others: dict[DateOrder, Days],
-    there: NDArray[np.bool_],
+    has_date: NDArray[np.bool_],
     cells: Sequence[str],
     lines: Sequence[int],
     name: str,
 ) -> Refusal:
-    row = int(np.flatnonzero(there & ~np.isnat(year_first))[0])
+    row = int(np.flatnonzero(has_date & ~np.isnat(year_first))[0])
     also = [in_words(days[row]) for days in others.values() if not np.isnat(days[row])]
     evidence = (
         f"'{cells[row].strip()[:30]}' on line {lines[row]} is "
@@ -224,17 +224,17 @@ def _years_in_front(
 def _undecided(
     day_first: Days,
     month_first: Days,
-    there: NDArray[np.bool_],
+    has_date: NDArray[np.bool_],
     cells: Sequence[str],
     lines: Sequence[int],
     name: str,
 ) -> Refusal:
     runs: dict[str, int] = {
-        "day-first": _unbroken(day_first[there]),
-        "month-first": _unbroken(month_first[there]),
+        "day-first": _unbroken(day_first[has_date]),
+        "month-first": _unbroken(month_first[has_date]),
     }
     best = max(runs, key=lambda order: runs[order])
-    row = int(np.flatnonzero(there & (day_first != month_first))[0])
+    row = int(np.flatnonzero(has_date & (day_first != month_first))[0])
     evidence = (
         f"'{cells[row].strip()[:30]}' on line {lines[row]} is {in_words(day_first[row])} or "
         f"{in_words(month_first[row])}, and no line has a number above 12 to settle it."

@@ -42,14 +42,14 @@ class Stamps:
         Time of day; 1440 at the end of a day that is written 24:00. [min]
     zone : numpy.ndarray of int, optional
         Distance from UTC the stamps themselves state. [min]
-    how : str
+    understood : str
         What was understood, one line.
     """
 
     days: Days
     minutes: Integers | None = None
     zone: Integers | None = None
-    how: str = ""
+    understood: str = ""
 
 
 def stamps_of(
@@ -78,7 +78,7 @@ def stamps_of(
     kinds = [part.kind if part else "" for part in parts]
     present = list(dict.fromkeys(kind for kind in kinds if kind))
     if not present:
-        return Stamps(np.full(len(cells), "NaT", "datetime64[D]"), how="")
+        return Stamps(np.full(len(cells), "NaT", "datetime64[D]"), understood="")
     if len(present) > 1:
         _refuse_mixture(kinds, present, cells, lines, name)
     whole = _assembled(present[0], parts, cells, lines, name, given)
@@ -124,14 +124,14 @@ def uniform_stamps(letters: NDArray[np.unsignedinteger[Any]]) -> Stamps | None:
     days = calendar_days(year, digit[:, 5] * 10 + digit[:, 6], digit[:, 8] * 10 + digit[:, 9])
     if np.isnat(days).any():
         return None
-    how = "Dates year first"
+    understood = "Dates year first"
     if size == 10:
-        return Stamps(days, how=how)
+        return Stamps(days, understood=understood)
     hour, minute = digit[:, 11] * 10 + digit[:, 12], digit[:, 14] * 10 + digit[:, 15]
     if (hour > 23).any() or (minute > 59).any():
         return None
     zone = np.zeros(len(letters), np.int64) if size in (17, 20) else None
-    return Stamps(days, hour * 60 + minute, zone, how)
+    return Stamps(days, hour * 60 + minute, zone, understood)
 
 
 def _assembled(
@@ -145,27 +145,28 @@ def _assembled(
     """Days of a column in one format."""
     table = np.array([part[1:4] if part else (0, 0, 0) for part in parts], np.int64)
     first, second, third = table.T
-    there = np.array([part is not None for part in parts])
+    has_date = np.array([part is not None for part in parts])
     if kind == "serial":
-        days = SERIAL_ZERO + np.where(there, first, 0)
-        days[~there] = np.datetime64("NaT")
-        row = int(np.flatnonzero(there)[0])
-        how = f"Dates are spreadsheet day numbers: {cells[row].strip()} is {in_words(days[row])}"
+        days = SERIAL_ZERO + np.where(has_date, first, 0)
+        days[~has_date] = np.datetime64("NaT")
+        row = int(np.flatnonzero(has_date)[0])
+        example = f"{cells[row].strip()} is {in_words(days[row])}"
+        understood = f"Dates are spreadsheet day numbers: {example}"
         timed = bool(third.any())
-        return Stamps(days, second if timed else None, None, how)
+        return Stamps(days, second if timed else None, None, understood)
     if kind == "epoch":
         moment = first.astype("datetime64[s]")
         days = moment.astype("datetime64[D]")
         minutes = (moment - days).astype(np.int64) // 60
-        days[~there] = np.datetime64("NaT")
+        days[~has_date] = np.datetime64("NaT")
         return Stamps(days, minutes, np.zeros_like(minutes), "Dates count seconds since 1970, UTC")
     if kind in ("named", "compact", "year-first"):
-        how = {"named": "Dates name the month", "compact": "Dates written yyyymmdd"}.get(
+        understood = {"named": "Dates name the month", "compact": "Dates written yyyymmdd"}.get(
             kind, "Dates year first"
         )
-        return Stamps(calendar_days(first, second, third), how=how)
-    days, how = ordered(table, kind, there, cells, lines, name, given)
-    return Stamps(days, how=how)
+        return Stamps(calendar_days(first, second, third), understood=understood)
+    days, understood = ordered(table, kind, has_date, cells, lines, name, given)
+    return Stamps(days, understood=understood)
 
 
 def _with_times(
@@ -229,12 +230,12 @@ def _refuse_mixture(
 
 def _refuse_zones_here_and_there(
     zones: Sequence[int | None],
-    there: NDArray[np.bool_],
+    has_date: NDArray[np.bool_],
     cells: Sequence[str],
     lines: Sequence[int],
     name: str,
 ) -> None:
-    rows = {zones[row] is None: int(row) for row in np.flatnonzero(there)[::-1]}
+    rows = {zones[row] is None: int(row) for row in np.flatnonzero(has_date)[::-1]}
     if len(rows) < 2:
         return
     shown = ", ".join(f"line {lines[row]} has '{cells[row].strip()[:30]}'" for row in rows.values())
@@ -283,13 +284,15 @@ def _stamps(table: Table, roles: Roles, name: str, given: DateOrder | None) -> S
     year = _whole_numbers(table.column(roles.year))
     if roles.day_number is not None:
         days = numbered_days(year, _whole_numbers(table.column(roles.day_number)))
-        return Stamps(days, how="Dates are a year and the number of the day in it")
+        return Stamps(days, understood="Dates are a year and the number of the day in it")
     assert roles.month is not None
     assert roles.day is not None
     month, day = (_whole_numbers(table.column(at)) for at in (roles.month, roles.day))
     if (month < 0).all():  # months by name
         month = np.array([month_of(cell.strip(" .")) or -1 for cell in table.column(roles.month)])
-    return Stamps(calendar_days(year, month, day), how="Dates are year, month and day columns")
+    return Stamps(
+        calendar_days(year, month, day), understood="Dates are year, month and day columns"
+    )
 
 
 def _whole_numbers(cells: Sequence[str]) -> Integers:

@@ -25,7 +25,7 @@ class Rows:
         The same array where a log has one column.
     lines : sequence of int
         Line of each row, counted from 1.
-    how : numpy.ndarray of int8
+    stated_origin : numpy.ndarray of int8
         Origin the file itself gives each row, 0 where it says nothing.
     minutes : numpy.ndarray of int, optional
         Time of day. [min]
@@ -37,7 +37,7 @@ class Rows:
     high: Array
     low: Array
     lines: Sequence[int]
-    how: NDArray[np.int8]
+    stated_origin: NDArray[np.int8]
     minutes: Integers | None = None
     zone: Integers | None = None
 
@@ -62,7 +62,7 @@ class Rows:
             self.high[kept],
             self.low[kept],
             line[kept].tolist(),
-            self.how[kept],
+            self.stated_origin[kept],
             None if self.minutes is None else self.minutes[kept],
             None if self.zone is None else self.zone[kept],
         )
@@ -83,7 +83,7 @@ class ConsecutiveDays:
     days: Days
     high: Array
     low: Array
-    how: NDArray[np.int8]
+    stated_origin: NDArray[np.int8]
     notes: tuple[Note, ...]
 
 
@@ -91,7 +91,7 @@ def consecutive(
     days: Days,
     high: Array,
     low: Array,
-    how: NDArray[np.int8],
+    stated_origin: NDArray[np.int8],
     lines: Sequence[int],
     name: str,
 ) -> ConsecutiveDays:
@@ -103,7 +103,7 @@ def consecutive(
         In any order.
     high, low : numpy.ndarray
         In the file's own scale.
-    how : numpy.ndarray of int8
+    stated_origin : numpy.ndarray of int8
         Origin of each row, 0 where the file says nothing.
     lines : sequence of int
     name : str
@@ -121,19 +121,21 @@ def consecutive(
         if (steps < 0).any():
             notes.append(_order_note(steps))
         line = np.asarray(lines, dtype=np.int64)[order]
-        days, high, low, how = days[order], high[order], low[order], how[order]
-        days, high, low, how, notes = _one_a_day(days, high, low, how, line, name, notes)
+        days, high, low, stated_origin = days[order], high[order], low[order], stated_origin[order]
+        days, high, low, stated_origin, notes = _one_a_day(
+            days, high, low, stated_origin, line, name, notes
+        )
     length = int((days[-1] - days[0]).astype(np.int64)) + 1
     if length > LONGEST:
         raise _too_long(days, name)
     if length == days.size:
-        return ConsecutiveDays(days, high, low, how, tuple(notes))
+        return ConsecutiveDays(days, high, low, stated_origin, tuple(notes))
     at = (days - days[0]).astype(np.int64)
     whole = days[0] + np.arange(length)
     spread = [np.full(length, np.nan) for _ in range(2)]
     spread[0][at], spread[1][at] = high, low
     origin = np.zeros(length, np.int8)
-    origin[at] = how
+    origin[at] = stated_origin
     absent = np.ones(length, np.bool_)
     absent[at] = False
     notes.append(_absent_note(whole, absent))
@@ -164,7 +166,7 @@ def _one_a_day(
     days: Days,
     high: Array,
     low: Array,
-    how: NDArray[np.int8],
+    stated_origin: NDArray[np.int8],
     line: NDArray[np.int64],
     name: str,
     notes: list[Note],
@@ -172,7 +174,7 @@ def _one_a_day(
     """Keep one row a day; rows that agree, or fill each other's empty cells, become one."""
     first = np.concatenate(([True], days[1:] != days[:-1]))
     if first.all():
-        return days, high, low, how, notes
+        return days, high, low, stated_origin, notes
     group = np.cumsum(first) - 1
     merged = []
     for values in (high, low):
@@ -194,7 +196,7 @@ def _one_a_day(
             tuple(twice.tolist()),
         )
     )
-    return days[first], merged[0], merged[1], how[first], notes
+    return days[first], merged[0], merged[1], stated_origin[first], notes
 
 
 def _conflict(

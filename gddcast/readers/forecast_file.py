@@ -123,8 +123,8 @@ def _said(wrong: Exception) -> str:
     return "a temperature is a number" if "convert" in text else text
 
 
-def _refused(where: str, found: str) -> Refusal:
+def _refused(where: str, fault: str) -> Refusal:
     return Refusal(
-        where, found, _COLUMNS,
+        where, fault, _COLUMNS,
         "Name the columns so, one row for each day of each forecast.", slug="forecast-file",
     )  # fmt: skip

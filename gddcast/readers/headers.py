@@ -139,11 +139,11 @@ def first_data(lines: list[str], name: str) -> tuple[int, str]:
             if len(cells) > 2 and numbers >= len(cells) - 2 and cells[0][:1].isdigit():
                 return at, delimiter
         break
-    seen = next((line.strip() for line in lines if line.strip()), "")
+    first_line = next((line.strip() for line in lines if line.strip()), "")
     raise Refusal(
         name,
         f"none of its first {SEARCHED} lines names a date and a temperature",
-        f"It begins with '{seen[:60]}'. A line such as 'date, max °C, min °C' is expected.",
+        f"It begins with '{first_line[:60]}'. A line such as 'date, max °C, min °C' is expected.",
         "Write such a line above the numbers.",
         slug="header-missing",
     )

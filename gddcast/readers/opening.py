@@ -258,5 +258,5 @@ def _refuse_web_page(text: str, name: str) -> None:
         raise _no_text(name, f"it is {kind}, not a table", "Ask the service for CSV instead.")
 
 
-def _no_text(name: str, found: str, cure: str) -> Refusal:
-    return Refusal(name, found, _TEXT_EXPECTED, cure, slug="no-table")
+def _no_text(name: str, fault: str, cure: str) -> Refusal:
+    return Refusal(name, fault, _TEXT_EXPECTED, cure, slug="no-table")

@@ -35,7 +35,7 @@ class Roles:
     low: int | None = None
     single: int | None = None
     mean: int | None = None
-    how: int | None = None
+    origin: int | None = None
     site: int | None = None
     notes: tuple[Note, ...] = ()
 
@@ -67,11 +67,11 @@ def roles_of(
     meanings = table.meanings()
     high = _asked(table, max_column, name)
     low = _asked(table, min_column, name)
-    taken = frozenset(at for at in (high, low) if at is not None)
-    dated = Roles(**date_columns(table, meanings, name, taken)._asdict())
-    how = origin_column(table, name)
-    site = next((i for i, m in enumerate(meanings) if m.kind == "site" and i != how), None)
-    dated = replace(dated, how=how, site=site)
+    given = frozenset(at for at in (high, low) if at is not None)
+    dated = Roles(**date_columns(table, meanings, name, given)._asdict())
+    origin = origin_column(table, name)
+    site = next((i for i, m in enumerate(meanings) if m.kind == "site" and i != origin), None)
+    dated = replace(dated, origin=origin, site=site)
     if not table.header_line and (max_column is None or min_column is None):
         raise _headerless(table, dated, name)
     meanings, dated = _minutes_apart(table, meanings, dated)
@@ -124,14 +124,14 @@ def _without_both(
     mean = _one_of("mean", meanings, name, table)
     if mean is not None and high is None and low is None:
         return replace(dated, mean=mean)
-    there, absent = ("maximum", "minimum") if high is not None else ("minimum", "maximum")
+    present, absent = ("maximum", "minimum") if high is not None else ("minimum", "maximum")
     if high is None and low is None:
-        there, absent = "", "temperature"
+        present, absent = "", "temperature"
     flag = "--min-column NAME" if absent == "minimum" else "--max-column NAME"
     raise Refusal(
         name,
-        f"it has a column of the day's {there} and none of its {absent}"
-        if there
+        f"it has a column of the day's {present} and none of its {absent}"
+        if present
         else "none of its columns is called a temperature",
         f"Its columns are {', '.join(meaning.name for meaning in meanings)[:200]}.",
         "If one of them holds it, name it:",
@@ -214,8 +214,8 @@ def _noted(roles: Roles, meanings: Sequence[Meaning]) -> Roles:
 
 def _headerless(table: Table, dated: Roles, name: str) -> Refusal:
     """Ask for the order of the columns, with the pair that would make sense."""
-    taken = {dated.stamp, dated.year, dated.month, dated.day, dated.day_number}
-    rest = [at for at in range(len(table.names)) if at not in taken]
+    about_time = {dated.stamp, dated.year, dated.month, dated.day, dated.day_number}
+    rest = [at for at in range(len(table.names)) if at not in about_time]
     pair = _likely_pair(table, rest)
     first = ", ".join(cell.strip() for cell in table.rows[0])[:80]
     evidence = f"Its first line is already data: {first}."

@@ -295,7 +295,7 @@ def _missing_notes(columns: Sequence[Values], lines: Sequence[int]) -> list[Note
 def _event_notes(table: Table, roles: Roles, columns: Sequence[Values]) -> list[Note]:
     """Words beside readings that are absent: a logger's own events, such as "Logged"."""
     rows = set.intersection(*(set(column.missing_rows) for column in columns))
-    known = {*roles.temperatures, roles.stamp, roles.clock, roles.site, roles.how}
+    known = {*roles.temperatures, roles.stamp, roles.clock, roles.site, roles.origin}
     beside = [at for at in range(len(table.names)) if at not in known]
     notes = []
     for row in sorted(rows)[:50]:

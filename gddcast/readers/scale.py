@@ -39,7 +39,7 @@ class Scale:
     decided_by: str
 
     @property
-    def how(self) -> str:
+    def understood(self) -> str:
         """One line for people."""
         reason = {
             "header": "column names say so",

@@ -61,15 +61,23 @@ def reading_of_rows(rows: Rows, about: FileAbout, options: Options) -> Reading:
         rows = rows.of(rows.high, rows.high if one_column else rows.low)
         days, high, low = log_days.rough_extremes(rows)
         notes: tuple[Note, ...] = ()
-        how = np.zeros(days.size, np.int8)
+        stated_origin = np.zeros(days.size, np.int8)
     else:
         local = days_of_daily_stamps(rows, about.name, _place(about, options), options)
         about = replace(about, notes=(*about.notes, *_read_in_the_morning(rows, options)))
-        whole = calendar.consecutive(local, rows.high, rows.low, rows.how, rows.lines, about.name)
-        days, high, low, how, notes = whole.days, whole.high, whole.low, whole.how, whole.notes
+        whole = calendar.consecutive(
+            local, rows.high, rows.low, rows.stated_origin, rows.lines, about.name
+        )
+        days, high, low, stated_origin, notes = (
+            whole.days,
+            whole.high,
+            whole.low,
+            whole.stated_origin,
+            whole.notes,
+        )
     degrees = 10.0 if family == "tenths" else 1.0
     refuse_change_of_scale(high / degrees, low / degrees, days, about.name)
-    taken, scale_notes = scale.decide(
+    file_scale, scale_notes = scale.decide(
         high,
         low,
         days,
@@ -83,14 +91,16 @@ def reading_of_rows(rows: Rows, about: FileAbout, options: Options) -> Reading:
     )
     about = replace(
         about,
-        understood=(about.understood[0], taken.how, *about.understood[1:]),
+        understood=(about.understood[0], file_scale.understood, *about.understood[1:]),
         notes=(*about.notes, *marks, *notes, *scale_notes),
     )
     if is_log:
-        rows = _converted_rows(rows, taken.unit)
-        return _log_reading(rows, about, options, taken, one_column)
-    high, low = (in_celsius(values, taken.unit) for values in (high, low))
-    return _daily_reading(days, *_colder_than_air(high, low), how, about, options, taken)
+        rows = _converted_rows(rows, file_scale.unit)
+        return _log_reading(rows, about, options, file_scale, one_column)
+    high, low = (in_celsius(values, file_scale.unit) for values in (high, low))
+    return _daily_reading(
+        days, *_colder_than_air(high, low), stated_origin, about, options, file_scale
+    )
 
 
 def _read_in_the_morning(rows: Rows, options: Options) -> tuple[Note, ...]:
@@ -147,10 +157,10 @@ def _daily_reading(
     days: Days,
     high: Array,
     low: Array,
-    how: Origins,
+    stated_origin: Origins,
     about: FileAbout,
     options: Options,
-    taken: scale.Scale,
+    file_scale: scale.Scale,
 ) -> Reading:
     notes = list(about.notes)
     swapped = np.flatnonzero(high < low)
@@ -161,12 +171,12 @@ def _daily_reading(
     day_ends = dict(about.provenance).get("day_ends", "midnight")
     understood = list(about.understood)
     if options.reading_hour is not None and options.reading_hour < 12:
-        days, high, low, how = _morning_readings(days, high, low, how)
+        days, high, low, stated_origin = _morning_readings(days, high, low, stated_origin)
         day_ends = "morning-reading"
         understood.append(f"Read at {options.reading_hour} h: each maximum given to the day before")
     if options.reading_hour is not None and options.reading_hour in AFTERNOON:
         notes.append(Note("afternoon-readings", COUNTED_TWICE))
-    origin = _origins(days, high, low, how, options, notes)
+    origin = _origins(days, high, low, stated_origin, options, notes)
     if about.means_only:
         notes.append(
             Note(
@@ -182,15 +192,15 @@ def _daily_reading(
         origin,
         place=_place(about, options),
         source=about.name,
-        unit=_screen_unit(taken.unit),
+        unit=_screen_unit(file_scale.unit),
         notes=tuple(understood),
     )
     return Reading(
         series,
         tuple(understood),
         tuple(notes),
-        taken.unit,
-        taken.decided_by,
+        file_scale.unit,
+        file_scale.decided_by,
         about.columns,
         means_only=about.means_only,
         day_ends=day_ends,
@@ -201,11 +211,13 @@ def _daily_reading(
 
 
 def _origins(
-    days: Days, high: Array, low: Array, how: Origins, options: Options, notes: list[Note]
+    days: Days, high: Array, low: Array, stated_origin: Origins, options: Options, notes: list[Note]
 ) -> Origins:
     """Origin of each day; a day still to come is a forecast whatever the file says."""
     known = ~(np.isnan(high) | np.isnan(low))
-    origin = np.where(known, np.where(how > 0, how, Origin.MEASURED), Origin.UNKNOWN)
+    origin = np.where(
+        known, np.where(stated_origin > 0, stated_origin, Origin.MEASURED), Origin.UNKNOWN
+    )
     coming = calendar.after(days, options.today)
     future = coming & known
     origin[future] = Origin.FORECAST
@@ -225,7 +237,7 @@ def _origins(
 
 
 def _morning_readings(
-    days: Days, high: Array, low: Array, how: Origins
+    days: Days, high: Array, low: Array, stated_origin: Origins
 ) -> tuple[Days, Array, Array, Origins]:
     """Give each morning's maximum to the day before, when it was reached."""
     days = np.concatenate((days[:1] - 1, days))
@@ -233,7 +245,7 @@ def _morning_readings(
         days,
         np.concatenate((high, [np.nan])),
         np.concatenate(([np.nan], low)),
-        np.concatenate((how[:1], how)),
+        np.concatenate((stated_origin[:1], stated_origin)),
     )
 
 
@@ -266,7 +278,7 @@ def _swapped_days(
 
 
 def _log_reading(
-    rows: Rows, about: FileAbout, options: Options, taken: scale.Scale, one_column: bool
+    rows: Rows, about: FileAbout, options: Options, file_scale: scale.Scale, one_column: bool
 ) -> Reading:
     place = _place(about, options)
     log = log_days.days_of_log(rows, about.name, place, options, one_column=one_column)
@@ -275,9 +287,9 @@ def _log_reading(
         understood=(*about.understood, *log.understood),
         notes=(*about.notes, *log.notes),
     )
-    how = np.zeros(log.days.size, np.int8)
+    stated_origin = np.zeros(log.days.size, np.int8)
     options = replace(options, reading_hour=None, place=place)
-    reading = _daily_reading(log.days, log.high, log.low, how, about, options, taken)
+    reading = _daily_reading(log.days, log.high, log.low, stated_origin, about, options, file_scale)
     return replace(reading, hourly=log.hourly)
 
 

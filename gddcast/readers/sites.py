@@ -117,8 +117,8 @@ def _parts_moments(words: Sequence[str], sites: Sequence[str], moments: NDArray[
 def _kept(
     table: Table, column: int, sites: tuple[str, ...], wanted: str | None, name: str
 ) -> OneSite:
-    found = [site for site in sites if wanted and site.casefold() == wanted.strip().casefold()]
-    if not found:
+    chosen = [site for site in sites if wanted and site.casefold() == wanted.strip().casefold()]
+    if not chosen:
         listed = ", ".join(sites[:8]) + (f" and {len(sites) - 8} more" if len(sites) > 8 else "")
         raise OpenQuestion(
             name,
@@ -131,7 +131,7 @@ def _kept(
             conflict=wanted is not None,
             slug="several-sites",
         )
-    kept = np.array([row[column].strip() == found[0] for row in table.rows])
+    kept = np.array([row[column].strip() == chosen[0] for row in table.rows])
     rows = [row for row, keep in zip(table.rows, kept, strict=True) if keep]
     lines = [line for line, keep in zip(table.lines, kept, strict=True) if keep]
-    return OneSite(replace(table, rows=rows, lines=lines), found[0], sites, kept)
+    return OneSite(replace(table, rows=rows, lines=lines), chosen[0], sites, kept)

@@ -24,7 +24,7 @@ class StandardTime:
     moments : numpy.ndarray of int
     certain : bool
         Whether that clock is known to be standard time.
-    how : str
+    understood : str
         One line for people.
     changed : bool
         Whether the stamps jump back where the clock was changed.
@@ -33,7 +33,7 @@ class StandardTime:
 
     moments: Integers
     certain: bool
-    how: str
+    understood: str
     changed: bool = False
     notes: tuple[Note, ...] = ()
 
@@ -56,9 +56,9 @@ def standard_time(rows: Rows, name: str, place: Place, options: Options) -> Stan
     again = _hour_again(moments)
     if options.stamps == "clock" or (again.size and options.stamps is None):
         return _from_clock(moments, again, zone, rows)
-    how = "Days of the stamps' own clock, taken as standard time"
+    understood = "Days of the stamps' own clock, taken as standard time"
     note = _standard_assumed(rows, zone, options)
-    return StandardTime(moments, options.stamps == "standard", how, notes=note)
+    return StandardTime(moments, options.stamps == "standard", understood, notes=note)
 
 
 def days_of_daily_stamps(rows: Rows, name: str, place: Place, options: Options) -> Days:
@@ -135,8 +135,8 @@ def _from_utc(
     if offset is None:
         offset = int(stated.min())  # daylight saving adds an hour to the standard distance
     hours = f"{offset / 60:+g} h".replace("-", "−")
-    how = f"Days made in local standard time, UTC {hours} ({by})"
-    return StandardTime(moments - stated + offset, True, how)
+    understood = f"Days made in local standard time, UTC {hours} ({by})"
+    return StandardTime(moments - stated + offset, True, understood)
 
 
 def _zone_missing(name: str, why: str) -> Refusal:
@@ -158,9 +158,9 @@ def _hour_again(moments: Integers) -> NDArray[np.intp]:
     back = np.diff(moments)
     hour = moments[1:] % 1440 // 60
     sunday = (moments[1:] // 1440) % 7 == 3  # 1 January 1970 was a Thursday
-    found = np.flatnonzero((hour < 4) & (back >= -60) & ((back < 0) | ((back == 0) & sunday))) + 1
+    again = np.flatnonzero((hour < 4) & (back >= -60) & ((back < 0) | ((back == 0) & sunday))) + 1
     years = 1 + int(np.ptp(moments)) // (365 * 1440)
-    return found if found.size <= years + 1 else found[:0]
+    return again if again.size <= years + 1 else again[:0]
 
 
 def _from_clock(
@@ -168,8 +168,8 @@ def _from_clock(
 ) -> StandardTime:
     """Stamps by a clock that changes in spring and autumn."""
     days = rows.days
-    seen = [in_words(days[row]) for row in again[:2]]
-    text = f"The clock was put back on {' and '.join(seen)}: both hours are kept." if seen else ""
+    shown = [in_words(days[row]) for row in again[:2]]
+    text = f"The clock was put back on {' and '.join(shown)}: both hours are kept." if shown else ""
     if zone is None:
         note = Note(
             "clock-change",
@@ -184,8 +184,8 @@ def _from_clock(
         "clock-change", f"{text} Days are made in standard time.".strip(),
         tuple(int(rows.lines[row]) for row in again[:5]),
     )  # fmt: skip
-    how = f"Days made in local standard time of {zone.key}; the stamps follow the clock"
-    return StandardTime(moments - shift, True, how, bool(again.size), (note,))
+    understood = f"Days made in local standard time of {zone.key}; the stamps follow the clock"
+    return StandardTime(moments - shift, True, understood, bool(again.size), (note,))
 
 
 def _clock_shift(moments: Integers, again: NDArray[np.intp], zone: ZoneInfo) -> Integers:

@@ -91,7 +91,7 @@ def _head(text: str, name: str, options: Options) -> tuple[Table, Roles] | None:
         roles = roles_of(head, name, min_column=options.min_column)
     except Refusal:
         return None
-    others = (roles.clock, roles.how, roles.site, roles.year)
+    others = (roles.clock, roles.origin, roles.site, roles.year)
     plain = all(other is None for other in others) and len(head.delimiter) == 1
     plain = plain and len(set(header_units(head, roles))) == 1  # else one column is rescaled
     attributes = any(column.casefold().endswith("_attributes") for column in head.names)

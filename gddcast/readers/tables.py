@@ -339,5 +339,5 @@ def _held(rows: Iterable[list[str]], name: str) -> list[list[str]]:
 def _provenance(lines: list[str]) -> tuple[tuple[str, str], ...]:
     if not any(line.startswith("#") for line in lines[:SEARCHED]):
         return ()
-    found = (PROVENANCE.match(line) for line in lines[:100])
-    return tuple((match[1].strip().casefold(), match[2].strip()) for match in found if match)
+    matches = (PROVENANCE.match(line) for line in lines[:100])
+    return tuple((match[1].strip().casefold(), match[2].strip()) for match in matches if match)

@@ -102,7 +102,7 @@ def _carefully(decoded: Decoded, name: str, options: Options) -> Reading:
         readings.high,
         readings.low,
         table.lines,
-        origins_in(table, roles.how),
+        origins_in(table, roles.origin),
         stamps.minutes,
         stamps.zone,
     )
@@ -126,7 +126,7 @@ def _about(
     return FileAbout(
         name,
         _columns_used(table, roles),
-        _understood(decoded, table, roles, readings, one, stamps.how),
+        _understood(decoded, table, roles, readings, one, stamps.understood),
         (*roles.notes, *table.notes, *readings.notes, *_model_note(table, roles), *year_ends),
         readings.stated,
         readings.stated_by,
@@ -185,7 +185,7 @@ _MODEL_NAMES = ("temperature_2m_", "tasmax", "tasmin", "tmax (deg c)", "t2m", "m
 
 def _model_note(table: Table, roles: Roles) -> tuple[Note, ...]:
     names = [table.names[at].casefold() for at in roles.temperatures]
-    if roles.how is None and any(name.startswith(_MODEL_NAMES) for name in names):
+    if roles.origin is None and any(name.startswith(_MODEL_NAMES) for name in names):
         return (
             Note(
                 "model-values",

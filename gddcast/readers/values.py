@@ -108,10 +108,10 @@ def cell_value(text: str) -> Cell:
     comma = "," in plain
     if comma:
         plain = _without_comma(plain)
-    found = _CELL.match(plain) if len(plain) < 40 else None
-    if found is None:
+    match = _CELL.match(plain) if len(plain) < 40 else None
+    if match is None:
         return Cell(np.nan, kind="unclear")
-    value, letter, mark = float(found[1]), found[2], (found[3] or "").upper()
+    value, letter, mark = float(match[1]), match[2], (match[3] or "").upper()
     if value in MISSING_NUMBERS or not -BEYOND < value < BEYOND:
         return Cell(np.nan, kind="missing")
     if mark in ("A", "S"):

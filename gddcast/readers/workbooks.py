@@ -187,9 +187,9 @@ def _text(sheet: Any, name: str) -> str:
     return "\n".join(lines) + "\n"
 
 
-def _too_large(name: str, title: str, found: str) -> Refusal:
+def _too_large(name: str, title: str, fault: str) -> Refusal:
     return Refusal(
-        name, f"its sheet '{title}' has {found}",
+        name, f"its sheet '{title}' has {fault}",
         "What lies beyond would be left out in silence.",
         "Save its days as CSV, or cut it into smaller workbooks.", slug="too-large",
     )  # fmt: skip
@@ -208,10 +208,10 @@ def _cell(value: object) -> str:
     return str(value).replace("\t", " ").replace("\n", " ").replace("\r", " ")
 
 
-def _refused(name: str, found: str) -> Refusal:
+def _refused(name: str, fault: str) -> Refusal:
     return Refusal(
         name,
-        found,
+        fault,
         "A sheet of days with their highest and lowest temperatures is expected.",
         "Open it and save that sheet as CSV.",
         slug="no-table",

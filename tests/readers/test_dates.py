@@ -271,9 +271,9 @@ def test_midnight_written_in_utc_is_the_local_day(zone: str, hour: int) -> None:
 
 def test_midnights_in_utc_follow_the_summer_clock() -> None:
     lines = []
-    for day, high, low in SPRING:  # clocks of Central Europe go forward on 29 March 2026
-        hour = 23 if day <= dt.date(2026, 3, 29) else 22
-        lines.append(f"{day - dt.timedelta(days=1)}T{hour}:00Z,{high},{low}")
+    for each, high, low in SPRING:  # clocks of Central Europe go forward on 29 March 2026
+        hour = 23 if each <= dt.date(2026, 3, 29) else 22
+        lines.append(f"{each - dt.timedelta(days=1)}T{hour}:00Z,{high},{low}")
 
     assert_days(read_lines("time,max_c,min_c", *lines, timezone="Europe/Berlin"), SPRING)
 

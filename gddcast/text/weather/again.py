@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime as dt
 from collections.abc import Iterator
 
 from gddcast.text.weather.brought import BroughtAnswer
@@ -47,7 +48,7 @@ def again_text(
         yield f"{count(len(days), 'past day')} revised: {'; '.join(shown)}.  Undo:  {undo}"
 
 
-def _revised(before: DailySeries, after: DailySeries, date: object, show: Unit) -> str:
+def _revised(before: DailySeries, after: DailySeries, date: dt.date, show: Unit) -> str:
     parts = []
     for word, then, now in (
         ("high", before.tmax, after.tmax),
