@@ -289,12 +289,7 @@ def _kind(words: frozenset[str]) -> Kind:
     if words & (MAX | MIN) and about_time:  # the time at which the maximum was reached
         return "other"
     # "day" alone may be a date or a day of the month: the other columns tell.
-    for kind, names in (
-        ("day", DAY),
-        ("stamp", STAMP),
-        ("year", YEAR),
-        ("month", MONTH),
-    ):
+    for kind, names in (("day", DAY), ("stamp", STAMP), ("year", YEAR), ("month", MONTH)):
         if words & names and not (kind == "day" and len(words) > 1):
             return kind  # type: ignore[return-value]
     if words & CLOCK:

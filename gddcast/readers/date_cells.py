@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
 from typing import NamedTuple
 
 import numpy as np
@@ -94,6 +95,42 @@ class DateCell(NamedTuple):
     second: int
     third: int
     time: str = ""
+
+
+class DateTexts(NamedTuple):
+    """A column of dates as it stands in a file, to be quoted."""
+
+    cells: Sequence[str]
+    lines: Sequence[int]
+    name: str
+
+    def at(self, row: int) -> str:
+        """A cell and its line, within a sentence."""
+        return f"'{self.cells[row].strip()[:30]}' on line {self.lines[row]}"
+
+    def both(self, one: int, other: int) -> str:
+        """Two lines that do not agree."""
+        shown = [f"ine {self.lines[at]} has '{self.cells[at].strip()[:30]}'" for at in (one, other)]
+        return f"L{shown[0]}, l{shown[1]}."
+
+
+def whole_numbers(cells: Sequence[str]) -> Integers:
+    """Whole numbers of a column, -1 where a cell holds none or one of more than six digits."""
+    meaning = {text: _whole_number(text) for text in set(cells)}
+    return np.fromiter(map(meaning.__getitem__, cells), np.int64, len(cells))
+
+
+def _whole_number(text: str) -> int:
+    plain = text.strip().removesuffix(".0")
+    return int(plain) if plain.isascii() and plain.isdigit() and len(plain) <= 6 else -1
+
+
+def months_in(cells: Sequence[str]) -> Integers:
+    """Months of a column, by number or, where it holds none, by name; -1 where there is none."""
+    numbers = whole_numbers(cells)
+    if (numbers > 0).any():
+        return numbers
+    return np.array([month_of(cell.strip(" .")) or -1 for cell in cells], np.int64)
 
 
 def looks_like_a_date(cell: str) -> bool:

@@ -12,11 +12,13 @@ from numpy.typing import NDArray
 from gddcast.errors import Refusal
 from gddcast.readers.date_cells import (
     DateCell,
+    DateTexts,
     calendar_days,
     clock_of,
     date_cell,
-    month_of,
+    months_in,
     numbered_days,
+    whole_numbers,
 )
 from gddcast.readers.date_orders import ordered, refuse_swapped_months
 from gddcast.readers.reading import DateOrder, Days, Integers, Note, in_words, named_lines
@@ -79,10 +81,11 @@ def stamps_of(
     present = list(dict.fromkeys(kind for kind in kinds if kind))
     if not present:
         return Stamps(np.full(len(cells), "NaT", "datetime64[D]"), understood="")
+    texts = DateTexts(cells, lines, name)
     if len(present) > 1:
-        _refuse_mixture(kinds, present, cells, lines, name)
-    whole = _assembled(present[0], parts, cells, lines, name, given)
-    return _with_times(whole, parts, cells, lines, name)
+        _refuse_mixture(kinds, present, texts)
+    whole = _assembled(present[0], parts, texts, given)
+    return _with_times(whole, parts, texts)
 
 
 # --- the whole column ---------------------------------------------------------------------------
@@ -135,12 +138,7 @@ def uniform_stamps(letters: NDArray[np.unsignedinteger[Any]]) -> Stamps | None:
 
 
 def _assembled(
-    kind: str,
-    parts: Sequence[DateCell | None],
-    cells: Sequence[str],
-    lines: Sequence[int],
-    name: str,
-    given: DateOrder | None,
+    kind: str, parts: Sequence[DateCell | None], texts: DateTexts, given: DateOrder | None
 ) -> Stamps:
     """Days of a column in one format."""
     table = np.array([part[1:4] if part else (0, 0, 0) for part in parts], np.int64)
@@ -150,7 +148,7 @@ def _assembled(
         days = SERIAL_ZERO + np.where(has_date, first, 0)
         days[~has_date] = np.datetime64("NaT")
         row = int(np.flatnonzero(has_date)[0])
-        example = f"{cells[row].strip()} is {in_words(days[row])}"
+        example = f"{texts.cells[row].strip()} is {in_words(days[row])}"
         understood = f"Dates are spreadsheet day numbers: {example}"
         timed = bool(third.any())
         return Stamps(days, second if timed else None, None, understood)
@@ -165,17 +163,11 @@ def _assembled(
             kind, "Dates year first"
         )
         return Stamps(calendar_days(first, second, third), understood=understood)
-    days, understood = ordered(table, kind, has_date, cells, lines, name, given)
+    days, understood = ordered(table, kind, has_date, texts, given)
     return Stamps(days, understood=understood)
 
 
-def _with_times(
-    whole: Stamps,
-    parts: Sequence[DateCell | None],
-    cells: Sequence[str],
-    lines: Sequence[int],
-    name: str,
-) -> Stamps:
+def _with_times(whole: Stamps, parts: Sequence[DateCell | None], texts: DateTexts) -> Stamps:
     """Add the times of day the cells have; a time that makes no sense unsays the date."""
     if not any(part and part.time for part in parts):
         return whole
@@ -186,7 +178,7 @@ def _with_times(
     zones = [clock[1] if clock else None for clock in clocks]
     zone = None
     if any(offset is not None for offset in zones):
-        _refuse_zones_here_and_there(zones, ~np.isnat(days), cells, lines, name)
+        _refuse_zones_here_and_there(zones, ~np.isnat(days), texts)
         zone = np.array([offset or 0 for offset in zones], np.int64)
     return replace(whole, days=days, minutes=minutes, zone=zone)
 
@@ -213,15 +205,12 @@ def minutes_of(cells: Sequence[str]) -> Integers | None:
 # --- refusals -----------------------------------------------------------------------------------
 
 
-def _refuse_mixture(
-    kinds: list[str], present: list[str], cells: Sequence[str], lines: Sequence[int], name: str
-) -> None:
+def _refuse_mixture(kinds: list[str], present: list[str], texts: DateTexts) -> None:
     one, other = (kinds.index(kind) for kind in present[:2])
     raise Refusal(
-        name,
+        texts.name,
         f"its dates are written in {len(present)} ways",
-        f"Line {lines[one]} has '{cells[one].strip()[:30]}', line {lines[other]} has "
-        f"'{cells[other].strip()[:30]}'.",
+        texts.both(one, other),
         "Write all dates the same way, best as 2026-05-31. A spreadsheet that turned some of the "
         "dates into its own may have swapped day and month in them: compare with the original.",
         slug="dates-mixed",
@@ -229,20 +218,15 @@ def _refuse_mixture(
 
 
 def _refuse_zones_here_and_there(
-    zones: Sequence[int | None],
-    has_date: NDArray[np.bool_],
-    cells: Sequence[str],
-    lines: Sequence[int],
-    name: str,
+    zones: Sequence[int | None], has_date: NDArray[np.bool_], texts: DateTexts
 ) -> None:
     rows = {zones[row] is None: int(row) for row in np.flatnonzero(has_date)[::-1]}
     if len(rows) < 2:
         return
-    shown = ", ".join(f"line {lines[row]} has '{cells[row].strip()[:30]}'" for row in rows.values())
     raise Refusal(
-        name,
+        texts.name,
         "some of its stamps name their distance from UTC and some do not",
-        f"{shown[:1].upper()}{shown[1:]}.",
+        texts.both(*rows.values()),
         "Write all stamps the same way.",
         slug="dates-mixed",
     )
@@ -281,29 +265,15 @@ def _stamps(table: Table, roles: Roles, name: str, given: DateOrder | None) -> S
     if roles.stamp is not None:
         return stamps_of(table.column(roles.stamp), table.lines, name, given)
     assert roles.year is not None
-    year = _whole_numbers(table.column(roles.year))
+    year = whole_numbers(table.column(roles.year))
     if roles.day_number is not None:
-        days = numbered_days(year, _whole_numbers(table.column(roles.day_number)))
+        days = numbered_days(year, whole_numbers(table.column(roles.day_number)))
         return Stamps(days, understood="Dates are a year and the number of the day in it")
     assert roles.month is not None
     assert roles.day is not None
-    month, day = (_whole_numbers(table.column(at)) for at in (roles.month, roles.day))
-    if (month < 0).all():  # months by name
-        month = np.array([month_of(cell.strip(" .")) or -1 for cell in table.column(roles.month)])
-    return Stamps(
-        calendar_days(year, month, day), understood="Dates are year, month and day columns"
-    )
-
-
-def _whole_numbers(cells: Sequence[str]) -> Integers:
-    """Whole numbers of a column, -1 where a cell holds none."""
-    meaning = {text: _whole_number(text) for text in set(cells)}
-    return np.fromiter(map(meaning.__getitem__, cells), np.int64, len(cells))
-
-
-def _whole_number(text: str) -> int:
-    plain = text.strip().removesuffix(".0")
-    return int(plain) if plain.isascii() and plain.isdigit() and len(plain) <= 6 else -1
+    month, day = months_in(table.column(roles.month)), whole_numbers(table.column(roles.day))
+    days = calendar_days(year, month, day)
+    return Stamps(days, understood="Dates are year, month and day columns")
 
 
 def _with_clock(table: Table, roles: Roles, stamps: Stamps) -> Stamps:
@@ -314,7 +284,7 @@ def _with_clock(table: Table, roles: Roles, stamps: Stamps) -> Stamps:
     if minutes is None:
         return stamps
     if roles.minute is not None:
-        beyond = _whole_numbers(table.column(roles.minute))
+        beyond = whole_numbers(table.column(roles.minute))
         minutes = np.where((minutes < 0) | (beyond < 0), -1, minutes + beyond)
     days = stamps.days.copy()
     days[minutes < 0] = np.datetime64("NaT")

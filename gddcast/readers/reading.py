@@ -13,7 +13,7 @@ from numpy.typing import NDArray
 from gddcast.errors import Refusal, shell
 from gddcast.heat.daily import Cutoff, horizontal, hourly_degree_days
 from gddcast.weather.series import DailySeries, Place
-from gddcast.words import count
+from gddcast.words import count, short_day
 
 if TYPE_CHECKING:
     import pandas as pd
@@ -259,28 +259,7 @@ def in_words(day: dt.date | np.datetime64) -> str:
     '1 May 2026'
     """
     date: dt.date = day.astype("datetime64[D]").item() if isinstance(day, np.datetime64) else day
-    return f"{date.day} {_MONTHS[date.month - 1][:3]} {date.year}"
-
-
-def month_named(month: int) -> str:
-    """English name of a month, whatever the machine's language."""
-    return _MONTHS[month - 1]
-
-
-_MONTHS = [
-    "January",
-    "February",
-    "March",
-    "April",
-    "May",
-    "June",
-    "July",
-    "August",
-    "September",
-    "October",
-    "November",
-    "December",
-]
+    return f"{short_day(date)} {date.year}"
 
 
 #: Flags of answers that cannot be guessed.

@@ -222,11 +222,7 @@ def _commented(table: Table) -> FileUnit | None:
 
 
 def _refuse_contradiction(
-    table: Table,
-    roles: Roles,
-    columns: Sequence[Values],
-    given: FileUnit | None,
-    name: str,
+    table: Table, roles: Roles, columns: Sequence[Values], given: FileUnit | None, name: str
 ) -> None:
     """Refuse a header of two scales beside a told one, and cells most of which contradict it."""
     headed = {unit for unit in header_units(table, roles) if unit}

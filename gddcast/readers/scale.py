@@ -10,8 +10,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from gddcast.errors import Refusal
-from gddcast.readers.reading import Array, FileUnit, Note, OpenQuestion, in_words, month_named
+from gddcast.readers.reading import Array, FileUnit, Note, OpenQuestion, in_words
 from gddcast.readers.values import COLDEST_MARK, SCALE_NAMES, in_celsius
+from gddcast.words import month
 
 #: Warmest air on Earth with a little room. [°C]
 WARMEST_AIR = 57.7
@@ -225,11 +226,7 @@ def _kelvin(high: Array, low: Array, name: str) -> Refusal:
 
 
 def _unsaid(
-    high: Array,
-    low: Array,
-    days: NDArray[np.datetime64],
-    name: str,
-    latitude: float | None,
+    high: Array, low: Array, days: NDArray[np.datetime64], name: str, latitude: float | None
 ) -> Refusal:
     most, least = float(np.nanmax(high)), float(np.nanmin(low))
     likely, evidence = _evidence(high, low, days, latitude)
@@ -288,8 +285,7 @@ def _when(days: NDArray[np.datetime64]) -> str:
     if months.max() - months.min() > 2:
         return "an ordinary year" if months.max() - months.min() > 10 else "an ordinary season"
     common, _ = Counter((months % 12 + 1).tolist()).most_common(1)[0]
-    month = month_named(common)
-    return f"{'an'} ordinary {month}"
+    return f"an ordinary {month(common)}"
 
 
 def _refuse_impossible(high: Array, unit: FileUnit, name: str, given: FileUnit | None) -> None:

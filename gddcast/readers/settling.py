@@ -65,16 +65,9 @@ def reading_of_rows(rows: Rows, about: FileAbout, options: Options) -> Reading:
     else:
         local = days_of_daily_stamps(rows, about.name, _place(about, options), options)
         about = replace(about, notes=(*about.notes, *_read_in_the_morning(rows, options)))
-        whole = calendar.consecutive(
-            local, rows.high, rows.low, rows.stated_origin, rows.lines, about.name
-        )
-        days, high, low, stated_origin, notes = (
-            whole.days,
-            whole.high,
-            whole.low,
-            whole.stated_origin,
-            whole.notes,
-        )
+        whole = calendar.consecutive(replace(rows, days=local), about.name)
+        days, high, low, notes = whole.days, whole.high, whole.low, whole.notes
+        stated_origin = whole.stated_origin
     degrees = 10.0 if family == "tenths" else 1.0
     refuse_change_of_scale(high / degrees, low / degrees, days, about.name)
     file_scale, scale_notes = scale.decide(
@@ -283,9 +276,7 @@ def _log_reading(
     place = _place(about, options)
     log = log_days.days_of_log(rows, about.name, place, options, one_column=one_column)
     about = replace(
-        about,
-        understood=(*about.understood, *log.understood),
-        notes=(*about.notes, *log.notes),
+        about, understood=(*about.understood, *log.understood), notes=(*about.notes, *log.notes)
     )
     stated_origin = np.zeros(log.days.size, np.int8)
     options = replace(options, reading_hour=None, place=place)

@@ -87,7 +87,6 @@ class Values:
     accumulated: tuple[int, ...] = ()
     starred: tuple[int, ...] = ()
     decimal_comma: bool = False
-    named: dict[int, FileUnit] = field(default_factory=dict)
 
 
 def cell_value(text: str) -> Cell:
