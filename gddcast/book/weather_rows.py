@@ -275,4 +275,7 @@ def sources(connection: sqlite3.Connection) -> list[WeatherSource]:
         "SELECT source, unit, unit_decided_by, day_ends, file, options FROM weather_source "
         f"WHERE {STANDING} ORDER BY entry"
     )
-    return [WeatherSource(*row[:5], json.loads(row[5] or "{}")) for row in rows]
+    return [
+        WeatherSource(name, unit, decided_by, ends, file, json.loads(options or "{}"))
+        for name, unit, decided_by, ends, file, options in rows
+    ]
