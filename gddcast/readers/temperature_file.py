@@ -2,22 +2,22 @@
 
 The way of a file, and the room of each step:
 
-=================  ==============================================================
-decoding, excel    bytes to text
-tables, columns    text to named columns of cells; quoted_remarks, uneven_rows,
-                   spaced_rows, cut_ends where lines lack something
-roles, sites       which column is what, date_columns which say when; one thermometer of several
-doubtful_columns   columns that may hold no air temperature of the day
-origin_column      rows that the file itself calls forecast
-dates, date_cells  cells to days, one format for the whole file, date_orders in which order
-values             cells to numbers; cell_units where cells name a scale, split_decimals
-settling, scale    the scale settled, numbers in °C
-scale_change       a file whose scale changes on some day
-days               rows to consecutive days
-log_days           readings of a log to days, in standard_time
-sweeping           the quick way through a large clean table
-ghcn               the world's daily archive, which needs no asking
-=================  ==============================================================
+==================  =============================================================
+opening, workbooks  bytes to text
+headers, tables     the line that names the columns, and cells below it;
+                    uneven_rows where lines lack something
+columns, roles      what a name says; which column is what, and which leave it open
+date_columns        columns that say when; dates and date_cells make days of them,
+                    one format for the whole file, date_orders in which order
+sites, flags        one thermometer of several; rows the file itself calls forecast
+values              cells to numbers, row_readings those of each row, with what to say
+scale               the scale settled or asked for, never guessed
+settling            numbers in °C, days of rows, and all of it a Reading
+days                rows to consecutive days
+log_days            readings of a log to days, in standard_time
+sweeping            the quick way through a large clean table
+ghcn                the world's daily archive, which needs no asking
+==================  =============================================================
 """
 
 from __future__ import annotations

@@ -66,6 +66,13 @@ def test_new_days_are_brought_and_revised_ones_named(book: Path) -> None:
     assert len(open_book(book).entries()) == 2
 
 
+def test_a_new_forecast_is_no_new_day(book: Path) -> None:
+    write(book.parent / "garden.csv", HIGHS)
+    answer = run("weather", "again", "--on", "2026-06-06")
+    assert "Brought a new forecast of garden.csv.  [entry 2026-002]" in answer.stdout
+    assert "2 days of forecast, issued Sat 6 June" in answer.stdout
+
+
 def test_a_book_and_its_file_can_move_together_and_hints_find_the_book(
     book: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
@@ -150,7 +157,7 @@ def test_a_fetched_file_is_fetched_again_first(
     with playing() as town:
         for name, value in (
             ("GDDCAST_CACHE", str(tmp_path / "cache")), ("GDDCAST_WEATHER_FROM", town.address),
-            ("GDDCAST_WAIT", "0.5"), ("TZ", "America/Denver"),
+            ("GDDCAST_WAIT", "5"), ("TZ", "America/Denver"),
         ):  # fmt: skip
             monkeypatch.setenv(name, value)
         fetch = ("weather", "fetch", "--at", "40.41,-101.70", "--years", "1", "-o", "w.csv")

@@ -39,7 +39,9 @@ def again_text(
         last = day(after.last_known, weekday=False, year=True) if after.last_known else "–"
         yield f"Nothing new in {name}: the book knows its days already, to {last}."
         return
-    yield f"Brought {count(brought.new, 'new day')} of {name}.  [entry {brought.entry}]"
+    only_forecast = brought.foretold and not (brought.new or brought.changed)
+    what = "a new forecast" if only_forecast else count(brought.new, "new day")
+    yield f"Brought {what} of {name}.  [entry {brought.entry}]"
     if brought.changed and before is not None:
         days = brought.changed
         shown = [_revised(before, after, each, show) for each in days[:_NAMED]]
