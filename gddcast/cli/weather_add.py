@@ -16,6 +16,7 @@ from gddcast.units import Unit
 if TYPE_CHECKING:
     from gddcast.book.weather_rows import Brought
     from gddcast.cli.book_here import OpenedBook
+    from gddcast.quality.verdict import Verdict
     from gddcast.readers.reading import Reading
     from gddcast.weather.series import DailySeries
 
@@ -59,7 +60,6 @@ def add(
     gddcast weather add logger.csv --unit C
     """
     from gddcast.cli.book_here import opened_book
-    from gddcast.quality.verdict import judge
     from gddcast.readers.forecast_file import says_when_issued
     from gddcast.text.weather.brought import brought_text
 
@@ -71,7 +71,7 @@ def add(
     reading, brought, issued = bring(
         opened, file, issued, only_fill=only_fill, blank_too=blank_too, **how
     )
-    verdict = judge(opened.book.series(opened.today).before(opened.today))
+    verdict = verdict_on(opened)
     click.echo(
         brought_text(
             reading, brought, verdict, opened.book.show,
@@ -120,6 +120,13 @@ def bring(
     return reading, brought, issued
 
 
+def verdict_on(opened: OpenedBook) -> Verdict:
+    """How far the book's record up to today can be trusted."""
+    from gddcast.quality.verdict import judge
+
+    return judge(opened.book.series(opened.today).before(opened.today))
+
+
 def _remembered(file: Path, folder: Path) -> str | None:
     """Path of a file as the book keeps it: from its own folder, where the two lie together."""
     whole, book = file.resolve(), folder.resolve()
@@ -129,11 +136,11 @@ def _remembered(file: Path, folder: Path) -> str | None:
     return (Path(os.path.relpath(whole, book)) if near else whole).as_posix()
 
 
-def _issued(reading: Reading, file: Path, told: dt.date | None, today: dt.date) -> dt.date:
+def _issued(reading: Reading, file: Path, given: dt.date | None, today: dt.date) -> dt.date:
     """Day the file's forecast was issued: as said, as the file says, else today."""
     line = dict(reading.provenance).get("forecast issued")
     try:
-        issued = told or (dt.date.fromisoformat(line) if line else today)
+        issued = given or (dt.date.fromisoformat(line) if line else today)
     except ValueError:
         raise Refusal(
             file.name, f"its line “# forecast issued: {line}” names no day",

@@ -41,8 +41,7 @@ def again(
     gddcast weather again logger.csv
     """
     from gddcast.cli.book_here import opened_book
-    from gddcast.cli.weather_add import bring
-    from gddcast.quality.verdict import judge
+    from gddcast.cli.weather_add import bring, verdict_on
     from gddcast.text.weather.again import again_text
     from gddcast.text.weather.brought import forecast_lines, verdict_line
 
@@ -51,8 +50,7 @@ def again(
     _fetch_if_fetched(file, on)
     before = opened.book.weather()
     reading, brought, issued = bring(opened, file, **said)
-    after = opened.book.series()
-    verdict = judge(after)
+    after, verdict = opened.book.series(), verdict_on(opened)
     for line in (
         *again_text(file.name, brought, before, after, opened.book.show, opened.command("undo")),
         *forecast_lines(brought, reading.series, issued),
