@@ -42,31 +42,35 @@ def write_text(path: Path, text: str, *, force: bool = False) -> None:
 def write_bytes(path: Path, content: bytes, *, force: bool = False) -> None:
     """Write any file in the same way; see `write_text`."""
     refuse_existing(path, force=force)
-    half = path.with_name(f".{secrets.token_hex(8)}.half")
     try:
-        _replace(path, half, content)
+        put(path, content)
     except (OSError, ValueError) as error:
         raise _unwritable(path, error) from error
-    finally:
-        with contextlib.suppress(
-            OSError, ValueError
-        ):  # a disk for reading alone says so even of nothing
-            half.unlink(missing_ok=True)
     commit(path)
 
 
-def _replace(path: Path, half: Path, content: bytes) -> None:
-    """By way of ``half``; on the disk before it has its name, and the name before we say so.
+def put(path: Path, content: bytes) -> None:
+    """Give a file its content, whole or not at all, by way of another one.
 
-    A new file is as private as this person's files are; one that is replaced stays as it was.
+    It is on the disk before it has its name, and the name before anybody relies on it. A new file
+    is as private as this person's files are; one that is replaced stays as it was.
+
+    Raises
+    ------
+    OSError, ValueError
     """
-    with half.open("xb") as file:
-        if path.exists():
-            shutil.copymode(path, half)
-        file.write(content)
-        file.flush()
-        os.fsync(file.fileno())
-    half.replace(path)
+    half = path.with_name(f".{secrets.token_hex(8)}.half")
+    try:
+        with half.open("xb") as file:
+            if path.exists():
+                shutil.copymode(path, half)
+            file.write(content)
+            file.flush()
+            os.fsync(file.fileno())
+        half.replace(path)
+    finally:  # a disk for reading alone says so even of nothing
+        with contextlib.suppress(OSError, ValueError):
+            half.unlink(missing_ok=True)
     if hasattr(os, "O_DIRECTORY"):  # Windows opens no folder
         folder = os.open(path.parent, os.O_DIRECTORY)
         try:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+import re
 from collections.abc import Sequence
 from enum import Enum
 
@@ -284,3 +285,14 @@ CAUTIONS = (
     "This plans looking, not spraying. If you treat at all: the label is the law, nothing on open "
     "bloom, keep the pre-harvest and re-entry intervals, and ask your local extension service."
 )
+
+
+def file_word(name: str) -> str:
+    """A place's name as part of a file's or a folder's.
+
+    Examples
+    --------
+    >>> file_word("Larkhollow Patch")
+    'larkhollow-patch'
+    """
+    return re.sub(r"[^\w]+", "-", name.lower())[:60].strip("-") or "season-book"

@@ -27,8 +27,8 @@ FLOORS: tuple[tuple[str, ...], ...] = (
 DOORS = 2
 #: Rooms that know nothing but arrays and what is said when they cannot go on.
 ARITHMETIC = ("heat/daily.py", "heat/thermal_time.py", "skill/scores.py")
-#: Doors do not know each other, but for a page, which shows drawings.
-KNOWN_DOORS = {"pages": ("draw",)}
+#: Doors do not know each other, but for a page, which shows drawings, and the writer of files.
+KNOWN_DOORS = {"pages": ("draw",), "online": ("output_file",)}
 FACES = ("__init__",)  # the package's own face names every room and loads none
 FLOOR_OF = {room: level for level, rooms in enumerate(FLOORS) for room in rooms}
 WORLD = {"open", "print", "input", "__import__", "exec", "eval"}

@@ -37,6 +37,8 @@ _DISGUISED = {
     "source": "source",
     "by": "person",
 }
+#: Where a file stood on somebody's disk, and what they called its columns and sites.
+_LEFT_OUT = (("weather_source", "file"), ("weather_source", "options"))
 
 
 class ImportRefusal(Refusal):
@@ -244,7 +246,7 @@ class _Disguise:
             )
 
     def _cell(self, table: str, column: str, value: Any) -> Any:
-        if column == "note" or value is None:
+        if value is None or column == "note" or (table, column) in _LEFT_OUT:
             return None
         if column.endswith("_at"):  # the hour people write at is theirs
             return dt.datetime.fromisoformat(value).strftime("%Y-%m-%dT00:00:00+00:00")

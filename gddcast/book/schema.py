@@ -182,6 +182,12 @@ ALTER TABLE sighting ADD COLUMN nights INTEGER CHECK (nights > 0);  -- since it 
 ALTER TABLE sighting ADD COLUMN "by"   TEXT CHECK ("by" <> '');     -- who looked
 """
 
+# Where a file stood and how it was read, so that it can be brought in once more.
+_FILES = """
+ALTER TABLE weather_source ADD COLUMN file    TEXT CHECK (file <> '');   -- from the book's folder
+ALTER TABLE weather_source ADD COLUMN options TEXT CHECK (options <> '');  -- JSON: what was said
+"""
+
 
 def _kept(*tables: str) -> str:
     """Triggers by which rows of these tables can be added and nothing else."""
@@ -203,6 +209,7 @@ STEPS = (
     _CHECKSUMS + _kept("checksum"),
     _RESTORATIONS + _kept("restoration"),
     _TRAPS,
+    _FILES,
 )
 #: Version of the books written here.
 VERSION = len(STEPS)

@@ -8,8 +8,11 @@ Forecast days are no readings; `forecast_rows` keeps them apart.
 from __future__ import annotations
 
 import datetime as dt
+import json
 import sqlite3
+from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -30,12 +33,23 @@ _SAME = 1e-6
 
 @dataclass(frozen=True, slots=True)
 class WeatherSource:
-    """Where weather came from, and how it was understood."""
+    """Where weather came from, and how it was understood.
+
+    Parameters
+    ----------
+    name, unit, unit_decided_by, day_ends : str
+    file : str, optional
+        Path from the folder of the book; None where it cannot be read once more.
+    options : dict
+        What was said of the file when it was read.
+    """
 
     name: str
     unit: str
     unit_decided_by: str
     day_ends: str = "midnight"
+    file: str | None = None
+    options: Mapping[str, Any] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)
@@ -219,9 +233,15 @@ def _entry(
 ) -> tuple[int, str]:
     """An entry that brings weather: its number, and the name people see."""
     number, name = add_entry(connection, entered_at, year)
+    values = {
+        "entry": number, "source": source.name, "unit": source.unit,
+        "unit_decided_by": source.unit_decided_by, "day_ends": source.day_ends,
+    }  # fmt: skip
+    if source.file is not None:
+        values |= {"file": source.file, "options": json.dumps(dict(source.options))}
     connection.execute(
-        "INSERT INTO weather_source VALUES (?, ?, ?, ?, ?)",
-        (number, source.name, source.unit, source.unit_decided_by, source.day_ends),
+        f"INSERT INTO weather_source ({', '.join(values)}) VALUES ({', '.join('?' * len(values))})",
+        tuple(values.values()),
     )
     return number, name
 
@@ -252,7 +272,10 @@ def _or_null(value: float) -> float | None:
 def sources(connection: sqlite3.Connection) -> list[WeatherSource]:
     """Where the weather that still stands came from, in the order of writing."""
     rows = connection.execute(
-        f"SELECT source, unit, unit_decided_by, day_ends FROM weather_source WHERE {STANDING} "
-        "ORDER BY entry"
+        "SELECT source, unit, unit_decided_by, day_ends, file, options FROM weather_source "
+        f"WHERE {STANDING} ORDER BY entry"
     )
-    return [WeatherSource(*row) for row in rows]
+    return [
+        WeatherSource(name, unit, decided_by, ends, file, json.loads(options or "{}"))
+        for name, unit, decided_by, ends, file, options in rows
+    ]

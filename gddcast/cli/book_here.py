@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+import os
 import sys
 from collections.abc import Iterable, Iterator
 from contextlib import contextmanager
@@ -58,6 +59,16 @@ def folder_meant(named: Path | None) -> Path:
     )
 
 
+def book_option(folder: Path) -> list[object]:
+    """The ``--book`` of a command to be given next; nothing where it finds the book by itself."""
+    named = os.environ.get("GDDCAST_BOOK")
+    try:
+        usual = folder_meant(Path(named) if named else None)
+    except Refusal:
+        return ["--book", folder]
+    return [] if usual.resolve() == folder.resolve() else ["--book", folder]
+
+
 @dataclass(frozen=True, slots=True)
 class OpenedBook:
     """The book a command works on, and its today."""
@@ -73,6 +84,10 @@ class OpenedBook:
         from gddcast.weather.series import season_of
 
         return season_of(self.today, self.book.place.season_begins)
+
+    def command(self, *words: object) -> str:
+        """A command on this book as a hint prints it."""
+        return shell("gddcast", *words, *book_option(self.book.folder))
 
     def cards(self) -> dict[str, Card]:
         """Every card, those in the book's own folder ``cards`` among them."""

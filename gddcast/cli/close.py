@@ -45,5 +45,5 @@ def close(
     what = event.words if event else "every stage"
     click.echo(
         f"Closed: {card.name}, {what}, for the season {here.season.name}.  [entry {entry}]\n"
-        "A find logged later opens it again.  Undo:  gddcast undo"
+        f"A find logged later opens it again.  Undo:  {here.command('undo')}"
     )

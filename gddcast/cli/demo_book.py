@@ -27,7 +27,7 @@ def make_demo_book(folder: Path) -> Book:
     """
     from gddcast.book.exchange import import_book
     from gddcast.book.weather_rows import WeatherSource
-    from gddcast.readers.packaged import data_folder
+    from gddcast.readers.opening import data_folder
     from gddcast.readers.temperature_file import read_temperatures
 
     source = data_folder() / "demo"

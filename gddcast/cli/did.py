@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 import click
 
 from gddcast.cli import options
-from gddcast.errors import Refusal, shell
+from gddcast.errors import Refusal
 
 if TYPE_CHECKING:
     from gddcast.cards.model import Card
@@ -98,8 +98,8 @@ def _sow(
     kept = f" ({sowing.variety})" if sowing.variety else ""
     done = f"{kind.replace('-', ' ')} {said(day, year=True)}"
     click.echo(f"Logged: {sowing.name}{kept} {done}{where}.  [entry {entry}]")
-    click.echo(f"Later:  {shell('gddcast', 'did', 'up', sowing.name)}     When to sow the next:  "
-               "gddcast sow plan")  # fmt: skip
+    click.echo(f"Later:  {here.command('did', 'up', sowing.name)}     When to sow the next:  "
+               f"{here.command('sow', 'plan')}")  # fmt: skip
 
 
 def _crop_named(here: OpenedBook, kind: str, crop: str | None) -> tuple[str, str | None]:

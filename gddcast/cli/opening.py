@@ -18,16 +18,8 @@ if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
 
     from gddcast.cards.model import Card, Event, Sign
-    from gddcast.readers.reading import Reading
+    from gddcast.readers.reading import OpenQuestion, Reading
     from gddcast.weather.series import DailySeries, Place
-
-
-#: Questions a refusal can be turned into: its slug, the flag that answers it, the choices.
-_QUESTIONS = {
-    "units-unclear": ("unit", ("F", "C")),
-    "units-doubtful": ("unit", ("F", "C", "tenths-C")),
-    "dates-ambiguous": ("dates", ("day-first", "month-first", "year-first")),
-}
 
 
 def open_series(
@@ -87,24 +79,45 @@ def _as_of(series: DailySeries, on: dt.date) -> DailySeries:
     return known_on(series, on + dt.timedelta(days=1))
 
 
-def read_asking(file: Path, *, no_input: bool, **how: Any) -> Any:
-    """Read, asking on a terminal what the file does not say; elsewhere it is refused."""
+def read_asking(
+    file: Path, *, no_input: bool, usual: Mapping[str, Any] | None = None, **how: Any
+) -> Reading:
+    """Read a file; what it leaves open is answered as usual, else asked on a terminal, all at once.
+
+    ``usual`` holds answers by option, as a book's settings give them.
+    """
+    from gddcast.readers.reading import OpenQuestion, OpenQuestions
     from gddcast.readers.temperature_file import read_temperatures
 
     try:
         return read_temperatures(file, **how)
-    except Refusal as refusal:
-        if no_input or refusal.slug not in _QUESTIONS or not sys.stdin.isatty():
-            raise
-        flag, choices = _QUESTIONS[refusal.slug]
-        click.echo(f"{file.name}: {refusal.found}.\n  {refusal.expected}", err=True)
-        answer = click.prompt(
-            "Which is it?", type=click.Choice(choices), prompt_suffix=" ", err=True
-        )
-        settled = (
-            {"sure": True} if flag == "unit" else {}
-        )  # they chose with the evidence before them
-        return read_asking(file, no_input=no_input, **{**how, flag: answer, **settled})
+    except (OpenQuestion, OpenQuestions) as refusal:
+        answers = {
+            each.option: usual[each.option]
+            for each in refusal.questions
+            if usual and usual.get(each.option) and not how.get(each.option)
+        }
+        if not answers:
+            if no_input or not sys.stdin.isatty():
+                raise
+            answers = _asked(file.name, refusal.questions)
+    return read_asking(file, no_input=no_input, usual=usual, **{**how, **answers})
+
+
+def _asked(name: str, questions: Sequence[OpenQuestion]) -> dict[str, Any]:
+    """Answers of somebody at the terminal, by option."""
+    from gddcast.cli.options import ZONE
+
+    answers: dict[str, Any] = {}
+    for each in questions:
+        click.echo(f"{name}: {each.found}.\n  {each.expected}", err=True)
+        kind = click.Choice(each.choices) if each.choices else ZONE
+        answers[each.option] = click.prompt(
+            "Which is it?" if each.choices else "Time zone?", type=kind,
+            show_choices=len(each.choices) < 9, prompt_suffix=" ", err=True,
+        )  # fmt: skip
+    # Who names a scale chose it with the evidence before them.
+    return {**answers, "sure": True} if "unit" in answers else answers
 
 
 def _place(

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Mapping
 from dataclasses import replace
 from pathlib import Path
@@ -12,7 +11,7 @@ import click
 
 from gddcast.cli import options
 from gddcast.errors import Refusal, shell
-from gddcast.words import AFTERNOON, COUNTED_TWICE
+from gddcast.words import AFTERNOON, COUNTED_TWICE, file_word
 
 if TYPE_CHECKING:
     from gddcast.book.settings import Settings
@@ -79,7 +78,7 @@ def setup(
             settings.weather, reading_hour=reading_hour, day_ends=_day_ends(reading_hour)
         )
         settings = replace(settings, weather=read)
-    _make(folder or Path(_slug(settings.place.name)), settings)
+    _make(folder or Path(file_word(settings.place.name)), settings)
 
 
 def _day_ends(reading_hour: int) -> str:
@@ -227,17 +226,6 @@ def _look_at_zone(longitude: float | None, timezone: str) -> None:
             "was a sign lost, or were the two swapped?  gddcast setup --at LAT,LON  changes it.",
             err=True,
         )
-
-
-def _slug(name: str) -> str:
-    """Folder name of a place.
-
-    Examples
-    --------
-    >>> _slug("Larkhollow Patch")
-    'larkhollow-patch'
-    """
-    return re.sub(r"[^\w]+", "-", name.lower())[:60].strip("-") or "season-book"
 
 
 def _make(folder: Path, settings: Settings) -> None:

@@ -27,7 +27,7 @@ _TOLD_BY = "sheet"
 @options.file_argument
 @options.book
 @click.option(
-    "-o", "--output", type=options.HAND_OUT, metavar="OUT", help="Default: sheet-MONDAY.html here."
+    "-o", "--output", type=options.HAND_OUT, metavar="OUT", help="Default: sheet-PLACE-MONDAY.html."
 )
 @click.option(
     "--csv",
@@ -83,6 +83,7 @@ def sheet(
     from gddcast.output_file import refuse_existing, write_text
     from gddcast.pages.sheet.page import LARGE_ROWS, SheetContents, scouting_sheet
     from gddcast.pages.sheet.table import sheet_table
+    from gddcast.words import file_word
 
     today, here = open_today(
         file, None if file else book_folder, on,
@@ -98,7 +99,7 @@ def sheet(
     page = scouting_sheet(
         today.plan, made, unit, size="letter" if size == "letter" else "a4", large=large
     )
-    target = output or Path(f"sheet-{week.first}.html")
+    target = output or Path(f"sheet-{file_word(today.record.place.name)}-{week.first}.html")
     if table is not None:
         refuse_existing(target, force=force)  # both, or none
         write_text(table, sheet_table(due, today.sowings), force=force)

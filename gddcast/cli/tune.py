@@ -112,7 +112,8 @@ def _keep(here: OpenedBook, card: Card, own: OwnGoal, number: Number) -> None:
         f"Every date of it is counted by your number from now on and says so; published: {printed}."
     )
     click.echo(
-        f"Undo:  gddcast undo          Later:  gddcast tune {shell(card.key)} {own.event} --drop"
+        f"Undo:  {here.command('undo')}          Later:  "
+        + here.command("tune", card.key, own.event, "--drop")
     )
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+import os
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -15,6 +16,7 @@ from gddcast.units import Unit
 if TYPE_CHECKING:
     from gddcast.book.weather_rows import Brought
     from gddcast.cli.book_here import OpenedBook
+    from gddcast.quality.verdict import Verdict
     from gddcast.readers.reading import Reading
     from gddcast.text.doubts import Doubt
     from gddcast.weather.series import DailySeries
@@ -58,42 +60,88 @@ def add(
     gddcast weather add garden.csv
     gddcast weather add logger.csv --unit C
     """
-    from gddcast.book.weather_rows import WeatherSource
     from gddcast.cli.book_here import opened_book
-    from gddcast.quality.verdict import judge
     from gddcast.readers.forecast_file import says_when_issued
     from gddcast.text.weather.brought import brought_text
 
-    here = opened_book(book_folder, on, no_input=no_input)
+    opened = opened_book(book_folder, on, no_input=no_input)
     if says_when_issued(file):
-        _add_forecasts(here, file)
+        _add_forecasts(opened, file)
         return
-    reading = _read(here, file, **how)
-    source = WeatherSource(file.name, reading.unit, reading.unit_decided_by, reading.day_ends)
-    mixed = {other.day_ends for other in here.book.sources()} - {source.day_ends}
-    issued = _issued(reading, file, issued, here.today)
-    with here.writing() as pen:
-        brought = pen.weather(
-            reading.series, source, issued=issued, only_fill=only_fill, strike_blank=blank_too
-        )
-    record = here.book.series(here.today)
-    verdict = judge(record.before(here.today))
+    ends = {each.day_ends for each in opened.book.sources()}
+    reading, brought, issued = bring(
+        opened, file, issued, only_fill=only_fill, blank_too=blank_too, **how
+    )
+    verdict = verdict_on(opened)
     click.echo(
         brought_text(
-            reading, brought, verdict, here.book.show,
-            issued=issued, spot=here.book.settings.weather.sensor_spot,
-            means_only=reading.means_only, other_day_ends=sorted(mixed),
+            reading, brought, verdict, opened.book.show,
+            issued=issued, spot=opened.book.settings.weather.sensor_spot,
+            means_only=reading.means_only, other_day_ends=sorted(ends - {reading.day_ends}),
+            walk=opened.command("walk"), undo=opened.command("undo"),
         )
     )  # fmt: skip
     if strict and (verdict.trust in ("shaky", "unusable") or brought.changed):
         raise SystemExit(4)
 
 
-def _issued(reading: Reading, file: Path, told: dt.date | None, today: dt.date) -> dt.date:
+def bring(
+    opened: OpenedBook,
+    file: Path,
+    issued: dt.date | None = None,
+    *,
+    only_fill: bool = False,
+    blank_too: bool = False,
+    **options: Any,
+) -> tuple[Reading, Brought, dt.date]:
+    """Bring a file into the book, which remembers where it stood and how it was read.
+
+    Returns
+    -------
+    reading, brought, issued : Reading, Brought, datetime.date
+        The last is the day its forecast was issued.
+    """
+    from gddcast.book.weather_rows import WeatherSource
+
+    reading = _read(opened, file, **options)
+    said = reading.options.said()
+    if options.get("reading_hour") is None:
+        said.pop("reading_hour", None)  # the book's own, which its people may change
+    apart = {"only_fill": only_fill, "blank_too": blank_too}
+    source = WeatherSource(
+        file.name, reading.unit, reading.unit_decided_by, reading.day_ends,
+        _remembered(file, opened.book.folder),
+        {**said, **{name: True for name, chosen in apart.items() if chosen}},
+    )  # fmt: skip
+    issued = _issued(reading, file, issued, opened.today)
+    with opened.writing() as pen:
+        brought = pen.weather(
+            reading.series, source, issued=issued, only_fill=only_fill, strike_blank=blank_too
+        )
+    return reading, brought, issued
+
+
+def verdict_on(opened: OpenedBook) -> Verdict:
+    """How far the book's record up to today can be trusted."""
+    from gddcast.quality.verdict import judge
+
+    return judge(opened.book.series(opened.today).before(opened.today))
+
+
+def _remembered(file: Path, folder: Path) -> str | None:
+    """Path of a file as the book keeps it: from its own folder, where the two lie together."""
+    whole, book = file.resolve(), folder.resolve()
+    if not whole.is_file():
+        return None  # a pipe is gone when it was read
+    near = whole.is_relative_to(book.parent) and book.parent != Path(book.anchor)
+    return (Path(os.path.relpath(whole, book)) if near else whole).as_posix()
+
+
+def _issued(reading: Reading, file: Path, given: dt.date | None, today: dt.date) -> dt.date:
     """Day the file's forecast was issued: as said, as the file says, else today."""
     line = dict(reading.provenance).get("forecast issued")
     try:
-        issued = told or (dt.date.fromisoformat(line) if line else today)
+        issued = given or (dt.date.fromisoformat(line) if line else today)
     except ValueError:
         raise Refusal(
             file.name, f"its line “# forecast issued: {line}” names no day",
@@ -137,13 +185,7 @@ def _read(here: OpenedBook, file: Path, **how: Any) -> Reading:
     how = {"place": here.book.place, "today": here.today, **how}
     if morning and how.get("reading_hour") is None and habits.reading_hour is not None:
         how["reading_hour"] = habits.reading_hour
-    try:
-        reading: Reading = read_asking(file, no_input=not here.asks, **how)
-    except Refusal as refusal:
-        if refusal.slug != "units-unclear" or habits.unit is None or how.get("unit"):
-            raise
-        reading = read_asking(file, no_input=True, **{**how, "unit": habits.unit})
-    return reading
+    return read_asking(file, no_input=not here.asks, usual={"unit": habits.unit}, **how)
 
 
 @click.command("note")
@@ -197,7 +239,7 @@ def note(
             if value[place] == value[place]
         ]
         click.echo(f"Noted for {_said(series.date(place))}: {', '.join(said)}.")
-    click.echo(_changes(brought))
+    click.echo(_changes(brought, here.command("undo")))
 
 
 def _doubt(here: OpenedBook, series: DailySeries, typed: Unit) -> Doubt | None:
@@ -266,6 +308,6 @@ def _said(day: dt.date) -> str:
     return words_of(day, year=True)
 
 
-def _changes(brought: Brought) -> str:
+def _changes(brought: Brought, undo: str) -> str:
     changed = f"; {len(brought.changed)} had another reading" if brought.changed else ""
-    return f"[entry {brought.entry}]{changed}  Undo:  gddcast undo"
+    return f"[entry {brought.entry}]{changed}  Undo:  {undo}"

@@ -1,4 +1,4 @@
-"""``gddcast weather fetch`` and ``weather stations``: the only commands that use the network."""
+"""``gddcast weather fetch`` and ``weather stations``: what asks the network."""
 
 from __future__ import annotations
 
@@ -12,6 +12,7 @@ from gddcast.cli import options
 from gddcast.errors import shell
 
 if TYPE_CHECKING:
+    from gddcast.cli.weather_wanted import Flags
     from gddcast.units import Unit
     from gddcast.weather.provenance import Sourced
     from gddcast.weather.series import DailySeries
@@ -90,29 +91,40 @@ def fetch(
     gddcast weather fetch --station 72530 --years 30 -o weather.csv
     gddcast weather fetch --forecast -o weather.csv        (up to date again)
     """
+    from gddcast.cli.weather_network import look_at_clock
+    from gddcast.cli.weather_wanted import Flags
+
+    if at is not None:
+        look_at_clock(at[1])
+    flags = Flags(at, identity, grid, years, forecast, within, elevation, on)
+    record = fetch_into(output, flags, unit, force=force)
+    if strict and any(source.stale for source in record.sources):
+        raise SystemExit(4)
+
+
+def fetch_into(
+    output: Path, flags: Flags, unit: str | None = None, *, force: bool = False
+) -> Sourced:
+    """Write what is wanted into a file, or bring the file of an earlier fetch up to date."""
     from gddcast.cli.clock import now
     from gddcast.cli.progress import progress_bar
-    from gddcast.cli.weather_network import look_at_clock, weather_session
-    from gddcast.cli.weather_wanted import Flags, fetched_before, wanted_by
+    from gddcast.cli.weather_network import weather_session
+    from gddcast.cli.weather_wanted import fetched_before, wanted_by
     from gddcast.online.joining import collect
     from gddcast.output_file import write_text
     from gddcast.text.weather.record_csv import fetched_csv
 
-    if at is not None:
-        look_at_clock(at[1])
-    earlier = fetched_before(output, force=force, named=bool(at or identity))
-    flags = Flags(at, identity, grid, years, forecast, within, elevation, on)
+    earlier = fetched_before(output, force=force, named=bool(flags.at or flags.identity))
     with weather_session() as session:
         wanted = wanted_by(flags, earlier, session)
         with progress_bar("Years") as progress:
             record = collect(wanted, session, progress)
         sent = session.requests
     scale: Unit = unit or (earlier.series.unit if earlier else "C")  # type: ignore[assignment]
-    text = fetched_csv(record, wanted.station, wanted.second, scale, on or now().date())
+    text = fetched_csv(record, wanted.station, wanted.second, scale, flags.on or now().date())
     write_text(output, text, force=force or earlier is not None)
     _tell(record, earlier.series if earlier else None, output, scale, sent)
-    if strict and any(source.stale for source in record.sources):
-        raise SystemExit(4)
+    return record
 
 
 def _tell(

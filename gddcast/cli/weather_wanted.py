@@ -26,14 +26,14 @@ USUAL_YEARS = 20
 class Flags:
     """What was said on the command line."""
 
-    at: Point | None
-    identity: str | None
-    grid: bool
-    years: int | None
-    forecast: bool
-    within: float
-    elevation: float | None
-    on: dt.date | None
+    at: Point | None = None
+    identity: str | None = None
+    grid: bool = False
+    years: int | None = None
+    forecast: bool = False
+    within: float = 50.0
+    elevation: float | None = None
+    on: dt.date | None = None
 
 
 @dataclass(frozen=True, slots=True)

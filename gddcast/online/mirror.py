@@ -11,11 +11,12 @@ import gzip
 import importlib
 import logging
 import os
-import secrets
 from collections.abc import Iterator
-from contextlib import contextmanager, suppress
+from contextlib import contextmanager
 from pathlib import Path
 from typing import Any
+
+from gddcast import output_file
 
 _GZIP = b"\x1f\x8b"
 _FOREVER = 10**12  # seconds
@@ -32,29 +33,11 @@ def year_file(folder: Path, station: str, year: int) -> Path:
 
 
 def put(path: Path, body: bytes) -> None:
-    """Write a file whole or not at all; one that says the same already stays as it is.
-
-    It is on the disk before it has its name, and the name before anybody relies on it.
-    """
+    """Write a file whole or not at all; one that says the same already stays as it is."""
     if path.exists() and path.stat().st_size == len(body) and path.read_bytes() == body:
         return
     path.parent.mkdir(parents=True, exist_ok=True)
-    half = path.with_name(f".{secrets.token_hex(8)}.half")
-    try:
-        with half.open("xb") as file:
-            file.write(body)
-            file.flush()
-            os.fsync(file.fileno())
-        half.replace(path)
-    finally:
-        with suppress(OSError):  # a disk for reading alone says so even of nothing
-            half.unlink(missing_ok=True)
-    if hasattr(os, "O_DIRECTORY"):  # Windows opens no folder
-        folder = os.open(path.parent, os.O_DIRECTORY)
-        try:
-            os.fsync(folder)
-        finally:
-            os.close(folder)
+    output_file.put(path, body)
 
 
 def zipped(body: bytes) -> bytes:

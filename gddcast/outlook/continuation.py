@@ -16,7 +16,7 @@ from gddcast.heat.counting import Counting
 from gddcast.outlook.ensemble import Climate, Days, values_at
 from gddcast.outlook.forecast import ForecastErrors, dressed, fade, usual_errors
 from gddcast.outlook.persistence import REACH
-from gddcast.outlook.spans import unshifted
+from gddcast.outlook.spans import telling
 
 Array = NDArray[np.float64]
 
@@ -181,9 +181,8 @@ class Continued:
             All shifts of a year are NaN where an unknown day hides its own date. [d]
         """
         times = np.moveaxis(self.times(needed), (2, 3), (0, 1))
-        years = unshifted(times)
-        hidden = np.isnan(years) | (self.first.climate.first_unknown(self.start) < years)
-        return np.where(hidden[..., None], np.nan, times)
+        known = telling(times, self.first.climate.first_unknown(self.start))
+        return np.where(known[..., None], times, np.nan)
 
 
 def continued(first: FirstDays, counting: Counting, start: int = 0) -> Continued:

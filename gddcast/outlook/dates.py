@@ -340,7 +340,9 @@ def _continued(members: Members, goals: Array) -> list[Outlook]:
     ends = now.heat + spans.unshifted(members.ahead.totals()[..., 0])
     every = members.times(goals - now.heat)
     found = []
-    for goal, times, usable in zip(goals.tolist(), every, members.usable(every), strict=True):
+    for goal, times, usable in zip(
+        goals.tolist(), every, spans.telling(every, members.holes), strict=True
+    ):
         dots, left_out = [], []
         for past, time, end, used in zip(
             climate.members, spans.unshifted(times).tolist(), ends.tolist(), usable, strict=True

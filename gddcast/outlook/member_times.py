@@ -8,7 +8,6 @@ import numpy as np
 from numpy.typing import NDArray
 
 from gddcast.heat.counting import Counting
-from gddcast.outlook import spans
 from gddcast.outlook.continuation import Continued, continued, first_days
 from gddcast.outlook.ensemble import Climate
 from gddcast.outlook.forecast import ForecastErrors
@@ -55,11 +54,6 @@ class Members:
             +∞ where the season ends before, NaN where an unknown day hides it. [d]
         """
         return np.moveaxis(self.ahead.times(missing[..., None, :])[:, :, 0], -1, 0)
-
-    def usable(self, times: Array) -> NDArray[np.bool_]:
-        """Which members tell a time, of shape (..., Y, shifts): no unknown day comes before it."""
-        own = spans.unshifted(times)
-        return np.asarray(~np.isnan(own) & (self.holes >= own))
 
     def why_not(self, past: Season) -> str:
         """Why a member tells no time."""

@@ -111,7 +111,7 @@ def mixture(
     if np.isfinite(times).all():
         return None
     times = np.where(np.isfinite(times), times, members.times(wanted - now.heat))
-    used = members.usable(times).all(axis=0)
+    used = spans.telling(times, members.holes).all(axis=0)
     if not used.any():
         return None
     times, wanted = times[:, used], wanted[used]

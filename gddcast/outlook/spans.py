@@ -64,6 +64,19 @@ def unshifted(times: Array) -> Array:
     return np.asarray(times[..., times.shape[-1] // 2])
 
 
+def telling(times: Array, first_unknown: Array) -> NDArray[np.bool_]:
+    """Which past seasons tell a time: their own is known, and no unknown day comes before it.
+
+    Parameters
+    ----------
+    times : ndarray, shape (..., Y, shifts)
+        NaN where an unknown day hides one. [d]
+    first_unknown : ndarray, shape (Y,)
+        First unknown day of each; +∞ for none. [d]
+    """
+    return np.asarray(first_unknown >= unshifted(times))  # never true of NaN
+
+
 def inner_places(years: ArrayLike) -> tuple[NDArray[np.intp], NDArray[np.intp]]:
     """Places, the earliest being 0, of the first and the last inner one of so many sorted dots.
 

@@ -23,8 +23,7 @@ from gddcast.cards.checks import (
 )
 from gddcast.cards.model import NOT_STATED, PESTS_NEED, Card
 from gddcast.errors import Refusal
-from gddcast.readers.file_bytes import bytes_of
-from gddcast.readers.packaged import data_folder
+from gddcast.readers.opening import bytes_of, data_folder
 from gddcast.toml import schema
 from gddcast.toml.faults import Fault, FaultsRefusal, parsed, placed
 from gddcast.toml.rules import near, shown

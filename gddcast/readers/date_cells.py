@@ -3,7 +3,44 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
 from typing import NamedTuple
+
+import numpy as np
+
+from gddcast.readers.reading import Days, Integers
+
+
+def calendar_days(year: Integers, month: Integers, day: Integers) -> Days:
+    """Days of year, month and day; NaT where there is no such day.
+
+    Examples
+    --------
+    >>> calendar_days(np.array([2024, 2023]), np.array([2, 2]), np.array([29, 29]))
+    array(['2024-02-29',        'NaT'], dtype='datetime64[D]')
+    """
+    sound = (month >= 1) & (month <= 12) & (day >= 1) & (day <= 31) & (year >= 1) & (year <= 9999)
+    months = (np.where(sound, year, 2000) - 1970) * 12 + np.where(sound, month, 1) - 1
+    begins = months.astype("datetime64[M]")
+    days: Days = begins.astype("datetime64[D]") + (np.where(sound, day, 1) - 1)
+    days[~sound | (days.astype("datetime64[M]") != begins)] = np.datetime64("NaT")
+    return days
+
+
+def numbered_days(year: Integers, number: Integers) -> Days:
+    """Days of a year and the number of the day in it; NaT where there is no such day.
+
+    Examples
+    --------
+    >>> numbered_days(np.array([2024, 2023]), np.array([366, 366]))
+    array(['2024-12-31',        'NaT'], dtype='datetime64[D]')
+    """
+    sound = (number >= 1) & (number <= 366) & (year >= 1) & (year <= 9999)
+    begins = (np.where(sound, year, 2000) - 1970).astype("datetime64[Y]")
+    days: Days = begins.astype("datetime64[D]") + (np.where(sound, number, 1) - 1)
+    days[~sound | (days.astype("datetime64[Y]") != begins)] = np.datetime64("NaT")
+    return days
+
 
 _NUMERIC = re.compile(r"^(\d{1,4})([-/. ])(\d{1,2})\2(\d{1,4})\.?(?:[T, ]\s*(\S.*))?$")
 _NAMED_DAY_FIRST = re.compile(
@@ -60,6 +97,42 @@ class DateCell(NamedTuple):
     time: str = ""
 
 
+class DateTexts(NamedTuple):
+    """A column of dates as it stands in a file, to be quoted."""
+
+    cells: Sequence[str]
+    lines: Sequence[int]
+    name: str
+
+    def at(self, row: int) -> str:
+        """A cell and its line, within a sentence."""
+        return f"'{self.cells[row].strip()[:30]}' on line {self.lines[row]}"
+
+    def both(self, one: int, other: int) -> str:
+        """Two lines that do not agree."""
+        shown = [f"ine {self.lines[at]} has '{self.cells[at].strip()[:30]}'" for at in (one, other)]
+        return f"L{shown[0]}, l{shown[1]}."
+
+
+def whole_numbers(cells: Sequence[str]) -> Integers:
+    """Whole numbers of a column, -1 where a cell holds none or one of more than six digits."""
+    meaning = {text: _whole_number(text) for text in set(cells)}
+    return np.fromiter(map(meaning.__getitem__, cells), np.int64, len(cells))
+
+
+def _whole_number(text: str) -> int:
+    plain = text.strip().removesuffix(".0")
+    return int(plain) if plain.isascii() and plain.isdigit() and len(plain) <= 6 else -1
+
+
+def months_in(cells: Sequence[str]) -> Integers:
+    """Months of a column, by number or, where it holds none, by name; -1 where there is none."""
+    numbers = whole_numbers(cells)
+    if (numbers > 0).any():
+        return numbers
+    return np.array([month_of(cell.strip(" .")) or -1 for cell in cells], np.int64)
+
+
 def looks_like_a_date(cell: str) -> bool:
     """Whether a cell holds a whole date.
 
@@ -86,34 +159,34 @@ def date_cell(cell: str) -> DateCell | None:
     >>> date_cell("03/05/2026 1:30 PM")
     DateCell(kind='numbers/4', first=3, second=5, third=2026, time='1:30 PM')
     """
-    if (found := _NUMERIC.match(cell)) is not None:
-        first, mark, second, third = found[1], found[2], found[3], found[4]
+    if (match := _NUMERIC.match(cell)) is not None:
+        first, mark, second, third = match[1], match[2], match[3], match[4]
         if len(first) == 4 and len(third) <= 2:
             kind = "year-first"
         elif len(first) <= 2 and len(third) in (2, 4):
             kind = f"numbers{mark}{len(third)}"
         else:
             return None
-        return DateCell(kind, int(first), int(second), int(third), found[5] or "")
+        return DateCell(kind, int(first), int(second), int(third), match[5] or "")
     if _EPOCH.match(cell):
         return DateCell("epoch", int(cell[:10]), 0, 0)
-    if (found := _COMPACT.match(cell)) is not None:
-        return DateCell("compact", int(found[1]), int(found[2]), int(found[3]), found[4] or "")
-    if (found := _SERIAL.match(cell)) is not None:
-        minutes = round(float(f"0.{found[2] or 0}") * 1440)
-        return DateCell("serial", int(found[1]), minutes, int(bool(found[2])))
+    if (match := _COMPACT.match(cell)) is not None:
+        return DateCell("compact", int(match[1]), int(match[2]), int(match[3]), match[4] or "")
+    if (match := _SERIAL.match(cell)) is not None:
+        minutes = round(float(f"0.{match[2] or 0}") * 1440)
+        return DateCell("serial", int(match[1]), minutes, int(bool(match[2])))
     return _named_month(cell) if cell[-1:].isalnum() or cell[-1:] in ".Zz" else None
 
 
 def _named_month(cell: str) -> DateCell | None:
     if len(cell) > 60:
         return None
-    if (found := _NAMED_DAY_FIRST.match(cell)) is not None and (month := month_of(found[2])):
-        if len(found[3]) == 2:  # 26-May-01 may begin with the year
-            return DateCell("named-2", int(found[1]), month, int(found[3]), found[4] or "")
-        return DateCell("named", int(found[3]), month, int(found[1]), found[4] or "")
-    if (found := _NAMED_MONTH_FIRST.match(cell)) is not None and (month := month_of(found[1])):
-        return DateCell("named", int(found[3]), month, int(found[2]), found[4] or "")
+    if (match := _NAMED_DAY_FIRST.match(cell)) is not None and (month := month_of(match[2])):
+        if len(match[3]) == 2:  # 26-May-01 may begin with the year
+            return DateCell("named-2", int(match[1]), month, int(match[3]), match[4] or "")
+        return DateCell("named", int(match[3]), month, int(match[1]), match[4] or "")
+    if (match := _NAMED_MONTH_FIRST.match(cell)) is not None and (month := month_of(match[1])):
+        return DateCell("named", int(match[3]), month, int(match[2]), match[4] or "")
     return None
 
 
@@ -131,12 +204,12 @@ def month_of(word: str) -> int | None:
 
 def clock_of(text: str) -> tuple[int, int | None] | None:
     """Minute of the day and distance from UTC [min] of a time, or None."""
-    found = _TIME.match(text.strip())
-    together = None if found else _TIME_TOGETHER.match(text.strip())
+    match = _TIME.match(text.strip())
+    together = None if match else _TIME_TOGETHER.match(text.strip())
     if together:
         hour, minute, half, zone = int(together[1]), int(together[2]), None, None
-    elif found:
-        hour, minute, half, zone = int(found[1]), int(found[2] or 0), found[4], found[5]
+    elif match:
+        hour, minute, half, zone = int(match[1]), int(match[2] or 0), match[4], match[5]
     else:
         return None
     if half:

@@ -8,10 +8,15 @@ from typing import NamedTuple
 import numpy as np
 
 from gddcast.errors import Refusal
-from gddcast.readers.calendar_days import calendar_days
-from gddcast.readers.column_words import LATER_THAN_OBSERVED, OBSERVED
-from gddcast.readers.columns import Kind, Meaning, words_of
-from gddcast.readers.date_cells import date_cell, looks_like_a_date, month_of, names_its_zone
+from gddcast.readers.columns import LATER_THAN_OBSERVED, OBSERVED, Kind, Meaning, words_of
+from gddcast.readers.date_cells import (
+    calendar_days,
+    date_cell,
+    looks_like_a_date,
+    months_in,
+    names_its_zone,
+    whole_numbers,
+)
 from gddcast.readers.date_orders import usual_step
 from gddcast.readers.reading import Note
 from gddcast.readers.tables import Table
@@ -30,7 +35,7 @@ class DateColumns(NamedTuple):
 
 
 def date_columns(
-    table: Table, meanings: Sequence[Meaning], name: str, taken: frozenset[int] = frozenset()
+    table: Table, meanings: Sequence[Meaning], name: str, temperatures: frozenset[int] = frozenset()
 ) -> DateColumns:
     """Find the columns that say when.
 
@@ -41,7 +46,7 @@ def date_columns(
         What each column's name says.
     name : str
         File, for people.
-    taken : frozenset of int
+    temperatures : frozenset of int
         Columns the person named as temperatures.
 
     Raises
@@ -49,7 +54,7 @@ def date_columns(
     Refusal
         If no column holds dates, or two do and it is unclear which one counts.
     """
-    samples = [[] if at in taken else _first_cells(table, at) for at in range(len(meanings))]
+    samples = [[] if at in temperatures else _first_cells(table, at) for at in range(len(meanings))]
     if not table.header_line:
         return _headerless(samples, name, table)
 
@@ -72,7 +77,7 @@ def date_columns(
     number = first("day-number")
     month = first("month")
     if year is not None and number is not None:
-        if month is not None and max(_whole(table.column(number)), default=0) <= 31:
+        if month is not None and whole_numbers(table.column(number)).max(initial=0) <= 31:
             return DateColumns(year=year, month=month, day=number, clock=first("clock"))
         return DateColumns(year=year, day_number=number, clock=first("clock"))
     day = first("day")
@@ -97,11 +102,7 @@ def _first_cells(table: Table, at: int, size: int = 20) -> list[str]:
 
 
 def _one_of(
-    whole: list[int],
-    table: Table,
-    meanings: Sequence[Meaning],
-    samples: list[list[str]],
-    name: str,
+    whole: list[int], table: Table, meanings: Sequence[Meaning], samples: list[list[str]], name: str
 ) -> tuple[int, tuple[Note, ...]]:
     """The column whose dates are the days of the readings, and what to say of the others."""
     words = {at: set(words_of(meaning.name)) for at, meaning in enumerate(meanings)}
@@ -190,50 +191,27 @@ def _month_unnamed(
     A day above 31 is a number in the year. A month shows itself where its numbers, with year and
     day, make days that run on over the end of a month.
     """
-    days = _whole(table.column(day))
-    if max(days, default=0) > 31:
+    days = whole_numbers(table.column(day))
+    if days.max(initial=0) > 31:
         return DateColumns(year=year, day_number=day)
-    years = _whole(table.column(year))
-    likely = [
-        at
-        for at, meaning in enumerate(meanings)
-        if meaning.kind == "other" and _all_between_or_named(table.column(at))
-    ]
+    years = whole_numbers(table.column(year))
+    others = (at for at, meaning in enumerate(meanings) if meaning.kind == "other")
+    months = {at: months_in(table.column(at)) for at in others}
+    likely = [at for at, each in months.items() if ((each >= 1) & (each <= 12)).all()]
     for at in likely:
-        months = _months(table.column(at))
-        found = calendar_days(*(np.array(part, np.int64) for part in (years, months, days)))
-        if len(set(months)) > 1 and not np.isnat(found).any() and usual_step(found) == 1:
+        dates = calendar_days(years, months[at], days)
+        if np.unique(months[at]).size > 1 and not np.isnat(dates).any() and usual_step(dates) == 1:
             return DateColumns(year=year, month=at, day=day)
-    between = [table.names[at] for at in likely] or list(table.names)
+    perhaps = f" (is it '{table.names[likely[0]]}'?)" if likely else ""
     raise Refusal(
         name,
         f"column '{table.names[day]}' may be a day of the month or a number of the day in the year",
         f"No value in it passes 31, and no column is called month; its columns are "
         f"{', '.join(table.names)[:150]}.",
-        f"Call the column of months 'month'{_perhaps(between, likely)}, or, if there is none, "
+        f"Call the column of months 'month'{perhaps}, or, if there is none, "
         f"call '{table.names[day]}' 'day of year'.",
         slug="dates-unreadable",
     )
-
-
-def _perhaps(names: list[str], likely: list[int]) -> str:
-    return f" (is it '{names[0]}'?)" if likely else ""
-
-
-def _whole(cells: Sequence[str]) -> list[int]:
-    plain = (cell.strip().removesuffix(".0") for cell in cells)
-    return [int(text[:6]) if text.isascii() and text.isdigit() else -1 for text in plain]
-
-
-def _months(cells: Sequence[str]) -> list[int]:
-    found = _whole(cells)
-    if max(found, default=-1) > 0:
-        return found
-    return [month_of(cell.strip(" .")) or -1 for cell in cells]
-
-
-def _all_between_or_named(cells: Sequence[str]) -> bool:
-    return all(1 <= month <= 12 for month in _months(cells))
 
 
 # --- no names at all ----------------------------------------------------------------------------

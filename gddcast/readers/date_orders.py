@@ -8,8 +8,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from gddcast.errors import Refusal
-from gddcast.readers.calendar_days import calendar_days
-from gddcast.readers.reading import DateOrder, Days, Integers, in_words
+from gddcast.readers.date_cells import DateTexts, calendar_days
+from gddcast.readers.reading import DateOrder, Days, Integers, OpenQuestion, in_words
 
 #: Days of a record follow one another; read in a wrong order they leap by months or years. [days]
 LEAP = 20
@@ -31,10 +31,8 @@ def usual_step(days: Days) -> float | None:
 def ordered(
     numbers: Integers,
     kind: str,
-    there: NDArray[np.bool_],
-    cells: Sequence[str],
-    lines: Sequence[int],
-    name: str,
+    has_date: NDArray[np.bool_],
+    texts: DateTexts,
     given: DateOrder | None,
 ) -> tuple[Days, str]:
     """Days of dates like 03/05/2026 or 26-05-01: the whole file is in one order.
@@ -44,10 +42,9 @@ def ordered(
     numbers : numpy.ndarray of int, shape (rows, 3)
     kind : str
         ``numbers/4`` (mark and digits of the year) or ``named-2``, from `date_cells`.
-    there : numpy.ndarray of bool
+    has_date : numpy.ndarray of bool
         Rows with a date.
-    cells, lines : sequence
-    name : str
+    texts : DateTexts
     given : {"day-first", "month-first", "year-first"}, optional
 
     Returns
@@ -70,11 +67,11 @@ def ordered(
         return year_first, "Dates year first, as you said"
     if given in readings:
         return readings[given], f"Dates {given.replace('-', ' ')}, as you said"
-    if year_first is not None and _may_be_year_first(year_first, readings, kind, there):
-        raise _years_in_front(year_first, readings, there, cells, lines, name)
+    if year_first is not None and _may_be_year_first(year_first, readings, kind, has_date):
+        raise _years_in_front(year_first, readings, has_date, texts)
     if "month-first" not in readings:
         return readings["day-first"], "Dates name the month"
-    return _day_or_month_first(first, second, readings, there, cells, lines, name)
+    return _day_or_month_first(first, second, readings, has_date, texts)
 
 
 def _full_years(years: Integers) -> Integers:
@@ -83,17 +80,17 @@ def _full_years(years: Integers) -> Integers:
 
 
 def _may_be_year_first(
-    year_first: Days, others: dict[DateOrder, Days], kind: str, there: NDArray[np.bool_]
+    year_first: Days, others: dict[DateOrder, Days], kind: str, has_date: NDArray[np.bool_]
 ) -> bool:
     """Whether dates with years of two digits may begin with them.
 
     Days run on in the right order and leap by years in a wrong one. Where there is but one date,
     dots and named months say that the day stands in front.
     """
-    if 2 * np.count_nonzero(np.isnat(year_first[there])) > np.count_nonzero(there):
+    if 2 * np.count_nonzero(np.isnat(year_first[has_date])) > np.count_nonzero(has_date):
         return False
     step = usual_step(year_first)
-    steps = [usual_step(days) for days in others.values() if not np.isnat(days[there]).all()]
+    steps = [usual_step(days) for days in others.values() if not np.isnat(days[has_date]).all()]
     if step is None:
         return kind not in ("numbers.2", "named-2")
     return step < LEAP and all(other is None or other >= LEAP for other in steps)
@@ -103,16 +100,14 @@ def _day_or_month_first(
     first: Integers,
     second: Integers,
     readings: dict[DateOrder, Days],
-    there: NDArray[np.bool_],
-    cells: Sequence[str],
-    lines: Sequence[int],
-    name: str,
+    has_date: NDArray[np.bool_],
+    texts: DateTexts,
 ) -> tuple[Days, str]:
     day_first, month_first = readings["day-first"], readings["month-first"]
-    above_first = np.flatnonzero(there & (first > 12) & (first <= 31) & (second <= 12))
-    above_second = np.flatnonzero(there & (second > 12) & (second <= 31) & (first <= 12))
+    above_first = np.flatnonzero(has_date & (first > 12) & (first <= 31) & (second <= 12))
+    above_second = np.flatnonzero(has_date & (second > 12) & (second <= 31) & (first <= 12))
     if above_first.size and above_second.size:
-        raise _two_orders(int(above_first[0]), int(above_second[0]), cells, lines, name)
+        raise _two_orders(int(above_first[0]), int(above_second[0]), texts)
     if above_first.size or above_second.size:
         row, where, days, other = (
             (int(above_first[0]), "in front", day_first, month_first)
@@ -122,16 +117,16 @@ def _day_or_month_first(
         step, step_of_other = usual_step(days), usual_step(other)
         if step is not None and step_of_other is not None and step_of_other < LEAP <= step:
             # The line that proves the order is alone in it: the others run on in the other.
-            odd = next(at for at in np.flatnonzero(there) if not np.isnat(other[at]))
-            raise _two_orders(row, int(odd), cells, lines, name)
+            odd = next(at for at in np.flatnonzero(has_date) if not np.isnat(other[at]))
+            raise _two_orders(row, int(odd), texts)
         number = int(first[row] if above_first.size else second[row])
         order = "day" if above_first.size else "month"
-        return days, f"Dates {order} first: line {lines[row]} has {number} {where}"
+        return days, f"Dates {order} first: line {texts.lines[row]} has {number} {where}"
     # Dates that exist in one order only, such as 05/00/2026, settle nothing.
-    there = there & ~(np.isnat(day_first) | np.isnat(month_first))
-    if (day_first[there] == month_first[there]).all():
+    has_date = has_date & ~(np.isnat(day_first) | np.isnat(month_first))
+    if (day_first[has_date] == month_first[has_date]).all():
         return day_first, "Dates the same day first and month first"
-    raise _undecided(day_first, month_first, there, cells, lines, name)
+    raise _undecided(day_first, month_first, has_date, texts)
 
 
 def refuse_swapped_months(days: Days, lines: Sequence[int], name: str) -> None:
@@ -180,71 +175,59 @@ def refuse_swapped_months(days: Days, lines: Sequence[int], name: str) -> None:
 # --- refusals -----------------------------------------------------------------------------------
 
 
-def _two_orders(
-    one: int, other: int, cells: Sequence[str], lines: Sequence[int], name: str
-) -> Refusal:
+def _two_orders(one: int, other: int, texts: DateTexts) -> Refusal:
     return Refusal(
-        name,
+        texts.name,
         "some of its dates are day first and some month first",
-        f"Line {lines[one]} has '{cells[one].strip()[:30]}', line {lines[other]} has "
-        f"'{cells[other].strip()[:30]}'.",
+        texts.both(one, other),
         "Write all dates the same way, best as 2026-05-31.",
         slug="dates-mixed",
     )
 
 
 def _years_in_front(
-    year_first: Days,
-    others: dict[DateOrder, Days],
-    there: NDArray[np.bool_],
-    cells: Sequence[str],
-    lines: Sequence[int],
-    name: str,
+    year_first: Days, others: dict[DateOrder, Days], has_date: NDArray[np.bool_], texts: DateTexts
 ) -> Refusal:
-    row = int(np.flatnonzero(there & ~np.isnat(year_first))[0])
+    row = int(np.flatnonzero(has_date & ~np.isnat(year_first))[0])
     also = [in_words(days[row]) for days in others.values() if not np.isnat(days[row])]
-    evidence = (
-        f"'{cells[row].strip()[:30]}' on line {lines[row]} is "
-        f"{' or '.join([in_words(year_first[row]), *also])}."
-    )
+    evidence = f"{texts.at(row)} is {' or '.join([in_words(year_first[row]), *also])}."
     if usual_step(year_first) is not None:
         evidence += " Read year first, the days run on one after another."
-    return Refusal(
-        name,
+    return OpenQuestion(
+        texts.name,
         "its dates can be read year first or year last",
         evidence,
         "Say which:",
-        flag="--dates year-first",
+        option="dates",
+        answer="year-first",
+        choices=("year-first", *others),
         slug="dates-ambiguous",
     )
 
 
 def _undecided(
-    day_first: Days,
-    month_first: Days,
-    there: NDArray[np.bool_],
-    cells: Sequence[str],
-    lines: Sequence[int],
-    name: str,
+    day_first: Days, month_first: Days, has_date: NDArray[np.bool_], texts: DateTexts
 ) -> Refusal:
     runs: dict[str, int] = {
-        "day-first": _unbroken(day_first[there]),
-        "month-first": _unbroken(month_first[there]),
+        "day-first": _unbroken(day_first[has_date]),
+        "month-first": _unbroken(month_first[has_date]),
     }
     best = max(runs, key=lambda order: runs[order])
-    row = int(np.flatnonzero(there & (day_first != month_first))[0])
+    row = int(np.flatnonzero(has_date & (day_first != month_first))[0])
     evidence = (
-        f"'{cells[row].strip()[:30]}' on line {lines[row]} is {in_words(day_first[row])} or "
-        f"{in_words(month_first[row])}, and no line has a number above 12 to settle it."
+        f"{texts.at(row)} is {in_words(day_first[row])} or {in_words(month_first[row])}, and no "
+        "line has a number above 12 to settle it."
     )
     if runs[best] > min(runs.values()):
         evidence += f" Read {best.replace('-', ' ')}, the days run on one after another."
-    return Refusal(
-        name,
+    return OpenQuestion(
+        texts.name,
         "its dates can be read day first or month first",
         evidence,
         "Say which:",
-        flag=f"--dates {best}",
+        option="dates",
+        answer=best,
+        choices=tuple(runs),
         slug="dates-ambiguous",
     )
 

@@ -1,17 +1,76 @@
-"""Rows in any order to consecutive days: sorted, twice, absent, still to come."""
+"""Rows, as read and in any order, to consecutive days: sorted, twice, absent, still to come."""
 
 from __future__ import annotations
 
 import datetime as dt
 from calendar import isleap
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
 
 from gddcast.errors import Refusal
-from gddcast.readers.reading import Array, Days, Note, in_words, named_lines
+from gddcast.readers.reading import Array, Days, Integers, Note, in_words, named_lines
+
+
+@dataclass(frozen=True, slots=True)
+class Rows:
+    """Readings in the order of the file, in the file's own scale.
+
+    Parameters
+    ----------
+    days : numpy.ndarray of datetime64[D], shape (rows,)
+    high, low : numpy.ndarray, shape (rows,)
+        The same array where a log has one column.
+    lines : sequence of int
+        Line of each row, counted from 1.
+    stated_origin : numpy.ndarray of int8
+        Origin the file itself gives each row, 0 where it says nothing.
+    minutes : numpy.ndarray of int, optional
+        Time of day. [min]
+    zone : numpy.ndarray of int, optional
+        Distance from UTC the stamps state. [min]
+    """
+
+    days: Days
+    high: Array
+    low: Array
+    lines: Sequence[int]
+    stated_origin: NDArray[np.int8]
+    minutes: Integers | None = None
+    zone: Integers | None = None
+
+    @property
+    def moments(self) -> Integers:
+        """Minutes since 1970 by the file's own clock."""
+        day = self.days.astype(np.int64)
+        return day * 1440 + (self.minutes if self.minutes is not None else 0)
+
+    @property
+    def is_log(self) -> bool:
+        """Whether the file holds several readings a day."""
+        if self.minutes is None or np.unique(self.minutes).size < 2:
+            return False  # the same hour every day is a daily table, even where days stand twice
+        return bool(np.unique(self.days).size * 1.5 < self.days.size)
+
+    def where(self, kept: NDArray[np.bool_ | np.intp]) -> Rows:
+        """The rows that are kept, by a mask or by their positions."""
+        line = np.asarray(self.lines, dtype=np.int64)
+        return Rows(
+            self.days[kept],
+            self.high[kept],
+            self.low[kept],
+            line[kept].tolist(),
+            self.stated_origin[kept],
+            None if self.minutes is None else self.minutes[kept],
+            None if self.zone is None else self.zone[kept],
+        )
+
+    def of(self, high: Array, low: Array) -> Rows:
+        """The same rows with other numbers."""
+        return replace(self, high=high, low=low)
+
 
 #: More days than any thermometer has hung. [days]
 LONGEST = 150_000
@@ -24,29 +83,16 @@ class ConsecutiveDays:
     days: Days
     high: Array
     low: Array
-    how: NDArray[np.int8]
+    stated_origin: NDArray[np.int8]
     notes: tuple[Note, ...]
 
 
-def consecutive(
-    days: Days,
-    high: Array,
-    low: Array,
-    how: NDArray[np.int8],
-    lines: Sequence[int],
-    name: str,
-) -> ConsecutiveDays:
-    """Bring rows into the order of days, one a day.
+def consecutive(rows: Rows, name: str) -> ConsecutiveDays:
+    """Bring rows, in any order, into the order of days, one a day.
 
     Parameters
     ----------
-    days : numpy.ndarray of datetime64[D]
-        In any order.
-    high, low : numpy.ndarray
-        In the file's own scale.
-    how : numpy.ndarray of int8
-        Origin of each row, 0 where the file says nothing.
-    lines : sequence of int
+    rows : Rows
     name : str
         File, for people.
 
@@ -56,29 +102,27 @@ def consecutive(
         If one day stands twice with different readings (D10).
     """
     notes: list[Note] = []
-    steps = np.diff(days).astype(np.int64)
+    steps = np.diff(rows.days).astype(np.int64)
     if (steps <= 0).any():
-        order = np.argsort(days, kind="stable")
         if (steps < 0).any():
             notes.append(_order_note(steps))
-        line = np.asarray(lines, dtype=np.int64)[order]
-        days, high, low, how = days[order], high[order], low[order], how[order]
-        days, high, low, how, notes = _one_a_day(days, high, low, how, line, name, notes)
+        rows = _one_a_day(rows.where(np.argsort(rows.days, kind="stable")), name, notes)
+    days = rows.days
     length = int((days[-1] - days[0]).astype(np.int64)) + 1
     if length > LONGEST:
         raise _too_long(days, name)
     if length == days.size:
-        return ConsecutiveDays(days, high, low, how, tuple(notes))
+        return ConsecutiveDays(days, rows.high, rows.low, rows.stated_origin, tuple(notes))
     at = (days - days[0]).astype(np.int64)
     whole = days[0] + np.arange(length)
-    spread = [np.full(length, np.nan) for _ in range(2)]
-    spread[0][at], spread[1][at] = high, low
+    high, low = np.full((2, length), np.nan)
+    high[at], low[at] = rows.high, rows.low
     origin = np.zeros(length, np.int8)
-    origin[at] = how
+    origin[at] = rows.stated_origin
     absent = np.ones(length, np.bool_)
     absent[at] = False
     notes.append(_absent_note(whole, absent))
-    return ConsecutiveDays(whole, spread[0], spread[1], origin, tuple(notes))
+    return ConsecutiveDays(whole, high, low, origin, tuple(notes))
 
 
 def refuse_far_years(days: Days, lines: Sequence[int], name: str) -> None:
@@ -101,22 +145,15 @@ def _order_note(steps: NDArray[np.int64]) -> Note:
     return Note("out-of-order", "Its days stand out of order; they were put in order.")
 
 
-def _one_a_day(
-    days: Days,
-    high: Array,
-    low: Array,
-    how: NDArray[np.int8],
-    line: NDArray[np.int64],
-    name: str,
-    notes: list[Note],
-) -> tuple[Days, Array, Array, NDArray[np.int8], list[Note]]:
+def _one_a_day(rows: Rows, name: str, notes: list[Note]) -> Rows:
     """Keep one row a day; rows that agree, or fill each other's empty cells, become one."""
+    days = rows.days
     first = np.concatenate(([True], days[1:] != days[:-1]))
     if first.all():
-        return days, high, low, how, notes
+        return rows
     group = np.cumsum(first) - 1
     merged = []
-    for values in (high, low):
+    for values in (rows.high, rows.low):
         known = ~np.isnan(values)
         best = np.full(group[-1] + 1, np.nan)
         best[group[known][::-1]] = values[known][::-1]  # written backwards: the first one stays
@@ -124,28 +161,23 @@ def _one_a_day(
         if differs.size:
             other = int(differs[0])
             one = int(np.flatnonzero(known & (group == group[other]))[0])
-            raise _conflict(days[other], (high, low), (one, other), line, name)
+            raise _conflict(rows, (one, other), name)
         merged.append(best)
-    twice = line[~first]
+    twice = tuple(np.asarray(rows.lines)[~first].tolist())
     notes.append(
         Note(
             "duplicate-days",
-            f"{twice.size} {'day stands' if twice.size == 1 else 'days stand'} twice with the same "
-            f"readings ({named_lines(twice.tolist())}); counted once.",
-            tuple(twice.tolist()),
+            f"{len(twice)} {'day stands' if len(twice) == 1 else 'days stand'} twice with the same "
+            f"readings ({named_lines(twice)}); counted once.",
+            twice,
         )
     )
-    return days[first], merged[0], merged[1], how[first], notes
+    return rows.where(first).of(*merged)
 
 
-def _conflict(
-    day: np.datetime64,
-    readings: tuple[Array, Array],
-    rows: tuple[int, int],
-    line: NDArray[np.int64],
-    name: str,
-) -> Refusal:
-    shown = [f"line {line[row]} has {readings[0][row]:g} and {readings[1][row]:g}" for row in rows]
+def _conflict(rows: Rows, pair: tuple[int, int], name: str) -> Refusal:
+    day = rows.days[pair[0]]
+    shown = [f"line {rows.lines[at]} has {rows.high[at]:g} and {rows.low[at]:g}" for at in pair]
     return Refusal(
         name,
         f"{in_words(day)} stands in it twice with different readings",

@@ -14,8 +14,7 @@ from pathlib import Path
 from gddcast.errors import Refusal
 from gddcast.limits import COLDEST_AIR, HOTTEST_AIR
 from gddcast.outlook.forecast_archive import ForecastArchive
-from gddcast.readers.decoding import decoded
-from gddcast.readers.file_bytes import bytes_of
+from gddcast.readers.opening import bytes_of, decoded
 from gddcast.units import Unit, to_celsius
 
 _COLUMNS = "Its columns are to be issued, date, max_f and min_f (or max_c and min_c)."
@@ -124,8 +123,8 @@ def _said(wrong: Exception) -> str:
     return "a temperature is a number" if "convert" in text else text
 
 
-def _refused(where: str, found: str) -> Refusal:
+def _refused(where: str, fault: str) -> Refusal:
     return Refusal(
-        where, found, _COLUMNS,
+        where, fault, _COLUMNS,
         "Name the columns so, one row for each day of each forecast.", slug="forecast-file",
     )  # fmt: skip

@@ -10,11 +10,11 @@ import re
 
 import numpy as np
 
-from gddcast.errors import Refusal, shell
-from gddcast.readers.calendar_days import calendar_days
-from gddcast.readers.ghcn_flags import flagged_note
-from gddcast.readers.reading import Array, Days, Note, Options, Reading, named_lines
-from gddcast.readers.rows import Rows
+from gddcast.errors import Refusal
+from gddcast.readers.date_cells import calendar_days
+from gddcast.readers.days import Rows
+from gddcast.readers.flags import flagged_note
+from gddcast.readers.reading import Array, Days, Note, OpenQuestion, Options, Reading, named_lines
 from gddcast.readers.settling import FileAbout, reading_of_rows
 
 _FIXED = re.compile(r"^[A-Z]{2}[A-Z0-9_]{9}\d{6}[A-Z0-9]{4}(?:[ -]\d{1,4}| *-?\d+)")
@@ -26,7 +26,7 @@ _WHOLE = 21 + 31 * 8 - 3
 _WANTED = ("TMAX", "TMIN")
 
 #: One reading: day, element (0 TMAX, 1 TMIN), tenths of °C, passed the archive's checks, line.
-_Found = tuple[int, int, int, int, int, bool, int]
+_Element = tuple[int, int, int, int, int, bool, int]
 
 
 def is_station_file(text: str) -> bool:
@@ -46,21 +46,21 @@ def read_station(text: str, name: str, options: Options) -> Reading:
     lines = text.lstrip("\ufeff").splitlines()
     fixed = not _BY_STATION.match(lines[0])
     station = _one_station(lines, name, options.site)
-    found = [
+    readings = [
         reading
         for number, line in enumerate(lines, start=1)
         if line.startswith(station)
         for reading in (_fixed_width(line, number) if fixed else _by_station(line, number))
     ]
-    if {each[3] for each in found} != {0, 1}:
+    if {each[3] for each in readings} != {0, 1}:
         raise Refusal(
             name,
-            f"station {station} has no daily {' or '.join(_absent(found))}",
+            f"station {station} has no daily {' or '.join(_absent(readings))}",
             "Lines with the elements TMAX and TMIN are expected.",
             "Choose a station that measures temperature.",
             slug="column-unclear",
         )
-    rows, failed = _rows(found)
+    rows, failed = _rows(readings)
     notes = [flagged_note(failed)] if failed else []
     if broken := [at for at, line in enumerate(lines, 1) if line and not _is_whole(line, fixed)]:
         text = f"{named_lines(broken).capitalize()} breaks off: what is not whole was left out."
@@ -83,9 +83,9 @@ def _is_whole(line: str, fixed: bool) -> bool:
     return len(line) >= _WHOLE if fixed else len(line.split(",")) > 6
 
 
-def _absent(found: list[_Found]) -> list[str]:
-    there = {each[3] for each in found}
-    return [word for at, word in enumerate(("maxima", "minima")) if at not in there]
+def _absent(readings: list[_Element]) -> list[str]:
+    elements = {each[3] for each in readings}
+    return [word for at, word in enumerate(("maxima", "minima")) if at not in elements]
 
 
 def _one_station(lines: list[str], name: str, wanted: str | None) -> str:
@@ -94,17 +94,20 @@ def _one_station(lines: list[str], name: str, wanted: str | None) -> str:
         return wanted.strip().upper()
     if len(stations) == 1 and wanted is None:
         return stations[0]
-    raise Refusal(
+    raise OpenQuestion(
         name,
         f"it holds {len(stations)} stations" if wanted is None else f"it has no station '{wanted}'",
         f"They are {', '.join(stations[:8])}. Two thermometers are never averaged.",
         "Say which one:",
-        flag=shell("--site", stations[0]),
+        option="site",
+        answer=stations[0],
+        choices=stations,
+        conflict=wanted is not None,
         slug="several-sites",
     )
 
 
-def _by_station(line: str, number: int) -> list[_Found]:
+def _by_station(line: str, number: int) -> list[_Element]:
     cells = line.split(",")
     if len(cells) < 7 or cells[2] not in _WANTED or not cells[6].strip():
         return []  # a reading always names its source: without one the line is broken off
@@ -117,12 +120,12 @@ def _by_station(line: str, number: int) -> list[_Found]:
     return [(year, month, day, _WANTED.index(cells[2]), value, passed, number)]
 
 
-def _fixed_width(line: str, number: int) -> list[_Found]:
+def _fixed_width(line: str, number: int) -> list[_Element]:
     """A month of one element: 31 values of five digits, each with three flags."""
     element = line[17:21]
     if element not in _WANTED:
         return []
-    found: list[_Found] = []
+    readings: list[_Element] = []
     for day in range(31):
         field = line[21 + 8 * day : 29 + 8 * day]
         try:
@@ -132,16 +135,16 @@ def _fixed_width(line: str, number: int) -> list[_Found]:
         # A reading always has a source flag behind it: a shorter field is a line broken off.
         if value != -9999 and len(field) == 8:
             passed = field[6] == " "
-            found.append((year, month, day + 1, _WANTED.index(element), value, passed, number))
-    return found
+            readings.append((year, month, day + 1, _WANTED.index(element), value, passed, number))
+    return readings
 
 
-def _rows(found: list[_Found]) -> tuple[Rows, int]:
+def _rows(readings: list[_Element]) -> tuple[Rows, int]:
     """Rows of one extreme each, which the days bring together; how many failed the checks."""
     year, month, day, element, _, passed, line = (
-        np.array([each[at] for each in found]) for at in range(7)
+        np.array([each[at] for each in readings]) for at in range(7)
     )
-    value = np.array([each[4] for each in found], np.float64)
+    value = np.array([each[4] for each in readings], np.float64)
     days: Days = calendar_days(year.astype(np.int64), month.astype(np.int64), day.astype(np.int64))
     real = ~np.isnat(days)
     value = np.where(passed.astype(bool), value, np.nan)

@@ -8,8 +8,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from gddcast.errors import Refusal
+from gddcast.readers.days import Rows
 from gddcast.readers.reading import Array, Days, HourlySeries, Integers, Note, Options
-from gddcast.readers.rows import Rows
 from gddcast.readers.standard_time import StandardTime, standard_time
 from gddcast.weather.series import Place
 
@@ -109,7 +109,7 @@ def days_of_log(
     middle = high if low is high else (high + low) / 2
     hourly = HourlySeries(stamps, middle, step, clock.certain, place)
     every = "hour" if step == 60 else f"{step} minutes"
-    understood = (f"A log, one reading every {every}", clock.how)
+    understood = (f"A log, one reading every {every}", clock.understood)
     return LogDays(days[kept], highest[kept], lowest[kept], hourly, understood, tuple(notes))
 
 
@@ -175,10 +175,10 @@ def _lone_readings(moments: Integers, values: Array) -> NDArray[np.bool_]:
     if known.size < 3:
         return lone
     steps, times = np.diff(values[known]), np.diff(moments[known])
-    there, back = steps[:-1], -steps[1:]
+    onto, off_again = steps[:-1], -steps[1:]
     near = (times[:-1] <= _NEIGHBOURS) & (times[1:] <= _NEIGHBOURS)
-    off = np.minimum(np.abs(there), np.abs(back)) >= LONE_READING
-    lone[known[1:-1]] = near & off & (there * back > 0.0)
+    off = np.minimum(np.abs(onto), np.abs(off_again)) >= LONE_READING
+    lone[known[1:-1]] = near & off & (onto * off_again > 0.0)
     return lone
 
 

@@ -1,19 +1,23 @@
-"""What a reader hands over: the days, the readings behind them, and what it understood."""
+"""What a reader takes and hands over: options, questions it must ask, the days it understood."""
 
 from __future__ import annotations
 
 import datetime as dt
-from dataclasses import dataclass, field
-from typing import TYPE_CHECKING, Literal
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, field, fields, replace
+from typing import TYPE_CHECKING, Any, Literal
 
 import numpy as np
 from numpy.typing import NDArray
 
+from gddcast.errors import Refusal, shell
 from gddcast.heat.daily import Cutoff, horizontal, hourly_degree_days
 from gddcast.weather.series import DailySeries, Place
+from gddcast.words import count, short_day
 
 if TYPE_CHECKING:
     import pandas as pd
+
 
 Array = NDArray[np.float64]
 Days = NDArray[np.datetime64]
@@ -45,6 +49,18 @@ class Options:
     stamps: StampsFollow | None = None
     sheet: str | None = None
     sure: bool = False
+
+    def said(self) -> dict[str, Any]:
+        """What was said of the file itself, for whoever reads it once more.
+
+        Examples
+        --------
+        >>> Options(unit="F", today=dt.date(2026, 6, 11)).said()
+        {'unit': 'F'}
+        """
+        apart = ("today", "place")
+        given = {each.name: getattr(self, each.name) for each in fields(self)}
+        return {name: value for name, value in given.items() if value and name not in apart}
 
 
 @dataclass(frozen=True, slots=True)
@@ -190,6 +206,8 @@ class Reading:
         All sites the file holds.
     provenance : tuple of (str, str)
         The file's own ``# key: value`` lines.
+    options : Options
+        What was said when it was read.
     """
 
     series: DailySeries
@@ -204,6 +222,7 @@ class Reading:
     site: str | None = None
     sites: tuple[str, ...] = ()
     provenance: tuple[tuple[str, str], ...] = ()
+    options: Options = Options()
 
     def __repr__(self) -> str:
         notes = f"{len(self.notes)} note{'' if len(self.notes) == 1 else 's'}"
@@ -240,25 +259,96 @@ def in_words(day: dt.date | np.datetime64) -> str:
     '1 May 2026'
     """
     date: dt.date = day.astype("datetime64[D]").item() if isinstance(day, np.datetime64) else day
-    return f"{date.day} {_MONTHS[date.month - 1][:3]} {date.year}"
+    return f"{short_day(date)} {date.year}"
 
 
-def month_named(month: int) -> str:
-    """English name of a month, whatever the machine's language."""
-    return _MONTHS[month - 1]
+#: Flags of answers that cannot be guessed.
+_STAND_INS = {"timezone": "--timezone AREA/CITY"}
+#: By which a file is read on, to see what else it leaves open.
+_ASSUMED = {"timezone": "UTC"}
 
 
-_MONTHS = [
-    "January",
-    "February",
-    "March",
-    "April",
-    "May",
-    "June",
-    "July",
-    "August",
-    "September",
-    "October",
-    "November",
-    "December",
-]
+class OpenQuestion(Refusal):
+    """One fact that a file leaves open.
+
+    Parameters
+    ----------
+    where, found, expected, cure, slug : str
+        As of every `Refusal`.
+    option : str
+        The field of `Options` that answers it.
+    answer : str, optional
+        The likeliest answer; None where only its owner knows.
+    choices : sequence of str
+        What can be answered; empty where it is a word of their own.
+    conflict : bool
+        Whether what was said speaks against what the file holds: nothing is assumed then.
+    """
+
+    def __init__(
+        self,
+        where: str,
+        found: str,
+        expected: str,
+        cure: str,
+        *,
+        option: str,
+        answer: str | None = None,
+        choices: Sequence[str] = (),
+        conflict: bool = False,
+        slug: str,
+    ) -> None:
+        flag = _STAND_INS[option] if answer is None else shell(f"--{option}", answer)
+        super().__init__(where, found, expected, cure, flag=flag, slug=slug)
+        self.option = option
+        self.answer = answer
+        self.choices = tuple(choices)
+        self.conflict = conflict
+        self.questions: tuple[OpenQuestion, ...] = (self,)
+
+
+class OpenQuestions(Refusal):
+    """Several facts that a file leaves open, in the order in which they are needed."""
+
+    def __init__(self, questions: Sequence[OpenQuestion]) -> None:
+        lines = (f"{each.found[:1].upper()}{each.found[1:]}. {each.expected}" for each in questions)
+        super().__init__(
+            questions[0].where,
+            f"it leaves {count(len(questions), 'fact')} open",
+            "\n  ".join(lines),
+            "Say all of them:",
+            flag=" ".join(each.flag or "" for each in questions),
+            slug="facts-missing",
+        )
+        self.questions = tuple(questions)
+
+
+def all_open(
+    first: OpenQuestion, options: Options, read: Callable[[Options], object]
+) -> OpenQuestion | OpenQuestions:
+    """The question that stopped a reading, with those that would have stopped it next.
+
+    Parameters
+    ----------
+    first : OpenQuestion
+    options : Options
+        With which the file was read.
+    read : callable
+        Reads it by other options.
+    """
+    questions = [first]
+    while not questions[-1].conflict:
+        last = questions[-1]
+        assumed = {last.option: last.answer or _ASSUMED[last.option]}
+        options = replace(options, **assumed)  # type: ignore[arg-type]
+        try:
+            read(options)
+        except OpenQuestion as question:
+            if question.conflict or question.option in {each.option for each in questions}:
+                break
+            questions.append(question)
+        except Refusal:
+            break
+        else:
+            break
+    return first if len(questions) == 1 else OpenQuestions(questions)

@@ -11,7 +11,7 @@ import re
 from pathlib import Path
 
 from gddcast.errors import Refusal
-from gddcast.readers.file_bytes import bytes_of
+from gddcast.readers.opening import bytes_of
 from gddcast.rearing.fit import Rearing
 from gddcast.units import Unit, to_celsius
 
@@ -62,9 +62,9 @@ def read_rearing(path: str | Path, *, unit: Unit | None = None) -> Rearing:
     )
 
 
-def _refuse(where: str, found: str, expected: str, cure: str = "", **more: str) -> Refusal:
+def _refuse(where: str, fault: str, expected: str, cure: str = "", **more: str) -> Refusal:
     cure = cure or "Columns: temperature, days, and n if you counted."
-    return Refusal(where, found, expected, cure, **{"slug": "rearing-file", **more})
+    return Refusal(where, fault, expected, cure, **{"slug": "rearing-file", **more})
 
 
 def _rows(path: Path) -> list[tuple[int, list[str]]]:

@@ -7,10 +7,9 @@ from dataclasses import dataclass, replace
 from itertools import pairwise
 
 from gddcast.errors import Refusal, shell
-from gddcast.readers.columns import Kind, Meaning, words_of
+from gddcast.readers.columns import QUANTITIES, TEMPERATURE, Kind, Meaning, words_of
 from gddcast.readers.date_columns import all_between, date_columns
-from gddcast.readers.doubtful_columns import refuse_doubtful, refuse_other_spots
-from gddcast.readers.origin_column import origin_column
+from gddcast.readers.flags import origin_column
 from gddcast.readers.reading import Note
 from gddcast.readers.tables import Table
 
@@ -36,7 +35,7 @@ class Roles:
     low: int | None = None
     single: int | None = None
     mean: int | None = None
-    how: int | None = None
+    origin: int | None = None
     site: int | None = None
     notes: tuple[Note, ...] = ()
 
@@ -68,11 +67,11 @@ def roles_of(
     meanings = table.meanings()
     high = _asked(table, max_column, name)
     low = _asked(table, min_column, name)
-    taken = frozenset(at for at in (high, low) if at is not None)
-    dated = Roles(**date_columns(table, meanings, name, taken)._asdict())
-    how = origin_column(table, name)
-    site = next((i for i, m in enumerate(meanings) if m.kind == "site" and i != how), None)
-    dated = replace(dated, how=how, site=site)
+    given = frozenset(at for at in (high, low) if at is not None)
+    dated = Roles(**date_columns(table, meanings, name, given)._asdict())
+    origin = origin_column(table, name)
+    site = next((i for i, m in enumerate(meanings) if m.kind == "site" and i != origin), None)
+    dated = replace(dated, origin=origin, site=site)
     if not table.header_line and (max_column is None or min_column is None):
         raise _headerless(table, dated, name)
     meanings, dated = _minutes_apart(table, meanings, dated)
@@ -125,14 +124,14 @@ def _without_both(
     mean = _one_of("mean", meanings, name, table)
     if mean is not None and high is None and low is None:
         return replace(dated, mean=mean)
-    there, absent = ("maximum", "minimum") if high is not None else ("minimum", "maximum")
+    present, absent = ("maximum", "minimum") if high is not None else ("minimum", "maximum")
     if high is None and low is None:
-        there, absent = "", "temperature"
+        present, absent = "", "temperature"
     flag = "--min-column NAME" if absent == "minimum" else "--max-column NAME"
     raise Refusal(
         name,
-        f"it has a column of the day's {there} and none of its {absent}"
-        if there
+        f"it has a column of the day's {present} and none of its {absent}"
+        if present
         else "none of its columns is called a temperature",
         f"Its columns are {', '.join(meaning.name for meaning in meanings)[:200]}.",
         "If one of them holds it, name it:",
@@ -215,8 +214,8 @@ def _noted(roles: Roles, meanings: Sequence[Meaning]) -> Roles:
 
 def _headerless(table: Table, dated: Roles, name: str) -> Refusal:
     """Ask for the order of the columns, with the pair that would make sense."""
-    taken = {dated.stamp, dated.year, dated.month, dated.day, dated.day_number}
-    rest = [at for at in range(len(table.names)) if at not in taken]
+    about_time = {dated.stamp, dated.year, dated.month, dated.day, dated.day_number}
+    rest = [at for at in range(len(table.names)) if at not in about_time]
     pair = _likely_pair(table, rest)
     first = ", ".join(cell.strip() for cell in table.rows[0])[:80]
     evidence = f"Its first line is already data: {first}."
@@ -251,3 +250,80 @@ def _likely_pair(table: Table, rest: list[int]) -> tuple[int, int] | None:
             if max(gaps) <= 0:
                 return other, one
     return None
+
+
+def refuse_doubtful(
+    table: Table, used: Sequence[int], meanings: Sequence[Meaning], name: str
+) -> None:
+    """Refuse columns whose names, or the lines above them, leave open what they hold.
+
+    Parameters
+    ----------
+    table : Table
+    used : sequence of int
+        Columns taken for the temperatures, the maximum first.
+    meanings : sequence of Meaning
+    name : str
+        File, for people.
+
+    Raises
+    ------
+    Refusal
+        With the flags that name the columns, which settle it.
+    """
+    refuse_other_spots(table, used, meanings, name)
+    doubted = next((meanings[at] for at in used if meanings[at].doubt), None)
+    if doubted is None:
+        _refuse_other_title(table, used, meanings, name)
+        return
+    if not doubted.measured:
+        found = f"column '{doubted.name}' seems to hold what nobody measured on the day"
+        reason = f"Its name says '{doubted.doubt}': a forecast or a long-term mean is no record."
+    elif doubted.spot == "soil":
+        found = f"column '{doubted.name}' is the soil's"
+        reason = "Insects above ground and the sums printed for them live by the air."
+    else:
+        found = f"column '{doubted.name}' may hold something other than the air's temperature"
+        reason = f"'{doubted.doubt}' in its name is a word I don't know."
+    raise _asking(table, used, name, found, reason)
+
+
+def refuse_other_spots(
+    table: Table, used: Sequence[int], meanings: Sequence[Meaning], name: str
+) -> None:
+    """Refuse a maximum and a minimum of two thermometers."""
+    spots = [meanings[at].spot or "outdoors" for at in used]
+    if len(set(spots)) > 1:
+        found = "its maximum and its minimum seem to be of two thermometers"
+        reason = f"{' and '.join(table.names[at] for at in used)}: {' and '.join(spots)}."
+        raise _asking(table, used, name, found, reason)
+
+
+def _refuse_other_title(
+    table: Table, used: Sequence[int], meanings: Sequence[Meaning], name: str
+) -> None:
+    """Refuse bare names under a title that speaks of humidity, say, and of no temperature."""
+    plain = [words_of(table.names[at]) for at in used]
+    title = words_of(table.title)
+    spoken = [word for word in title if word in QUANTITIES]
+    named = any(TEMPERATURE & {*words} for words in (*plain, title))
+    if not spoken or named or any(meanings[at].unit for at in used):
+        return
+    found = f"the lines above its header speak of '{spoken[0]}' and of no temperature"
+    reason = f"Its columns are {', '.join(table.names)[:200]}."
+    raise _asking(table, used, name, found, reason)
+
+
+def _asking(table: Table, used: Sequence[int], name: str, found: str, reason: str) -> Refusal:
+    options = ("--max-column", "--min-column")
+    flags = [
+        f"{option} {shell(table.called(at))}" for option, at in zip(options, used, strict=False)
+    ]
+    return Refusal(
+        name,
+        found,
+        reason,
+        "If the days' air temperatures stand there, say so:",
+        flag=" ".join(flags),
+        slug="column-unclear",
+    )

@@ -10,12 +10,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from gddcast.errors import Refusal
-from gddcast.readers.reading import Array, FileUnit, Note, month_named
-from gddcast.units import celsius, fahrenheit
-
-#: Nothing near the ground was ever warmer or colder (WMO archive of extremes: Death Valley 1913,
-#: 56.7 °C; Vostok 1983, −89.2 °C). Beyond these with room to spare a number marks a missing value.
-COLDEST_MARK, HOTTEST_MARK = -90.0, 150.0
+from gddcast.readers.reading import Array, FileUnit, Note, OpenQuestion, in_words
+from gddcast.readers.values import COLDEST_MARK, SCALE_NAMES, in_celsius
+from gddcast.words import month
 
 #: Warmest air on Earth with a little room. [°C]
 WARMEST_AIR = 57.7
@@ -34,8 +31,6 @@ _LIMITS = {
     "tenths-C": "not passed 567 tenths.",
 }
 
-SCALE_NAMES = {"F": "°F", "C": "°C", "K": "kelvin", "tenths-C": "tenths of °C"}
-
 
 @dataclass(frozen=True, slots=True)
 class Scale:
@@ -45,7 +40,7 @@ class Scale:
     decided_by: str
 
     @property
-    def how(self) -> str:
+    def understood(self) -> str:
         """One line for people."""
         reason = {
             "header": "column names say so",
@@ -55,69 +50,6 @@ class Scale:
             "you": "you said so",
         }[self.decided_by]
         return f"Unit {SCALE_NAMES[self.unit]} ({reason})"
-
-
-def in_celsius(numbers: Array, unit: FileUnit) -> Array:
-    """A file's numbers in °C."""
-    if unit == "F":
-        return celsius(numbers)
-    if unit == "K":
-        return numbers - 273.15
-    return numbers / 10.0 if unit == "tenths-C" else numbers
-
-
-def from_celsius(numbers: Array, unit: FileUnit) -> Array:
-    """Temperatures in °C as a file in another scale writes them."""
-    if unit == "F":
-        return fahrenheit(numbers)
-    if unit == "K":
-        return numbers + 273.15
-    return numbers * 10.0 if unit == "tenths-C" else numbers
-
-
-def family_of(high: Array, low: Array, unit: FileUnit | None = None) -> str:
-    """Whether numbers are ``degrees``, ``kelvin`` or ``tenths``: as named, or by most of them.
-
-    A frosty month in tenths of °C runs from −250 to −30: only its name tells readings from marks.
-
-    Examples
-    --------
-    >>> family_of(np.array([222.0, 189.0]), np.array([78.0, 39.0]))
-    'tenths'
-    """
-    highs, lows = high[~np.isnan(high)], low[~np.isnan(low)]
-    if not highs.size or not lows.size:
-        return "degrees"
-    if unit in ("K", "tenths-C"):
-        # Kelvin that are none stay what they are, and are refused later.
-        return "tenths" if unit == "tenths-C" else "kelvin" if np.median(highs) > 150 else "degrees"
-    bottom, top = float(np.quantile(lows, 0.2)), float(np.quantile(highs, 0.95))
-    if bottom > 200 and top < 345 and np.median(highs) - np.median(lows) < 40:
-        return "kelvin"
-    outside = float(np.mean(np.abs(highs) > 60))
-    hot = float(np.mean(highs > 134))  # 134 °F is the record
-    whole = bool((np.abs(highs) < 1e6).all() and (highs == np.round(highs)).all())
-    if whole and (outside > 0.6 or hot > 0.2) and hot > 0.05 and np.quantile(highs, 0.95) <= 577:
-        return "tenths"
-    return "degrees"
-
-
-def without_marks(numbers: Array, family: str) -> tuple[Array, Counter[float]]:
-    """Numbers no thermometer shows made NaN, and how often each was met (U11).
-
-    A marker of −999.9 °C that some program turned to °F is −1767.8, and 0 K is one too.
-    """
-    lowest, highest = {
-        "degrees": (-130.0, 302.0),
-        "kelvin": (273.15 + COLDEST_MARK, 273.15 + HOTTEST_MARK),
-        "tenths": (10 * COLDEST_MARK, 10 * HOTTEST_MARK),
-    }[family]
-    odd: NDArray[np.bool_] = (numbers < lowest) | (numbers > highest)
-    if family == "degrees":
-        odd |= numbers == -99.0
-    if not odd.any():
-        return numbers, Counter()
-    return np.where(odd, np.nan, numbers), Counter(numbers[odd].tolist())
 
 
 def decide(
@@ -266,12 +198,15 @@ def _refuse_unlikely(
 
 
 def _doubtful(name: str, found: str, evidence: str, unit: FileUnit, likely: FileUnit) -> Refusal:
-    return Refusal(
+    return OpenQuestion(
         name,
         found,
         evidence,
         f"If it is in {SCALE_NAMES[unit]} all the same, add --yes. If not:",
-        flag=f"--unit {likely}",
+        option="unit",
+        answer=likely,
+        choices=("F", "C", "tenths-C"),
+        conflict=True,
         slug="units-doubtful",
     )
 
@@ -291,20 +226,18 @@ def _kelvin(high: Array, low: Array, name: str) -> Refusal:
 
 
 def _unsaid(
-    high: Array,
-    low: Array,
-    days: NDArray[np.datetime64],
-    name: str,
-    latitude: float | None,
+    high: Array, low: Array, days: NDArray[np.datetime64], name: str, latitude: float | None
 ) -> Refusal:
     most, least = float(np.nanmax(high)), float(np.nanmin(low))
     likely, evidence = _evidence(high, low, days, latitude)
-    return Refusal(
+    return OpenQuestion(
         name,
         "it doesn't say whether it is °F or °C",
         f"Highest reading {_number(most)}, lowest {_number(least)}. {evidence}",
         "Say which:",
-        flag=f"--unit {likely}",
+        option="unit",
+        answer=likely,
+        choices=("F", "C"),
         slug="units-unclear",
     )
 
@@ -352,8 +285,7 @@ def _when(days: NDArray[np.datetime64]) -> str:
     if months.max() - months.min() > 2:
         return "an ordinary year" if months.max() - months.min() > 10 else "an ordinary season"
     common, _ = Counter((months % 12 + 1).tolist()).most_common(1)[0]
-    month = month_named(common)
-    return f"{'an'} ordinary {month}"
+    return f"an ordinary {month(common)}"
 
 
 def _refuse_impossible(high: Array, unit: FileUnit, name: str, given: FileUnit | None) -> None:
@@ -372,3 +304,69 @@ def _refuse_impossible(high: Array, unit: FileUnit, name: str, given: FileUnit |
         flag=f"--unit {other}",
         slug="units-impossible",
     )
+
+
+def refuse_change_of_scale(
+    high: Array, low: Array, days: NDArray[np.datetime64], name: str, *, window: int = 20
+) -> None:
+    """Refuse a file whose scale changes on some day (U8), and name the day.
+
+    The days before and after the jump must lie apart, by about what a change between °F and °C
+    makes of them, and their daily ranges must differ by about 9/5.
+
+    Parameters
+    ----------
+    high, low : numpy.ndarray, shape (days,)
+        In the file's own scale, one value for each consecutive day.
+    """
+    mean = (high + low) / 2
+    known = np.flatnonzero(~np.isnan(mean))
+    if known.size < 10:
+        return
+    level, spread = mean[known], (high - low)[known]
+    for at in _largest_shifts(level):
+        parts = slice(max(at - window, 0), at), slice(at, at + window)
+        if not _scales_differ(level, spread, *parts):
+            continue
+        one, other = (float(np.median(level[part])) for part in parts)
+        cold = min(one, other)
+        units = ("°F", "°C") if one > other else ("°C", "°F")
+        day = days[known[at]]
+        raise Refusal(
+            name,
+            f"its scale changes from {units[0]} to {units[1]} on {in_words(day)}",
+            f"The middle of the days before is {one:.0f}, after {other:.0f}; "
+            f"{cold:.0f} °C is {cold * 1.8 + 32:.0f} °F.",
+            "Cut the file in two on that day and read each part with its own unit.",
+            slug="units-change",
+        )
+
+
+def _largest_shifts(level: Array, near: int = 5, most: int = 12) -> NDArray[np.intp]:
+    """Days at which the level jumps, those first whose two sides differ most."""
+    total = np.concatenate(([0.0], np.cumsum(level)))
+    at = np.arange(3, level.size - 2)
+    begin, end = np.maximum(at - near, 0), np.minimum(at + near, level.size)
+    before = (total[at] - total[begin]) / (at - begin)
+    after = (total[end] - total[at]) / (end - at)
+    shift = np.abs(after - before)
+    shift[np.abs(level[at] - level[at - 1]) <= 10] = 0.0
+    largest = np.argsort(-shift, kind="stable")[:most]
+    days: NDArray[np.intp] = at[largest[shift[largest] > 15]]
+    return days
+
+
+def _scales_differ(level: Array, spread: Array, before: slice, after: slice) -> bool:
+    """Whether two stretches of days can be the same weather in °F and in °C."""
+    one, other = level[before], level[after]
+    fahrenheit, centigrade = (one, other) if np.median(one) > np.median(other) else (other, one)
+    if np.quantile(fahrenheit, 0.1) <= np.quantile(centigrade, 0.9):
+        return False
+    warm, cold = float(np.median(fahrenheit)), float(np.median(centigrade))
+    if warm - cold < 18 or abs(cold * 1.8 + 32 - warm) > 0.5 * (warm - cold):
+        return False
+    wide, narrow = (
+        float(np.median(np.abs(spread[part])))
+        for part in ((before, after) if fahrenheit is one else (after, before))
+    )
+    return 0 < 1.2 * narrow < wide < 2.8 * narrow

@@ -10,10 +10,11 @@ from numpy.typing import NDArray
 from gddcast.errors import Refusal, shell
 from gddcast.readers import days as calendar
 from gddcast.readers import log_days, scale
+from gddcast.readers.days import Rows
 from gddcast.readers.reading import Array, Days, FileUnit, Note, Options, Reading, in_words
-from gddcast.readers.rows import Rows
-from gddcast.readers.scale_change import refuse_change_of_scale
+from gddcast.readers.scale import refuse_change_of_scale
 from gddcast.readers.standard_time import days_of_daily_stamps
+from gddcast.readers.values import COLDEST_MARK, family_of, in_celsius, without_marks
 from gddcast.units import Unit
 from gddcast.weather.series import DailySeries, Origin, Place
 from gddcast.words import AFTERNOON, COUNTED_TWICE
@@ -54,21 +55,22 @@ def reading_of_rows(rows: Rows, about: FileAbout, options: Options) -> Reading:
     is_log = rows.is_log
     if about.single and not is_log:
         raise _one_reading_a_day(about)
-    family = scale.family_of(rows.high, rows.low, options.unit or about.stated)
+    family = family_of(rows.high, rows.low, options.unit or about.stated)
     rows, marks = _without_marks(rows, family)
     if is_log:
         rows = rows.of(rows.high, rows.high if one_column else rows.low)
         days, high, low = log_days.rough_extremes(rows)
         notes: tuple[Note, ...] = ()
-        how = np.zeros(days.size, np.int8)
+        stated_origin = np.zeros(days.size, np.int8)
     else:
         local = days_of_daily_stamps(rows, about.name, _place(about, options), options)
         about = replace(about, notes=(*about.notes, *_read_in_the_morning(rows, options)))
-        whole = calendar.consecutive(local, rows.high, rows.low, rows.how, rows.lines, about.name)
-        days, high, low, how, notes = whole.days, whole.high, whole.low, whole.how, whole.notes
+        whole = calendar.consecutive(replace(rows, days=local), about.name)
+        days, high, low, notes = whole.days, whole.high, whole.low, whole.notes
+        stated_origin = whole.stated_origin
     degrees = 10.0 if family == "tenths" else 1.0
     refuse_change_of_scale(high / degrees, low / degrees, days, about.name)
-    taken, scale_notes = scale.decide(
+    file_scale, scale_notes = scale.decide(
         high,
         low,
         days,
@@ -82,14 +84,16 @@ def reading_of_rows(rows: Rows, about: FileAbout, options: Options) -> Reading:
     )
     about = replace(
         about,
-        understood=(about.understood[0], taken.how, *about.understood[1:]),
+        understood=(about.understood[0], file_scale.understood, *about.understood[1:]),
         notes=(*about.notes, *marks, *notes, *scale_notes),
     )
     if is_log:
-        rows = _converted_rows(rows, taken.unit)
-        return _log_reading(rows, about, options, taken, one_column)
-    high, low = (scale.in_celsius(values, taken.unit) for values in (high, low))
-    return _daily_reading(days, *_colder_than_air(high, low), how, about, options, taken)
+        rows = _converted_rows(rows, file_scale.unit)
+        return _log_reading(rows, about, options, file_scale, one_column)
+    high, low = (in_celsius(values, file_scale.unit) for values in (high, low))
+    return _daily_reading(
+        days, *_colder_than_air(high, low), stated_origin, about, options, file_scale
+    )
 
 
 def _read_in_the_morning(rows: Rows, options: Options) -> tuple[Note, ...]:
@@ -113,8 +117,8 @@ def _read_in_the_morning(rows: Rows, options: Options) -> tuple[Note, ...]:
 
 def _without_marks(rows: Rows, family: str) -> tuple[Rows, tuple[Note, ...]]:
     """Rows without numbers that no thermometer shows."""
-    high, met = scale.without_marks(rows.high, family)
-    low, met_low = (high, met) if rows.low is rows.high else scale.without_marks(rows.low, family)
+    high, met = without_marks(rows.high, family)
+    low, met_low = (high, met) if rows.low is rows.high else without_marks(rows.low, family)
     if rows.low is not rows.high:
         met = met + met_low
     if not met:
@@ -128,14 +132,14 @@ def _without_marks(rows: Rows, family: str) -> tuple[Rows, tuple[Note, ...]]:
 
 
 def _converted_rows(rows: Rows, unit: FileUnit) -> Rows:
-    high = scale.in_celsius(rows.high, unit)
-    low = high if rows.low is rows.high else scale.in_celsius(rows.low, unit)
+    high = in_celsius(rows.high, unit)
+    low = high if rows.low is rows.high else in_celsius(rows.low, unit)
     return rows.of(*_colder_than_air(high, low))
 
 
 def _colder_than_air(high: Array, low: Array) -> tuple[Array, Array]:
     """NaN below what air has ever been: what is left of markers once the scale is known."""
-    coldest = scale.COLDEST_MARK
+    coldest = COLDEST_MARK
     first = np.where(high < coldest, np.nan, high) if np.nanmin(high) < coldest else high
     if low is high:
         return first, first
@@ -146,10 +150,10 @@ def _daily_reading(
     days: Days,
     high: Array,
     low: Array,
-    how: Origins,
+    stated_origin: Origins,
     about: FileAbout,
     options: Options,
-    taken: scale.Scale,
+    file_scale: scale.Scale,
 ) -> Reading:
     notes = list(about.notes)
     swapped = np.flatnonzero(high < low)
@@ -160,12 +164,12 @@ def _daily_reading(
     day_ends = dict(about.provenance).get("day_ends", "midnight")
     understood = list(about.understood)
     if options.reading_hour is not None and options.reading_hour < 12:
-        days, high, low, how = _morning_readings(days, high, low, how)
+        days, high, low, stated_origin = _morning_readings(days, high, low, stated_origin)
         day_ends = "morning-reading"
         understood.append(f"Read at {options.reading_hour} h: each maximum given to the day before")
     if options.reading_hour is not None and options.reading_hour in AFTERNOON:
         notes.append(Note("afternoon-readings", COUNTED_TWICE))
-    origin = _origins(days, high, low, how, options, notes)
+    origin = _origins(days, high, low, stated_origin, options, notes)
     if about.means_only:
         notes.append(
             Note(
@@ -181,15 +185,15 @@ def _daily_reading(
         origin,
         place=_place(about, options),
         source=about.name,
-        unit=_screen_unit(taken.unit),
+        unit=_screen_unit(file_scale.unit),
         notes=tuple(understood),
     )
     return Reading(
         series,
         tuple(understood),
         tuple(notes),
-        taken.unit,
-        taken.decided_by,
+        file_scale.unit,
+        file_scale.decided_by,
         about.columns,
         means_only=about.means_only,
         day_ends=day_ends,
@@ -200,11 +204,13 @@ def _daily_reading(
 
 
 def _origins(
-    days: Days, high: Array, low: Array, how: Origins, options: Options, notes: list[Note]
+    days: Days, high: Array, low: Array, stated_origin: Origins, options: Options, notes: list[Note]
 ) -> Origins:
     """Origin of each day; a day still to come is a forecast whatever the file says."""
     known = ~(np.isnan(high) | np.isnan(low))
-    origin = np.where(known, np.where(how > 0, how, Origin.MEASURED), Origin.UNKNOWN)
+    origin = np.where(
+        known, np.where(stated_origin > 0, stated_origin, Origin.MEASURED), Origin.UNKNOWN
+    )
     coming = calendar.after(days, options.today)
     future = coming & known
     origin[future] = Origin.FORECAST
@@ -224,7 +230,7 @@ def _origins(
 
 
 def _morning_readings(
-    days: Days, high: Array, low: Array, how: Origins
+    days: Days, high: Array, low: Array, stated_origin: Origins
 ) -> tuple[Days, Array, Array, Origins]:
     """Give each morning's maximum to the day before, when it was reached."""
     days = np.concatenate((days[:1] - 1, days))
@@ -232,7 +238,7 @@ def _morning_readings(
         days,
         np.concatenate((high, [np.nan])),
         np.concatenate(([np.nan], low)),
-        np.concatenate((how[:1], how)),
+        np.concatenate((stated_origin[:1], stated_origin)),
     )
 
 
@@ -265,18 +271,16 @@ def _swapped_days(
 
 
 def _log_reading(
-    rows: Rows, about: FileAbout, options: Options, taken: scale.Scale, one_column: bool
+    rows: Rows, about: FileAbout, options: Options, file_scale: scale.Scale, one_column: bool
 ) -> Reading:
     place = _place(about, options)
     log = log_days.days_of_log(rows, about.name, place, options, one_column=one_column)
     about = replace(
-        about,
-        understood=(*about.understood, *log.understood),
-        notes=(*about.notes, *log.notes),
+        about, understood=(*about.understood, *log.understood), notes=(*about.notes, *log.notes)
     )
-    how = np.zeros(log.days.size, np.int8)
+    stated_origin = np.zeros(log.days.size, np.int8)
     options = replace(options, reading_hour=None, place=place)
-    reading = _daily_reading(log.days, log.high, log.low, how, about, options, taken)
+    reading = _daily_reading(log.days, log.high, log.low, stated_origin, about, options, file_scale)
     return replace(reading, hourly=log.hourly)
 
 

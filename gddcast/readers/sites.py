@@ -9,8 +9,9 @@ from dataclasses import dataclass, replace
 import numpy as np
 from numpy.typing import NDArray
 
-from gddcast.errors import Refusal, shell
+from gddcast.errors import Refusal
 from gddcast.readers.columns import meaning
+from gddcast.readers.reading import OpenQuestion
 from gddcast.readers.tables import Table
 
 #: A column with more different words than this names no thermometers.
@@ -116,18 +117,21 @@ def _parts_moments(words: Sequence[str], sites: Sequence[str], moments: NDArray[
 def _kept(
     table: Table, column: int, sites: tuple[str, ...], wanted: str | None, name: str
 ) -> OneSite:
-    found = [site for site in sites if wanted and site.casefold() == wanted.strip().casefold()]
-    if not found:
+    chosen = [site for site in sites if wanted and site.casefold() == wanted.strip().casefold()]
+    if not chosen:
         listed = ", ".join(sites[:8]) + (f" and {len(sites) - 8} more" if len(sites) > 8 else "")
-        raise Refusal(
+        raise OpenQuestion(
             name,
             f"it holds {len(sites)} sites" if wanted is None else f"it has no site '{wanted}'",
             f"Column '{table.names[column]}' names {listed}. Two thermometers are never averaged.",
             "Say which one:",
-            flag=shell("--site", sites[0]),
+            option="site",
+            answer=sites[0],
+            choices=sites,
+            conflict=wanted is not None,
             slug="several-sites",
         )
-    kept = np.array([row[column].strip() == found[0] for row in table.rows])
+    kept = np.array([row[column].strip() == chosen[0] for row in table.rows])
     rows = [row for row, keep in zip(table.rows, kept, strict=True) if keep]
     lines = [line for line, keep in zip(table.lines, kept, strict=True) if keep]
-    return OneSite(replace(table, rows=rows, lines=lines), found[0], sites, kept)
+    return OneSite(replace(table, rows=rows, lines=lines), chosen[0], sites, kept)

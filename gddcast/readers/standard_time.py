@@ -10,8 +10,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from gddcast.errors import Refusal
-from gddcast.readers.reading import Days, Integers, Note, Options, in_words
-from gddcast.readers.rows import Rows
+from gddcast.readers.days import Rows
+from gddcast.readers.reading import Days, Integers, Note, OpenQuestion, Options, in_words
 from gddcast.weather.series import Place
 
 
@@ -24,7 +24,7 @@ class StandardTime:
     moments : numpy.ndarray of int
     certain : bool
         Whether that clock is known to be standard time.
-    how : str
+    understood : str
         One line for people.
     changed : bool
         Whether the stamps jump back where the clock was changed.
@@ -33,7 +33,7 @@ class StandardTime:
 
     moments: Integers
     certain: bool
-    how: str
+    understood: str
     changed: bool = False
     notes: tuple[Note, ...] = ()
 
@@ -56,9 +56,9 @@ def standard_time(rows: Rows, name: str, place: Place, options: Options) -> Stan
     again = _hour_again(moments)
     if options.stamps == "clock" or (again.size and options.stamps is None):
         return _from_clock(moments, again, zone, rows)
-    how = "Days of the stamps' own clock, taken as standard time"
+    understood = "Days of the stamps' own clock, taken as standard time"
     note = _standard_assumed(rows, zone, options)
-    return StandardTime(moments, options.stamps == "standard", how, notes=note)
+    return StandardTime(moments, options.stamps == "standard", understood, notes=note)
 
 
 def days_of_daily_stamps(rows: Rows, name: str, place: Place, options: Options) -> Days:
@@ -85,12 +85,13 @@ def days_of_daily_stamps(rows: Rows, name: str, place: Place, options: Options) 
     epoch = dt.datetime(1970, 1, 1, tzinfo=dt.UTC)
     local = [(epoch + dt.timedelta(minutes=int(at))).astimezone(zone) for at in rows.moments]
     if all(moment.hour == 23 and moment.minute < 45 for moment in local):
-        raise Refusal(
+        raise OpenQuestion(
             name,
             f"its days would begin at 23 h in {zone.key}",
             "They are stamped in UTC; a day begins at midnight.",
             "Say the time zone in which they do:",
-            flag="--timezone AREA/CITY",
+            option="timezone",
+            conflict=True,
             slug="timezone-missing",
         )
     return np.array([moment.date() for moment in local], "datetime64[D]")
@@ -134,17 +135,17 @@ def _from_utc(
     if offset is None:
         offset = int(stated.min())  # daylight saving adds an hour to the standard distance
     hours = f"{offset / 60:+g} h".replace("-", "−")
-    how = f"Days made in local standard time, UTC {hours} ({by})"
-    return StandardTime(moments - stated + offset, True, how)
+    understood = f"Days made in local standard time, UTC {hours} ({by})"
+    return StandardTime(moments - stated + offset, True, understood)
 
 
 def _zone_missing(name: str, why: str) -> Refusal:
-    return Refusal(
+    return OpenQuestion(
         name,
         "its stamps are in UTC, and I don't know where it hangs",
         why,
         "Say the time zone, such as America/Chicago:",
-        flag="--timezone AREA/CITY",
+        option="timezone",
         slug="timezone-missing",
     )
 
@@ -157,9 +158,9 @@ def _hour_again(moments: Integers) -> NDArray[np.intp]:
     back = np.diff(moments)
     hour = moments[1:] % 1440 // 60
     sunday = (moments[1:] // 1440) % 7 == 3  # 1 January 1970 was a Thursday
-    found = np.flatnonzero((hour < 4) & (back >= -60) & ((back < 0) | ((back == 0) & sunday))) + 1
+    again = np.flatnonzero((hour < 4) & (back >= -60) & ((back < 0) | ((back == 0) & sunday))) + 1
     years = 1 + int(np.ptp(moments)) // (365 * 1440)
-    return found if found.size <= years + 1 else found[:0]
+    return again if again.size <= years + 1 else again[:0]
 
 
 def _from_clock(
@@ -167,8 +168,8 @@ def _from_clock(
 ) -> StandardTime:
     """Stamps by a clock that changes in spring and autumn."""
     days = rows.days
-    seen = [in_words(days[row]) for row in again[:2]]
-    text = f"The clock was put back on {' and '.join(seen)}: both hours are kept." if seen else ""
+    shown = [in_words(days[row]) for row in again[:2]]
+    text = f"The clock was put back on {' and '.join(shown)}: both hours are kept." if shown else ""
     if zone is None:
         note = Note(
             "clock-change",
@@ -183,8 +184,8 @@ def _from_clock(
         "clock-change", f"{text} Days are made in standard time.".strip(),
         tuple(int(rows.lines[row]) for row in again[:5]),
     )  # fmt: skip
-    how = f"Days made in local standard time of {zone.key}; the stamps follow the clock"
-    return StandardTime(moments - shift, True, how, bool(again.size), (note,))
+    understood = f"Days made in local standard time of {zone.key}; the stamps follow the clock"
+    return StandardTime(moments - shift, True, understood, bool(again.size), (note,))
 
 
 def _clock_shift(moments: Integers, again: NDArray[np.intp], zone: ZoneInfo) -> Integers:

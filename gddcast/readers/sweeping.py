@@ -13,15 +13,14 @@ import numpy as np
 from numpy.typing import NDArray
 
 from gddcast.errors import Refusal
-from gddcast.readers.cut_ends import looks_cut
 from gddcast.readers.date_cells import looks_like_a_date
 from gddcast.readers.dates import UNIFORM_SIZES, Stamps, uniform_stamps
-from gddcast.readers.origin_column import TELLING
+from gddcast.readers.flags import TELLING
 from gddcast.readers.reading import Array, Options
 from gddcast.readers.roles import Roles, roles_of
-from gddcast.readers.row_readings import header_units
-from gddcast.readers.split_decimals import may_hide_decimals
+from gddcast.readers.row_readings import header_units, may_hide_decimals
 from gddcast.readers.tables import Table, tabled
+from gddcast.readers.uneven_rows import looks_cut
 from gddcast.readers.values import MISSING_NUMBERS
 
 #: Smaller files are read the careful way: it takes them no time. [letters]
@@ -92,7 +91,7 @@ def _head(text: str, name: str, options: Options) -> tuple[Table, Roles] | None:
         roles = roles_of(head, name, min_column=options.min_column)
     except Refusal:
         return None
-    others = (roles.clock, roles.how, roles.site, roles.year)
+    others = (roles.clock, roles.origin, roles.site, roles.year)
     plain = all(other is None for other in others) and len(head.delimiter) == 1
     plain = plain and len(set(header_units(head, roles))) == 1  # else one column is rescaled
     attributes = any(column.casefold().endswith("_attributes") for column in head.names)

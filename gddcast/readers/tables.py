@@ -3,36 +3,95 @@
 from __future__ import annotations
 
 import csv
-import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 
 from gddcast.errors import Refusal
-from gddcast.readers.columns import TEMPERATURES, Meaning, meaning, unit_in
-from gddcast.readers.cut_ends import cut_cell
-from gddcast.readers.date_cells import looks_like_a_date
-from gddcast.readers.quoted_remarks import whole_records
+from gddcast.readers.columns import TEMPERATURES, Meaning, meaning
+from gddcast.readers.headers import (
+    PROVENANCE,
+    SEARCHED,
+    cells_of,
+    first_data,
+    groups_above,
+    header_in,
+    names_columns,
+    units_below,
+)
 from gddcast.readers.reading import Note
-from gddcast.readers.uneven_rows import evened, with_whole_stamps
+from gddcast.readers.uneven_rows import cut_cell, evened, with_whole_stamps
 
-#: Lines searched for one that names a date and a temperature.
-SEARCHED = 30
+#: Lines that one remark may run over.
+MOST_LINES = 20
+
+
+def whole_records(
+    body: list[str], numbers: Sequence[int], delimiter: str, width: int
+) -> tuple[list[str], Sequence[int]]:
+    """Lines put together where a quoted remark runs over several; others as they are.
+
+    Lines belong together only up to a mark that closes a cell, and where no row is swallowed: a
+    mark that is never closed, or one that means inches, joins nothing.
+
+    Parameters
+    ----------
+    body : list of str
+        Lines below the header.
+    numbers : sequence of int
+        Line of the file of each.
+    delimiter : str
+    width : int
+        Cells of the header.
+
+    Examples
+    --------
+    >>> whole_records(['1 May,9,"rain,', 'then sun"', "2 May,8,"], [2, 3, 4], ",", 3)
+    (['1 May,9,"rain, then sun"', '2 May,8,'], [2, 4])
+    >>> whole_records(['1 May,9,"5 hail', '2 May,8,"6 hail'], [2, 3], ",", 3)[1]
+    [2, 3]
+    """
+    joined: list[str] = []
+    kept: list[int] = []
+    at = 0
+    while at < len(body):
+        size = _lines_of_row(body, at, delimiter, width)
+        joined.append(" ".join(body[at : at + size]))
+        kept.append(numbers[at])
+        at += size
+    return joined, kept
+
+
+def _lines_of_row(body: list[str], at: int, delimiter: str, width: int) -> int:
+    """How many lines are one row: up to the mark that closes the one opened in the first."""
+    first = body[at]
+    opened = first[0] == '"' or delimiter + '"' in first
+    if not opened or not _is_odd(first):
+        return 1
+    for more, line in enumerate(body[at + 1 : at + MOST_LINES], start=2):
+        if _is_odd(line):
+            behind = line.replace('""', "").partition('"')[2].lstrip()
+            return more if not behind or behind.startswith(delimiter) else 1
+        if len(line.split(delimiter)) >= width:  # a row by itself
+            return 1
+    return 1
+
+
+def _is_odd(line: str) -> bool:
+    """Whether a mark in a line has no other; two together stand for one that is written."""
+    return line.count('"') % 2 == 1
+
+
 #: More cells than this would fill the memory.
 MOST_CELLS = 2_000_000
 
-# A gap of two spaces or more comes before any white space: "Max Temp" may hold one.
-_DELIMITERS = ("\t", ";", ",", "|", "  ", " ")
 
 _DELIMITER_NAMES = {
     "\t": "tabs", ";": "semicolons", ",": "commas", "|": "upright strokes",
     "  ": "spaces", " ": "spaces",
 }  # fmt: skip
 
-_PROVENANCE = re.compile(r"^#+\s*([A-Za-z][\w .-]{0,40}?)\s*:\s*(\S.*)$")
 
 _ONCE_MORE = "Copy the file once more; if it is whole, end it with a new line."
-
-_NUMBER = re.compile(r"^[-+−]?\d+(?:[.,]\d+)?$")
 
 
 @dataclass(frozen=True, slots=True)
@@ -117,158 +176,22 @@ def tabled(text: str, name: str, *, wanted: tuple[str, ...] = ()) -> Table:
         If no line names a date and a temperature and the first line is no data either.
     """
     lines = text.lstrip("\ufeff").splitlines()
-    header = _header(lines, wanted)
+    header = header_in(lines, wanted)
     if header is not None:
         at, delimiter = header
-        names = tuple(cell.strip() for cell in _cells(lines[at].lstrip("# "), delimiter))
-        groups = _groups(lines[:at], names, delimiter)
-        units, start = _units(lines, at + 1, len(names), delimiter)
+        names = tuple(cell.strip() for cell in cells_of(lines[at].lstrip("# "), delimiter))
+        groups = groups_above(lines[:at], names, delimiter)
+        units, start = units_below(lines, at + 1, len(names), delimiter)
         table = _table(lines, start, names, delimiter, at + 1, name, wanted)
         table = table if text[-1:] in "\r\n" else _without_cut_end(table)
         beside = tuple(f"{group} {unit}".strip() for group, unit in zip(groups, units, strict=True))
         title = "\n".join(lines[:at])
         return replace(table, beside=beside if any(beside) else (), title=title)
-    start, delimiter = _first_data(lines, name)
-    width = len(_cells(lines[start], delimiter))
+    start, delimiter = first_data(lines, name)
+    width = len(cells_of(lines[start], delimiter))
     names = tuple(f"column {number}" for number in range(1, width + 1))
     table = _table(lines, start, names, delimiter, 0, name, wanted)
     return table if text[-1:] in "\r\n" else _without_cut_end(table)
-
-
-def heading(text: str) -> tuple[int, tuple[str, ...]] | None:
-    """Header line of a text and its column names; no names where it begins with its days.
-
-    None where it is no table of days.
-    """
-    lines = text.splitlines()
-    header = _header(lines, ())
-    if header is not None:
-        at, delimiter = header
-        return at, tuple(cell.strip() for cell in _cells(lines[at], delimiter))
-    try:
-        return _first_data(lines, "")[0], ()
-    except Refusal:
-        return None
-
-
-def _header(lines: list[str], wanted: tuple[str, ...]) -> tuple[int, str] | None:
-    """Line and delimiter of the first line that names a date and a temperature."""
-    searched = 0
-    for at, line in enumerate(lines):
-        commented = line.startswith("#")
-        if not line.strip() or (commented and _PROVENANCE.match(line)):
-            continue
-        searched += not commented
-        if searched > SEARCHED:
-            return None
-        following = _sample(lines, at + 1)
-        for delimiter in _DELIMITERS:
-            cells = _cells(line.lstrip("# ") if commented else line, delimiter)
-            if (
-                len(cells) > 1
-                and _names_columns(cells, wanted)
-                and _fits(cells, following, delimiter)
-            ):
-                return _below_groups(lines, at, delimiter, wanted), delimiter
-    return None
-
-
-def _below_groups(lines: list[str], at: int, delimiter: str, wanted: tuple[str, ...]) -> int:
-    """The header's line, where the one found only heads groups of the columns named below it."""
-    below = next((n for n in range(at + 1, len(lines)) if lines[n].strip()), at)
-    same = lines[below].split(delimiter) == lines[at].split(delimiter)
-    return below if not same and _names_columns(_cells(lines[below], delimiter), wanted) else at
-
-
-def _groups(above: list[str], names: tuple[str, ...], delimiter: str) -> tuple[str, ...]:
-    """Headings of groups of columns in the line above the header, one for each column."""
-    nothing = ("",) * len(names)
-    line = next((line for line in reversed(above) if line.strip()), "")
-    cells = [cell.strip() for cell in _cells(line, delimiter)]
-    if not 1 < len(cells) <= len(names) or any(letter.isdigit() for letter in line):
-        return nothing
-    twice = len({name.casefold() for name in names}) < len(names)
-    other = any(meaning(f"{cell} max").kind == "other" for cell in cells if cell)
-    if not twice and not (other and len(cells) == len(names)):
-        return nothing
-    cells += [""] * (len(names) - len(cells))
-    for at in range(1, len(cells)):  # a merged cell stands in the first of its columns only
-        cells[at] = cells[at] or cells[at - 1]
-    return tuple(cells)
-
-
-def _units(lines: list[str], start: int, width: int, delimiter: str) -> tuple[tuple[str, ...], int]:
-    """Units in a row of their own below the header, and the line at which the days begin."""
-    at = next((at for at in range(start, len(lines)) if lines[at].strip()), len(lines))
-    cells = (
-        [cell.strip(" ()[]") for cell in _cells(lines[at], delimiter)] if at < len(lines) else []
-    )
-    said = any(unit_in(f"max ({cell})") for cell in cells)
-    days = any(cell[:1].isdigit() or looks_like_a_date(cell) for cell in cells)
-    if len(cells) != width or not said or days:
-        return ("",) * width, start
-    return tuple(f"({cell})" if cell.strip("-") else "" for cell in cells), at + 1
-
-
-def _sample(lines: list[str], start: int, size: int = 8) -> list[str]:
-    """The next few lines that are neither blank nor comments."""
-    found: list[str] = []
-    for line in lines[start : start + 60]:
-        if line.strip() and not line.startswith("#"):
-            found.append(line)
-        if len(found) == size:
-            break
-    return found
-
-
-def _names_columns(cells: list[str], wanted: tuple[str, ...]) -> bool:
-    if any(_NUMBER.match(cell.strip()) for cell in cells):
-        return False
-    kinds = {meaning(cell.strip()).kind for cell in cells}
-    plain = {cell.strip().casefold() for cell in cells}
-    dated = bool(kinds & {"stamp", "day", "day-number", "clock"})
-    warm = bool(kinds & {"max", "min", "mean", "temperature"})
-    return dated and (warm or any(name.casefold() in plain for name in wanted))
-
-
-def _fits(cells: list[str], following: list[str], delimiter: str) -> bool:
-    """Whether most lines below have as many cells (a trailing empty one may be left out)."""
-    if not following:
-        return delimiter not in ("  ", " ")
-    near = sum(abs(len(_cells(line, delimiter)) - len(cells)) <= 2 for line in following)
-    more = sum(len(_cells(line, delimiter)) > 1 for line in following)
-    return 2 * more > len(following) and (2 * near > len(following) or delimiter == ",")
-
-
-def _first_data(lines: list[str], name: str) -> tuple[int, str]:
-    """First line of a file without a header, and its delimiter."""
-    for at, line in enumerate(lines):
-        if not line.strip() or line.startswith("#"):
-            continue
-        for delimiter in _DELIMITERS:
-            cells = [cell.strip() for cell in _cells(line, delimiter)]
-            numbers = sum(bool(_NUMBER.match(cell)) for cell in cells)
-            if len(cells) > 2 and numbers >= len(cells) - 2 and cells[0][:1].isdigit():
-                return at, delimiter
-        break
-    seen = next((line.strip() for line in lines if line.strip()), "")
-    raise Refusal(
-        name,
-        f"none of its first {SEARCHED} lines names a date and a temperature",
-        f"It begins with '{seen[:60]}'. A line such as 'date, max °C, min °C' is expected.",
-        "Write such a line above the numbers.",
-        slug="header-missing",
-    )
-
-
-def _cells(line: str, delimiter: str) -> list[str]:
-    if delimiter == " ":
-        return line.split()
-    if delimiter == "  ":
-        return re.split(r"\s{2,}", line.strip())
-    if '"' in line:
-        return next(csv.reader([line], delimiter=delimiter, skipinitialspace=True), [])
-    return line.split(delimiter)
 
 
 def _table(
@@ -333,7 +256,7 @@ def _headers_again(
             cells.pop()
         if cells == [each.strip("# ") for each in first]:
             again.add(at)
-        elif _names_columns(row, wanted):
+        elif names_columns(row, wanted):
             raise _another_header(numbers[at], ", ".join(cell.strip() for cell in row), names, name)
     return again
 
@@ -345,9 +268,9 @@ def _refuse_commented_header(
     for at in range(start, len(lines)):
         if not lines[at].startswith("#") or delimiter not in lines[at]:
             continue
-        cells = [cell.strip() for cell in _cells(lines[at].lstrip("# "), delimiter)]
+        cells = [cell.strip() for cell in cells_of(lines[at].lstrip("# "), delimiter)]
         other = [cell.casefold() for cell in cells] != [each.casefold() for each in names]
-        if len(cells) == len(names) and other and _names_columns(cells, ()):
+        if len(cells) == len(names) and other and names_columns(cells, ()):
             raise _another_header(at + 1, ", ".join(cells), names, name)
 
 
@@ -383,7 +306,7 @@ def _has_gaps(body: list[str]) -> bool:
 
 def _all_cells(body: list[str], delimiter: str, name: str) -> list[list[str]]:
     if delimiter in (" ", "  "):
-        return _held((_cells(line, delimiter) for line in body), name)
+        return _held((cells_of(line, delimiter) for line in body), name)
     if not any('"' in line for line in body):
         return _held((line.split(delimiter) for line in body), name)
     try:
@@ -416,5 +339,5 @@ def _held(rows: Iterable[list[str]], name: str) -> list[list[str]]:
 def _provenance(lines: list[str]) -> tuple[tuple[str, str], ...]:
     if not any(line.startswith("#") for line in lines[:SEARCHED]):
         return ()
-    found = (_PROVENANCE.match(line) for line in lines[:100])
-    return tuple((match[1].strip().casefold(), match[2].strip()) for match in found if match)
+    matches = (PROVENANCE.match(line) for line in lines[:100])
+    return tuple((match[1].strip().casefold(), match[2].strip()) for match in matches if match)

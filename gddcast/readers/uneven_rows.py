@@ -2,6 +2,8 @@
 
 Where columns stand under one another a row is cut by position. A row that ends early, or goes on
 in words, keeps its cells where they can be no others. Every other row is left out and listed.
+The last reading of a file that broke off as it was copied may have lost its end, 5 of 55.4: no line
+ends behind it, and it is shorter than the others of its column.
 """
 
 from __future__ import annotations
@@ -9,14 +11,100 @@ from __future__ import annotations
 import re
 from collections import Counter
 from collections.abc import Sequence
+from dataclasses import dataclass
+from itertools import pairwise
 
 from gddcast.errors import Refusal
-from gddcast.readers.column_words import FREE_WORDS
-from gddcast.readers.columns import TEMPERATURES, meaning, words_of
+from gddcast.readers.columns import FREE_WORDS, TEMPERATURES, meaning, words_of
 from gddcast.readers.date_cells import looks_like_a_date
 from gddcast.readers.reading import Note, named_lines
-from gddcast.readers.spaced_rows import spacing_of
 from gddcast.readers.values import cell_value
+
+_WORD = re.compile(r"\S+")
+
+Span = tuple[int, int]
+
+
+@dataclass(frozen=True, slots=True)
+class Spacing:
+    """How the whole rows of a table are parted.
+
+    Parameters
+    ----------
+    width : int
+        Number of columns.
+    single : bool
+        Whether one space stands between two cells: two of them hold an empty cell.
+    columns : tuple of (int, int)
+        Where each column begins and ends; empty where they do not stand in line.
+    padded : bool
+        Whether shorter cells are filled up with spaces, so that columns stand in line on purpose.
+    """
+
+    width: int
+    single: bool
+    columns: tuple[Span, ...]
+    padded: bool
+
+    def cut(self, line: str) -> list[str] | None:
+        """Cells of a line, or None where they can't be told.
+
+        Examples
+        --------
+        >>> spacing_of(["2026-05-01 22.5 9.1", "2026-05-02 19.0 8.4"], 3).cut("2026-05-03  7.7")
+        ['2026-05-03', '', '7.7']
+        """
+        cells = line.split(" ")
+        if self.single and len(cells) == self.width:
+            return cells
+        return self._by_position(line) if self.columns and "\t" not in line else None
+
+    def _by_position(self, line: str) -> list[str] | None:
+        cells = [""] * self.width
+        sides: list[set[str]] = []
+        for word in _WORD.finditer(line):
+            begin, end = word.span()
+            at = [i for i, (first, last) in enumerate(self.columns) if begin < last and end > first]
+            if len(at) != 1:
+                return None
+            edges = {"left": begin, "right": end}
+            column = dict(zip(edges, self.columns[at[0]], strict=True))
+            sides.append({side for side in edges if edges[side] == column[side]})
+            cells[at[0]] = f"{cells[at[0]]} {word[0]}".strip()
+        filled = [at for at, cell in enumerate(cells) if cell]
+        has_a_gap = bool(filled) and filled[-1] - filled[0] + 1 > len(filled)
+        # A row that merely ends early has no gap to show it is in line: all its cells must be.
+        in_line = self.padded and bool(sides) and bool(set.intersection(*sides))
+        return cells if cells[-1] or has_a_gap or in_line else None
+
+
+def spacing_of(lines: Sequence[str], width: int) -> Spacing:
+    """How the lines that have all their cells are parted.
+
+    Columns stand in line where each begins, or ends, at one position on all lines.
+    """
+    single = bool(lines) and all(len(line.split(" ")) == width for line in lines)
+    spans = [_spans(line, width) for line in lines]
+    nothing = Spacing(width, single, (), padded=False)
+    if len(lines) < 3 or any(len(each) != width for each in spans) or "\t" in "".join(lines):
+        return nothing
+    columns, padded = [], False
+    for at, column in enumerate(zip(*spans, strict=True)):
+        begins, ends = {begin for begin, _ in column}, {end for _, end in column}
+        if len(begins) > 1 and len(ends) > 1:
+            return nothing
+        padded = padded or len(begins) > 1 or (len(ends) > 1 and at + 1 < width)
+        columns.append((min(begins), max(ends)))
+    apart = all(one[1] < other[0] for one, other in pairwise(columns))
+    return Spacing(width, single, tuple(columns), padded) if apart else nothing
+
+
+def _spans(line: str, width: int) -> list[Span]:
+    words = [word.span() for word in _WORD.finditer(line)]
+    if len(words) == width:
+        return words
+    return [cell.span() for cell in re.finditer(r"\S+(?: \S+)*", line)]
+
 
 _CLOCK = re.compile(r"^\d{1,2}:\d{2}(?::\d{2})?$")
 
@@ -207,3 +295,66 @@ def _notes(out: list[int], width: int) -> tuple[Note, ...]:
         f"header, and which is which can't be told: {'it was' if one else 'they were'} left out."
     )
     return (Note("cells-uneven", text, tuple(out)),)
+
+
+def cut_cell(last: Sequence[str], rows: Sequence[list[str]], warm: Sequence[bool]) -> int | None:
+    """Position of the last filled cell of a last row, where it is a reading that may be cut.
+
+    Parameters
+    ----------
+    last : sequence of str
+        Cells of the row behind which no line ends.
+    rows : sequence of list of str
+        Some rows before it.
+    warm : sequence of bool
+        Whether each column holds temperatures.
+
+    Examples
+    --------
+    >>> cut_cell(["3 May", "19.5", "5"], [["1 May", "22.1", "8.4"]], [False, True, True])
+    2
+    """
+    at = max((column for column, cell in enumerate(last) if cell), default=0)
+    before = [row[at].strip() for row in rows]
+    before = [cell for cell in before if cell_value(cell).kind in ("number", "starred")]
+    if len(before) < 3:  # the other readings have as many decimals
+        alike = [each for each, reads in zip(last[:at], warm, strict=False) if reads and each]
+        before = [*before, *alike] if all(_digits(each)[1] for each in (*before, *alike)) else []
+    return at if at and warm[at] and before and looks_cut(last[at], before) else None
+
+
+def looks_cut(cell: str, before: Sequence[str]) -> bool:
+    """Whether a number may have lost its end: fewer decimals, or digits, than those before it.
+
+    Whole numbers differ in length by themselves: one is suspect if it is shorter than some and
+    below all.
+
+    Examples
+    --------
+    >>> looks_cut("5", ["55.4", "61.0"]), looks_cut("9.8", ["10.2", "11.0"])
+    (True, False)
+    >>> looks_cut("1", ["9", "12", "8", "7"]), looks_cut("8", ["9", "12", "7"])
+    (True, False)
+    """
+    if not cell:
+        return False
+    digits = [_digits(each) for each in before]
+    whole, decimals = _digits(cell)
+    fewest = min(each[1] for each in digits)
+    if fewest > 0 or decimals > 0:
+        return decimals < fewest
+    if cell[-1] in ".,-−":
+        return True
+    longer = any(each[0] > whole for each in digits)
+    return longer and _size(cell) < min(_size(each) for each in before)
+
+
+def _size(cell: str) -> float:
+    found = re.search(r"\d+", cell)
+    return float(found[0]) if found else 0.0
+
+
+def _digits(cell: str) -> tuple[int, int]:
+    """Digits before and behind the point."""
+    whole, _, decimals = cell.replace(",", ".").partition(".")
+    return sum(map(str.isdigit, whole)), sum(map(str.isdigit, decimals))

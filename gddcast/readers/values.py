@@ -1,8 +1,9 @@
-"""Cells to numbers: units in cells, marks for a missing value, words, decimal commas."""
+"""Cells to numbers: marks for a missing value, decimal commas, cells that name their own scale."""
 
 from __future__ import annotations
 
 import re
+from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 
@@ -10,7 +11,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from gddcast.errors import Refusal
-from gddcast.readers.reading import Array, FileUnit
+from gddcast.readers.reading import Array, FileUnit, Note, named_lines
+from gddcast.units import celsius, fahrenheit
 
 #: Words and signs that mean "no reading".
 MISSING_WORDS = frozenset(
@@ -30,6 +32,13 @@ MISSING_NUMBERS = (
 
 #: Numbers beyond this, either way, stand for "no reading" too; it keeps the sums finite.
 BEYOND = 40_000.0
+
+#: Nothing near the ground was ever warmer or colder (WMO archive of extremes: Death Valley 1913,
+#: 56.7 °C; Vostok 1983, −89.2 °C). Beyond these with room to spare a number marks a missing value.
+COLDEST_MARK, HOTTEST_MARK = -90.0, 150.0
+
+
+SCALE_NAMES = {"F": "°F", "C": "°C", "K": "kelvin", "tenths-C": "tenths of °C"}
 
 #: More unclear cells than this and the column cannot be trusted. [share]
 UNCLEAR_ALLOWED = 0.05
@@ -78,7 +87,6 @@ class Values:
     accumulated: tuple[int, ...] = ()
     starred: tuple[int, ...] = ()
     decimal_comma: bool = False
-    named: dict[int, FileUnit] = field(default_factory=dict)
 
 
 def cell_value(text: str) -> Cell:
@@ -99,10 +107,10 @@ def cell_value(text: str) -> Cell:
     comma = "," in plain
     if comma:
         plain = _without_comma(plain)
-    found = _CELL.match(plain) if len(plain) < 40 else None
-    if found is None:
+    match = _CELL.match(plain) if len(plain) < 40 else None
+    if match is None:
         return Cell(np.nan, kind="unclear")
-    value, letter, mark = float(found[1]), found[2], (found[3] or "").upper()
+    value, letter, mark = float(match[1]), match[2], (match[3] or "").upper()
     if value in MISSING_NUMBERS or not -BEYOND < value < BEYOND:
         return Cell(np.nan, kind="missing")
     if mark in ("A", "S"):
@@ -188,3 +196,146 @@ def _refuse_unclear(
         "Write a plain number in each of them, or leave the cell empty where nobody looked.",
         slug="readings-unclear",
     )
+
+
+def in_one_scale(
+    columns: Sequence[Values], bases: Sequence[FileUnit | None], lines: Sequence[int], name: str
+) -> tuple[list[Array], FileUnit | None, tuple[Note, ...]]:
+    """Numbers of the columns, each in its base; where there is none, in what most cells name.
+
+    Parameters
+    ----------
+    columns : sequence of Values
+    bases : sequence of str or None
+        Scale of the cells that name none, for each column.
+    lines : sequence of int
+    name : str
+        File, for people.
+
+    Returns
+    -------
+    numbers, unit, notes : list of numpy.ndarray, str or None, tuple of Note
+        The scale the cells settle where nobody else did.
+
+    Raises
+    ------
+    Refusal
+        If cells name two scales, others none, and nobody said what those are in.
+    """
+    numbers = [column.numbers for column in columns]
+    if all(column.units is None for column in columns):
+        return numbers, None, ()
+    blank = np.full(len(lines), "")
+    units = np.array([blank if column.units is None else column.units for column in columns])
+    known = ~np.isnan(np.array(numbers))
+    by_cells = None
+    if None in bases:
+        by_cells = _settled_by_cells(units, known, lines, name)
+        bases = [by_cells] * len(columns)
+    rows: set[int] = set()
+    scales: set[str] = set()
+    for at, base in enumerate(bases):
+        for unit in set(units[at][known[at]].tolist()) - {"", base} if base else ():
+            named = units[at] == unit
+            inside = from_celsius(in_celsius(numbers[at], unit), base)  # type: ignore[arg-type]
+            numbers[at] = np.where(named, inside, numbers[at])
+            rows |= set(np.flatnonzero(named & known[at]).tolist())
+            scales.add(SCALE_NAMES[unit])
+    if None in bases:  # nobody said: the few cells that name a scale are no evidence of the rest's
+        numbers = [np.where(u == "", n, np.nan) for n, u in zip(numbers, units, strict=True)]
+    if not rows or by_cells is not None:
+        return numbers, by_cells, ()
+    return numbers, None, (_note(tuple(lines[row] for row in sorted(rows)), sorted(scales)),)
+
+
+def _settled_by_cells(
+    units: np.ndarray, known: np.ndarray, lines: Sequence[int], name: str
+) -> FileUnit | None:
+    """The scale of a file of which nobody else says it, where most of its cells do."""
+    named = sorted(set(units[known].tolist()) - {""})
+    _, row = np.nonzero(known & (units == ""))
+    if len(named) > 1 and row.size:
+        raise Refusal(
+            name,
+            f"its cells name different scales, and line {lines[row[0]]} names none",
+            f"Other cells name {' and '.join(SCALE_NAMES[unit] for unit in named)}.",
+            "Write F or C behind every number, or say what the others are in:",
+            flag="--unit F     (or --unit C)",
+            slug="readings-unclear",
+        )
+    if not named or 2 * row.size > np.count_nonzero(known):
+        return None
+    unit: FileUnit = "C" if len(named) > 1 else named[0]
+    return unit
+
+
+def _note(lines: tuple[int, ...], scales: list[str]) -> Note:
+    verb = "has" if len(lines) == 1 else "have"
+    text = (
+        f"{named_lines(lines).capitalize()} {verb} cells that name {' and '.join(scales)}, unlike "
+        "the rest: each was read in its own scale."
+    )
+    return Note("cell-units", text, lines)
+
+
+def in_celsius(numbers: Array, unit: FileUnit) -> Array:
+    """A file's numbers in °C."""
+    if unit == "F":
+        return celsius(numbers)
+    if unit == "K":
+        return numbers - 273.15
+    return numbers / 10.0 if unit == "tenths-C" else numbers
+
+
+def from_celsius(numbers: Array, unit: FileUnit) -> Array:
+    """Temperatures in °C as a file in another scale writes them."""
+    if unit == "F":
+        return fahrenheit(numbers)
+    if unit == "K":
+        return numbers + 273.15
+    return numbers * 10.0 if unit == "tenths-C" else numbers
+
+
+def family_of(high: Array, low: Array, unit: FileUnit | None = None) -> str:
+    """Whether numbers are ``degrees``, ``kelvin`` or ``tenths``: as named, or by most of them.
+
+    A frosty month in tenths of °C runs from −250 to −30: only its name tells readings from marks.
+
+    Examples
+    --------
+    >>> family_of(np.array([222.0, 189.0]), np.array([78.0, 39.0]))
+    'tenths'
+    """
+    highs, lows = high[~np.isnan(high)], low[~np.isnan(low)]
+    if not highs.size or not lows.size:
+        return "degrees"
+    if unit in ("K", "tenths-C"):
+        # Kelvin that are none stay what they are, and are refused later.
+        return "tenths" if unit == "tenths-C" else "kelvin" if np.median(highs) > 150 else "degrees"
+    bottom, top = float(np.quantile(lows, 0.2)), float(np.quantile(highs, 0.95))
+    if bottom > 200 and top < 345 and np.median(highs) - np.median(lows) < 40:
+        return "kelvin"
+    outside = float(np.mean(np.abs(highs) > 60))
+    hot = float(np.mean(highs > 134))  # 134 °F is the record
+    whole = bool((np.abs(highs) < 1e6).all() and (highs == np.round(highs)).all())
+    if whole and (outside > 0.6 or hot > 0.2) and hot > 0.05 and np.quantile(highs, 0.95) <= 577:
+        return "tenths"
+    return "degrees"
+
+
+def without_marks(numbers: Array, family: str) -> tuple[Array, Counter[float]]:
+    """Numbers no thermometer shows made NaN, and how often each was met (U11).
+
+    A marker of −999.9 °C that some program turned to °F is −1767.8, and 0 K is one too.
+    """
+    lowest, highest = {
+        "degrees": (-130.0, 302.0),
+        "kelvin": (273.15 + COLDEST_MARK, 273.15 + HOTTEST_MARK),
+        "tenths": (10 * COLDEST_MARK, 10 * HOTTEST_MARK),
+    }[family]
+    odd: NDArray[np.bool_] = (numbers < lowest) | (numbers > highest)
+    if family == "degrees":
+        odd |= numbers == -99.0
+    if not odd.any():
+        return numbers, Counter()
+    return np.where(odd, np.nan, numbers), Counter(numbers[odd].tolist())

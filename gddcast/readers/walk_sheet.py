@@ -15,8 +15,7 @@ from gddcast.day_words import DayUnclear
 from gddcast.errors import Refusal
 from gddcast.journal.entries import Sighting
 from gddcast.journal.walk_rows import COLUMNS, is_empty, sighting_in
-from gddcast.readers.decoding import decoded
-from gddcast.readers.file_bytes import bytes_of
+from gddcast.readers.opening import bytes_of, decoded
 
 _NEEDED = ("pest", "saw")
 #: A cell that a spreadsheet would run has an apostrophe before it; see `pages.sheet.table`.

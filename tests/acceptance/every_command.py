@@ -26,6 +26,7 @@ WORKS: dict[tuple[str, ...], tuple[str, ...]] = {
     ("redo",): ON,
     ("setup",): ("--sensor-spot", "open-shade"),
     ("weather", "add"): ("garden.csv", *ON),
+    ("weather", "again"): ON,
     ("weather", "note"): ("--high", "80", "--low", "60", *ON),
     ("weather", "check"): ("garden.csv", *ON),
     ("weather", "compare"): ("garden.csv", "neighbour.csv", *ON),

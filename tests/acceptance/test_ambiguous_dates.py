@@ -36,10 +36,10 @@ def test_it_is_refused_with_the_reason_and_a_proposal(command: tuple[str, ...], 
     month_first = [dt.date(year, first, second) for first, second, year in read]
     assert (runs_on(day_first), runs_on(month_first)) == (10, 0)
     said = refused(*command, str(AMBIGUOUS), "--no-input")
-    assert "its dates can be read day first or month first" in said
+    assert "Its dates can be read day first or month first" in said
     assert "no line has a number above 12 to settle it" in said
     assert "Read day first, the days run on one after another." in said
-    assert said.rstrip().endswith("--no-input --dates day-first")
+    assert said.rstrip().endswith("--no-input --dates day-first --unit F")
 
 
 YEARS_IN_FRONT = [

@@ -9,7 +9,7 @@ from pathlib import Path
 import jsonschema
 import pytest
 
-from gddcast.readers.packaged import data_folder
+from gddcast.readers.opening import data_folder
 from tests.acceptance.terminal import BORER, TO_JUNE, flat, programs, run, setting, stage_of
 
 BEETLE = "striped-cucumber-beetle"

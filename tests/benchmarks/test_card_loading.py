@@ -5,7 +5,7 @@ import tomllib
 from collections.abc import Callable
 
 from gddcast.readers.card_files import load_cards, pack_text
-from gddcast.readers.packaged import data_folder
+from gddcast.readers.opening import data_folder
 
 
 def best_of(work: Callable[[], object], times: int = 7) -> float:

@@ -19,7 +19,7 @@ from gddcast.book.exchange import ImportRefusal, export_book, import_book
 from gddcast.book.opening import Book, open_book
 from gddcast.errors import Refusal
 from gddcast.journal.entries import Closing, Job, OwnGoal, Sighting, Sowing
-from gddcast.readers.packaged import data_folder
+from gddcast.readers.opening import data_folder
 from gddcast.today.announcements import Announcement
 from tests.book.places import FILE, HERE, NOW, TODAY, days, new_book
 

@@ -16,7 +16,7 @@ from gddcast.cards.model import COMMON_PRACTICE, Card, Event, Number, Start
 from gddcast.heat.daily import CUTOFFS, SHAPES
 from gddcast.heat.emergence import heat_at
 from gddcast.readers.card_files import faults_between_cards, load_cards
-from gddcast.readers.packaged import data_folder
+from gddcast.readers.opening import data_folder
 from gddcast.text.cards.card_overview import overview
 from gddcast.text.cards.card_template import field_tables
 

@@ -10,7 +10,7 @@ import pytest
 from click.testing import CliRunner, Result
 
 from gddcast.cli import main
-from gddcast.readers.packaged import data_folder
+from gddcast.readers.opening import data_folder
 
 LARKHOLLOW = Path(__file__).parents[1] / "samples" / "larkhollow_2014_to_31aug2026_f.csv"
 ON = ("--on", "2026-06-11")

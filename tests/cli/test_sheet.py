@@ -47,7 +47,7 @@ def demo(here: Path) -> str:
 def test_of_a_file_under_its_monday() -> None:
     """Written beside us; a second run makes the same bytes; Letter and A4 differ in their rule."""
     assert run(LARKHOLLOW, *ON, *WATCH).exit_code == 0
-    first = page_of("sheet-2026-06-08.html")
+    first = page_of("sheet-larkhollow_2014_2026_f-2026-06-08.html")
     assert "size: A4" in first
     assert run(LARKHOLLOW, *ON, *WATCH, "-o", "again.html").exit_code == 0
     assert page_of("again.html") == first
@@ -99,13 +99,13 @@ def _dots(item: dict[str, Any], end: str) -> set[tuple[str, str]]:
 
 def test_a_later_week_is_named_and_one_that_is_over_is_refused() -> None:
     assert run(LARKHOLLOW, *ON, *WATCH, "--week", "2026-06-24").exit_code == 0
-    page = page_of("sheet-2026-06-22.html")
+    page = page_of("sheet-larkhollow_2014_2026_f-2026-06-22.html")
     assert "week Mon 22 – Sun 28 June 2026" in page
     assert "printed Thu 11 June 2026" in page
     refused = run(LARKHOLLOW, *ON, *WATCH, "--week", "2026-06-03")
     assert refused.exit_code == 3
     assert "--on 2026-06-01" in refused.stderr
-    assert not Path("sheet-2026-06-01.html").exists()
+    assert not Path("sheet-larkhollow_2014_2026_f-2026-06-01.html").exists()
     refused = run(LARKHOLLOW, *ON, *WATCH, "--week", "2027-02-03")
     assert refused.exit_code == 3
     assert "another season" in refused.stderr

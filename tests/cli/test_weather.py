@@ -12,7 +12,7 @@ import pytest
 from click.testing import CliRunner, Result
 
 from gddcast.cli import main
-from gddcast.readers.packaged import data_folder
+from gddcast.readers.opening import data_folder
 from gddcast.readers.temperature_file import read_temperatures
 from gddcast.weather.series import Origin
 

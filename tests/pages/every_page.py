@@ -10,7 +10,7 @@ from pathlib import Path
 from click.testing import CliRunner
 
 from gddcast.cli import main
-from gddcast.readers.packaged import data_folder
+from gddcast.readers.opening import data_folder
 
 SAMPLES = Path(__file__).parents[1] / "samples"
 _HALF_A_YEAR = dt.timedelta(weeks=26)

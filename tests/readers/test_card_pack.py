@@ -13,7 +13,7 @@ import pytest
 
 from gddcast.cards.model import Card
 from gddcast.readers.card_files import PACK, load_card, load_cards, pack_text
-from gddcast.readers.packaged import data_folder
+from gddcast.readers.opening import data_folder
 
 
 def own_data(folder: Path) -> Path:

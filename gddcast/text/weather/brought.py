@@ -54,6 +54,8 @@ def brought_text(
     spot: str,
     means_only: bool,
     other_day_ends: Sequence[str],
+    walk: str,
+    undo: str,
 ) -> str:
     """Days, units and how they were decided, extremes to check by eye, and the verdict."""
     series = reading.series
@@ -64,20 +66,25 @@ def brought_text(
         hot, cold = extreme
         lines.append(f"  Hottest {hot}, coldest {cold}: does that sound right?")
     lines += [f"  {note}" for note in reading.notes]
-    lines += _changes(brought)
-    lines += _forecast(brought, series, issued)
+    lines += _changes(brought, undo)
+    lines += forecast_lines(brought, series, issued)
     if verdict.usable_seasons:
         lines.append(usable_seasons(verdict))
     if verdict.lost_seasons:
         lines.append(f"Left out, too many days missing: {', '.join(verdict.lost_seasons)}")
-    reasons = f" ({'; '.join(verdict.reasons)})" if verdict.reasons else ""
-    lines.append(f"Weather record: {verdict.trust.upper()}{reasons}")
+    lines.append(verdict_line(verdict))
     lines += _cautions(spot, means_only, other_day_ends)
-    lines.append("Next:  gddcast walk")
+    lines.append(f"Next:  {walk}")
     return "\n".join(lines)
 
 
-def _changes(brought: BroughtAnswer) -> Iterator[str]:
+def verdict_line(verdict: Verdict) -> str:
+    """How far the record can be trusted, and why no further."""
+    reasons = f" ({'; '.join(verdict.reasons)})" if verdict.reasons else ""
+    return f"Weather record: {verdict.trust.upper()}{reasons}"
+
+
+def _changes(brought: BroughtAnswer, undo: str) -> Iterator[str]:
     if brought.entry is None:
         yield "The book knew every one of these days: nothing was written."
     elif brought.new or brought.changed or not brought.foretold:
@@ -89,13 +96,13 @@ def _changes(brought: BroughtAnswer) -> Iterator[str]:
         which = span(brought.changed[0], brought.changed[-1])
         yield (
             f"{count(days, 'past day')} changed ({which}): dates may move because the data did, "
-            "not the weather.  Undo:  gddcast undo"
+            f"not the weather.  Undo:  {undo}"
         )
     if brought.kept_out:
         yield f"{count(brought.kept_out, 'day')} left as the book had it: measured beats the rest."
 
 
-def _forecast(brought: BroughtAnswer, series: DailySeries, issued: dt.date) -> Iterator[str]:
+def forecast_lines(brought: BroughtAnswer, series: DailySeries, issued: dt.date) -> Iterator[str]:
     """What became of its forecast days."""
     promised = (series.origin == Origin.FORECAST) & series.known
     before = int(np.count_nonzero(promised & (series.dates < np.datetime64(issued, "D"))))

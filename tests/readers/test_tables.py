@@ -28,7 +28,7 @@ def days_of_clean_sample() -> tuple[list[int], list[int]]:
 
 def test_f1_ambiguous_dates_are_refused_with_a_proposal() -> None:
     with pytest.raises(Refusal, match="day first or month first") as refused:
-        read_sample(4)
+        read_sample(4, unit="F")
 
     assert "'01/05/2026' on line 2 is 1 May 2026 or 5 Jan 2026" in refused.value.expected
     assert "Read day first, the days run on one after another" in refused.value.expected
@@ -341,19 +341,6 @@ def test_a_workbook_is_read() -> None:
 
     assert reading.series.first == day("2026-05-01")
     assert reading.series.tmax.tolist() == [22.5, 19]
-
-
-def test_a_workbook_without_its_reader_says_what_to_install(
-    monkeypatch: pytest.MonkeyPatch,
-) -> None:
-    import sys
-
-    monkeypatch.setitem(sys.modules, "openpyxl", None)
-    packed = io.BytesIO()
-    with zipfile.ZipFile(packed, "w") as archive:
-        archive.writestr("xl/workbook.xml", "<workbook/>")
-    with pytest.raises(Refusal, match=r"pip install 'gddcast\[excel\]'"):
-        temperatures_in(packed.getvalue(), "garden.xlsx", Options())
 
 
 def test_every_sample_is_read_or_refused_as_the_index_says() -> None:

@@ -5,14 +5,13 @@ import io
 from typing import Any
 
 import numpy as np
+import openpyxl
 import pytest
 
 from gddcast.errors import Refusal
-from gddcast.readers import excel
+from gddcast.readers import workbooks
 from gddcast.readers.reading import Options, Reading
 from gddcast.readers.temperature_file import temperatures_in
-
-openpyxl = pytest.importorskip("openpyxl")
 
 HEADER = ("date", "max °C", "min °C")
 Sheet = tuple[str, str, list[list[Any]]]
@@ -132,7 +131,20 @@ def test_a_sheet_that_holds_no_days_is_named() -> None:
 
     assert_years(read, 2025)
     assert isinstance(read, Reading)
-    assert "Sheet 2025; no days in 'Notes'" in read.understood
+    assert "Sheet 2025; no days found in 'Notes'" in read.understood
+
+
+def test_sheets_beside_the_one_that_was_named_are_named_too() -> None:
+    read = outcome(
+        ("2024", "visible", year(2024)),
+        ("2025", "visible", year(2025, ("date", "max °F", "min °F"))),
+        ("one cell", "visible", [["hello"]]),
+        ("empty", "visible", []),
+        sheet="2024",
+    )
+
+    assert isinstance(read, Reading)
+    assert "Sheet 2024; not read: '2025'; no days found in 'one cell'" in read.understood
 
 
 def test_a_sheet_that_is_not_there_is_refused_with_those_that_are() -> None:
@@ -148,9 +160,9 @@ def test_a_sheet_of_a_file_that_is_no_workbook_is_refused() -> None:
 
 
 def test_rows_beyond_what_is_read_are_refused(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(excel, "MOST_ROWS", 366)
+    monkeypatch.setattr(workbooks, "MOST_ROWS", 366)
     assert_years(outcome(("2025", "visible", year(2025))), 2025)
-    monkeypatch.setattr(excel, "MOST_ROWS", 365)
+    monkeypatch.setattr(workbooks, "MOST_ROWS", 365)
     refusal = outcome(("2025", "visible", year(2025)))
 
     assert isinstance(refusal, Refusal)
@@ -161,7 +173,7 @@ def test_columns_beyond_what_is_read_are_refused(monkeypatch: pytest.MonkeyPatch
     wide = [["date", *[f"x{n}" for n in range(70)], "max °C", "min °C"]]
     wide += [[row[0], *[0] * 70, *row[1:]] for row in year(2025)[1:]]
     assert_years(outcome(("2025", "visible", wide)), 2025)
-    monkeypatch.setattr(excel, "MOST_COLUMNS", 60)
+    monkeypatch.setattr(workbooks, "MOST_COLUMNS", 60)
     refusal = outcome(("2025", "visible", wide))
 
     assert isinstance(refusal, Refusal)

@@ -10,9 +10,10 @@ from dataclasses import dataclass
 from typing import Any
 from zipfile import BadZipFile, ZipFile
 
-from gddcast.errors import Refusal, shell
-from gddcast.readers.decoding import Decoded
-from gddcast.readers.tables import heading
+from gddcast.errors import Refusal
+from gddcast.readers.headers import heading
+from gddcast.readers.opening import Decoded
+from gddcast.readers.reading import OpenQuestion
 
 #: Larger sheets are refused: they would fill the memory.
 MOST_ROWS, MOST_COLUMNS = 400_000, 200
@@ -54,19 +55,11 @@ def text_of_workbook(raw: bytes, name: str, wanted: str | None = None) -> Decode
     Raises
     ------
     Refusal
-        If openpyxl is not installed, the workbook is broken, empty or too large, or several sheets
-        hold days and it is not clear that they belong together.
+        If the workbook is broken, empty or too large, or several sheets hold days and it is not
+        clear that they belong together.
     """
-    try:
-        import openpyxl
-    except ImportError:
-        raise Refusal(
-            name,
-            "it is an Excel workbook, and the part that reads those is not installed",
-            "gddcast reads workbooks with openpyxl.",
-            "Run  pip install 'gddcast[excel]'  or save the sheet as CSV.",
-            slug="excel-missing",
-        ) from None
+    import openpyxl
+
     try:
         _refuse_what_swells(raw, name)
         book = openpyxl.load_workbook(io.BytesIO(raw), read_only=True, data_only=True)
@@ -77,10 +70,11 @@ def text_of_workbook(raw: bytes, name: str, wanted: str | None = None) -> Decode
         ]
     except _DAMAGE as error:
         raise _refused(name, f"the workbook is damaged ({type(error).__name__})") from None
-    filled = [sheet for sheet in sheets if sheet.text.count("\n") > 1]
+    filled = [sheet for sheet in sheets if sheet.text.strip()]
     if wanted is not None:
-        return Decoded(_wanted(sheets, wanted, name).text, "UTF-8", f"Sheet {wanted}")
-    if not filled:
+        chosen = _wanted(sheets, wanted, name)
+        return Decoded(chosen.text, "UTF-8", f"Sheet {chosen.title}{_left_out(filled, [chosen])}")
+    if not any(sheet.text.count("\n") > 1 for sheet in filled):
         raise _refused(name, "no sheet in it holds a table")
     return _of_all(filled, name)
 
@@ -88,9 +82,10 @@ def text_of_workbook(raw: bytes, name: str, wanted: str | None = None) -> Decode
 def _of_all(sheets: Sequence[WorkbookSheet], name: str) -> Decoded:
     """The one sheet of days; or all of them where each goes on under the same header."""
     tables = [sheet for sheet in sheets if heading(sheet.text) is not None]
-    others = [f"'{sheet.title}'" for sheet in sheets if sheet not in tables]
     if not tables:
-        return Decoded(sheets[0].text, "UTF-8")
+        longest = max(sheets, key=lambda sheet: sheet.text.count("\n"))
+        left = _left_out(sheets, [longest])
+        return Decoded(longest.text, "UTF-8", f"Sheet {longest.title}{left}" if left else "")
     names = {_names(sheet) for sheet in tables}
     if (
         not all(sheet.visible for sheet in tables)
@@ -98,12 +93,22 @@ def _of_all(sheets: Sequence[WorkbookSheet], name: str) -> Decoded:
         or (len(tables) > 1 and () in names)
     ):
         raise _several(tables, name)
-    left = f"; no days in {', '.join(others)}" if others else ""
+    left = _left_out(sheets, tables)
     if len(tables) == 1:
         said = f"Sheet {tables[0].title}{left}" if len(sheets) > 1 else ""
         return Decoded(tables[0].text, "UTF-8", said)
     listed = ", ".join(sheet.title for sheet in tables)
     return Decoded(_joined(tables), "UTF-8", f"Sheets {listed}, lines counted through{left}")
+
+
+def _left_out(sheets: Sequence[WorkbookSheet], read: Sequence[WorkbookSheet]) -> str:
+    """Name every sheet that holds something and is not read, those with days of their own first."""
+    others = [sheet for sheet in sheets if sheet not in read]
+    dated = [f"'{sheet.title}'" for sheet in others if heading(sheet.text) is not None]
+    blank = [f"'{sheet.title}'" for sheet in others if f"'{sheet.title}'" not in dated]
+    return (f"; not read: {', '.join(dated)}" if dated else "") + (
+        f"; no days found in {', '.join(blank)}" if blank else ""
+    )
 
 
 def _names(sheet: WorkbookSheet) -> tuple[str, ...]:
@@ -144,9 +149,10 @@ def _several(tables: Sequence[WorkbookSheet], name: str) -> Refusal:
     hidden = sum(not sheet.visible for sheet in tables)
     count = f"{len(tables)} of its sheets hold days" if len(tables) > 1 else "its days are hidden"
     why = "" if hidden else " Their headers differ."
-    return Refusal(
+    return OpenQuestion(
         name, count, f"They stand in {listed[:200]}.{why}", "Say which sheet to read:",
-        flag=f"--sheet {shell(best.title)}", slug="several-sheets",
+        option="sheet", answer=best.title, choices=[sheet.title for sheet in tables],
+        slug="several-sheets",
     )  # fmt: skip
 
 
@@ -181,9 +187,9 @@ def _text(sheet: Any, name: str) -> str:
     return "\n".join(lines) + "\n"
 
 
-def _too_large(name: str, title: str, found: str) -> Refusal:
+def _too_large(name: str, title: str, fault: str) -> Refusal:
     return Refusal(
-        name, f"its sheet '{title}' has {found}",
+        name, f"its sheet '{title}' has {fault}",
         "What lies beyond would be left out in silence.",
         "Save its days as CSV, or cut it into smaller workbooks.", slug="too-large",
     )  # fmt: skip
@@ -202,10 +208,10 @@ def _cell(value: object) -> str:
     return str(value).replace("\t", " ").replace("\n", " ").replace("\r", " ")
 
 
-def _refused(name: str, found: str) -> Refusal:
+def _refused(name: str, fault: str) -> Refusal:
     return Refusal(
         name,
-        found,
+        fault,
         "A sheet of days with their highest and lowest temperatures is expected.",
         "Open it and save that sheet as CSV.",
         slug="no-table",

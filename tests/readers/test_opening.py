@@ -14,10 +14,10 @@ from pathlib import Path
 import pytest
 
 from gddcast.errors import Refusal
-from gddcast.readers import file_bytes
+from gddcast.readers import opening
 from gddcast.readers.card_files import check_card_file
-from gddcast.readers.file_bytes import bytes_of
 from gddcast.readers.forecast_file import read_forecasts
+from gddcast.readers.opening import bytes_of
 from gddcast.readers.rearing_file import read_rearing
 from gddcast.readers.temperature_file import read_temperatures
 
@@ -124,7 +124,7 @@ def test_a_pipe_that_does_not_end_is_refused() -> None:
 def test_a_pipe_that_nobody_writes_into_is_refused(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr(file_bytes, "PATIENCE", 0.05)
+    monkeypatch.setattr(opening, "PATIENCE", 0.05)
     pipe = tmp_path / "log.csv"
     os.mkfifo(pipe)
     with pytest.raises(Refusal, match=r"it is a pipe that did not end in 0\.05 seconds"):
@@ -135,7 +135,7 @@ def test_a_pipe_that_nobody_writes_into_is_refused(
 def test_a_drip_is_no_reason_to_wait_for_ever(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr(file_bytes, "PATIENCE", 0.3)
+    monkeypatch.setattr(opening, "PATIENCE", 0.3)
     pipe, enough = tmp_path / "log.csv", threading.Event()
     os.mkfifo(pipe)
 

@@ -1,4 +1,4 @@
-"""A column that says of each row whether it was measured, forecast, modelled or filled."""
+"""What a file itself says against a row: forecast, normal, failed a check of its archive."""
 
 from __future__ import annotations
 
@@ -8,9 +8,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from gddcast.errors import Refusal
-from gddcast.readers.column_words import NO_DAYS
-from gddcast.readers.columns import meaning, words_of
-from gddcast.readers.reading import named_lines
+from gddcast.readers.columns import NO_DAYS, meaning, words_of
+from gddcast.readers.reading import Note, named_lines
 from gddcast.readers.tables import Table
 from gddcast.weather.series import Origin
 
@@ -114,3 +113,27 @@ def origins_in(table: Table, column: int | None) -> NDArray[np.int8]:
     cells = [row[column] for row in table.rows]
     code = {cell: int(origin_of(cell) or 0) for cell in set(cells)}
     return np.fromiter(map(code.__getitem__, cells), np.int8, len(cells))
+
+
+def flagged_note(failed: int) -> Note:
+    """Say how many readings the archive itself doubts."""
+    verb = "reading" if failed == 1 else "readings"
+    tail = "is taken" if failed == 1 else "are taken"
+    text = (
+        f"{failed:,} {verb} failed the archive's own checks (quality flag) and {tail} as missing."
+    )
+    return Note("archive-flags", text)
+
+
+def failed_quality(attributes: str) -> bool:
+    """Whether an attributes cell of an NCEI table carries a quality flag.
+
+    The cell holds measurement flag, quality flag, source flag and sometimes the hour.
+
+    Examples
+    --------
+    >>> failed_quality(",I,W,2400"), failed_quality(",,W")
+    (True, False)
+    """
+    flags = attributes.split(",")
+    return len(flags) > 1 and bool(flags[1].strip())
