@@ -1,0 +1,98 @@
+"""What every window of one plan shares: record, cards, what was sown, how heat is counted."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+
+from gddcast.cards.model import Card, Days, Event, Number, crop_names
+from gddcast.heat.counting import Counting
+from gddcast.journal.clocks import Clock, clocks_of
+from gddcast.journal.entries import Bracket, Journal, Sowing
+from gddcast.today.practice import Practice
+from gddcast.today.record import Record
+from gddcast.weather.series import Place, Season
+
+
+@dataclass(frozen=True, slots=True)
+class Garden:
+    """A place on a day, before anything is asked of it."""
+
+    record: Record
+    cards: Mapping[str, Card]
+    journal: Journal
+    practice: Practice
+
+    @property
+    def today(self) -> dt.date:
+        """The day."""
+        return self.record.today
+
+    @property
+    def season(self) -> Season:
+        """Its season."""
+        return self.record.season
+
+    @property
+    def place(self) -> Place:
+        """Where it lies."""
+        return self.record.place
+
+    def counting(self, number: Number) -> Counting:
+        """How a number is counted here."""
+        return self.practice.overrule.counting(number)
+
+    def clocks(self, card: Card, number: Number | Days) -> list[Clock]:
+        """The clocks a number, or a count of days, runs on; empty while none has started."""
+        start = self.practice.overrule.start
+        return clocks_of(card, number, self.place, self.season, self.today, self.journal, start)
+
+    def found(self, card: Card, event: Event) -> Bracket | None:
+        """The first sure find of a stage this season."""
+        return self.journal.bracket(card.key, [event.key], self.season.first, self.today)
+
+    def clean_looks(self, card: Card, event: Event) -> int:
+        """Looks for a stage this season that found none."""
+        return self.journal.clean_looks(card.key, [event.key], self.season.first, self.today)
+
+    def hosts(self, card: Card) -> Iterator[Sowing]:
+        """Sowings of this season that an organism lives on."""
+        for sowing in self._sown():
+            if card.lives_on(crop_names(self.cards, sowing.crop)):
+                yield sowing
+
+    def hosts_sown(self, card: Card) -> list[dt.date] | None:
+        """Days on which those of them that stand were sown; None where nobody keeps sowings."""
+        if next(self._sown(), None) is None:
+            return None
+        jobs = self.journal.jobs
+        pulled = {job.sowing for job in jobs if job.job == "pulled" and job.done_on < self.today}
+        return [each.sown_on for each in self.hosts(card) if each.name not in pulled]
+
+    def hosts_pulled(self, card: Card) -> dt.date | None:
+        """Day on which the last of them was pulled, if all were."""
+        jobs = self.journal.jobs
+        pulled = {each.sowing: each.done_on for each in jobs if each.job == "pulled"}
+        days = [pulled.get(each.name) for each in self.hosts(card)]
+        known = [each for each in days if each is not None and each < self.today]
+        return max(known) if known and len(known) == len(days) else None
+
+    def egg_time(
+        self, card: Card, counting: Counting | None = None
+    ) -> tuple[float | None, float, str]:
+        """Least heat from egg to hatch, that of a day of this week, and whose weather it is.
+
+        Counted as the egg's number is, else as said. Days and 1 where only days are printed.
+        """
+        week, hatch, goal = self.record.week, card.event("egg-hatch"), None
+        number = hatch.default if hatch else None
+        if number is not None and number.goal_c is not None and number.of == "air":
+            goal, counting = number.goal_c[0], self.counting(number)
+        elif hatch is not None and hatch.days:
+            return hatch.days[0].days[0], 1.0, "by the card"
+        return goal, float("nan") if counting is None else week.pace(counting), week.words
+
+    def _sown(self) -> Iterator[Sowing]:
+        first = self.season.first
+        return (each for each in self.journal.sowings if first <= each.sown_on <= self.today)
