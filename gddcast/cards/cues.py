@@ -21,7 +21,7 @@ from gddcast.cards.values import (
 )
 from gddcast.toml.schema import Doc
 from gddcast.units import to_celsius
-from gddcast.words import listed, month
+from gddcast.words import month
 
 
 @dataclass(frozen=True, slots=True)
@@ -132,10 +132,11 @@ class Cue:
         """The same at a place where its dates are others: months and days."""
         asides = []
         if self.air_above is not None and self.of_day is None:
-            asides.append(f"maximum or mean not stated, the day's {self.stand_in} used")
+            row = f" on {self.days_in_row} days in a row" if self.days_in_row > 1 else ""
+            asides.append(f"maximum or mean not stated, the day's {self.stand_in}{row} used")
         ends = (("from", earliest), ("until", latest))
         dates = [f"{word} {each[1]} {month(each[0])}" for word, each in ends if each is not None]
         if dates and (self.dates_source or (earliest, latest) != (self.earliest, self.latest)):
-            habit = " (common practice)" if self.dates_source == COMMON_PRACTICE else ""
-            asides.append(f"looked for {listed(dates, '')}{habit}".replace("  ", " "))
+            habit = ", common practice" if self.dates_source == COMMON_PRACTICE else ""
+            asides.append(f"looked for {' '.join(dates)}{habit}")
         return f"{self.words} ({'; '.join(asides)})" if asides else self.words

@@ -56,8 +56,8 @@ def clocks_of(
     season : Season
     today : datetime.date
     journal : Journal
-        A find of the event the number starts from starts its clock; so does each sowing, whose
-        own day counts.
+        A find of the event the number starts from starts its clock; so does each sowing of the
+        season, whose own day counts.
     overrule : tuple of int, optional
         Month and day a person counts from instead of the card's date.
     """
@@ -77,6 +77,7 @@ def clocks_of(
         Clock(sown, sown, f"sown {day(sown, weekday=False)}", "sowing")
         for sowing in journal.sowings
         if sowing.crop == card.key
+        and season.first <= sowing.sown_on <= season.last
         and start.crop == ("transplanting" if sowing.planted_out else "sowing")
         for sown in [sowing.sown_on]
     ]

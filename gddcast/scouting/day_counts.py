@@ -18,6 +18,8 @@ class DayCount:
     begins : tuple of datetime.date or None
         First and last day on which the earlier stage may begin. No first day where a find has no
         clean look before it, no last day where in some years it does not come.
+    by_find : bool, default: True
+        Whether a person's entry says so, not a date of the earlier stage.
 
     Examples
     --------
@@ -30,6 +32,7 @@ class DayCount:
 
     printed: Days
     begins: tuple[dt.date | None, dt.date | None]
+    by_find: bool = True
 
     @property
     def earliest(self) -> dt.date | None:

@@ -258,11 +258,12 @@ def status_by_days(
 ) -> Status:
     """The word a stage counted in days stands at, by the rules of `status_of`.
 
-    Look at once where the earlier stage may be older than its find.
+    Look at once where the earlier stage may be older than its find. Days from a date that nobody
+    saw come are too loose to be overdue: behind its last day it is ``closed``.
     """
     opens, latest = counted.opens(lead_days), counted.latest
     late = dt.timedelta.min if latest is None else today - latest
-    if late.days > CLOSES_AFTER_DAYS:
+    if late.days > (CLOSES_AFTER_DAYS if counted.by_find else 0):
         return Status.CLOSED
     if late.days > 0 and not opens_looks:
         return Status.QUIET
@@ -317,7 +318,7 @@ def looking_interval(
         Days between looks, one at least, and the reason.
     """
     if egg_goal is None:
-        days, words = WEEKLY, "the common interval; no egg time published"
+        days, words = WEEKLY, "the common interval; no egg time published as a heat sum"
     elif pace > 0.0:
         egg_days = egg_goal / pace
         days = int(np.clip(egg_days / LOOKS_AN_EGG, 1, WEEKLY))

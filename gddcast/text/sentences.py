@@ -239,6 +239,21 @@ def _where(words: str) -> str:
     return words[:1].lower() + words[1:] if not words[:2].isupper() else words
 
 
+def notes_once(window: ScoutingWindow, told: set[tuple[str, str]]) -> tuple[str, ...]:
+    """The notes of a window that its pest's earlier ones in the same answer have not told.
+
+    Parameters
+    ----------
+    window : ScoutingWindow
+    told : set of (str, str)
+        Pest and note of all told so far; the new ones are added.
+    """
+    own = window.card.key
+    fresh = tuple(note for note in window.notes if (own, note) not in told)
+    told.update((own, note) for note in fresh)
+    return fresh
+
+
 def insect_date(answer: InsectDates, show: Unit, *, own: bool = False) -> str:
     """The second promise, kept apart from the first: not the sum, the insect."""
     spread = _spread(answer, show, own)

@@ -12,7 +12,6 @@ from gddcast.scouting.day_counts import DayCount
 from gddcast.scouting.windows import (
     CLOSES_AFTER_DAYS,
     ScoutingWindow,
-    looking_interval,
     status_by_days,
 )
 from gddcast.today.garden import Garden
@@ -74,8 +73,7 @@ def _window(
     every = why = opens = None
     if event.opens_looks:
         opens = counted.opens(habits.lead_days)
-        goal, pace, weather = garden.egg_time(card)
-        every, why = looking_interval(goal, pace, habits, weather)
+        every, why = garden.looking_interval(card)
     status = status_by_days(
         counted, garden.today, lead_days=habits.lead_days, opens_looks=event.opens_looks
     )
@@ -104,9 +102,11 @@ def _counted(
     if earlier is None:
         return None, ""
     first, last = earlier.first_possible, earlier.reached or earlier.slowest
-    by = "by days" if earlier.by_days else "by heat"
-    company = "which come" if earlier.event.key == key else f"which come with {earlier.event.words}"
-    return DayCount(printed, (first, last)), f"{company} {by} {_when(first, last)}"
+    by, came = "by days" if earlier.by_days else "by heat", _when(first, last)
+    basis = f"which {by} come {came}"
+    if earlier.event.key != key:
+        basis = f"which come with {earlier.event.words}, {by} {came}"
+    return DayCount(printed, (first, last), by_find=False), basis
 
 
 def begun(clock: Clock) -> tuple[dt.date | None, dt.date]:

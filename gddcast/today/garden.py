@@ -10,6 +10,7 @@ from gddcast.cards.model import Card, Days, Event, Number, crop_names
 from gddcast.heat.counting import Counting
 from gddcast.journal.clocks import Clock, clocks_of
 from gddcast.journal.entries import Bracket, Journal, Sowing
+from gddcast.scouting.windows import looking_interval
 from gddcast.today.practice import Practice
 from gddcast.today.record import Record
 from gddcast.weather.series import Place, Season
@@ -78,20 +79,14 @@ class Garden:
         known = [each for each in days if each is not None and each < self.today]
         return max(known) if known and len(known) == len(days) else None
 
-    def egg_time(
-        self, card: Card, counting: Counting | None = None
-    ) -> tuple[float | None, float, str]:
-        """Least heat from egg to hatch, that of a day of this week, and whose weather it is.
-
-        Counted as the egg's number is, else as said. Days and 1 where only days are printed.
-        """
-        week, hatch, goal = self.record.week, card.event("egg-hatch"), None
+    def looking_interval(self, card: Card) -> tuple[int, str]:
+        """How often to look, in days, and why: by the time of its eggs in this week's warmth."""
+        week, goal, pace = self.record.week, None, float("nan")
+        hatch = card.event("egg-hatch")
         number = hatch.default if hatch else None
         if number is not None and number.goal_c is not None and number.of == "air":
-            goal, counting = number.goal_c[0], self.counting(number)
-        elif hatch is not None and hatch.days:
-            return hatch.days[0].days[0], 1.0, "by the card"
-        return goal, float("nan") if counting is None else week.pace(counting), week.words
+            goal, pace = number.goal_c[0], week.pace(self.counting(number))
+        return looking_interval(goal, pace, self.practice.habits, week.words)
 
     def _sown(self) -> Iterator[Sowing]:
         first = self.season.first

@@ -32,7 +32,6 @@ from gddcast.scouting.windows import (
     CLOSES_AFTER_DAYS,
     Habits,
     ScoutingWindow,
-    looking_interval,
     status_of,
 )
 from gddcast.today.closing import closed
@@ -331,8 +330,7 @@ def _window(stage: _Stage, answers: Mapping[_Question, Outlook], garden: Garden)
     opens = every = why = None
     if event.opens_looks:
         opens = first - dt.timedelta(days=lead) if first else None
-        goal, pace, weather = garden.egg_time(card, counting)
-        every, why = looking_interval(goal, pace, garden.practice.habits, weather)
+        every, why = garden.looking_interval(card)
     status = status_of(
         early, late, garden.today, lead_days=lead, found=found, opens_looks=event.opens_looks
     )
