@@ -130,6 +130,15 @@ class ScoutingWindow:
         return self.number is not None and self.clock is None
 
     @property
+    def sources(self) -> tuple[str, ...]:
+        """Keys of what it rests on, as its card lists them."""
+        rests_on = (self.cue, self.days, self.number)
+        keys = [each.source for each in rests_on if each is not None]
+        keys += [each for each in (self.number and self.number.primary,) if each]
+        keys += [each for each in (self.cue and self.cue.dates_source,) if each]
+        return tuple(keys)
+
+    @property
     def fastest(self) -> dt.date | None:
         """Earliest day any past year, or the fewest days, give."""
         if self.by_days is not None:

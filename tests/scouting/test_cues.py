@@ -178,8 +178,8 @@ def test_a_cue_once_given_is_not_taken_back_by_a_cool_week_and_ends_with_its_tim
     for each in (since, cool):
         assert each.status is Status.LOOK_NOW
         assert sentences.when(each, "C") == (
-            "First moths fly when days reach 15 °C, from late April (looked for from 22 April until "
-            "21 May). It has held since Sat 25 April."
+            "First moths fly when days reach 15 °C, from late April (looked for from 22 April "
+            "until 21 May). It has held since Sat 25 April."
         )
     assert after.status is Status.CLOSED
     assert sentences.when(after, "C") == "Over: by its card it is looked for until Thu 21 May."
