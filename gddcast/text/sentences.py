@@ -15,6 +15,7 @@ from gddcast.outlook.mixture import Mixture
 from gddcast.outlook.sightings import InsectDates
 from gddcast.scouting.windows import ScoutingWindow
 from gddcast.text.numbers import goal
+from gddcast.today.day_counts import when as when_by_days
 from gddcast.units import Unit
 from gddcast.words import (
     Status,
@@ -198,6 +199,8 @@ def when_briefly(window: ScoutingWindow, show: Unit) -> str:
     whole = when(window, show)
     if window.cue is not None and window.status is not Status.CANT_SAY and window.found is None:
         return sentence(window.cue.words)
+    if window.by_days is not None and window.found is None and window.closed_on is None:
+        return sentence(f"{when_by_days(window.by_days)}; by days, not a heat sum")
     if early is None or late is None:
         return whole
     if early.reached is None or late.reached is None:
