@@ -11,7 +11,7 @@ from gddcast.words import Status, day, of_past_years
 
 def closed(window: ScoutingWindow, garden: Garden) -> ScoutingWindow:
     """The window, put away where a person closed its stage, or it has lasted its time."""
-    until, over = window.goes_on_until, _over(window, garden)
+    until, over = window.goes_on_until, window.over or _over(window, garden)
     if over or (until is not None and until[1] < garden.today):
         window = replace(window, status=Status.CLOSED, over=over)
     closing = garden.journal.closing(

@@ -8,6 +8,7 @@ from dataclasses import replace
 
 from gddcast.cards.model import Card, Days, Event
 from gddcast.journal.clocks import Clock
+from gddcast.outlook.dates import FEWEST
 from gddcast.scouting.day_counts import DayCount
 from gddcast.scouting.windows import (
     CLOSES_AFTER_DAYS,
@@ -45,7 +46,7 @@ def day_windows(
     """
     dated: dict[str, ScoutingWindow] = {}
     for each in windows:
-        if each.card is card and each.first_possible and each.status not in _NO_DATE:
+        if each.card is card and _is_dated(each):
             dated.setdefault(each.event.key, each)
     for event in card.events:
         if goes_by_days(card, event):
@@ -53,6 +54,14 @@ def day_windows(
             yield window
             if window.fastest is not None:
                 dated.setdefault(event.key, window)
+
+
+def _is_dated(window: ScoutingWindow) -> bool:
+    """Whether a stage has a date to count from: one that came, or enough past years to call."""
+    late = window.late
+    if late is None or window.status in _NO_DATE or window.first_possible is None:
+        return False
+    return late.reached is not None or len(late.dots) >= FEWEST
 
 
 def _window(

@@ -120,6 +120,14 @@ def test_a_date_stands_in_for_a_find_and_carries_its_own_doubt() -> None:
     assert stage(today, MAGGOT, "egg-hatch", seen).slowest == today + 6 * ONE_DAY
 
 
+def test_too_few_past_years_to_call_date_nothing_that_follows() -> None:
+    """One past year gives flies a day, not a date; the hatch waits for a find."""
+    short = SERIES.between(dt.date(2025, 1, 1), SERIES.last)
+    plan = season_plan(short, CARDS, dt.date(2026, 4, 10), watch=[MAGGOT])
+    (hatch,) = [each for each in plan.windows if each.event.key == "egg-hatch"]
+    assert hatch.waits
+
+
 def test_without_either_it_waits() -> None:
     waits = stage(dt.date(2026, 6, 11), BEETLE, "egg-hatch")
     assert waits.waits
