@@ -27,6 +27,7 @@ from gddcast.units import from_celsius, to_celsius
 _MOST_LISTED = 25
 #: No insect or crop of these gardens is known to start developing outside this. [°C]
 LOWEST, HIGHEST = -5.0, 25.0
+_BLANK_CUE = Cue("", "", "common practice")
 
 
 def faults_between_keys(card: Card) -> Iterator[Fault]:
@@ -299,6 +300,8 @@ def _citations(card: Card) -> Iterator[tuple[Path, str, str | None]]:
     resting += [("day_length", *each) for each in enumerate(card.day_length)]
     for table, position, entry in resting:
         yield (table, position, "source"), entry.source, entry.evidence
+        if isinstance(entry, Cue) and entry.dates_source is not None:
+            yield (table, position, "dates_source"), entry.dates_source, None
     if card.frost_kills is not None:
         yield ("frost_kills", "source"), card.frost_kills.source, card.frost_kills.evidence
 
@@ -308,22 +311,29 @@ def _cues(card: Card) -> Iterator[Fault]:
         path: Path = ("cue", position)
         if cue.event is not None:
             yield from _known_event(card, cue.event, (*path, "event"))
-        given = [cue.after_sowing_days, cue.air_above, cue.crop_stage]
-        if sum(value is not None for value in given) > 1:
+        others = [cue.after_sowing_days, cue.air_above, cue.earliest, cue.latest]
+        if cue.crop_stage is not None and any(value is not None for value in others):
             yield Fault(
-                path, "several cues in one", "one of after_sowing_days, air_above, crop_stage",
+                path, "several cues in one", "one of crop_stage and what a record can tell",
                 "Write one [[cue]] for each.",
+            )  # fmt: skip
+        if cue.earliest is None and cue.latest is None and (cue.dates_source or cue.latitude):
+            yield Fault(
+                path, "whose dates they are, without dates", "earliest, latest or both",
+                'Add  earliest = "21 April"  , or take the line away.',
             )  # fmt: skip
         if cue.air_above is not None and cue.unit is None:
             yield Fault(
                 (*path, "air_above"), "a temperature without its unit", '"F" or "C" in  unit',
                 'Add  unit = "F"  or  unit = "C".',
             )  # fmt: skip
-        if cue.of_day is not None and cue.air_above is None:
-            yield Fault(
-                (*path, "of_day"), f'"{cue.of_day}" of no temperature', "a temperature beside it",
-                "Add  air_above = …  with its unit, or take the line away.",
-            )  # fmt: skip
+        for key in ("of_day", "stand_in", "days_in_row"):
+            value, blank = getattr(cue, key), getattr(_BLANK_CUE, key)
+            if value != blank and cue.air_above is None:
+                yield Fault(
+                    (*path, key), f'"{value}" of no temperature', "a temperature beside it",
+                    "Add  air_above = …  with its unit, or take the line away.",
+                )  # fmt: skip
 
 
 def look_alikes_missing(card: Card, keys: Iterable[str]) -> Iterator[Fault]:

@@ -13,6 +13,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Annotated, Literal
 
+from gddcast.cards.cues import Cue
 from gddcast.cards.events import Catch, Event, Look, Sign
 from gddcast.cards.numbers import Days, Duration, Emergence, Number
 from gddcast.cards.sources import CitedIn, ClaimedIn, Source, UnitIn
@@ -21,9 +22,6 @@ from gddcast.cards.values import (
     NOT_STATED,
     OPEN_LOOKS,
     CardKey,
-    DayCount,
-    DayPart,
-    Degrees,
     Ends,
     Evidence,
     Kind,
@@ -81,52 +79,6 @@ PESTS_NEED = ("hosts", "looks_like", "where_on_plant", "time_of_day")
 #: Stage of a find whose finder did not say which; no card has an event or a sign of that key.
 ANY_STAGE = "any-stage"
 _ASIDE = re.compile(r"\(.*?\)")
-
-
-@dataclass(frozen=True, slots=True)
-class Cue:
-    """``[[cue]]``: what to go by where no heat sum was published.
-
-    At most one of ``after_sowing_days``, ``air_above`` and ``crop_stage`` is given.
-    """
-
-    words: Annotated[
-        Text, Doc("what to go by, in a sentence", '"When the first true leaves open."')
-    ]
-    source: CitedIn
-    evidence: ClaimedIn
-    event: Annotated[CardKey | None, Doc("key of the event it tells of")] = None
-    after_sowing_days: Annotated[
-        DayCount | None, Doc("it holds from so many days after a sowing of a host", "22")
-    ] = None
-    air_above: Annotated[
-        Real | None, Doc("it holds once the air has been so warm, in `unit`", "55")
-    ] = None
-    unit: Annotated[Degrees | None, Doc("`F` or `C`, with `air_above`")] = None
-    of_day: Annotated[
-        DayPart,
-        Doc(
-            "which temperature of the day the source means: `maximum`, `mean` or `not stated`, "
-            "which is also what a card without the line says; the maximum then stands in, and "
-            "every date with it says so",
-            '"maximum"',
-            'maximum, mean or "not stated"',
-        ),
-    ] = None
-    crop_stage: Annotated[Text | None, Doc("a stage a person sees", '"first true leaves"')] = None
-
-    @property
-    def air_above_c(self) -> float | None:
-        """Temperature it waits for. [°C]"""
-        unit = self.unit
-        return None if self.air_above is None or unit is None else to_celsius(self.air_above, unit)
-
-    @property
-    def sentence(self) -> str:
-        """What to look for, with what stands in for something its source does not state."""
-        if self.air_above is None or self.of_day is not None:
-            return self.words
-        return f"{self.words} (maximum or mean not stated, the day's maximum used)"
 
 
 @dataclass(frozen=True, slots=True)

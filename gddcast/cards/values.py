@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Annotated, Any, Literal, get_args
 
-from gddcast.toml.rules import Rule, Wrong, choice, finite, one_of
+from gddcast.toml.rules import Rule, Wrong, choice, finite, one_of, whole
 from gddcast.units import Unit
 from gddcast.words import month
 
@@ -21,7 +21,7 @@ Kind = Literal["calendar", "biofix", "laboratory"]
 #: How far a number was checked against its source.
 Evidence = Literal["seen", "compiled", "from memory", "common practice"]
 #: Which temperature of a day a cue is held against.
-OfDay = Literal["maximum", "mean"]
+OfDay = Literal["maximum", "minimum", "mean"]
 #: What an event is for. Starts, layings, hatches and broods open looks; a peak, an end and a
 #: stage of a crop are dates beside them.
 Purpose = Literal["start", "laying", "hatch", "brood", "peak", "end", "crop stage"]
@@ -224,6 +224,14 @@ def start_in(value: Any) -> Start | None:
     )
 
 
+def month_day_in(value: Any) -> tuple[int, int]:
+    """Month and day of a date of any year, in words."""
+    date = _date(text_in(value))
+    if date is None:
+        raise Wrong('a day of the year such as "21 April"', "Write the month in full.")
+    return date
+
+
 def stated_start_in(value: Any) -> Start:
     """A start that must be known."""
     start = start_in(value)
@@ -242,6 +250,8 @@ Degrees = Annotated[Unit, Rule(one_of(*get_args(Unit)), "C")]
 Real = Annotated[float, Rule(number_in, 0)]
 Whole = Annotated[int, Rule(whole_in, 1)]
 DayCount = Annotated[int, Rule(days_in, 1)]
+Row = Annotated[int, Rule(whole(1, 60), 1)]
+MonthDay = Annotated[tuple[int, int], Rule(month_day_in, (1, 1))]
 Flag = Annotated[bool, Rule(flag_in, False)]
 Lower = Annotated[float | None, Rule(threshold_in)]
 Upper = Annotated[float | None, Rule(upper_in)]

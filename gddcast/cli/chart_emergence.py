@@ -55,7 +55,7 @@ def emergence(
     target.write(
         lambda fig: draw_emergence(fig.add_subplot(), ahead, room=target.labels(28)),
         Words(f"Emergence, {today.record.place.name}",
-              emergence_takeaway(ahead, name[:1].upper() + name[1:]),
+              emergence_takeaway(ahead, name[:1].upper() + name[1:], window.early),
               f"{weather_note(today.plan)} {note}"),
         height=90, numbers=with_file("why", file, how["book_folder"], card.key, event.key),
     )  # fmt: skip

@@ -67,10 +67,11 @@ def why(
         click.echo(why_json(plan, windows, unit, now()))
         return
     records = today.track_records_of_all()
+    told: set[tuple[str, str]] = set()
     for window in windows:
         moves, seen = other_readings(plan, window), insect_date(plan, window)
         record = records.get(stage_of(window))
-        screen.show(why_text(plan, window, moves, unit, record, seen, screen.terminal()))
+        screen.show(why_text(plan, window, moves, unit, record, seen, screen.terminal(), told=told))
         if with_days and window.counting is not None and window.clock is not None:
             from gddcast.heat.heat_days import days_counted
             from gddcast.text.weather.heat_table import as_text

@@ -11,6 +11,7 @@ from gddcast import words
 from gddcast.draw import GREY, INK
 from gddcast.draw.scales import days_between
 from gddcast.draw.year_dots import Dot, draw_dots, height, placed
+from gddcast.outlook.dates import Outlook
 from gddcast.text.sentences import years_say
 from gddcast.today.emergence_ahead import EmergenceAhead
 
@@ -98,7 +99,7 @@ def _label(ax: Axes, ahead: EmergenceAhead, known: list[int], room: int) -> None
     ax.set_yticks(shares, [f"{100 * share:.0f} %" for share in shares])
 
 
-def emergence_takeaway(ahead: EmergenceAhead, what: str) -> str:
+def emergence_takeaway(ahead: EmergenceAhead, what: str, early: Outlook | None = None) -> str:
     """When half are out, or the share nearest to half that the curve holds; and how many are.
 
     Parameters
@@ -106,15 +107,23 @@ def emergence_takeaway(ahead: EmergenceAhead, what: str) -> str:
     ahead : EmergenceAhead
     what : str
         Whose emergence it is.
+    early : Outlook, optional
+        The same share counted from the last clean look, where the curve drawn starts with the find
+        behind it: then both ends are said.
     """
     share = ahead.middle
     one, part = ahead.outlooks[share], _part(share)
-    if one.reached:
-        return f"{what}, {part} out: by {words.day(one.reached)}, as the sums go."
-    said = f"{what}, {part} out. {years_say(one)}"
+    first = early or one
+    if one.reached and first.reached:
+        came = words.reached(first.reached, one.reached, weekday=True)
+        if first.reached == one.reached:
+            came = f"by {words.day(one.reached)}"
+        return f"{what}, {part} out: {came}, as the sums go."
+    said = f"{what}, {part} out. {years_say(first, one)}"
     if known := known_points(ahead):
         at, out = known[-1]
-        said += f" {_part(out)} were out by {words.day(dt.date.fromordinal(at - 1))}."
+        least = "" if first.heat == one.heat else " at least"
+        said += f" {_part(out)}{least} were out by {words.day(dt.date.fromordinal(at - 1))}."
     return said
 
 

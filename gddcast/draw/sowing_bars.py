@@ -34,8 +34,11 @@ def picks_of(course: Course) -> tuple[YearDot, ...]:
 
 
 def to_come(course: Course) -> list[Clash]:
-    """Pests a sowing has still to meet: what has begun is no longer in doubt."""
-    return [each for each in course.planned.clashes if not each.began]
+    """Pests a sowing has still to meet: what has begun is no longer in doubt.
+
+    A stage counted in days has no past years to draw; it stands in the table.
+    """
+    return [each for each in course.planned.clashes if each.days and not each.began]
 
 
 def drawn_days(crop: CropCourses) -> list[dt.date]:

@@ -62,8 +62,8 @@ def clocks_of(
     season : Season
     today : datetime.date
     journal : Journal
-        A find of the event the number starts from starts its clock; so does each sowing, whose
-        own day counts.
+        A find of the event the number starts from starts its clock; so does each sowing of the
+        season, whose own day counts.
     overrule : tuple of int, optional
         Month and day a person counts from instead of the card's date.
     begun : mapping of str to Begun, optional
@@ -87,6 +87,7 @@ def clocks_of(
         Clock(sown, sown, f"sown {day(sown, weekday=False)}", "sowing")
         for sowing in journal.sowings
         if sowing.crop == card.key
+        and season.first <= sowing.sown_on <= season.last
         and start.crop == ("transplanting" if sowing.planted_out else "sowing")
         for sown in [sowing.sown_on]
     ]
@@ -118,7 +119,20 @@ def calendar_start(number: Number | Days, place: Place) -> tuple[int, int] | Non
     printed = number.starts_from.date if number.starts_from else None
     latitude = number.latitude if isinstance(number, Number) else None
     found_south = latitude is not None and latitude < 0.0
-    if printed is None or found_south == place.is_south:
+    return None if printed is None else day_of_year_at(place, printed, found_south=found_south)
+
+
+def day_of_year_at(
+    place: Place, printed: tuple[int, int], *, found_south: bool = False
+) -> tuple[int, int]:
+    """Month and day printed on one side of the equator, half a year on at a place on the other.
+
+    Examples
+    --------
+    >>> day_of_year_at(Place("Córdoba", -31.4, -64.2), (4, 21))
+    (10, 21)
+    """
+    if found_south == place.is_south:
         return printed
     month = (printed[0] + 5) % 12 + 1
     return month, min(printed[1], calendar.monthrange(2023, month)[1])

@@ -248,7 +248,7 @@ def _reminder(
         return None  # it would remind of what nobody wants to look for
     days = AnnouncedDays(
         window.opens,
-        (window.early and window.early.reached) or window.fastest,
+        window.first_possible,
         window.reached or window.slowest,
     )  # fmt: skip
     if told is not None and not told.is_news(days):
@@ -275,9 +275,10 @@ def _when(window: ScoutingWindow, days: AnnouncedDays) -> str:
     if window.reached is not None and first is not None and last is not None:
         return f"heat sum {reached(first, last)}"
     total = len(window.late.dots) if window.late else 0
-    few = "; too few years to call" if total < sentences.FEW_YEARS else ""
+    by_sum = window.by_days is None
+    few = "; too few years to call" if by_sum and total < sentences.FEW_YEARS else ""
     if first is None:
-        return "no date yet"
+        return f"by {day(last)}" if last is not None and not by_sum else "no date yet"
     some = ", in some years not at all" if last is None else ""
     return f"may begin {any_day(first, last)}{some}{few}"
 

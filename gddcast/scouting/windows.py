@@ -8,9 +8,8 @@ from dataclasses import dataclass, field
 from typing import Annotated
 
 import numpy as np
-from numpy.typing import NDArray
 
-from gddcast.cards.model import Card, Cue, Event, Look, Number
+from gddcast.cards.model import Card, Cue, Days, Event, Look, Number
 from gddcast.heat.counting import Counting
 from gddcast.journal.begun import Begun
 from gddcast.journal.clocks import Clock
@@ -18,6 +17,7 @@ from gddcast.journal.entries import Bracket, OwnGoal
 from gddcast.outlook.dates import InnerSpan, Outlook, Span
 from gddcast.outlook.effects import Effect
 from gddcast.outlook.mixture import Mixture
+from gddcast.scouting.day_counts import DayCount
 from gddcast.toml.rules import Rule, whole
 from gddcast.toml.schema import Doc
 from gddcast.units import rounded
@@ -87,7 +87,8 @@ class ScoutingWindow:
 
     ``early`` is the outlook of the low end of the published goal from the earliest clock,
     ``late`` that of the high end from the latest: the same object where both ends agree.
-    ``mixed`` is what lies between where they do not, and is still to come.
+    ``mixed`` is what lies between where they do not, and is still to come. A stage that only
+    ``days`` were printed for has a count of them instead, ``by_days``, once it can be started.
     """
 
     card: Card
@@ -109,6 +110,8 @@ class ScoutingWindow:
     begun: Begun | None = None  # by a find of a later stage, where it has none of its own
     clean_looks: int = 0
     cue: Cue | None = None
+    days: Days | None = None
+    by_days: DayCount | None = None
     own: OwnGoal | None = None  # the person's own number, counted instead of the card's
     own_unused: OwnGoal | None = None  # one kept by another method than is counted by now
     closed_on: dt.date | None = None  # when a person closed it
@@ -129,17 +132,37 @@ class ScoutingWindow:
     @property
     def waits(self) -> bool:
         """Whether its clock has not started and only a find or a sowing can start it."""
+        if self.days is not None:
+            return self.by_days is None and not self.is_answered
         return self.number is not None and self.clock is None and not self.is_answered
 
     @property
+    def sources(self) -> tuple[str, ...]:
+        """Keys of what it rests on, as its card lists them."""
+        rests_on = (self.cue, self.days, self.number)
+        keys = [each.source for each in rests_on if each is not None]
+        keys += [each for each in (self.number and self.number.primary,) if each]
+        keys += [each for each in (self.cue and self.cue.dates_source,) if each]
+        return tuple(keys)
+
+    @property
     def fastest(self) -> dt.date | None:
-        """Earliest day any past year gives."""
+        """Earliest day any past year, or the fewest days, give."""
+        if self.by_days is not None:
+            return self.by_days.earliest
         return self.early.fastest if self.early else None
 
     @property
     def slowest(self) -> dt.date | None:
-        """Latest day any past year gives; None where one never gets there."""
+        """Latest day any past year, or the most days, give; None where one never gets there."""
+        if self.by_days is not None:
+            return self.by_days.latest
         return self.late.slowest if self.late else None
+
+    @property
+    def first_possible(self) -> dt.date | None:
+        """Earliest day of all: the one that came, where it has."""
+        return (self.early.reached if self.early else None) or self.fastest
 
     @property
     def inner(self) -> InnerSpan | None:
@@ -180,11 +203,14 @@ class ScoutingWindow:
 def without_repeats(windows: Iterable[ScoutingWindow]) -> list[ScoutingWindow]:
     """The windows without repeats: a find answers every sum and every cue of its stage.
 
-    A cue beside a date is told only while it says to look and the date is not past.
+    A cue beside a date is told only while it says to look and the date is not past; of the cues of
+    a stage that say to look, the first.
     """
     every = list(windows)
     dated = {
-        (each.card.key, each.event.key): each.status for each in every if each.late is not None
+        (each.card.key, each.event.key): each.status
+        for each in every
+        if each.late is not None or each.by_days is not None
     }
     told: dict[object, ScoutingWindow] = {}
     for window in every:
@@ -193,7 +219,11 @@ def without_repeats(windows: Iterable[ScoutingWindow]) -> list[ScoutingWindow]:
         beside = window.cue is not None and not window.is_answered
         if beside and status is not None and not adds:
             continue
-        which = None if window.is_answered or window.over else (window.clock, window.cue)
+        which: object = (window.clock, window.cue)
+        if window.is_answered or window.over:
+            which = None
+        elif window.cue is not None and window.status is Status.LOOK_NOW:
+            which = Status.LOOK_NOW
         told.setdefault((window.card.key, window.event.key, which), window)
     return list(told.values())
 
@@ -241,9 +271,34 @@ def status_of(
     ahead = (fastest - today).days
     if opens_looks and ahead <= lead_days:
         return Status.LOOK_NOW
-    if ahead <= NEAR_DAYS:
+    return _nearness(fastest - today)
+
+
+def status_by_days(
+    counted: DayCount, today: dt.date, *, lead_days: int, opens_looks: bool = True
+) -> Status:
+    """The word a stage counted in days stands at, by the rules of `status_of`.
+
+    Look at once where the earlier stage may be older than its find. Days from a date that nobody
+    saw come are too loose to be overdue: behind its last day it is ``closed``.
+    """
+    opens, latest = counted.opens(lead_days), counted.latest
+    late = dt.timedelta.min if latest is None else today - latest
+    if late.days > (CLOSES_AFTER_DAYS if counted.by_find else 0):
+        return Status.CLOSED
+    if late.days > 0 and not opens_looks:
+        return Status.QUIET
+    if late.days >= 7:
+        return Status.OVERDUE
+    if opens_looks and opens is not None and opens <= today:
+        return Status.LOOK_NOW
+    return _nearness((counted.earliest or today) - today)
+
+
+def _nearness(ahead: dt.timedelta) -> Status:
+    if ahead.days <= NEAR_DAYS:
         return Status.COMING_UP
-    return Status.BUILDING if ahead <= 21 else Status.QUIET
+    return Status.BUILDING if ahead.days <= 21 else Status.QUIET
 
 
 def status_on(window: ScoutingWindow, day: dt.date, *, lead_days: int) -> Status:
@@ -252,14 +307,16 @@ def status_on(window: ScoutingWindow, day: dt.date, *, lead_days: int) -> Status
     Only what a day's passing changes is changed: a find, a gap, a cue, a season too short and a
     stage put away stay.
     """
-    if window.early is None or window.late is None or window.cue is not None:
-        return window.status
     stays = (
         Status.SEEN, Status.UNDER_WAY, Status.CANT_SAY, Status.NOT_THIS_SEASON, Status.CLOSED,
     )  # fmt: skip
     if window.status in stays:
         return window.status
     opens_looks = window.event.opens_looks
+    if window.by_days is not None:
+        return status_by_days(window.by_days, day, lead_days=lead_days, opens_looks=opens_looks)
+    if window.early is None or window.late is None or window.cue is not None:
+        return window.status
     return status_of(window.early, window.late, day, lead_days=lead_days, opens_looks=opens_looks)
 
 
@@ -284,7 +341,7 @@ def looking_interval(
         Days between looks, one at least, and the reason.
     """
     if egg_goal is None:
-        days, words = WEEKLY, "the common interval; no egg time published above this threshold"
+        days, words = WEEKLY, "the common interval; no egg time published as a heat sum"
     elif pace > 0.0:
         egg_days = egg_goal / pace
         days = int(np.clip(egg_days / LOOKS_AN_EGG, 1, WEEKLY))
@@ -296,31 +353,3 @@ def looking_interval(
     if habits.every_days is not None and habits.every_days <= days:
         return habits.every_days, "your habit"
     return days, words
-
-
-def cue_holds(
-    cue: Cue,
-    tmin: NDArray[np.float64],
-    tmax: NDArray[np.float64],
-    days_since_sowing: list[int],
-) -> bool:
-    """Whether a published cue says to look.
-
-    Parameters
-    ----------
-    cue : Cue
-    tmin, tmax : ndarray, shape (days,)
-        Lowest and highest temperature of the last week's days. [°C]
-    days_since_sowing : list of int
-        Age of every sowing of a host crop still standing. [d]
-    """
-    warm = cue.air_above_c
-    if warm is not None:
-        # Where the source is silent the maximum stands in: beetles that fly above 80 °F fly in the
-        # afternoon, and a day whose mean is 80 °F comes weeks later.
-        air = (tmin + tmax) / 2.0 if cue.of_day == "mean" else tmax
-        known = air[np.isfinite(air)]
-        return bool(known.size and known.max() >= warm)
-    if cue.after_sowing_days is not None:
-        return any(age >= cue.after_sowing_days for age in days_since_sowing)
-    return False

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from gddcast.cards.model import Number
+from gddcast.cards.model import COMMON_PRACTICE, Number
 from gddcast.errors import shell
 from gddcast.heat.counting import Counting
 from gddcast.outlook.effects import Effect
@@ -81,7 +81,9 @@ def counted(counting: Counting, show: Unit) -> str:
 def basis(window: ScoutingWindow, show: Unit) -> str:
     """The sum so far, the number as printed, who printed it, and how far it was checked."""
     if window.cue is not None:
-        return f"By a cue, not a heat sum: {_cited(window, window.cue.source)}."
+        dates = window.cue.dates_source
+        own = "" if dates in (None, COMMON_PRACTICE) else f"; its dates: {_cited(window, dates)}"
+        return f"By a cue, not a heat sum: {_cited(window, window.cue.source)}{own}."
     number = window.number
     if number is None or number.goal is None:
         return ""

@@ -17,6 +17,7 @@ from gddcast.outlook.mixture import Mixture
 from gddcast.outlook.sightings import InsectDates
 from gddcast.scouting.windows import ScoutingWindow
 from gddcast.text.numbers import goal
+from gddcast.today.day_counts import when as when_by_days
 from gddcast.units import Unit
 from gddcast.words import (
     Status,
@@ -249,6 +250,8 @@ def when_briefly(window: ScoutingWindow, show: Unit, *, middle: bool = True) -> 
     whole = when(window, show)
     if window.cue is not None and window.status is not Status.CANT_SAY and not window.is_answered:
         return sentence(window.cue.words)
+    if window.by_days is not None and window.found is None and window.closed_on is None:
+        return sentence(f"{when_by_days(window.by_days)}; by days, not a heat sum")
     if early is None or late is None:
         return whole
     if early.reached is None or late.reached is None:
@@ -289,6 +292,21 @@ def look(window: ScoutingWindow, today: dt.date) -> str:
 
 def _where(words: str) -> str:
     return words[:1].lower() + words[1:] if not words[:2].isupper() else words
+
+
+def notes_once(window: ScoutingWindow, told: set[tuple[str, str]]) -> tuple[str, ...]:
+    """The notes of a window that its pest's earlier ones in the same answer have not told.
+
+    Parameters
+    ----------
+    window : ScoutingWindow
+    told : set of (str, str)
+        Pest and note of all told so far; the new ones are added.
+    """
+    own = window.card.key
+    fresh = tuple(note for note in window.notes if (own, note) not in told)
+    told.update((own, note) for note in fresh)
+    return fresh
 
 
 def insect_date(answer: InsectDates, show: Unit, *, own: bool = False) -> str:

@@ -11,13 +11,11 @@ from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING
 
 from gddcast.cards.library import called, near
-from gddcast.cards.model import Card, Cue, Event, Number, Start, crop_names
+from gddcast.cards.model import Card, Event, Number, Start
 from gddcast.errors import ArgumentRefusal
 from gddcast.heat.counting import AS_PUBLISHED, Counting, Overrule
-from gddcast.journal.begun import Begun, begun_before
-from gddcast.journal.clocks import Clock, clocks_of
-from gddcast.journal.dating import bracket_of, clean_looks_of
-from gddcast.journal.entries import Bracket, Journal, OwnGoal, Sowing
+from gddcast.journal.clocks import Clock
+from gddcast.journal.entries import Journal, OwnGoal
 from gddcast.journal.own_goals import is_counted_alike
 from gddcast.outlook.current_week import LATE_DAYS, CurrentWeek
 from gddcast.outlook.dates import Outlook, outlooks
@@ -34,10 +32,12 @@ from gddcast.scouting.windows import (
     CLOSES_AFTER_DAYS,
     Habits,
     ScoutingWindow,
-    cue_holds,
-    looking_interval,
     status_of,
 )
+from gddcast.today.closing import closed
+from gddcast.today.cue_windows import cue_window
+from gddcast.today.day_counts import day_windows, goes_by_days
+from gddcast.today.garden import Garden
 from gddcast.today.practice import Practice
 from gddcast.today.record import Record
 from gddcast.today.season_sum import SeasonSum, sum_of_season
@@ -52,7 +52,7 @@ from gddcast.weather.series import (
     date_of,
     series_of,
 )
-from gddcast.words import Status, day, of_past_years, span
+from gddcast.words import Status, day
 
 if TYPE_CHECKING:
     import pandas as pd
@@ -122,50 +122,6 @@ class SeasonPlan:
             if name in table:
                 table[name] = pd.to_datetime(table[name])
         return table
-
-
-@dataclass(frozen=True, slots=True)
-class _Garden:
-    """What every window of one plan shares."""
-
-    record: Record
-    cards: Mapping[str, Card]
-    journal: Journal
-    practice: Practice
-    _begun: dict[str, dict[str, Begun]] = field(default_factory=dict)
-
-    @property
-    def today(self) -> dt.date:
-        return self.record.today
-
-    @property
-    def season(self) -> Season:
-        return self.record.season
-
-    def counting(self, number: Number) -> Counting:
-        return self.practice.overrule.counting(number)
-
-    def clocks(self, card: Card, number: Number) -> list[Clock]:
-        start = self.practice.overrule.start
-        place = self.record.place
-        return clocks_of(
-            card, number, place, self.season, self.today, self.journal, start, self.begun(card)
-        )
-
-    def begun(self, card: Card) -> dict[str, Begun]:
-        """Its stages that had begun by a find of a later one; worked out once a card."""
-        if card.key not in self._begun:
-            self._begun[card.key] = begun_before(
-                card, self.journal, self.season, self.today, self.record.series,
-                self.practice.overrule,
-            )  # fmt: skip
-        return self._begun[card.key]
-
-    def found(self, card: Card, event: Event) -> tuple[Bracket | None, int, Begun | None]:
-        """Find of a stage, its clean looks, and where it has none, what says that it had begun."""
-        looks = (card, event, self.journal, self.season.first, self.today)
-        found = bracket_of(*looks)
-        return found, clean_looks_of(*looks), self.begun(card).get(event.key)
 
 
 @dataclass(frozen=True, slots=True)
@@ -253,12 +209,13 @@ def plan_of(
     chosen = (
         list(cards.values()) if practice.watch is None else watched_cards(cards, practice.watch)
     )
-    garden = _Garden(record, cards, journal, practice)
+    garden = Garden(record, cards, journal, practice)
     stages = [stage for card in chosen for stage in _stages(card, garden)]
     answers = _answers(stages, garden)
     windows = [_window(stage, answers, garden) for stage in stages]
-    windows += [_cue_window(card, cue, garden) for card in chosen for cue in card.cues]
-    windows = [_closed(window, garden) for window in windows]
+    windows += [window for card in chosen for window in day_windows(card, windows, garden)]
+    windows += [cue_window(card, cue, garden) for card in chosen for cue in card.cues]
+    windows = [closed(window, garden) for window in windows]
     sum_ = sum_of_season(None if watches_all else chosen, record.place, journal, practice.overrule)
     so_far = record.known.between(record.season.first, record.known.last)
     return SeasonPlan(
@@ -312,10 +269,10 @@ def other_readings(plan: SeasonPlan, window: ScoutingWindow) -> tuple[Effect, ..
     )  # fmt: skip
 
 
-def _stages(card: Card, garden: _Garden) -> Iterator[_Stage]:
+def _stages(card: Card, garden: Garden) -> Iterator[_Stage]:
     for event in card.events:
         number = event.default
-        if number is not None and number.goal is not None:
+        if number is not None and number.goal is not None and not goes_by_days(card, event):
             clocks: list[Clock | None] = [*garden.clocks(card, number)]
             for clock in clocks or [None]:
                 stage = _Stage(card, event, number, clock)
@@ -330,7 +287,7 @@ def _stages(card: Card, garden: _Garden) -> Iterator[_Stage]:
                     yield replace(stage, own_unused=kept)
 
 
-def _answers(stages: Sequence[_Stage], garden: _Garden) -> dict[_Question, Outlook]:
+def _answers(stages: Sequence[_Stage], garden: Garden) -> dict[_Question, Outlook]:
     """The outlook of every goal, counted once for all stages that count alike."""
     goals: dict[tuple[Counting, dt.date], set[float]] = {}
     for stage in stages:
@@ -349,12 +306,13 @@ def _answers(stages: Sequence[_Stage], garden: _Garden) -> dict[_Question, Outlo
     return answers
 
 
-def _window(stage: _Stage, answers: Mapping[_Question, Outlook], garden: _Garden) -> ScoutingWindow:
+def _window(stage: _Stage, answers: Mapping[_Question, Outlook], garden: Garden) -> ScoutingWindow:
     card, event, number, clock = stage.card, stage.event, stage.number, stage.clock
-    found, clean, begun = garden.found(card, event)
+    found, begun = garden.found(card, event), garden.begun_by(card, event)
     blank = ScoutingWindow(
         card=card, event=event, number=number, clock=clock, status=Status.CANT_SAY,
-        look=card.look_at(event), found=found, begun=begun, clean_looks=clean,
+        look=card.look_at(event), found=found, begun=begun,
+        clean_looks=garden.clean_looks(card, event),
         notes=reservations(
             card, event, number, garden.season, garden.record.place, own=stage.own is not None
         ),
@@ -376,9 +334,7 @@ def _window(stage: _Stage, answers: Mapping[_Question, Outlook], garden: _Garden
     opens = every = why = None
     if event.opens_looks:
         opens = first - dt.timedelta(days=lead) if first else None
-        every, why = looking_interval(
-            *_egg_time(card, counting, garden), garden.practice.habits, garden.record.week.words
-        )
+        every, why = garden.looking_interval(card)
     status = status_of(
         early, late, garden.today,
         lead_days=lead, found=found, begun=begun, opens_looks=event.opens_looks,
@@ -423,44 +379,6 @@ def _counted_later(outlook: Outlook) -> Iterator[str]:
         yield f"Counted from {first}, when the record begins; before it, under a day's worth."
 
 
-def _closed(window: ScoutingWindow, garden: _Garden) -> ScoutingWindow:
-    """The window, put away where a person closed its stage, or it has lasted its time."""
-    until, over = window.goes_on_until, _over(window, garden)
-    if over or (until is not None and until[1] < garden.today):
-        window = replace(window, status=Status.CLOSED, over=over)
-    closing = garden.journal.closing(
-        window.card.key, window.event.key, garden.season.first, garden.today
-    )
-    if closing is None:
-        return window
-    return replace(window, status=Status.CLOSED, closed_on=closing.closed_on)
-
-
-def _over(window: ScoutingWindow, garden: _Garden) -> str | None:
-    """Why a stage that was found, or goes by a cue, is over though its card says no end."""
-    freeze = garden.record.freeze
-    by = window.found.sighting if window.found else window.begun.by if window.begun else None
-    if by is None and window.cue is None:
-        return None
-    pulled = _hosts_pulled(window.card, garden)
-    if by is not None and pulled is not None and pulled >= by.seen_on:
-        return f"the last of the plants it lives on was pulled on {day(pulled)}"
-    if freeze is None or (by is not None and by.seen_on >= freeze.day):
-        return None
-    if freeze.years is None:
-        return f"hard frost on {day(freeze.day)}"
-    return f"{of_past_years(*freeze.years)} had a hard frost by {day(freeze.day, weekday=False)}"
-
-
-def _hosts_pulled(card: Card, garden: _Garden) -> dt.date | None:
-    """Day on which the last of this season's sowings that it lives on was pulled, if all were."""
-    jobs = garden.journal.jobs
-    pulled = {each.sowing: each.done_on for each in jobs if each.job == "pulled"}
-    days = [pulled.get(each.name) for each in _hosts(card, garden)]
-    known = [each for each in days if each is not None and each < garden.today]
-    return max(known) if known and len(known) == len(days) else None
-
-
 def _days_too_short(from_day: dt.date) -> str:
     return (
         f"not promised: by heat alone it would come after {day(from_day, weekday=False)}, when "
@@ -485,58 +403,6 @@ def _waits_for(card: Card, number: Number) -> str:
         return f"the clock starts at {start.crop}; none is on record"
     before = card.event(start.event or "")
     return f"the clock starts when you see {before.words if before else start.event}"
-
-
-def _egg_time(card: Card, counting: Counting, garden: _Garden) -> tuple[float | None, float]:
-    """Least heat from egg to hatch, and that of a day of this week counted the same way."""
-    goal = None
-    hatch = card.event("egg-hatch")
-    number = hatch.default if hatch else None
-    if number is not None and number.goal_c is not None and number.of == "air":
-        goal, counting = number.goal_c[0], garden.counting(number)
-    return goal, garden.record.week.pace(counting)
-
-
-def _cue_window(card: Card, cue: Cue, garden: _Garden) -> ScoutingWindow:
-    week, reason = garden.record.week, cue.sentence
-    holds = cue_holds(cue, week.tmin, week.tmax, _host_ages(card, garden))
-    event = card.event(cue.event or "") or Event(key="cue", words="no published heat sum")
-    found, clean, begun = garden.found(card, event)
-    due = Status.LOOK_NOW if holds and event.opens_looks else Status.QUIET
-    if cue.air_above is not None and week.of_past_years:
-        due, missing = Status.CANT_SAY, span(week.first, week.last)
-        reason = f"can't say: the weather of {missing} is not on record. The cue: {cue.sentence}"
-    return ScoutingWindow(
-        card=card,
-        event=event,
-        status=Status.SEEN if found else Status.UNDER_WAY if begun else due,
-        look=card.look_at(event),
-        reason=reason,
-        cue=cue,
-        found=found,
-        begun=begun,
-        clean_looks=clean,
-    )
-
-
-def _host_ages(card: Card, garden: _Garden) -> list[int]:
-    """Age of every standing sowing of this season that the organism lives on. [d]"""
-    jobs = garden.journal.jobs
-    pulled = {job.sowing for job in jobs if job.job == "pulled" and job.done_on < garden.today}
-    return [
-        (garden.today - sowing.sown_on).days
-        for sowing in _hosts(card, garden)
-        if sowing.name not in pulled
-    ]
-
-
-def _hosts(card: Card, garden: _Garden) -> Iterator[Sowing]:
-    """Sowings of this season that an organism lives on."""
-    for sowing in garden.journal.sowings:
-        if garden.season.first <= sowing.sown_on <= garden.today and card.lives_on(
-            crop_names(garden.cards, sowing.crop)
-        ):
-            yield sowing
 
 
 def _pressing(window: ScoutingWindow) -> tuple[int, dt.date, str]:

@@ -85,7 +85,7 @@ def _on(
     if cue is None:
         status = status_on(window, day, lead_days=lead_days)
         return window if status is window.status else replace(window, status=status)
-    if cue.after_sowing_days is None or window.status is not Status.QUIET:
+    if cue.after_sowing_days is None or not cue.by_age_alone or window.status is not Status.QUIET:
         return window
     later = (week.last - today).days
     hosts = (each for each in there if window.card.lives_on(each.names))

@@ -2,18 +2,19 @@
 
 from __future__ import annotations
 
-import datetime as dt
 from collections.abc import Mapping
 
 from gddcast.cards.model import Card, Days, Event
 from gddcast.errors import shell
 from gddcast.journal.begun import Begun, begun_before
-from gddcast.journal.clocks import Clock, clocks_of
+from gddcast.journal.clocks import clocks_of
 from gddcast.journal.dating import bracket_of, clean_looks_of
 from gddcast.journal.entries import Journal
-from gddcast.scouting.windows import ScoutingWindow
+from gddcast.scouting.day_counts import DayCount
+from gddcast.scouting.windows import ScoutingWindow, status_by_days
+from gddcast.today.day_counts import from_clock, in_days, started, waits_for, when
 from gddcast.today.plan import SeasonPlan
-from gddcast.words import Status, any_day, day
+from gddcast.words import Status
 
 
 def stages_without_sum(
@@ -84,35 +85,10 @@ def _known(
 def _by_days(
     plan: SeasonPlan, card: Card, printed: Days, journal: Journal, begun: Mapping[str, Begun]
 ) -> tuple[Status, str]:
-    low, high = printed.days
-    many = f"{low:g}" if low == high else f"{low:g}–{high:g}"
-    start = card.event(printed.starts_from.event or "")
-    of = start.words if start else (printed.starts_from.crop or "the date printed")
-    source = card.sources.get(printed.source)
-    cited = source.short if source else printed.source
-    said = f"by days, not a heat sum: {many} day{'' if many == '1' else 's'} from {of} ({cited})"
+    said = f"by days, not a heat sum: {in_days(card, printed)}"
     clocks = clocks_of(card, printed, plan.place, plan.season, plan.today, journal, begun=begun)
     if not clocks:
-        waits = f"you see {of}" if start else f"{of} is on record"
-        return Status.QUIET, f"{said}; the days begin when {waits}"
-    clock = clocks[0]
-    first, last = _begun(clock)
-    # Nobody looked before the find: it may be older, so only the late end can be said.
-    latest = last + dt.timedelta(days=round(high))
-    if first is None:
-        return _due(latest, latest, plan.today), f"{said}; {clock.words}: by {day(latest)}"
-    soonest = first + dt.timedelta(days=round(low))
-    return _due(soonest, latest, plan.today), f"{said}; {clock.words}: {any_day(soonest, latest)}"
-
-
-def _begun(clock: Clock) -> tuple[dt.date | None, dt.date]:
-    """Days between which the count began: a find's own, not the morning after it."""
-    if clock.bracket is not None:
-        return clock.bracket.earliest, clock.bracket.found_on
-    return clock.earliest, clock.latest
-
-
-def _due(soonest: dt.date, latest: dt.date, today: dt.date) -> Status:
-    if today > latest:
-        return Status.OVERDUE
-    return Status.LOOK_NOW if today >= soonest else Status.COMING_UP
+        return Status.QUIET, f"{said}; {waits_for(card, printed)}"
+    counted = DayCount(printed, started(clocks[0]))
+    status = status_by_days(counted, plan.today, lead_days=0)
+    return status, f"{said}; {from_clock(clocks[0])}: {when(counted)}"

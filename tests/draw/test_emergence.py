@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 from collections import Counter
+from dataclasses import replace
 
 import numpy as np
 import pytest
@@ -111,6 +112,26 @@ def test_the_takeaway_has_its_counts() -> None:
     few = emergence_takeaway(ahead_of("3 years"), "Apple maggot")
     assert "With the weather of the 3 past years on file" in few
     assert "Too few to call." in few
+
+
+def test_the_takeaway_says_both_ends_of_a_bracket() -> None:
+    """Counted from the last clean look half are out earlier: it spoke of the late start alone."""
+    ahead = ahead_of("12 years")
+    late = ahead.outlooks[ahead.middle]
+    sooner = dt.timedelta(days=4)
+    early = replace(
+        late, heat=late.heat + 5.0,
+        dots=tuple(replace(each, day=each.day and each.day - sooner) for each in late.dots),
+    )  # fmt: skip
+    said = emergence_takeaway(ahead, "Apple maggot", early)
+    assert said.startswith(
+        "Apple maggot, half out. With past years' weather from here on: any day 2–18 July"
+    )
+    assert "give" not in said  # the middle of one end is not the middle of both
+    with_line = ahead_of("late")
+    now = with_line.outlooks[with_line.middle]
+    both = emergence_takeaway(with_line, "Apple maggot", replace(now, heat=now.heat + 5.0))
+    assert both.endswith("35 % at least were out by Sat 11 July.")
 
 
 @pytest.mark.parametrize("width", [80, 180])

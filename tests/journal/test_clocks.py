@@ -109,3 +109,13 @@ def test_a_sowing_counts_from_its_own_day_if_it_is_of_the_crop_and_put_in_that_w
         number = dataclasses.replace(NUMBER, starts_from=Start(crop=start))
         (clock,) = clocks_of(CARD, number, NORTH, season, dt.date(2026, 6, 11), journal)
         assert (clock.earliest, clock.latest, clock.kind) == (day, day, "sowing")
+
+
+def test_a_sowing_of_an_earlier_or_a_later_season_starts_no_clock_of_this_one() -> None:
+    """Last year's was told as a sum reached last year, under CLOSED."""
+    season, today = season_of(dt.date(2026, 6, 11)), dt.date(2026, 6, 11)
+    number = dataclasses.replace(NUMBER, starts_from=Start(crop="sowing"))
+    days = [dt.date(year, 5, 20) for year in (2025, 2026, 2027)]
+    journal = Journal(sowings=tuple(Sowing(CARD.key, each) for each in days))
+    clocks = clocks_of(CARD, number, NORTH, season, today, journal)
+    assert [each.latest for each in clocks] == [days[1]]

@@ -31,6 +31,7 @@ CARDS = load_cards()
 WATCH = (
     "squash-vine-borer", "squash-bug", "striped-cucumber-beetle", "colorado-potato-beetle",
     "japanese-beetle", "bean-leaf-beetle", "european-corn-borer", "imported-cabbageworm",
+    "alfalfa-weevil", "apple-maggot",
 )  # fmt: skip
 NASTY = '<script>alert("x")</script></style><b>&'
 JOURNAL = Journal(

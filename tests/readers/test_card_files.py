@@ -275,7 +275,7 @@ FAULTS = {
     ),
     "an unknown temperature of the day": (
         ('crop_stage = "vining"', 'air_above = 55\nunit = "F"\nof_day = "noon"'),
-        [("cue 1, of_day", "noon", '"maximum", "mean"', "Where the source is silent")],
+        [("cue 1, of_day", "noon", '"maximum", "minimum", "mean"', "Where the source is silent")],
     ),
     "an emergence curve of another family": (
         (

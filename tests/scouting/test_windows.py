@@ -1,4 +1,4 @@
-"""Each status by its rule; how often to look; when a cue holds."""
+"""Each status by its rule; how often to look."""
 
 from __future__ import annotations
 
@@ -17,14 +17,10 @@ from gddcast.readers.card_files import load_cards
 from gddcast.scouting.windows import (
     Habits,
     ScoutingWindow,
-    cue_holds,
     looking_interval,
     status_of,
     status_on,
 )
-from gddcast.text import sentences
-from gddcast.today.plan import season_plan
-from gddcast.weather.series import DailySeries
 from gddcast.words import Status
 
 TODAY = dt.date(2026, 6, 11)
@@ -193,56 +189,3 @@ def test_eggs_get_three_chances_and_a_habit_is_never_lengthened() -> None:
         days, words = interval(goal, pace, Habits())
         assert days == 7
         assert why in words
-
-
-def test_cues_hold_by_warmth_or_by_age_of_a_sowing() -> None:
-    """Air above 55 °F (12.8 °C); day 22 of a sowing."""
-    air = Cue("beetles are about", "x", "seen", air_above=55.0, unit="F", of_day="mean")
-    nights = np.array([4.0, 5.0])
-    assert not cue_holds(air, nights, np.array([20.0, np.nan]), [])
-    assert cue_holds(air, nights, np.array([20.0, 20.7]), [])
-    assert not cue_holds(air, nights, np.array([np.nan, np.nan]), [])
-    seen_only = Cue("when vines run", "x", "seen", crop_stage="vines begin to spread")
-    assert not cue_holds(seen_only, nights, nights + 30.0, [22])
-    age = Cue("look for eggs", "x", "seen", after_sowing_days=22)
-    assert not cue_holds(age, nights, nights + 16.0, [21])
-    assert cue_holds(age, nights, nights + 16.0, [3, 22])
-
-
-def test_a_silent_source_is_read_as_the_maximum_and_says_so() -> None:
-    """A beetle that flies above 80 °F (26.7 °C) flies in the afternoon of a 20 °C day."""
-    flies = Cue("beetles fly above 80 °F", "x", "seen", air_above=80.0, unit="F")
-    night, noon = np.array([13.0]), np.array([27.0])
-    assert cue_holds(flies, night, noon, [])
-    assert cue_holds(replace(flies, of_day="maximum"), night, noon, [])
-    assert not cue_holds(replace(flies, of_day="mean"), night, noon, [])
-    assert not cue_holds(flies, night, noon - 0.5, [])
-    assert flies.sentence == (
-        "beetles fly above 80 °F (maximum or mean not stated, the day's maximum used)"
-    )
-    assert replace(flies, of_day="maximum").sentence == flies.words
-    assert Cue("look for eggs", "x", "seen", after_sowing_days=22).sentence == "look for eggs"
-
-
-def test_every_packaged_cue_of_a_temperature_says_which_of_the_day() -> None:
-    """Of the four cards that have one the source of one says; the plan says what is used.
-
-    Leek moth: "when daytime temperatures reach 15 °C" (Paibomesai & Appleby 2013, first page).
-    """
-    cards = load_cards()
-    cues = {key: cue for key, card in cards.items() for cue in card.cues if cue.air_above}
-    assert sorted(cues) == [
-        "colorado-potato-beetle",
-        "leek-moth",
-        "striped-cucumber-beetle",
-        "tarnished-plant-bug",
-    ]
-    days = (dt.date(2026, 6, 1) - dt.date(2026, 1, 1)).days
-    series = DailySeries(dt.date(2026, 1, 1), np.full(days, 12.0), np.full(days, 27.0))
-    plan = season_plan(series, cards, dt.date(2026, 6, 1), watch=cues)
-    shown = [window for window in plan.windows if window.cue in cues.values()]
-    assert len(shown) == 4
-    for window in shown:
-        assert window.status is Status.LOOK_NOW
-        silent = window.card.key != "leek-moth"
-        assert ("not stated, the day's maximum used" in sentences.when(window, "F")) is silent

@@ -96,10 +96,7 @@ def test_a_find_a_gap_and_a_closed_stage_stay(series: DailySeries) -> None:
 def test_a_cue_by_age_comes_up_in_the_week_a_sowing_gets_that_old(series: DailySeries) -> None:
     """Any packaged card with such a cue; a sowing of a host reaches the age next Thursday."""
     card, cue = next(
-        (card, cue)
-        for card in CARDS.values()
-        for cue in card.cues
-        if cue.after_sowing_days is not None
+        (card, cue) for card in CARDS.values() for cue in card.cues if cue.by_age_alone
     )
     crop = next(
         crop.key for crop in CARDS.values() if crop.group == "crop" and card.lives_on(crop.names)

@@ -52,28 +52,6 @@ def test_every_stage_of_every_card_is_answered(key: str) -> None:
         assert "the card gives no number" not in answer
 
 
-def test_days_wait_for_their_stage_and_count_from_a_find() -> None:
-    """Cabbage maggot: 3 to 7 days from eggs (Wilsey et al. 2007, as the card prints it)."""
-    key = "cabbage-maggot"
-    waiting = stage(key, "egg-hatch")
-    assert waiting.status is Status.QUIET
-    assert waiting.reason == (
-        "by days, not a heat sum: 3–7 days from eggs at the stem base (Wilsey et al., 2007); "
-        "the days begin when you see eggs at the stem base"
-    )
-    june = [dt.date(2026, 6, day) for day in range(1, 30)]
-    looked = stage(key, "egg-hatch", ("eggs", june[7], june[6]))  # clean on the 7th, found the 8th
-    assert looked.reason is not None
-    assert looked.reason.endswith("your find of 8 June: any day 11–15 June")
-    assert looked.status is Status.LOOK_NOW
-    unlooked = stage(key, "egg-hatch", ("eggs", june[7], None))
-    assert unlooked.reason is not None
-    assert unlooked.reason.endswith("your find of 8 June: by Mon 15 June")
-    assert stage(key, "egg-hatch", ("eggs", june[9], june[8])).status is Status.COMING_UP
-    assert stage(key, "egg-hatch", ("eggs", june[2], june[1])).status is Status.OVERDUE
-    assert stage(key, "egg-hatch", ("egg-hatch", june[9], None)).status is Status.SEEN
-
-
 def test_another_card_s_stages_of_the_same_name_answer_for_their_own_card_only() -> None:
     """Squash vine borer has moths with a sum; those of beet armyworm have none all the same."""
     both = ["beet-armyworm", "squash-vine-borer"]

@@ -62,7 +62,7 @@ def numbers(plan: SeasonPlan, show: Unit) -> Numbers:
 
 def _shown_stages(plan: SeasonPlan) -> list[ScoutingWindow]:
     """Stages a date or a cue of which stands on the page."""
-    return [each for each in plan.windows if each.early is not None or each.cue is not None]
+    return [each for each in plan.windows if each.early or each.cue or each.by_days]
 
 
 def _rests_on(plan: SeasonPlan, show: Unit) -> Iterator[str]:
@@ -120,8 +120,6 @@ def sources(plan: SeasonPlan) -> Sources:
     """The section."""
     cited = set()
     for window in _shown_stages(plan):
-        keys = {window.cue.source} if window.cue else set()
-        if window.number is not None:
-            keys |= {window.number.source} | ({window.number.primary or ""} - {""})
-        cited |= {window.card.sources[key].citation for key in keys if key in window.card.sources}
+        own = window.card.sources
+        cited |= {own[key].citation for key in window.sources if key in own}
     return Sources(plan.series.source, tuple(sorted(cited)))

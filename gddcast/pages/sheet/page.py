@@ -225,6 +225,6 @@ def _named(lead: str, names: Iterable[str], most: int) -> str:
 
 
 def _source(window: ScoutingWindow) -> str:
-    key = window.cue.source if window.cue else window.number.source if window.number else ""
+    key = next(iter(window.sources), "")
     source = window.card.sources.get(key)
     return source.short if source else key

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from typing import Any
 
-from gddcast.cards.model import NOT_STATED, Card, Days, Event, Number, Start
+from gddcast.cards.model import NOT_STATED, Card, Cue, Days, Event, Number, Start
 from gddcast.text.cards.card_words import event_kind
 
 
@@ -41,7 +41,7 @@ def card_whole(card: Card) -> dict[str, Any]:
         "frost_evidence": frost and frost.evidence,
         "events": [_event(event) for event in card.events],
         "signs": [_plain(sign) for sign in card.signs],
-        "cues": [_plain(cue) for cue in card.cues],
+        "cues": [_cue(cue) for cue in card.cues],
         "commercial_figures": [_plain(action) for action in card.actions],
         "day_length": [_plain(rule) for rule in card.day_length],
         "look_alikes": [_plain(other) for other in card.look_alikes],
@@ -105,11 +105,20 @@ def _days(days: Days) -> dict[str, Any]:
     }
 
 
+def _cue(cue: Cue) -> dict[str, Any]:
+    days = {"earliest": cue.earliest, "latest": cue.latest}
+    return _plain(cue) | {name: day and _day_of_year(*day) for name, day in days.items()}
+
+
+def _day_of_year(month: int, day: int) -> str:
+    return f"--{month:02d}-{day:02d}"  # ISO 8601: a day of any year
+
+
 def _start(start: Start | None) -> dict[str, Any] | str:
     if start is None:
         return NOT_STATED
     if start.date is not None:
-        return {"date": "--{:02d}-{:02d}".format(*start.date)}  # ISO 8601: a day of any year
+        return {"date": _day_of_year(*start.date)}
     return {"event": start.event} if start.event else {"crop": start.crop}
 
 

@@ -35,7 +35,10 @@ _OPTIONAL = ("look_alike", "event.days", "cue")
 #: Keys a new card has besides those it cannot do without.
 _FILLED = ("for", "default", "reason", *PESTS_NEED)
 #: A cue goes by one thing: the others are in the tables of fields.
-_ELSEWHERE = ("after_sowing_days", "air_above", "of_day")
+_ELSEWHERE = (
+    "after_sowing_days", "air_above", "of_day", "stand_in", "days_in_row", "earliest", "latest",
+    "dates_source", "latitude",
+)  # fmt: skip
 _LOOK = columns(Look)
 
 

@@ -51,6 +51,7 @@ def ahead_in_full(
     also = _beside(records or {}, moved or {}, seen or {}, show)
     lines = [Line(weather_so_far.weather_line(plan)), *about_record(plan)]
     told = without_repeats(plan.windows)
+    noted: set[tuple[str, str]] = set()
     for status in Status:
         chosen = [window for window in told if window.status is status]
         if not chosen:
@@ -64,7 +65,7 @@ def ahead_in_full(
         waiting = [window for window in chosen if window.waits]
         for window in (each for each in chosen if not each.waits):
             lines += (
-                [*_full(window, plan, show), *also(window)]
+                [*_full(window, plan, show, noted), *also(window)]
                 if status in _IN_FULL
                 else [_short(window, show)]
             )
@@ -116,7 +117,9 @@ def _waiting(windows: Sequence[ScoutingWindow]) -> Iterator[Line]:
         yield Line(text, status=own[0].status)
 
 
-def _full(window: ScoutingWindow, plan: SeasonPlan, show: Unit) -> Iterator[Line]:
+def _full(
+    window: ScoutingWindow, plan: SeasonPlan, show: Unit, noted: set[tuple[str, str]]
+) -> Iterator[Line]:
     yield Line(sentences.title(window), status=window.status, weight="bold")
     yield under(sentences.when(window, show))
     if window.status not in (Status.SEEN, Status.CANT_SAY):
@@ -125,7 +128,7 @@ def _full(window: ScoutingWindow, plan: SeasonPlan, show: Unit) -> Iterator[Line
         if window.look.looks_like and window.event.opens_looks:
             yield under(f"Look for: {window.look.looks_like}")
     yield Line(numbers.basis(window, show), "  ", weight="dim")
-    for note in (numbers.stand_ins(window, window.moves), *window.notes):
+    for note in (numbers.stand_ins(window, window.moves), *sentences.notes_once(window, noted)):
         yield under(note)
 
 

@@ -19,6 +19,7 @@ from gddcast.text.answer import as_json
 from gddcast.text.dates.dotplot import dotplot
 from gddcast.text.dates.window_json import about, insect_dates_json, item
 from gddcast.text.terminal import PLAIN, Line, Terminal, under
+from gddcast.today.day_counts import in_days
 from gddcast.today.hindsight import forecast_trust, insect_date
 from gddcast.today.plan import SeasonPlan, other_readings
 from gddcast.units import Unit
@@ -35,8 +36,9 @@ def why_text(
     record: LeadRecord | None = None,
     seen: InsectDates | None = None,
     terminal: Terminal = PLAIN,
+    told: set[tuple[str, str]] | None = None,
 ) -> str:
-    """The whole answer."""
+    """The whole answer; ``told`` are the notes that stages before it had already."""
     lines: list[str | Line] = [
         Line(weather_so_far.weather_line(plan)), Line(weather_so_far.behind(plan)), "",
         Line(sentences.title(window), weight="bold"), under(sentences.when(window, show)),
@@ -54,10 +56,13 @@ def why_text(
         lines.append(_labelled("Its record here", record.sentence))
     if fitted := numbers.own_number(window, show, labelled=True):
         lines += ["", _labelled("Your own number", fitted)]
-    lines += _card(window)
+    lines += [*_card(window), *_days(window)]
     lines += _starts(window)
     lines += _left_out(window, moves)
-    lines += [_labelled("Mind", note) for note in window.notes]
+    lines += [
+        _labelled("Mind", note)
+        for note in sentences.notes_once(window, set() if told is None else told)
+    ]
     if window.number is not None:
         lines += ["", Line(f"{words.WEATHER_ONLY} {words.AWAY_FROM_HOME}")]
     return terminal.show(lines)
@@ -128,6 +133,23 @@ def _card(window: ScoutingWindow) -> Iterator[str | Line]:
             short = window.card.sources.get(other.source)
             who = short.short if short else other.source
             yield _labelled("Beside it", f"{numbers.as_printed(other)} ({who}).")
+
+
+def _days(window: ScoutingWindow) -> Iterator[str | Line]:
+    """What is printed in days: in full where nothing else is, else beside the sum."""
+    card = window.card
+    for place, printed in enumerate(window.event.days if window.cue is None else ()):
+        if window.days is not None and place == 0:
+            yield ""
+            note = f" {printed.note}" if printed.note else ""
+            said = f"{in_days(card, printed)}.{note} {card.citation(printed.source)}"
+            yield _labelled("What the card says", said)
+        else:
+            yield _labelled("Beside it, in days", f"{in_days(card, printed)}.")
+    if window.days is not None:
+        for other in window.event.numbers:
+            if other.goal is not None:
+                yield _labelled("Beside it", f"{numbers.as_printed(other)}.")
 
 
 def _starts(window: ScoutingWindow) -> list[Line]:

@@ -86,6 +86,7 @@ def item(window: ScoutingWindow, show: Unit) -> Json:
             "looks_like": window.look.looks_like,
         },
         "sum_reached": _reached(window, show),
+        "by_days": _by_days(window),
         "seen": iso(window.found.found_on) if window.found else None,
         "begun": _begun(window.begun),
         "clean_looks": window.clean_looks,
@@ -188,6 +189,23 @@ def _reached(window: ScoutingWindow, show: Unit) -> Json | None:
         },
         "not_this_season": None if window.never is None else round(window.never, 3),
         "spans": _spans(window.spans),
+    }
+
+
+def _by_days(window: ScoutingWindow) -> Json | None:
+    """Days in the place of a sum: as printed, and between which dates they put the stage."""
+    printed, counted = window.days, window.by_days
+    if printed is None:
+        return None
+    begins = counted.begins if counted else (None, None)
+    return {
+        "printed": list(printed.days),
+        "after": printed.starts_from.event or printed.starts_from.crop,
+        "source": window.card.citation(printed.source),
+        "evidence": printed.evidence,
+        "begins": {"earliest": iso(begins[0]), "latest": iso(begins[1])},
+        "earliest": iso(counted.earliest) if counted else None,
+        "latest": iso(counted.latest) if counted else None,
     }
 
 
