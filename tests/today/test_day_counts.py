@@ -10,7 +10,7 @@ from pathlib import Path
 import jsonschema
 import pytest
 from click.testing import CliRunner
-from gddcast.readers.packaged import data_folder
+from gddcast.readers.opening import data_folder
 
 from gddcast.cards.model import Card
 from gddcast.cli import main
@@ -135,7 +135,7 @@ def test_without_either_it_waits() -> None:
     assert waits.fastest is None
     assert sentences.when(waits, "F").endswith("the days begin when you see eggs in the soil.")
     text = ahead_text(plan_on(dt.date(2026, 6, 11), BEETLE), "F")
-    assert "Striped cucumber beetle: 3 later stages wait for your finds" in text
+    assert "No date before a find or sowing of yours: Striped cucumber beetle (3 stages)." in text
 
 
 def test_status_by_the_days_of_a_find() -> None:
