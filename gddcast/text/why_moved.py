@@ -35,11 +35,12 @@ def why(change: Change, show: Unit) -> str:
     why = listed([_cause(cause, change, show) for cause in causes])
     if causes == [_METHOD]:
         why += ", not the weather"
-    then, now = _dates(change.before), _dates(change.after)
+    then, now = dates_in_words(change.before), dates_in_words(change.after)
     return f"{capital(when)}: {then}; now {now}: {why}.{opens}"
 
 
-def _dates(dates: Dates) -> str:
+def dates_in_words(dates: Dates) -> str:
+    """The day something came, or any day on which it may."""
     if dates.reached is not None:
         return reached(dates.fastest or dates.reached, dates.reached)
     if dates.fastest is None:
