@@ -119,7 +119,7 @@ class BedWalk:
     coming: tuple[Coming, ...]
     unsaid: tuple[ScoutingWindow, ...]  # of which a gap in the weather hides the date
     next: NextLook | None
-    waits_for_warmth: bool  # a cue by air temperature may be due sooner
+    warmth: tuple[ScoutingWindow, ...]  # cues that wait for a warm day
 
     @property
     def blocks(self) -> tuple[Block, ...]:
@@ -198,7 +198,7 @@ def walk_by_bed(
         tuple(_coming(told, plan, journal)),
         tuple(each for each in told if each.status is Status.CANT_SAY and _by_a_gap(each)),
         _next(told, sowings, plan.today),
-        any(each.status is Status.QUIET and _waits_for_warmth(each) for each in told),
+        tuple(each for each in told if each.status is Status.QUIET and _waits_for_warmth(each)),
     )
 
 
@@ -296,9 +296,7 @@ def hints_of(windows: Sequence[ScoutingWindow], journal: Journal, plan: SeasonPl
     )
 
 
-def _coming(
-    told: Iterable[ScoutingWindow], plan: SeasonPlan, journal: Journal
-) -> Iterator[Coming]:
+def _coming(told: Iterable[ScoutingWindow], plan: SeasonPlan, journal: Journal) -> Iterator[Coming]:
     """What is near, or may have been seen, by the day to start looking."""
     found = []
     for window in told:

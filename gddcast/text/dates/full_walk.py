@@ -133,7 +133,9 @@ def _item(
         return
     if window.look.looks_like:
         yield under(f"Look for: {window.look.looks_like}")
-    yield under(f"Plants: {sentences.plants_wanted(window, habits)}. {_looks(window, plan, journal)}")
+    yield under(
+        f"Plants: {sentences.plants_wanted(window, habits)}. {_looks(window, plan, journal)}"
+    )
     yield from map(under, figures)
     if window.found is None:
         basis, left_out = numbers.basis(window, show), numbers.stand_ins(window, window.moves)

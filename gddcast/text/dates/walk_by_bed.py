@@ -25,6 +25,7 @@ from gddcast.text.dates.plants import (
 from gddcast.text.terminal import PLAIN, Line, Terminal
 from gddcast.text.why_moved import dates_in_words
 from gddcast.today.beds import HINT_DAYS, Bed, BedWalk, Block, Coming, Hints
+from gddcast.today.changes import NEAR
 from gddcast.today.hindsight import beside, stage_of
 from gddcast.today.plan import SeasonPlan
 from gddcast.today.today import Today
@@ -93,7 +94,7 @@ def _to_do(plan: SeasonPlan, walk: BedWalk) -> str:
         parts.append(spelled(chores, "chore"))
     said = [words.sentence(", ".join(parts))] if parts else []
     if many:
-        warm = ", unless a warm day comes first" if walk.waits_for_warmth else ""
+        warm = ", unless a warm day comes first" if walk.warmth else ""
         new = f"Nothing new before {day(walk.next.day)}{warm}." if walk.next else ""
         said.append(new or "Nothing else has a date this season.")
     return " ".join(said)
@@ -186,7 +187,9 @@ def _clean(
 def _look(stages: Sequence[ScoutingWindow], habits: Habits, most: int) -> str:
     """Where, how many, how often, when in the day: in the card's words as far as one line holds."""
     first = stages[0]
-    places = dict.fromkeys(each.look.where_on_plant or sentences.place_briefly(each) for each in stages)
+    places = dict.fromkeys(
+        each.look.where_on_plant or sentences.place_briefly(each) for each in stages
+    )
     short = "; ".join(words.shortened(each, _WHERE) for each in places)
     place = " and ".join(dict.fromkeys(map(sentences.place_briefly, stages)))
     hour = "" if first.look.time_of_day in (None, "not stated") else first.look.time_of_day or ""
@@ -253,32 +256,41 @@ def _coming_words(coming: Coming, today: Today, show: Unit) -> str:
 
 
 def _moved(today: Today) -> Iterator[Line]:
-    """Dates that moved by two days or more, since they were told or in a week; the most first."""
-    plan = today.plan
+    """Dates that moved by two days or more, since they were told or in a week; the most first.
+
+    A day to start looking that became later since it was told is said whatever it moved by.
+    """
+    plan, shown = today.plan, {stage_of(each.window) for each in today.by_bed.coming}
     gone = [window for window, _ in no_longer_near(plan, today.changes)]
-    near = (Status.LOOK_NOW, Status.OVERDUE, Status.COMING_UP, Status.BUILDING, Status.CANT_SAY)
     moves: dict[tuple[str, str, str], tuple[int, ScoutingWindow, Change]] = {}
-    weekly = today.changes_since_last_week
     for window in plan.windows:
-        if not window.event.opens_looks or (window.status not in near and window not in gone):
+        if not window.event.opens_looks or (window.status not in NEAR and window not in gone):
             continue
-        for known in (today.changes, weekly):
+        for known in (today.changes, today.changes_since_last_week):
             change = beside(window, known)
-            if change is not None and is_move(change) and (by := _days_moved(change)) >= MOVED_DAYS:
+            if change is None:
+                continue
+            by, later = _days_moved(change), change.opens and stage_of(window) not in shown
+            if later or (is_move(change) and by >= MOVED_DAYS):
                 moves.setdefault(stage_of(window), (by, window, change))
-    told = sorted(moves.values(), key=lambda each: -each[0])
-    if told:
+    news = sorted(moves.values(), key=lambda each: -each[0])
+    if news:
         yield Line("Moved by two days or more", weight="bold")
-    for _, window, change in told[: _MOST["moved"]]:
+    for _, window, change in news[: _MOST["moved"]]:
         yield Line(_move_words(window, change), "  ", "    ")
-    if more := told[_MOST["moved"] :]:
+    if more := news[_MOST["moved"] :]:
         yield Line(f"And {spelled(len(more), 'more date')}:  gddcast walk --full", "  ")
 
 
 def _move_words(window: ScoutingWindow, change: Change) -> str:
     then, now = dates_in_words(change.before), dates_in_words(change.after)
     on = day(change.day, weekday=False)
-    return f"{capital(window.card.name)}, {window.event.words}: {now}; on {on} {then}"
+    said = f"{capital(window.card.name)}, {window.event.words}: {now}; on {on} {then}"
+    if change.opens is not None:
+        said += "; look from {1}, not {0}".format(*map(day, change.opens))
+    if [move.cause for move in change.moves if move.moved] == ["method or card"]:
+        said += "; by another method or card, not by the weather"
+    return said
 
 
 def _days_moved(change: Change) -> int:
@@ -328,9 +340,12 @@ def _closing(walk: BedWalk) -> Iterator[Line]:
         return
     if walk.next is not None:
         stage = f"{walk.next.window.card.name}, {walk.next.window.event.words}"
-        warm = ", or after a warm day before it" if walk.waits_for_warmth else ""
+        warm = ", or after a warm day before it" if walk.warmth else ""
         yield Line(f"Come back on {day(walk.next.day)}{warm}: {stage}.")
-    else:
+    elif walk.warmth:
+        names = listed(list(dict.fromkeys(each.card.name for each in walk.warmth)))
+        yield Line(f"Come back after a warm day: {names}. Nothing else has a date to come.")
+    elif not walk.unsaid:
         yield Line("No stage on your list has a date still to come this season.")
     yield Line(rest)
 

@@ -86,9 +86,7 @@ def _block_json(block: Block) -> Json:
     return {
         "organism": block.card.key,
         "status": block.status.word,
-        "stages": [
-            {"stage": each.event.key, "status": each.status.word} for each in block.windows
-        ],
+        "stages": [{"stage": each.event.key, "status": each.status.word} for each in block.windows],
         "sowings": [each.sowing.name for each in block.sowings],
         "place": block.place,
         "plants": {"number": first.look.sample_size, "of": first.look.sample_unit},
