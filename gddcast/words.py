@@ -314,6 +314,8 @@ AWAY_FROM_HOME = (
     "Used away from where they were found, published numbers miss by a further 5–7 days "
     "until your own finds say otherwise."
 )
+#: The same where every line counts.
+AWAY_BRIEFLY = "Away from home a printed number misses by 5–7 days more; your finds mend that."
 #: Standing cautions of everything that leads a person to a pest.
 CAUTIONS = (
     "This plans looking, not spraying. If you treat at all: the label is the law, nothing on open "

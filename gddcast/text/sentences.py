@@ -227,7 +227,8 @@ def reason(window: ScoutingWindow, show: Unit) -> str:
         return window.reason or "no date"
     if window.early.reached is not None and window.late.reached is not None:
         surely = "on" if window.early.reached == window.late.reached else "by"
-        return f"{late}sum reached {surely} {day(window.late.reached, weekday=False)}"
+        came = "due" if late else "sum reached"
+        return f"{late}{came} {surely} {day(window.late.reached, weekday=False)}"
     if window.early.fastest is None:
         return f"{late}not this season in any past year"
     if len(window.late.dots) < FEW_YEARS:

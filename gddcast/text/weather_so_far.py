@@ -57,7 +57,7 @@ def doubts(plan: SeasonPlan, *, patched: bool = True) -> Iterator[str]:
 def known(plan: SeasonPlan, *, briefly: bool = False) -> Iterator[str]:
     """How far the weather is known, and how much of it is forecast.
 
-    ``briefly`` without the weekday and without saying that nothing is missing, patched days with it.
+    ``briefly`` without the weekday, with the patched days, and silent where none is missing.
     """
     other_year = plan.through.year != plan.today.year
     parts = [f"weather through {day(plan.through, year=other_year, weekday=not briefly)}"]

@@ -22,23 +22,26 @@ PLACES: tuple[Picture, ...] = (
     "ground", "boards", "root", "stem-base", "trunk", "leaf-underside", "leaf-top", "shoot-tip",
     "flower", "fruit", "ear", "whole-plant", "trap",
 )  # fmt: skip
-#: A clean look before a find, an unsure find, or somebody else's, speaks so long for a stage that is not due: two common
-#: intervals of scouting (common practice, no source). [d]
+#: So long a clean look before a find is told, and an unsure find or hearsay speaks for a stage that
+#: is not due: two common intervals of scouting (common practice, no source). [d]
 HINT_DAYS = 14
 
 
 @dataclass(frozen=True, slots=True)
 class Hints:
-    """Last days of what starts no clock, as long as no sure find has answered it."""
+    """Last days of what starts no clock, as long as no sure find has answered it.
+
+    Unsure finds and hearsay are those of the last `HINT_DAYS`.
+    """
 
     clean: dt.date | None = None  # nothing found: a look of its own, or the one before a find
     unsure: dt.date | None = None
     heard: dt.date | None = None
 
-    def speak_on(self, day: dt.date) -> bool:
+    @property
+    def speak(self) -> bool:
         """Whether somebody may have seen it lately."""
-        last = max(filter(None, (self.unsure, self.heard)), default=None)
-        return last is not None and (day - last).days <= HINT_DAYS
+        return self.unsure is not None or self.heard is not None
 
 
 @dataclass(frozen=True, slots=True)
@@ -152,6 +155,7 @@ def walk_by_bed(
     ahead: Sequence[PlantAhead] = (),
     chores: Sequence[OwnChore] = (),
     order: Sequence[str] = (),
+    without_date: Sequence[ScoutingWindow] = (),
 ) -> BedWalk:
     """Put what is due where it is met.
 
@@ -167,6 +171,8 @@ def walk_by_bed(
     chores : sequence of OwnChore
     order : sequence of str
         Beds as their grower walks them; others follow, first sown first.
+    without_date : sequence of ScoutingWindow
+        Stages outside the plan, told only where somebody may have seen them.
 
     Returns
     -------
@@ -195,7 +201,7 @@ def walk_by_bed(
         tuple(bed for bed in beds if bed.asks),
         tuple(_of_pests([each for each in due if each.card.key not in met], (), plan, journal)),
         tuple(each for each in chores if id(each) not in placed),
-        tuple(_coming(told, plan, journal)),
+        tuple(_coming([*told, *without_date], plan, journal)),
         tuple(each for each in told if each.status is Status.CANT_SAY and _by_a_gap(each)),
         _next(told, sowings, plan.today),
         tuple(each for each in told if each.status is Status.QUIET and _waits_for_warmth(each)),
@@ -289,24 +295,29 @@ def hints_of(windows: Sequence[ScoutingWindow], journal: Journal, plan: SeasonPl
     open_ = [each for each in entries if each.event not in sure]
     clean = [each.seen_on for each in open_ if each.kind == "none"]
     clean += [each.clean_on for each in open_ if each.clean_on is not None]
+    late = [each for each in open_ if (plan.today - each.seen_on).days <= HINT_DAYS]
     return Hints(
         max(clean, default=None),
-        max((each.seen_on for each in open_ if each.kind == "saw"), default=None),
-        max((each.seen_on for each in open_ if each.kind == "heard"), default=None),
+        max((each.seen_on for each in late if each.kind == "saw"), default=None),
+        max((each.seen_on for each in late if each.kind == "heard"), default=None),
     )
 
 
 def _coming(told: Iterable[ScoutingWindow], plan: SeasonPlan, journal: Journal) -> Iterator[Coming]:
     """What is near, or may have been seen, by the day to start looking."""
-    found = []
-    for window in told:
-        near = window.status is Status.COMING_UP
-        if not near and window.status not in (Status.BUILDING, Status.QUIET):
+    found, every = [], list(told)
+    answered = {(each.card.key, each.event.key) for each in every if each.status in DUE}
+    for window in every:
+        stage = window.card.key, window.event.key
+        if stage in answered or window.status is Status.CLOSED:
             continue
         hints = hints_of([window], journal, plan)
-        if near or hints.speak_on(plan.today):
+        if window.status is Status.COMING_UP:
             found.append(Coming(window, hints))
-    yield from sorted(found, key=lambda each: each.window.opens or dt.date.max)
+        elif hints.speak:
+            answered.add(stage)  # by several cues or clocks it is told once
+            found.append(Coming(window, hints))
+    yield from sorted(found, key=lambda each: each.window.opens or plan.today)
 
 
 def _by_a_gap(window: ScoutingWindow) -> bool:
@@ -321,7 +332,7 @@ def _next(
     looks = [
         NextLook(day, each)
         for each in told
-        if each.status in waiting
+        if each.status in waiting or (each.cue is not None and each.status is Status.LOOK_NOW)
         for day in _starts(each, sowings)
         if day > today
     ]

@@ -206,9 +206,15 @@ class Today:
     @cached_property
     def by_bed(self) -> BedWalk:
         """What is due, in the order of walking."""
+        doubtful = {each.organism for each in self.journal.sightings
+                    if each.kind == "heard" or not each.sure}  # fmt: skip
+        without_date = [window for key in self.plan.watched if key in doubtful
+                        for window in stages_without_sum(self.plan, self.cards[key], self.journal)
+                        ]  # fmt: skip
         return walk_by_bed(
-            self.plan, self.journal, self.sowings, self.plants, self.chores, self.practice.beds
-        )
+            self.plan, self.journal, self.sowings, self.plants, self.chores, self.practice.beds,
+            without_date,
+        )  # fmt: skip
 
     @cached_property
     def is_first_walk_of_week(self) -> bool:

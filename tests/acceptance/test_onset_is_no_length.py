@@ -59,7 +59,8 @@ def here(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
 
 
 PRINTED = [
-    ("walk", "--book", "patch"), ("walk", "--full", "--book", "patch"), ("ahead", "--book", "patch"), ("ahead", TO_JUNE),
+    ("walk", "--book", "patch"), ("walk", "--full", "--book", "patch"),
+    ("ahead", "--book", "patch"), ("ahead", TO_JUNE),
     ("why", TO_JUNE, "squash-vine-borer"), ("why", "--book", "patch", "squash-bug"),
     ("sow", "plan", "--book", "patch", "--crop", "sweet-corn"),
     ("sow", "plan", TO_JUNE, "--crop", "summer squash", "--sown", "2026-05-20"),

@@ -17,7 +17,6 @@ from gddcast.scouting.windows import Habits, ScoutingWindow
 from gddcast.text import sentences, weather_so_far
 from gddcast.text.dates.nothing_due import NEWS_DAYS, nothing_is_due
 from gddcast.text.dates.plants import (
-    asks_for_flowers,
     chore_words,
     picked_too_long,
     uncover_words,
@@ -36,10 +35,15 @@ from gddcast.words import Status, capital, day, listed, spelled
 #: With more pests than these each has one line.
 _ROOMY = 8
 #: So many lines of what is anywhere, coming up or has moved; `full_walk` has them all.
-_MOST = {"anywhere": 12, "coming": 6, "moved": 4}
+_MOST = {"anywhere": 12, "coming": 6, "moved": 3}
+_MOST_OF_MANY = {"anywhere": 12, "coming": 4, "moved": 2}
+#: Of what is coming up on a day on which nothing is due: the closing line has the next.
+_QUIET = 2
 #: A date that moved by less is no news: it may move back tomorrow. [d]
 MOVED_DAYS = 2
-#: Letters of a card's words in one line.
+#: A line of a look is made for so many letters; on a narrower screen it folds.
+_LINE = 80
+#: Letters of a card's words in it.
 _WHERE, _HOUR = 44, 30
 
 
@@ -56,6 +60,10 @@ def walk_by_bed_text(today: Today, show: Unit, *, terminal: Terminal = PLAIN) ->
     lines += [*([] if walk.is_quiet and len(lines) < 4 else [""]), *_closing(walk)]
     lines += _cautions(today)
     return terminal.show(lines)
+
+
+def _most(walk: BedWalk) -> Mapping[str, int]:
+    return _MOST if len(walk.blocks) <= _ROOMY else _MOST_OF_MANY
 
 
 def _parted(lines: Sequence[Line] | Iterator[Line]) -> Iterator[str | Line]:
@@ -96,31 +104,19 @@ def _to_do(plan: SeasonPlan, walk: BedWalk) -> str:
     if many:
         warm = ", unless a warm day comes first" if walk.warmth else ""
         new = f"Nothing new before {day(walk.next.day)}{warm}." if walk.next else ""
-        said.append(new or "Nothing else has a date this season.")
+        said.append(new or "No other date this season.")
     return " ".join(said)
 
 
 def _stops(walk: BedWalk, today: Today, show: Unit, terminal: Terminal) -> Iterator[str | Line]:
     roomy = len(walk.blocks) <= _ROOMY
-    picking_days = today.practice.rules.picking_days
     first_bed = {block.card.key: bed.name for bed in walk.beds for block in bed.blocks}
     if walk.beds or walk.chores:
         yield ""
     for chore in walk.chores:
         yield Line(capital(chore_words(chore)))
     for bed in walk.beds:
-        yield Line(_bed_title(bed), weight="bold")
-        for block in bed.blocks:
-            yield from _block(block, today, show, terminal, roomy=roomy)
-        yield Line(_again(bed, first_bed), "  ")
-        yield from (Line(f"- {chore_words(chore)}", "  ", "    ") for chore in bed.chores)
-        yield from (Line(f"- {uncover_words(each)}", "  ", "    ") for each in bed.to_uncover)
-        for each, coming in zip(bed.sowings, bed.ahead, strict=False):
-            if coming.flowers_since is not None:
-                yield Line(asks_for_flowers(each, coming.flowers_since), "  ")
-            if coming.worn is not None:
-                name = each.sowing.name or each.sowing.crop
-                yield Line(f"{name}: {picked_too_long(coming.worn, picking_days)}", "  ")
+        yield from _bed(bed, first_bed, today, show, terminal, roomy=roomy)
     if walk.anywhere:
         if not walk.beds:
             yield ""
@@ -131,13 +127,48 @@ def _stops(walk: BedWalk, today: Today, show: Unit, terminal: Terminal) -> Itera
             yield Line(f"And {spelled(len(more), 'more pest')}:  gddcast walk --full", "  ")
 
 
+def _bed(
+    bed: Bed,
+    first_bed: Mapping[str, str],
+    today: Today,
+    show: Unit,
+    terminal: Terminal,
+    *,
+    roomy: bool,
+) -> Iterator[Line]:
+    """One stop: its pests, what is met again, its chores, what its plants ask."""
+    title, again = _bed_title(bed), _again(bed, first_bed)
+    if not bed.blocks and again:
+        yield Line(f"{title}: {again}", "", "  ", weight="bold")
+    else:
+        yield Line(title, weight="bold")
+        for block in bed.blocks:
+            yield from _block(block, today, show, terminal, roomy=roomy)
+        yield Line(again and f"Here too: {again}", "  ")
+    chores = [*map(chore_words, bed.chores), *map(uncover_words, bed.to_uncover)]
+    yield from (Line(f"- {chore}", "  ", "    ") for chore in chores)
+    for each, coming in zip(bed.sowings, bed.ahead, strict=False):
+        if coming.flowers_since is not None:
+            yield Line(_asks_for_flowers(each, today.sowings), "  ")
+        if coming.worn is not None:
+            picked = picked_too_long(coming.worn, today.practice.rules.picking_days)
+            yield Line(f"{each.sowing.name or each.sowing.crop}: {picked}", "  ")
+
+
+def _asks_for_flowers(each: SowingToday, there: Sequence[SowingToday]) -> str:
+    one = sum(other.sowing.crop == each.sowing.crop for other in there) == 1
+    which = each.sowing.crop if one or each.sowing.name is None else each.sowing.name
+    said = shell("gddcast", "did", "first-flower", which)
+    return f"In flower? Nothing on flowers then:  {said}"
+
+
 def _again(bed: Bed, first_bed: Mapping[str, str]) -> str:
     """Pests whose block stands in a bed before."""
     names: dict[str, list[str]] = {}
     for block in bed.again:
         names.setdefault(first_bed[block.card.key], []).append(block.card.name)
     said = [f"{', '.join(pests)} (see {before})" for before, pests in names.items()]
-    return f"Here too: {'; '.join(said)}." if said else ""
+    return "; ".join(said)
 
 
 def _bed_title(bed: Bed) -> str:
@@ -164,13 +195,27 @@ def _block(
     """One pest: why now; then where on the plant, how many, how often, at which hour."""
     stages = _shown(block)
     said = "; ".join(f"{each.event.words} · {sentences.reason(each, show)}" for each in stages)
-    title = f"{capital(block.card.name)}: {said}{_hinted(block.hints, *_clean(stages, block.hints, today.day))}"
+    marks = _hinted(block.hints, *_clean(stages, block.hints, today.day))
+    title = f"{capital(block.card.name)}: {said}{marks}"
     if roomy:
         yield Line(title, "  ", "    ", status=block.status, weight="bold")
-        yield Line(_look(stages, today.practice.habits, terminal.width - 4), "    ")
+        yield Line(_look(stages, today.practice.habits, max(terminal.width, _LINE) - 4), "    ")
     else:
-        brief = ", ".join(filter(None, (sentences.place_briefly(stages[0]), _often(stages[0]))))
-        yield Line(f"{title} · {brief}", "  ", "    ", status=block.status)
+        said = _in_one_line(block, marks, show, max(terminal.width, _LINE) - 4)
+        yield Line(said, "  ", "    ", status=block.status)
+
+
+def _in_one_line(block: Block, marks: str, show: Unit, most: int) -> str:
+    """The most pressing stage, why and where, as far as one line holds."""
+    first = block.windows[0]
+    name, place = capital(block.card.name), sentences.place_briefly(first)
+    title = f"{name}: {first.event.words} · {sentences.reason(first, show)}{marks}"
+    tries = (
+        " · ".join(filter(None, (title, place, _often(first)))),
+        f"{title} · {place}",
+        f"{name}: {place} · {sentences.reason(first, show)}{marks}",
+    )
+    return next((each for each in tries if len(each) <= most), tries[-1])
 
 
 def _clean(
@@ -234,7 +279,7 @@ def _coming(today: Today, show: Unit) -> Iterator[Line]:
     walk = today.by_bed
     if not walk.coming:
         return
-    most = _MOST["coming"] if not walk.is_quiet else 2
+    most = _QUIET if walk.is_quiet else _most(walk)["coming"]
     yield Line("Coming up: start looking", weight="bold")
     for each in walk.coming[:most]:
         yield Line(_coming_words(each, today, show), "  ", "    ", status=each.window.status)
@@ -245,9 +290,10 @@ def _coming(today: Today, show: Unit) -> Iterator[Line]:
 def _coming_words(coming: Coming, today: Today, show: Unit) -> str:
     window = coming.window
     stage = f"{window.card.name}, {window.event.words}"
-    if window.cue is None:
-        stage += f"; {sentences.reason(window, show)}"
-    stage += _hinted(coming.hints)
+    if window.status is not Status.COMING_UP:
+        from_day = f"; by its date from {day(window.opens)}" if window.opens else ""
+        return f"{capital(stage)}{_hinted(coming.hints)}{from_day}"
+    stage += f"; {sentences.reason(window, show)}{_hinted(coming.hints)}"
     if window.opens is None:
         return capital(stage)
     change = beside(window, today.changes)
@@ -262,7 +308,7 @@ def _moved(today: Today) -> Iterator[Line]:
     """
     plan, shown = today.plan, {stage_of(each.window) for each in today.by_bed.coming}
     gone = [window for window, _ in no_longer_near(plan, today.changes)]
-    moves: dict[tuple[str, str, str], tuple[int, ScoutingWindow, Change]] = {}
+    moves: dict[tuple[str, str, str], tuple[float, ScoutingWindow, Change]] = {}
     for window in plan.windows:
         if not window.event.opens_looks or (window.status not in NEAR and window not in gone):
             continue
@@ -271,14 +317,17 @@ def _moved(today: Today) -> Iterator[Line]:
             if change is None:
                 continue
             by, later = _days_moved(change), change.opens and stage_of(window) not in shown
+            if window.status is Status.BUILDING and not (change.told or window in gone):
+                continue  # nobody was told of it yet
             if later or (is_move(change) and by >= MOVED_DAYS):
                 moves.setdefault(stage_of(window), (by, window, change))
     news = sorted(moves.values(), key=lambda each: -each[0])
     if news:
         yield Line("Moved by two days or more", weight="bold")
-    for _, window, change in news[: _MOST["moved"]]:
+    most = _most(today.by_bed)["moved"]
+    for _, window, change in news[:most]:
         yield Line(_move_words(window, change), "  ", "    ")
-    if more := news[_MOST["moved"] :]:
+    if more := news[most:]:
         yield Line(f"And {spelled(len(more), 'more date')}:  gddcast walk --full", "  ")
 
 
@@ -293,17 +342,23 @@ def _move_words(window: ScoutingWindow, change: Change) -> str:
     return said
 
 
-def _days_moved(change: Change) -> int:
-    """By how much the first or the last day moved; a date that came or went moved most."""
+def _days_moved(change: Change) -> float:
+    """By how much the middle of the span moved, or it now reaches beyond what it was. [d]
+
+    A span that only narrows leaves what was said true: that is no news. A date that came or went
+    moved most.
+    """
     before, after = change.before, change.after
-    pairs = ((before.fastest, after.fastest), (before.slowest, after.slowest))
-    return max(_apart(then, now) for then, now in pairs)
+    firsts, lasts = (before.fastest, after.fastest), (before.slowest, after.slowest)
+    if any((then is None) is not (now is None) for then, now in (firsts, lasts)):
+        return 366.0
+    earlier, later = -_later(*firsts), _later(*lasts)
+    middle = (later - earlier) / 2 if lasts[0] else later - earlier
+    return max(earlier, later, abs(middle))
 
 
-def _apart(then: dt.date | None, now: dt.date | None) -> int:
-    if then is None or now is None:
-        return 0 if then is now else 366
-    return abs((now - then).days)
+def _later(then: dt.date | None, now: dt.date | None) -> int:
+    return 0 if then is None or now is None else (now - then).days
 
 
 def _unsaid(walk: BedWalk) -> Iterator[Line]:
@@ -357,4 +412,4 @@ def _cautions(today: Today) -> Iterator[Line]:
     if walk.needs_caution or weekly:
         yield Line(words.CAUTIONS)
     if weekly:
-        yield Line(words.AWAY_FROM_HOME)
+        yield Line(words.AWAY_BRIEFLY)

@@ -13,8 +13,8 @@ from gddcast.readers.card_files import load_cards
 from gddcast.readers.temperature_file import read_temperatures
 from gddcast.scouting.windows import Habits
 from gddcast.text.dates.ahead import ahead_text
-from gddcast.text.dates.nothing_due import nothing_is_due
 from gddcast.text.dates.full_walk import full_walk_text
+from gddcast.text.dates.nothing_due import nothing_is_due
 from gddcast.today.plan import SeasonPlan, season_plan
 from gddcast.words import Status
 from tests.real_records import SAMPLES
