@@ -231,7 +231,7 @@ def _beds(sowings: Sequence[SowingToday], order: Sequence[str]) -> dict[str, lis
     for place, each in enumerate(sowings):  # oldest first
         name = each.sowing.bed or each.sowing.name or each.sowing.crop
         beds.setdefault(spelled.setdefault(name.casefold(), name), []).append(place)
-    places = {name.casefold(): place for place, name in enumerate(order)}
+    places = {name: place for place, name in enumerate(dict.fromkeys(map(str.casefold, order)))}
     return dict(sorted(beds.items(), key=lambda bed: places.get(bed[0].casefold(), len(places))))
 
 

@@ -29,7 +29,7 @@ from gddcast.today.hindsight import beside, stage_of
 from gddcast.today.plan import SeasonPlan
 from gddcast.today.today import Today
 from gddcast.today.walk_groups import no_longer_near
-from gddcast.units import Unit
+from gddcast.units import Unit, rounded
 from gddcast.words import Status, capital, day, listed, spelled
 
 #: With more pests than these each has one line.
@@ -322,24 +322,42 @@ def _moved(today: Today) -> Iterator[Line]:
             if later or (is_move(change) and by >= MOVED_DAYS):
                 moves.setdefault(stage_of(window), (by, window, change))
     news = sorted(moves.values(), key=lambda each: -each[0])
-    if news:
-        yield Line("Moved by two days or more", weight="bold")
+    if not news:
+        return
+    days = {change.day for _, _, change in news}
+    since = f" since {day(min(days))}" if len(days) == 1 else ""
+    yield Line(f"Moved by two days or more{since}", weight="bold")
     most = _most(today.by_bed)["moved"]
     for _, window, change in news[:most]:
-        yield Line(_move_words(window, change), "  ", "    ")
+        yield Line(_move_words(window, change, "" if since else f" than on {day(change.day)}"),
+                   "  ", "    ")  # fmt: skip
     if more := news[most:]:
         yield Line(f"And {spelled(len(more), 'more date')}:  gddcast walk --full", "  ")
 
 
-def _move_words(window: ScoutingWindow, change: Change) -> str:
+def _move_words(window: ScoutingWindow, change: Change, than: str) -> str:
     then, now = dates_in_words(change.before), dates_in_words(change.after)
-    on = day(change.day, weekday=False)
-    said = f"{capital(window.card.name)}, {window.event.words}: {now}; on {on} {then}"
+    said = f"{capital(window.card.name)}, {window.event.words}: {now}"
+    shift = _shift(change)
+    if shift is None or abs(shift) < 1:
+        said += f", was {then}"
+    else:
+        days = words.count(rounded(abs(shift)), "day")
+        said += f", {days} {'later' if shift > 0 else 'earlier'}{than}"
     if change.opens is not None:
         said += "; look from {1}, not {0}".format(*map(day, change.opens))
     if [move.cause for move in change.moves if move.moved] == ["method or card"]:
         said += "; by another method or card, not by the weather"
     return said
+
+
+def _shift(change: Change) -> float | None:
+    """Days by which the middle of the span moved; None where a date came or went. [d]"""
+    before, after = change.before, change.after
+    firsts, lasts = (before.fastest, after.fastest), (before.slowest, after.slowest)
+    if any((then is None) is not (now is None) for then, now in (firsts, lasts)):
+        return None
+    return (_later(*firsts) + _later(*(lasts if lasts[0] else firsts))) / 2
 
 
 def _days_moved(change: Change) -> float:
@@ -348,13 +366,11 @@ def _days_moved(change: Change) -> float:
     A span that only narrows leaves what was said true: that is no news. A date that came or went
     moved most.
     """
-    before, after = change.before, change.after
-    firsts, lasts = (before.fastest, after.fastest), (before.slowest, after.slowest)
-    if any((then is None) is not (now is None) for then, now in (firsts, lasts)):
+    before, after, shift = change.before, change.after, _shift(change)
+    if shift is None:
         return 366.0
-    earlier, later = -_later(*firsts), _later(*lasts)
-    middle = (later - earlier) / 2 if lasts[0] else later - earlier
-    return max(earlier, later, abs(middle))
+    earlier, later = _later(after.fastest, before.fastest), _later(before.slowest, after.slowest)
+    return max(earlier, later, abs(shift))
 
 
 def _later(then: dt.date | None, now: dt.date | None) -> int:
