@@ -177,6 +177,8 @@ def _bed_title(bed: Bed) -> str:
     for each in bed.sowings:
         crops.setdefault(each.sowing.crop.replace("-", " "), []).append(each)
     said = "; ".join(f"{crop}, {_ages(sown)}" for crop, sown in crops.items())
+    if not any(each.sowing.bed for each in bed.sowings):
+        return f"{capital(said)} (no bed on record)"
     return f"{capital(bed.name)}: {said}"
 
 
@@ -342,7 +344,7 @@ def _move_words(window: ScoutingWindow, change: Change, than: str) -> str:
     if shift is None or abs(shift) < 1:
         said += f", was {then}"
     else:
-        days = words.count(rounded(abs(shift)), "day")
+        days = words.count(int(rounded(abs(shift))), "day")
         said += f", {days} {'later' if shift > 0 else 'earlier'}{than}"
     if change.opens is not None:
         said += "; look from {1}, not {0}".format(*map(day, change.opens))
