@@ -12,9 +12,9 @@ from collections.abc import Iterator, Mapping, Sequence
 from gddcast import words
 from gddcast.crops.standing import SowingToday
 from gddcast.errors import shell
-from gddcast.outlook.changes import Change, is_move
 from gddcast.scouting.windows import Habits, ScoutingWindow
 from gddcast.text import sentences, weather_so_far
+from gddcast.text.dates.moved import moved_lines
 from gddcast.text.dates.nothing_due import NEWS_DAYS, nothing_is_due
 from gddcast.text.dates.plants import (
     chore_words,
@@ -22,14 +22,11 @@ from gddcast.text.dates.plants import (
     uncover_words,
 )
 from gddcast.text.terminal import PLAIN, Line, Terminal
-from gddcast.text.why_moved import dates_in_words
 from gddcast.today.beds import HINT_DAYS, Bed, BedWalk, Block, Coming, Hints
-from gddcast.today.changes import NEAR
 from gddcast.today.hindsight import beside, stage_of
 from gddcast.today.plan import SeasonPlan
 from gddcast.today.today import Today
-from gddcast.today.walk_groups import no_longer_near
-from gddcast.units import Unit, rounded
+from gddcast.units import Unit
 from gddcast.words import Status, capital, day, listed, spelled
 
 #: With more pests than these each has one line.
@@ -39,8 +36,6 @@ _MOST = {"anywhere": 12, "coming": 6, "moved": 3}
 _MOST_OF_MANY = {"anywhere": 12, "coming": 4, "moved": 2}
 #: Of what is coming up on a day on which nothing is due: the closing line has the next.
 _QUIET = 2
-#: A date that moved by less is no news: it may move back tomorrow. [d]
-MOVED_DAYS = 2
 #: A line of a look is made for so many letters; on a narrower screen it folds.
 _LINE = 80
 #: Letters of a card's words in it.
@@ -54,7 +49,7 @@ def walk_by_bed_text(today: Today, show: Unit, *, terminal: Terminal = PLAIN) ->
     lines += _about_record(plan)
     lines.append(Line(_to_do(plan, walk)))
     lines += _stops(walk, today, show, terminal)
-    lines += _parted(_moved(today))
+    lines += _parted(moved_lines(today, _most(walk)["moved"]))
     lines += _parted(_coming(today, show))
     lines += _parted([*_unsaid(walk), *_other_days(today)])
     lines += [*([] if walk.is_quiet and len(lines) < 4 else [""]), *_closing(walk)]
@@ -301,82 +296,6 @@ def _coming_words(coming: Coming, today: Today, show: Unit) -> str:
     change = beside(window, today.changes)
     was = f" (not {day(change.opens[0])})" if change is not None and change.opens else ""
     return f"{day(window.opens)}{was}: {stage}"
-
-
-def _moved(today: Today) -> Iterator[Line]:
-    """Dates that moved by two days or more, since they were told or in a week; the most first.
-
-    A day to start looking that became later since it was told is said whatever it moved by.
-    """
-    plan, shown = today.plan, {stage_of(each.window) for each in today.by_bed.coming}
-    gone = [window for window, _ in no_longer_near(plan, today.changes)]
-    moves: dict[tuple[str, str, str], tuple[float, ScoutingWindow, Change]] = {}
-    for window in plan.windows:
-        if not window.event.opens_looks or (window.status not in NEAR and window not in gone):
-            continue
-        for known in (today.changes, today.changes_since_last_week):
-            change = beside(window, known)
-            if change is None:
-                continue
-            by, later = _days_moved(change), change.opens and stage_of(window) not in shown
-            if window.status is Status.BUILDING and not (change.told or window in gone):
-                continue  # nobody was told of it yet
-            if later or (is_move(change) and by >= MOVED_DAYS):
-                moves.setdefault(stage_of(window), (by, window, change))
-    news = sorted(moves.values(), key=lambda each: -each[0])
-    if not news:
-        return
-    days = {change.day for _, _, change in news}
-    since = f" since {day(min(days))}" if len(days) == 1 else ""
-    yield Line(f"Moved by two days or more{since}", weight="bold")
-    most = _most(today.by_bed)["moved"]
-    for _, window, change in news[:most]:
-        yield Line(_move_words(window, change, "" if since else f" than on {day(change.day)}"),
-                   "  ", "    ")  # fmt: skip
-    if more := news[most:]:
-        yield Line(f"And {spelled(len(more), 'more date')}:  gddcast walk --full", "  ")
-
-
-def _move_words(window: ScoutingWindow, change: Change, than: str) -> str:
-    then, now = dates_in_words(change.before), dates_in_words(change.after)
-    said = f"{capital(window.card.name)}, {window.event.words}: {now}"
-    shift = _shift(change)
-    if shift is None or abs(shift) < 1:
-        said += f", was {then}"
-    else:
-        days = words.count(int(rounded(abs(shift))), "day")
-        said += f", {days} {'later' if shift > 0 else 'earlier'}{than}"
-    if change.opens is not None:
-        said += "; look from {1}, not {0}".format(*map(day, change.opens))
-    if [move.cause for move in change.moves if move.moved] == ["method or card"]:
-        said += "; by another method or card, not by the weather"
-    return said
-
-
-def _shift(change: Change) -> float | None:
-    """Days by which the middle of the span moved; None where a date came or went. [d]"""
-    before, after = change.before, change.after
-    firsts, lasts = (before.fastest, after.fastest), (before.slowest, after.slowest)
-    if any((then is None) is not (now is None) for then, now in (firsts, lasts)):
-        return None
-    return (_later(*firsts) + _later(*(lasts if lasts[0] else firsts))) / 2
-
-
-def _days_moved(change: Change) -> float:
-    """By how much the middle of the span moved, or it now reaches beyond what it was. [d]
-
-    A span that only narrows leaves what was said true: that is no news. A date that came or went
-    moved most.
-    """
-    before, after, shift = change.before, change.after, _shift(change)
-    if shift is None:
-        return 366.0
-    earlier, later = _later(after.fastest, before.fastest), _later(before.slowest, after.slowest)
-    return max(earlier, later, abs(shift))
-
-
-def _later(then: dt.date | None, now: dt.date | None) -> int:
-    return 0 if then is None or now is None else (now - then).days
 
 
 def _unsaid(walk: BedWalk) -> Iterator[Line]:
