@@ -211,6 +211,24 @@ def count(number: int, thing: str, plural: str | None = None) -> str:
     return f"{number:,} {thing if number == 1 else plural or thing + 's'}"
 
 
+_NUMBERS = (
+    "no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven",
+    "twelve",
+)  # fmt: skip
+
+
+def spelled(number: int, thing: str) -> str:
+    """A number and its noun in a sentence: small numbers as words.
+
+    Examples
+    --------
+    >>> spelled(1, "bed"), spelled(3, "bed"), spelled(20, "bed")
+    ('one bed', 'three beds', '20 beds')
+    """
+    many = _NUMBERS[number] if number < len(_NUMBERS) else f"{number:,}"
+    return f"{many} {thing if number == 1 else thing + 's'}"
+
+
 def listed(words: Sequence[str], last: str = "and") -> str:
     """Words in a row, as in a sentence.
 
@@ -270,6 +288,24 @@ def with_weather_of(number: int, total: int) -> str:
     return f"with the weather of {of_past_years(number, total)}"
 
 
+#: What stands for words that were cut.
+CUT = " …"
+
+
+def shortened(text: str, most: int) -> str:
+    """Words up to the last comma or semicolon that leaves them short, else up to the first.
+
+    Examples
+    --------
+    >>> shortened("stem bases, and leaf stalks; moths rest on leaves", 30)
+    'stem bases, and leaf stalks …'
+    """
+    marks = [at for at, letter in enumerate(text) if letter in ",;"]
+    if len(text) <= most or not marks:
+        return text
+    return text[: max((at for at in marks if at <= most), default=marks[0])] + CUT
+
+
 #: Standing sentence under every outlook of dates.
 WEATHER_ONLY = (
     "These spans cover the weather only. How well a published number fits your garden is a "
@@ -280,6 +316,8 @@ AWAY_FROM_HOME = (
     "Used away from where they were found, published numbers miss by a further 5–7 days "
     "until your own finds say otherwise."
 )
+#: The same where every line counts.
+AWAY_BRIEFLY = "Away from home a printed number misses by 5–7 days more; your finds mend that."
 #: Standing cautions of everything that leads a person to a pest.
 CAUTIONS = (
     "This plans looking, not spraying. If you treat at all: the label is the law, nothing on open "

@@ -132,7 +132,7 @@ class Book:
         """What its people chose."""
         return Practice(
             self.watched(cards), self.habits, self.overrule, self.rules,
-            self.settings.weather.patch_up_to_days, self.show,
+            self.settings.weather.patch_up_to_days, self.show, self.settings.beds,
         )  # fmt: skip
 
     def journal(self) -> Journal:

@@ -205,6 +205,22 @@ class _Looking:
     habits: Annotated[Habits, Flat()] = field(default_factory=Habits)
 
 
+def _beds(value: Any) -> tuple[str, ...]:
+    """A list of beds as they are called."""
+    if not isinstance(value, list) or not all(isinstance(each, str) for each in value):
+        raise Wrong("a list of beds", 'Write it like ["row 2", "north end"].')
+    return tuple(value)
+
+
+@dataclass(frozen=True, slots=True)
+class _Beds:
+    order: Annotated[
+        tuple[str, ...],
+        Rule(_beds, write=list),
+        Doc(hint="as you walk them; those left out follow, first sown first"),
+    ] = ()
+
+
 @dataclass(frozen=True, slots=True)
 class BookFile:
     """Every table and key of the file: what may stand there, and the note beside it."""
@@ -215,6 +231,7 @@ class BookFile:
     weather: WeatherHabits = WeatherHabits()
     method: Annotated[_Method, Doc(hint="only if you overrule the cards")] = _Method()
     looking: _Looking = _Looking()
+    beds: _Beds = _Beds()
     succession: Annotated[Succession, Doc(hint="your own rules of thumb")] = Succession()
 
 
@@ -233,6 +250,7 @@ class Settings:
     cutoff: str = "card"
     start: tuple[int, int] | None = None
     number_order: NumberOrder | None = None  # how its people type 6/7
+    beds: tuple[str, ...] = ()
 
     def overrule(self) -> Overrule:
         """What stands in for the cards' methods."""
@@ -256,6 +274,7 @@ class Settings:
             file.show.temperature, file.show.dates, file.looking.watch or None,
             file.looking.habits, file.weather, file.succession, method.shape, method.cutoff,
             None if method.starts == "card" else method.starts, file.show.number_order,
+            file.beds.order,
         )  # fmt: skip
 
     def as_file(self) -> BookFile:
@@ -268,6 +287,7 @@ class Settings:
             self.weather,
             _Method(self.shape, self.cutoff, self.start or "card"),
             _Looking(self.watch or (), self.habits),
+            _Beds(self.beds),
             self.succession,
         )
 

@@ -29,15 +29,15 @@ def demo(
     as_json: bool,
     copied_to: Path | None,
 ) -> None:
-    r"""Show what is due at an invented place, on 11 June 2026 unless you say another day.
+    r"""Walk an invented place, bed by bed, on 11 June 2026 unless you say another day.
 
     \b
     gddcast demo
     gddcast demo --copy patch
     """
     from gddcast.book.today import today_of
-    from gddcast.cli.ahead import show_dates
     from gddcast.cli.opening import watch_list
+    from gddcast.cli.walk import show_walk
     from gddcast.readers.card_files import load_cards
 
     today = on or DEMO_TODAY
@@ -53,4 +53,4 @@ def demo(
         name = book.place.name
         click.echo(f"{name}, its weather and what was seen there are invented.{said}\n", err=True)
         here = today_of(book, today, cards, watched)
-        show_dates(here, "C" if show == "C" else "F", as_json=as_json, full=full)
+        show_walk(here, "C" if show == "C" else "F", full=full, as_json=as_json)

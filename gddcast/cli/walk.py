@@ -1,63 +1,87 @@
-"""``gddcast walk``: what to look for today."""
+"""``gddcast walk``: what to look for today, bed by bed."""
 
 from __future__ import annotations
 
 import datetime as dt
 import sys
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import click
 
 from gddcast.cli import options, screen
 from gddcast.cli.failures import NEEDS_YOUR_EYE
 
+if TYPE_CHECKING:
+    from gddcast.cli.book_here import OpenedBook
+    from gddcast.today.today import Today
+    from gddcast.units import Unit
+
 
 @click.command()
 @options.on
 @options.book
+@click.option("--full", is_flag=True, help="Every stage with its sums, sources and figures.")
 @options.show
 @options.color
 @options.as_json
 @options.strict
 def walk(
-    on: dt.date | None, book_folder: Path | None, show: str | None, as_json: bool, strict: bool
-) -> None:
-    r"""Say what to look for today, where on the plant, on how many, and how often.
+    on: dt.date | None, book_folder: Path | None, full: bool, show: str | None, as_json: bool,
+    strict: bool,
+) -> None:  # fmt: skip
+    r"""Say what to look for today: bed by bed, where on the plant, on how many, how often.
 
-    The book remembers the dates a walk told, so that a later one can say what has moved, and why.
+    Beds come in the order of [beds] in book.toml, else first sown first. The book remembers the
+    dates a walk told, so that a later one can say what has moved, and why.
 
     \b
     gddcast walk
+    gddcast walk --full
     gddcast walk --book larkhollow-patch --on 2026-06-11
     """
     from gddcast.cli.ahead import needs_an_eye
     from gddcast.cli.record import open_today, unit_shown
 
     today, here = open_today(None, book_folder, on, no_input=False)
-    plan, habits, unit = today.plan, today.practice.habits, unit_shown(today, show)
+    show_walk(today, unit_shown(today, show), full=full, as_json=as_json)
+    if here is not None and not as_json:
+        announce(here, today, full=full)
+    if strict and needs_an_eye(today.plan):
+        sys.exit(NEEDS_YOUR_EYE)
+
+
+def show_walk(today: Today, show: Unit, *, full: bool = False, as_json: bool = False) -> None:
+    """Print the walk of a place for people, by bed or in full, or for programs."""
+    plan, practice = today.plan, today.practice
     if as_json:
         from gddcast.cli.clock import now
-        from gddcast.text.dates.walk import walk_json
+        from gddcast.text.dates.walk_json import walk_json
 
-        click.echo(
-            walk_json(
-                plan, habits, today.sowings, today.plants, today.chores, unit, now(),
-                changes=today.changes,
-            )
+        text = walk_json(
+            plan, today.by_bed, practice.habits, today.sowings, today.plants, today.chores, show,
+            now(), changes=today.changes,
         )  # fmt: skip
-    else:
-        from gddcast.text.dates.walk import grouped, walk_text
+    elif full:
+        from gddcast.text.dates.full_walk import full_walk_text
         from gddcast.today.changes import worth_saying
 
-        screen.show(
-            walk_text(
-                plan, today.journal, habits, today.sowings, today.plants, today.chores, unit,
-                picking_days=today.practice.rules.picking_days,
-                moved=worth_saying(today.changes), seen=today.insects_seen,
-                in_calendar=today.in_calendar, terminal=screen.terminal(),
-            )
+        text = full_walk_text(
+            plan, today.journal, practice.habits, today.sowings, today.plants, today.chores, show,
+            picking_days=practice.rules.picking_days,
+            moved=worth_saying(today.changes), seen=today.insects_seen,
+            in_calendar=today.in_calendar, terminal=screen.terminal(),
         )  # fmt: skip
-        if here is not None:
-            here.announce(today, (each for _, chosen in grouped(plan) for each in chosen), "walk")
-    if strict and needs_an_eye(plan):
-        sys.exit(NEEDS_YOUR_EYE)
+    else:
+        from gddcast.text.dates.walk_by_bed import walk_by_bed_text
+
+        text = walk_by_bed_text(today, show, terminal=screen.terminal())
+    screen.show(text)
+
+
+def announce(here: OpenedBook, today: Today, *, full: bool) -> None:
+    """Let the book remember the dates it told."""
+    from gddcast.today.walk_groups import grouped
+
+    told = [each for _, chosen in grouped(today.plan) for each in chosen]
+    here.announce(today, told if full else today.by_bed.windows, "walk")

@@ -9,13 +9,14 @@ from __future__ import annotations
 import datetime as dt
 from collections.abc import Iterable, Iterator
 
-from gddcast.cards.model import Purpose
+from gddcast.cards.model import Cue, Purpose
+from gddcast.cards.values import Picture
 from gddcast.journal.begun import Begun
 from gddcast.journal.entries import Bracket
 from gddcast.outlook.dates import FEWEST, InnerSpan, Outlook
 from gddcast.outlook.mixture import Mixture
 from gddcast.outlook.sightings import InsectDates
-from gddcast.scouting.windows import ScoutingWindow
+from gddcast.scouting.windows import Habits, ScoutingWindow
 from gddcast.text.numbers import goal
 from gddcast.today.day_counts import when as when_by_days
 from gddcast.units import Unit
@@ -29,7 +30,9 @@ from gddcast.words import (
     listed,
     reached,
     sentence,
+    shortened,
     span,
+    temperature,
     with_weather_of,
 )
 
@@ -268,6 +271,63 @@ def when_briefly(window: ScoutingWindow, show: Unit, *, middle: bool = True) -> 
     return f"{said}; {looks} logged."
 
 
+def reason(window: ScoutingWindow, show: Unit) -> str:
+    """Why to look for it, in the fewest words that are true: what was seen, reached, foretold."""
+    late = "OVERDUE, " if window.status is Status.OVERDUE else ""
+    if window.found is not None:
+        return f"seen {day(window.found.found_on, weekday=False)}"
+    if window.begun is not None:
+        by = window.begun.by
+        logged = window.card.stage_words(by.event)
+        return f"under way: {logged} seen {day(by.seen_on, weekday=False)}"
+    if window.cue is not None:
+        return _by_cue(window.cue, show)
+    if window.by_days is not None:
+        return f"{when_by_days(window.by_days)}, by days"
+    if window.early is None or window.late is None:
+        return window.reason or "no date"
+    if window.early.reached is not None and window.late.reached is not None:
+        surely = "on" if window.early.reached == window.late.reached else "by"
+        came = "due" if late else "sum reached"
+        return f"{late}{came} {surely} {day(window.late.reached, weekday=False)}"
+    if window.early.fastest is None:
+        return f"{late}not this season in any past year"
+    if len(window.late.dots) < FEW_YEARS:
+        few = listed([day(each, weekday=False) for each in window.late.days])
+        return f"{late}{few}, too few past years to call"
+    return late + any_day(window.early.fastest, window.late.slowest)
+
+
+def _by_cue(cue: Cue, show: Unit) -> str:
+    if cue.after_sowing_days is not None:
+        return f"by its cue, day {cue.after_sowing_days} of the sowing"
+    if cue.air_above_c is not None:
+        return f"by its cue, air above {temperature(cue.air_above_c, show)}"
+    return "by its cue"
+
+
+#: Where to look, in the fewest words.
+_PLACES: dict[Picture, str] = {
+    "ground": "the ground", "boards": "under boards", "root": "roots", "stem-base": "stem base",
+    "trunk": "trunk", "leaf-underside": "undersides of leaves", "leaf-top": "leaves, from above",
+    "shoot-tip": "shoot tips", "flower": "flowers", "fruit": "fruit", "ear": "ears",
+    "whole-plant": "whole plant", "trap": "traps",
+}  # fmt: skip
+
+
+def place_briefly(window: ScoutingWindow) -> str:
+    """The part of the plant, or of what is round it, to look at."""
+    return _PLACES[window.look.picture or "whole-plant"]
+
+
+def plants_briefly(window: ScoutingWindow, habits: Habits) -> str:
+    """How many plants to look at, as a number where the card has one."""
+    seen = window.look
+    if seen.sample_size is not None:
+        return count(seen.sample_size, seen.sample_unit)
+    return shortened(plants_wanted(window, habits), 30)
+
+
 def look(window: ScoutingWindow, today: dt.date) -> str:
     """From which day to look, where on the plant, when in the day, how often and why.
 
@@ -307,6 +367,14 @@ def notes_once(window: ScoutingWindow, told: set[tuple[str, str]]) -> tuple[str,
     fresh = tuple(note for note in window.notes if (own, note) not in told)
     told.update((own, note) for note in fresh)
     return fresh
+
+
+def plants_wanted(window: ScoutingWindow, habits: Habits) -> str:
+    """How many plants to look at: the card's own words, else all of few and some of many."""
+    if window.look.plants:
+        return window.look.plants.rstrip(".")
+    few = habits.plants_all_below
+    return f"all if fewer than {few}, else {few} spread over edge and middle"
 
 
 def insect_date(answer: InsectDates, show: Unit, *, own: bool = False) -> str:

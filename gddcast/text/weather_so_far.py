@@ -26,6 +26,11 @@ def weather_line(plan: SeasonPlan) -> str:
     return " · ".join([plan.place.name, day(plan.today, year=True), *parts])
 
 
+def weather_briefly(plan: SeasonPlan) -> str:
+    """The same at a glance: of a whole record only its last day."""
+    return " · ".join([plan.place.name, day(plan.today, year=True), *known(plan, briefly=True)])
+
+
 def behind(plan: SeasonPlan, stop: str = ".") -> str:
     """What a record that ends long before today can't tell; nothing of one that does not."""
     if not plan.is_stale:
@@ -37,31 +42,40 @@ def behind(plan: SeasonPlan, stop: str = ".") -> str:
     return f"No all-clear: {many}; {stands} in for them{stop}"
 
 
-def doubts(plan: SeasonPlan) -> Iterator[str]:
-    """What makes dates less sure than the published way: the record, and a person's own method."""
-    if plan.verdict.trust != "sound":
+def doubts(plan: SeasonPlan, *, patched: bool = True) -> Iterator[str]:
+    """What makes dates less sure than the published way: the record, and a person's own method.
+
+    A short answer leaves out that a record is ``patched``: its first line says how many days are.
+    """
+    if plan.verdict.trust != "sound" and (patched or plan.verdict.trust != "patched"):
         reasons = "; ".join(plan.verdict.reasons)
         yield f"Weather record: {plan.verdict.trust.upper()} ({reasons})."
     if plan.overrule.shape or plan.overrule.cutoff or plan.overrule.start:
         yield "Your own method stands in for the cards': dates differ from the published way."
 
 
-def known(plan: SeasonPlan) -> Iterator[str]:
-    """How far the weather is known, and how much of it is forecast."""
-    through = day(plan.through, year=plan.through.year != plan.today.year)
-    parts = [f"weather through {through}"]
+def known(plan: SeasonPlan, *, briefly: bool = False) -> Iterator[str]:
+    """How far the weather is known, and how much of it is forecast.
+
+    ``briefly`` without the weekday, with the patched days, and silent where none is missing.
+    """
+    other_year = plan.through.year != plan.today.year
+    parts = [f"weather through {day(plan.through, year=other_year, weekday=not briefly)}"]
     if plan.through < plan.season.first:  # days of past seasons say nothing of this one
         parts.append("none of this season")
     elif plan.missing:
         parts.append(f"{count(plan.missing, 'day')} missing")
-    elif not plan.days_behind:
+    elif not plan.days_behind and not briefly:
         parts.append("nothing missing")
+    if briefly and plan.patched:
+        parts.append(f"{count(plan.patched, 'day')} patched")
     if plan.days_behind:
         parts.append(f"{count(plan.days_behind, 'day')} behind")
     there = plan.through >= plan.series.first
     yield ", ".join(parts) if there else "no weather known yet"
     if plan.forecast:
-        yield f"{count(plan.forecast, 'day')} of forecast, past years after that"
+        days = f"{count(plan.forecast, 'day')} of forecast"
+        yield days if briefly else f"{days}, past years after that"
 
 
 def forecast_errors(trust: ForecastTrust, show: Unit) -> str:

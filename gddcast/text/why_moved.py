@@ -30,7 +30,7 @@ def why(change: Change, show: Unit) -> str:
     why = listed([_cause(cause, change, show) for cause in causes])
     if causes == [_METHOD]:
         why += ", not the weather"
-    then, now = _dates(change.before), _dates(change.after)
+    then, now = dates_in_words(change.before), dates_in_words(change.after)
     return f"{capital(when)}: {then}; now {now}: {why}.{opens}"
 
 
@@ -38,7 +38,7 @@ def was(change: Change) -> str:
     """What a date was, without the causes: for a line that stands beside the date now."""
     if not is_move(change):
         return f"The same as {_when(change)}.{_opens(change)}"
-    return f"{capital(_when(change))} it was {_dates(change.before)}.{_opens(change)}"
+    return f"{capital(_when(change))} it was {dates_in_words(change.before)}.{_opens(change)}"
 
 
 def _when(change: Change) -> str:
@@ -54,7 +54,8 @@ def _opens(change: Change) -> str:
     return " The day to start looking moved from {} to {}.".format(*map(day, change.opens))
 
 
-def _dates(dates: Dates) -> str:
+def dates_in_words(dates: Dates) -> str:
+    """The day something came, or any day on which it may."""
     if dates.reached is not None:
         return reached(dates.fastest or dates.reached, dates.reached)
     if dates.fastest is None:

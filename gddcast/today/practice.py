@@ -29,6 +29,8 @@ class Practice:
         Longest gap filled by a straight line and marked; longer ones stay unknown. [d]
     show : {"F", "C"}, optional
         Scale they read. Default: that of the record.
+    beds : tuple of str
+        Beds in the order they walk them; others follow, first sown first.
     """
 
     watch: tuple[str, ...] | None = None
@@ -37,3 +39,4 @@ class Practice:
     rules: Rules = field(default_factory=Rules)
     patch_up_to: int = SHORT
     show: Unit | None = None
+    beds: tuple[str, ...] = ()

@@ -37,6 +37,7 @@ from gddcast.scouting.windows import ScoutingWindow
 from gddcast.skill.backtest import Protocol
 from gddcast.skill.track_record import LeadRecord
 from gddcast.today.announcements import Memory, days_to_look
+from gddcast.today.beds import BedWalk, first_of_week, walk_by_bed
 from gddcast.today.changes import changes_since, changes_since_announced, morning_remembered
 from gddcast.today.foretelling import BacktestSummary, backtest_of
 from gddcast.today.hindsight import Stage, insect_dates_of, records
@@ -159,6 +160,11 @@ class Today:
         return changes_since(self.plan, day, before=before)
 
     @cached_property
+    def changes_since_last_week(self) -> dict[Stage, Change]:
+        """What has moved each date in a week, held against the book as it was then."""
+        return self.changes_since(self.day - dt.timedelta(days=7))
+
+    @cached_property
     def in_calendar(self) -> dict[Stage, dt.date]:
         """Days to start looking that a calendar was last told."""
         if self.memory is None:
@@ -197,6 +203,28 @@ class Today:
             side_dress_weeks=rules.side_dress_weeks, sow_next_weeks=rules.sow_next_weeks,
         )  # fmt: skip
         return by_age + self.chores_again(self.day)
+
+    @cached_property
+    def by_bed(self) -> BedWalk:
+        """What is due, in the order of walking."""
+        doubtful = {each.organism for each in self.journal.sightings
+                    if each.kind == "heard" or not each.sure}  # fmt: skip
+        without_date = [window for key in self.plan.watched if key in doubtful
+                        for window in stages_without_sum(self.plan, self.cards[key], self.journal)
+                        ]  # fmt: skip
+        return walk_by_bed(
+            self.plan, self.journal, self.sowings, self.plants, self.chores, self.practice.beds,
+            without_date,
+        )  # fmt: skip
+
+    @cached_property
+    def is_first_walk_of_week(self) -> bool:
+        """Whether the book remembers no walk of this week that had a date to look from."""
+        if self.memory is None:
+            return True
+        told = self.memory.announced("walk", self.record.season.name)
+        due = (each.told_on for each in told if each.opens and each.opens <= each.told_on)
+        return first_of_week(due, self.day)
 
     def chores_again(self, day: dt.date) -> tuple[OwnChore, ...]:
         """What they ask for by a day, after what was done before."""

@@ -34,7 +34,7 @@ def test_three_commands_and_four_questions(here: Path, days: pd.DataFrame) -> No
     assert "Weather record: SOUND" in screen
     assert screen.rstrip().endswith("Next:  gddcast walk")
 
-    code, screen, third = at_a_terminal(["walk", "--on", "2026-06-11"], [], here)
+    code, screen, third = at_a_terminal(["walk", "--full", "--on", "2026-06-11"], [], here)
     assert code == 0, screen
     assert first + second + third <= 5
     today, start = dt.date(2026, 6, 11), dt.date(2026, 1, 1)

@@ -57,6 +57,10 @@ def test_dates_across_the_gap_cannot_be_said(gappy: Path, days: pd.DataFrame) ->
         assert end["heat"]["value"] is None
     said = flat(run("walk", *ON).stdout)
     assert "14 days missing" in said
+    assert "Can't say: squash vine borer, first moths" in said
+    assert "Come back" not in said
+    assert "still to come" not in said
+    said = flat(run("walk", "--full", *ON).stdout)
     assert "12–25 May missing (worth about" in said
     told = int(said.split("(worth about ")[1].split(" day")[0])
     assert told == pytest.approx(worth(days), abs=1)

@@ -59,7 +59,8 @@ def here(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
 
 
 PRINTED = [
-    ("walk", "--book", "patch"), ("ahead", "--book", "patch"), ("ahead", TO_JUNE),
+    ("walk", "--book", "patch"), ("walk", "--full", "--book", "patch"),
+    ("ahead", "--book", "patch"), ("ahead", TO_JUNE),
     ("ahead", "--full", "--book", "patch"), ("ahead", "--full", TO_JUNE),
     ("ahead", "--book", "patch", "--since", "2026-06-01"),
     ("why", TO_JUNE, "squash-vine-borer"), ("why", "--book", "patch", "squash-bug"),

@@ -92,7 +92,8 @@ def test_programs_read_it_in_one_field(here: Path, words: tuple[str, ...], schem
 
 def test_a_cue_by_warmth_cannot_be_said_and_eggs_are_timed_by_the_week_named(here: Path) -> None:
     """Beetles by the air of the last week; the borer's eggs need 245 °F-days."""
-    walk = flat(run("walk", "--book", "patch", *ON).stdout)
+    assert "Can't say: " in run("walk", "--book", "patch", *ON).stdout
+    walk = flat(run("walk", "--full", "--book", "patch", *ON).stdout)
     cue = "Can't say: the weather of 4–10 June is not on record. The cue: beetles leave"
     assert cue in walk.split("CAN'T SAY")[1]
     item = stage_of(programs("ahead", "old.csv", "--watch", BORER, *ON), "moths")
@@ -104,7 +105,7 @@ def test_a_cue_by_warmth_cannot_be_said_and_eggs_are_timed_by_the_week_named(her
 
 def test_three_days_late_is_late_and_four_is_too_late(here: Path) -> None:
     """Exit 4 where a program asked for it; the same file is no fault a day earlier."""
-    for words in (("ahead", "old.csv", "--watch", BEETLE), ("walk", "--book", "patch")):
+    for words in (("ahead", "old.csv", "--watch", BEETLE), ("walk", "--full", "--book", "patch")):
         watch(BEETLE)
         shown = flat(run(*words, "--strict", "--on", "2026-03-04").stdout)
         assert "weather through Sat 28 February, 3 days behind" in shown

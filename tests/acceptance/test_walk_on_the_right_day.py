@@ -115,7 +115,10 @@ def test_by_the_plain_graft_the_dates_first_printed(
 def test_each_says_where_how_many_looks_and_how_many_years(book: Path, today: dt.date) -> None:
     run("saw", "none", "--on", "2026-06-09")
     run("saw", "none", "squash-vine-borer", "--on", "2026-06-10")
-    text = run("walk", "--on", str(today)).stdout
+    short = flat(run("walk", "--on", str(today)).stdout)
+    assert re.search(r"quash vine borer.{2,40}first moths", short)
+    assert re.search("any day|sum reached on|OVERDUE, due on|Come back on", short)
+    text = run("walk", "--full", "--on", str(today)).stdout
     item = moths(today)
     under = text.split(f"{HEADINGS[item['status']]}\n")[1].split("\n\n")[0]
     assert "Squash vine borer: first moths" in under

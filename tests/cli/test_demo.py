@@ -21,7 +21,7 @@ def test_a_copy_is_a_book_like_any_other(tmp_path: Path) -> None:
     made = run("demo", "--copy", patch)
     assert made.exit_code == 0, made.output
     assert "an invented place" in made.stdout
-    said = run("ahead", "--book", patch, "--on", "2026-06-11", "--json")
+    said = run("walk", "--book", patch, "--on", "2026-06-11", "--json")
     shown = run("demo", "--json")
     assert _items(said.stdout) == _items(shown.stdout)
     logged = run("saw", "squash-bug", "eggs", "--book", patch, "--on", "2026-06-11")

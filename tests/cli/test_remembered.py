@@ -92,8 +92,13 @@ def bring(
 
 
 def walk(hand: Clock, on: str) -> str:
-    """A walk on a later morning."""
+    """A whole walk on a later morning."""
     hand.at += dt.timedelta(days=1)
+    return done("walk", "--full", "--book", "patch", "--on", on)
+
+
+def by_bed(on: str) -> str:
+    """The walk by bed, on the morning of a whole one."""
     return done("walk", "--book", "patch", "--on", on)
 
 
@@ -161,6 +166,7 @@ def test_weather_since_the_last_walk(book: Path, hand: Clock) -> None:
     assert "11–16 June ran" in text
     assert "cooler than usual" in text
     assert "The day to start looking moved from Tue 16 June to " in text
+    assert "look from Fri 26 June, not Tue 16 June" in by_bed("2026-06-17")
     change = since("2026-06-17")
     assert (change["told"], change["day"], causes(change)) == (True, "2026-06-11", ["weather"])
     assert change["look_from_then"] == "2026-06-16"
@@ -203,6 +209,7 @@ def test_another_method_is_not_called_weather(book: Path, hand: Clock) -> None:
     settings.write_text(text.replace('shape = "card"', 'shape = "single-sine"'), encoding="utf-8")
     text = walk(hand, "2026-06-12")
     assert "the method, the card or gddcast itself changed, not the weather" in text
+    assert "by another method or card, not by the weather" in by_bed("2026-06-12")
     assert causes(since("2026-06-12")) == ["method or card"]
 
 
@@ -283,7 +290,7 @@ def test_a_book_that_takes_no_writing_is_walked_all_the_same(
     monkeypatch.setattr(store, "writing", refuse)
     answer = run("walk", "--book", "patch", "--on", "2026-06-11")
     assert answer.exit_code == 0
-    assert "Squash vine borer: first moths" in answer.stdout
+    assert "squash vine borer, first moths" in answer.stdout
     assert "The next walk will not know what this one said" in answer.stderr
     assert told() == []
 

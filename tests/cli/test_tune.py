@@ -59,7 +59,7 @@ def test_a_kept_number_is_in_every_answer_until_it_is_dropped(patch: Path, tmp_p
     after = run(*ahead).stdout
     assert said in " ".join(after.split())
     assert "of 1,060 °F-days, above 50 °F, single sine" in " ".join(after.split())
-    for words in (("walk", "--on", "2026-06-18"),
+    for words in (("walk", "--full", "--on", "2026-06-18"),
                   ("why", "squash-vine-borer", "moths", "--on", "2026-06-11")):  # fmt: skip
         assert "1,060 °F-days from 4 seasons" in " ".join(run(*words).stdout.split())
     item = json.loads(run(*ahead, "--json").stdout)["items"][0]

@@ -32,6 +32,11 @@ def walk(book: Path, on: str, *words: str) -> str:
     return answer.stdout
 
 
+def full(book: Path, on: str) -> str:
+    """The whole walk of one day, every stage with its sums and sources."""
+    return walk(book, on, "--full")
+
+
 def flat(text: str) -> str:
     """Without line breaks, and numbers loosed from their units."""
     return " ".join(text.split())
@@ -72,11 +77,11 @@ def section(text: str, heading: str) -> str:
 def test_an_item_says_what_where_when_how_many_and_how_often(book: Path) -> None:
     watching(book, BORER)
     assert run("saw", "none", "--book", str(book), "--on", "2026-06-21").exit_code == 0
-    item = flat(section(walk(book, "2026-06-22"), "LOOK NOW"))
+    item = flat(section(full(book, "2026-06-22"), "LOOK NOW"))
     for words in ("Look for: ", "stem", "every ", "Plants: ", "1 clean look this season",
                   "last look Sun 21 June"):  # fmt: skip
         assert words in item, words
-    assert "the label is the law" in flat(walk(book, "2026-06-22"))
+    assert "the label is the law" in flat(full(book, "2026-06-22"))
 
 
 def test_a_habit_is_never_lengthened(book: Path) -> None:
@@ -90,29 +95,29 @@ def test_a_habit_is_never_lengthened(book: Path) -> None:
 
 def test_a_find_moves_a_stage_to_still_going_and_undo_brings_it_back(book: Path) -> None:
     watching(book, BORER)
-    before = walk(book, "2026-06-25")
+    before = full(book, "2026-06-25")
     logged = run("saw", BORER, "moths", "--seen", "2026-06-24", "--clean", "2026-06-22",
                  "--on", "2026-06-25", "--book", str(book), "--no-input")  # fmt: skip
     assert logged.exit_code == 0, logged.output
-    after = walk(book, "2026-06-25")
+    after = full(book, "2026-06-25")
     assert "first moths" in section(after, "STILL GOING")
     assert after.count("first moths") == 1
     assert "first moths" not in section(after, "LOOK NOW")
     assert "Squash vine borer: " in section(after, "COMING UP")  # eggs hatch from 30 June
     assert run("undo", "--book", str(book), "--on", "2026-06-25").exit_code == 0
-    assert walk(book, "2026-06-25") == before
+    assert full(book, "2026-06-25") == before
 
 
 def test_without_a_watch_list_every_card_is_watched_and_it_says_so(book: Path) -> None:
-    text = walk(book, "2026-06-11")
+    text = full(book, "2026-06-11")
     assert "watching every card that has a date or a cue" in flat(text)
     watching(book, BORER)
-    assert "watching every card" not in flat(walk(book, "2026-06-11"))
+    assert "watching every card" not in flat(full(book, "2026-06-11"))
 
 
 def test_old_weather_is_said_at_the_top(book: Path) -> None:
     watching(book, BORER)
-    top = flat("\n".join(walk(book, "2026-09-20").splitlines()[:4]))
+    top = flat("\n".join(full(book, "2026-09-20").splitlines()[:4]))
     assert "weather through Mon 31 August" in top
     assert "No all-clear: the last 19 days are not on record" in top  # 1 to 19 September
 
@@ -132,11 +137,11 @@ def test_a_cue_waits_for_the_crop_it_is_about(book: Path) -> None:
     watching(book, "squash-bug")
     add = ("--book", str(book), "--on", "2026-06-11", "--done")
     assert run("did", "sown", "sweet-corn", *add, "2026-05-01").exit_code == 0
-    text = walk(book, "2026-06-11")
+    text = full(book, "2026-06-11")
     assert "sweet-corn 2026-1: 41 days since sown Fri 1 May." in flat(text)
     assert "● Squash bug" not in text
     assert run("did", "sown", "summer-squash", *add, "2026-05-20").exit_code == 0  # day 22
-    assert "● Squash bug" in walk(book, "2026-06-11")
+    assert "● Squash bug" in full(book, "2026-06-11")
 
 
 def test_own_rules_and_flowers(book: Path) -> None:
@@ -148,7 +153,7 @@ def test_own_rules_and_flowers(book: Path) -> None:
         answer = run("did", job, "summer-squash", "--done", done, "--book", str(book),
                      "--on", "2026-07-19")  # fmt: skip
         assert answer.exit_code == 0, answer.output
-    early, due = (flat(walk(book, on)) for on in ("2026-07-19", "2026-07-20"))
+    early, due = (flat(full(book, on)) for on in ("2026-07-19", "2026-07-20"))
     assert "side-dress (summer-squash 2026-1)" not in early  # 6 July + 14 days = 20 July
     assert "side-dress (summer-squash 2026-1): since Mon 20 July" in due
     assert "sow the next one (summer-squash 2026-1): from 20–27 July" in due
@@ -165,22 +170,22 @@ def test_each_sowing_says_what_comes_next_and_asks_for_its_flowers(book: Path) -
     settings.write_text(text)
     here = ("--book", str(book), "--on", "2026-08-20")
     assert run("did", "sown", "summer-squash", "--done", "2026-05-20", *here).exit_code == 0
-    early = flat(walk(book, "2026-06-11"))
+    early = flat(full(book, "2026-06-11"))
     assert "Next: first flower any day 24 June – 4 July, by its card's days." in early
     assert "In flower?" not in early
     said = "In flower? It may be since Wed 24 June; then nothing on flowers."
-    assert said in flat(walk(book, "2026-06-25"))
-    assert said not in flat(walk(book, "2026-06-27"))
-    assert said in flat(walk(book, "2026-07-01"))
+    assert said in flat(full(book, "2026-06-25"))
+    assert said not in flat(full(book, "2026-06-27"))
+    assert said in flat(full(book, "2026-07-01"))
     assert run("did", "first-flower", "--done", "2026-07-01", *here).exit_code == 0
-    assert "In flower?" not in flat(walk(book, "2026-07-08"))
+    assert "In flower?" not in flat(full(book, "2026-07-08"))
     assert run("did", "first-pick", "--done", "2026-07-06", *here).exit_code == 0
-    assert "Picked for" not in flat(walk(book, "2026-07-27"))
-    worn = flat(walk(book, "2026-07-28"))
+    assert "Picked for" not in flat(full(book, "2026-07-27"))
+    worn = flat(full(book, "2026-07-28"))
     assert "Picked for 22 days; your rule is 21." in worn
     assert "of 12 past years" in worn.split("A sowing of today left")[1][:70]
     assert run("did", "scraped", "row 2", "--done", "2026-07-10", *here).exit_code == 0
-    assert "look again (row 2): since Sun 12 July" in flat(walk(book, "2026-07-12"))
+    assert "look again (row 2): since Sun 12 July" in flat(full(book, "2026-07-12"))
     pulled = run("did", "pulled", "--done", "2026-08-02", *here)
     assert "squash bug: unmated adult under plant litter" in pulled.stdout
 
@@ -193,7 +198,7 @@ def demo() -> Iterator[Path]:
 
 
 def test_the_demo_walks_in_order(demo: Path) -> None:
-    text = walk(demo, "2026-06-11")
+    text = full(demo, "2026-06-11")
     order = ("LOOK NOW", "COMING UP", "STILL GOING", "MY PLANTS", "The season:", "Log a visit:")
     places = [text.index(each) for each in order]
     assert places == sorted(places)
@@ -214,7 +219,7 @@ def test_for_programs(demo: Path) -> None:
 def test_the_insect_is_promised_apart_from_its_sum(book: Path) -> None:
     """In words and for programs, only where its source prints a spread."""
     watching(book, "codling-moth", BORER)
-    text = flat(walk(book, "2026-05-02"))
+    text = flat(full(book, "2026-05-02"))
     assert text.count("The insect itself, by the printed spread of ± 26 °F-days") == 1
     assert "The dates above are of its heat sum" in text
     items = json.loads(walk(book, "2026-05-02", "--json"))["items"]
@@ -228,12 +233,12 @@ def test_a_find_on_a_cue_is_seen_and_its_clean_looks_count(book: Path) -> None:
     here = ("--book", str(book), "--on", "2026-06-20")
     assert run("did", "sown", "summer-squash", "--done", "2026-05-20", *here).exit_code == 0
     assert run("saw", "none", "squash-bug", *here).exit_code == 0
-    item = flat(section(walk(book, "2026-06-21"), "LOOK NOW"))
+    item = flat(section(full(book, "2026-06-21"), "LOOK NOW"))
     assert "1 clean look this season; last look Sat 20 June" in item
     found = run("saw", "squash-bug", "eggs", "--seen", "2026-06-21", "--book", str(book),
                 "--on", "2026-06-21", "--no-input")  # fmt: skip
     assert found.exit_code == 0, found.output
-    text = walk(book, "2026-06-21")
+    text = full(book, "2026-06-21")
     assert text.count("first egg masses") == 1  # two cues, one find
     assert "first egg masses" in section(text, "STILL GOING")
     assert "first egg masses" not in section(text, "LOOK NOW")
@@ -244,13 +249,13 @@ def test_a_day_the_calendar_was_told_does_not_move_in_silence(book: Path, tmp_pa
     out = str(tmp_path / "reminders.ics")
     told = run("calendar", "--book", str(book), "-o", out, "--on", "2026-06-11")
     assert told.exit_code == 0, told.output
-    assert "Your calendar says" not in walk(book, "2026-06-11")
-    moved = flat(section(walk(book, "2026-06-17"), "COMING UP"))
+    assert "Your calendar says" not in full(book, "2026-06-11")
+    moved = flat(section(full(book, "2026-06-17"), "COMING UP"))
     assert "Look from Sat 20 June" in moved
     assert "Your calendar says Tue 16 June" in moved
     assert run("calendar", "--book", str(book), "-o", out, "--on", "2026-06-17").exit_code == 0
-    assert "Your calendar says" not in walk(book, "2026-06-17")
-    small = flat(walk(book, "2026-06-19"))  # 21 June now, 20 June told
+    assert "Your calendar says" not in full(book, "2026-06-17")
+    small = flat(full(book, "2026-06-19"))  # 21 June now, 20 June told
     assert "Your calendar says Sat 20 June" in small
     assert "for less than 3 days it is left so" in small
 
@@ -272,7 +277,7 @@ def test_a_commercial_figure_stands_once_and_names_its_crop(tmp_path: Path) -> N
     folder = make_demo_book(tmp_path / "patch").folder
     assert run("did", "sown", "broccoli", "--done", "2026-05-20", "--book", str(folder),
                "--on", "2026-06-11").exit_code == 0  # fmt: skip
-    said = flat(walk(folder, "2026-06-11"))
+    said = flat(full(folder, "2026-06-11"))
     figures = re.findall(r"Commercial figure[^:]*: [^(]*", said)
     assert len(figures) == len(set(figures)) > 5
     beetle = [each for each in figures if "beetle" in each and "a plant" in each]

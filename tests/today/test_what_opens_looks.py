@@ -14,7 +14,7 @@ from gddcast.readers.card_files import load_cards
 from gddcast.readers.temperature_file import read_temperatures
 from gddcast.scouting.windows import Habits
 from gddcast.text import sentences
-from gddcast.text.dates.walk import walk_text
+from gddcast.text.dates.full_walk import full_walk_text
 from gddcast.today.plan import SeasonPlan, season_plan
 from gddcast.today.walk_week import WalkWeek, due_in_week
 from gddcast.today.without_sum import stages_without_sum
@@ -93,7 +93,7 @@ def test_crops_do_not_talk_like_insects(season: list[SeasonPlan]) -> None:
     """No egg time, no plants to turn over, nothing overdue: a potato is not a pest."""
     told = 0
     for plan in season:
-        lines = walk_text(plan, JOURNAL, Habits(), (), (), (), "F").split("\n")
+        lines = full_walk_text(plan, JOURNAL, Habits(), (), (), (), "F").split("\n")
         for window in plan.windows:
             if window.card.group == "crop" and window.status is Status.COMING_UP:
                 after = lines[lines.index(f"◑ {sentences.title(window)}") + 1 :]

@@ -11,8 +11,9 @@ from gddcast.pages.report.beside import Beside
 from gddcast.scouting.windows import ScoutingWindow
 from gddcast.text import sentences, weather_so_far
 from gddcast.text.dates.nothing_due import nothing_due, nothing_is_due
-from gddcast.text.dates.walk import grouped, hosts_in_flower
+from gddcast.today.beds import hosts_in_flower
 from gddcast.today.plan import SeasonPlan
+from gddcast.today.walk_groups import grouped
 from gddcast.units import Unit
 from gddcast.words import Status
 

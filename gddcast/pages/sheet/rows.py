@@ -9,10 +9,6 @@ from gddcast import words
 from gddcast.pages.sheet.boxes import plant_boxes
 from gddcast.scouting.windows import Habits, ScoutingWindow
 from gddcast.text import sentences
-from gddcast.text.dates.walk import plants_wanted
-
-#: What stands for words that were cut.
-_MORE = " …"
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,7 +72,7 @@ def _words(
         often = "every day" if window.every_days == 1 else f"every {window.every_days} days"
     late = window.opens is not None and window.opens > day
     opens = f"from {words.day(window.opens)}" if late and window.opens else ""
-    look, plants = window.look, plants_wanted(window, habits)
+    look, plants = window.look, sentences.plants_wanted(window, habits)
     now = ", ".join(filter(None, (opens, often)))
     rest = [
         ("Look for", look.looks_like, most),
@@ -85,18 +81,10 @@ def _words(
         # A number is cut last.
         ("How many", plants if window.card.group == "pest" else None, most + 16),
     ]
-    kept = [(lead, _cut(text, longest)) for lead, text, longest in rest if text]
+    kept = [(lead, words.shortened(text, longest)) for lead, text, longest in rest if text]
     if each:
         kept[-1] = (kept[-1][0], f"{kept[-1][1]} ({each})")
     status = window.status.word.capitalize()
     leads = [(status, now) if now else (f"{status}.", ""), *kept]
-    return [(lead, text if not text or text.endswith((_MORE, ".")) else f"{text}.")
+    return [(lead, text if not text or text.endswith((words.CUT, ".")) else f"{text}.")
             for lead, text in leads]  # fmt: skip
-
-
-def _cut(text: str, most: int) -> str:
-    """Words up to the last comma or semicolon that leaves them short, else up to the first."""
-    marks = [at for at, letter in enumerate(text) if letter in ",;"]
-    if len(text) <= most or not marks:
-        return text
-    return text[: max((at for at in marks if at <= most), default=marks[0])] + _MORE

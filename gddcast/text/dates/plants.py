@@ -46,14 +46,15 @@ def plant_lines(
             known = _KNOWN_BY[coming.basis]
             yield _folded(f"Next: {_next(coming.next, known, today)}.", "    ")
         if coming.flowers_since is not None:
-            yield _folded(
-                f"In flower? It may be since {day(coming.flowers_since)}; then nothing on flowers. "
-                "Say it:  "
-                + shell("gddcast", "did", "first-flower", each.sowing.name or each.sowing.crop),
-                "    ",
-            )
+            yield _folded(asks_for_flowers(each, coming.flowers_since), "    ")
         if coming.worn is not None:
             yield _folded(_worn(coming.worn, picking_days), "    ")
+
+
+def asks_for_flowers(each: SowingToday, since: dt.date) -> str:
+    """That a sowing may be in flower by now, and how to say so."""
+    said = shell("gddcast", "did", "first-flower", each.sowing.name or each.sowing.crop)
+    return f"In flower? It may be since {day(since)}; then nothing on flowers. Say it:  {said}"
 
 
 def _next(due: Due, known: str, today: dt.date) -> str:
@@ -67,9 +68,14 @@ def _next(due: Due, known: str, today: dt.date) -> str:
     return f"{words_} {any_day(due.first, due.last)}{share}, {known}{late}"
 
 
+def picked_too_long(worn: Worn, picking_days: int) -> str:
+    """That a sowing has been picked for longer than its grower wants."""
+    return f"picked for {count(worn.picked_for, 'day')}; your rule is {picking_days}."
+
+
 def _worn(worn: Worn, picking_days: int) -> str:
     """What speaks for the old plants and for new ones; the choice is the grower's."""
-    said = f"Picked for {count(worn.picked_for, 'day')}; your rule is {picking_days}."
+    said = words.capital(picked_too_long(worn, picking_days))
     if worn.new_one is not None:
         share = words.of_past_years(worn.new_one.fits, worn.new_one.years)
         said += f" A sowing of today left {picking_days} days of picking before frost in {share}."
@@ -80,12 +86,8 @@ def _worn(worn: Worn, picking_days: int) -> str:
 
 def chore_lines(chores: Sequence[OwnChore], sowings: Sequence[SowingToday]) -> Iterator[str | Line]:
     """What the grower's own rules ask today."""
-    lines = [_chore(chore) for chore in chores]
-    lines += [
-        f"uncover {each.called}: it is in flower, and bees have to get in (common practice)."
-        for each in sowings
-        if each.covered and each.in_flower
-    ]
+    lines = [chore_words(chore) for chore in chores]
+    lines += [uncover_words(each) for each in sowings if each.covered and each.in_flower]
     if lines:
         yield ""
         yield "CHORES I SET"
@@ -93,7 +95,13 @@ def chore_lines(chores: Sequence[OwnChore], sowings: Sequence[SowingToday]) -> I
             yield _folded(line)
 
 
-def _chore(chore: OwnChore) -> str:
+def uncover_words(each: SowingToday) -> str:
+    """That a sowing in flower stands under a cover."""
+    return f"uncover {each.called}: it is in flower, and bees have to get in (common practice)."
+
+
+def chore_words(chore: OwnChore) -> str:
+    """A chore, where, since when, and the grower's own rule that asks for it."""
     if chore.first == chore.last:
         when = f"since {day(chore.first)}"
     else:

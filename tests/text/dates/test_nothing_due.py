@@ -13,8 +13,8 @@ from gddcast.readers.card_files import load_cards
 from gddcast.readers.temperature_file import read_temperatures
 from gddcast.scouting.windows import Habits
 from gddcast.text.dates.ahead import ahead_text
+from gddcast.text.dates.full_walk import full_walk_text
 from gddcast.text.dates.nothing_due import nothing_is_due
-from gddcast.text.dates.walk import walk_text
 from gddcast.today.plan import SeasonPlan, season_plan
 from gddcast.words import Status
 from tests.real_records import SAMPLES
@@ -31,7 +31,7 @@ def plan_of(file: str, today: dt.date, watch: tuple[str, ...] = BORER) -> Season
 
 def surfaces(plan: SeasonPlan) -> dict[str, str]:
     """The walk, what is ahead and the report, each on one line."""
-    walk = walk_text(plan, Journal(), Habits(), (), (), (), "F")
+    walk = full_walk_text(plan, Journal(), Habits(), (), (), (), "F")
     pages = {"walk": walk, "ahead": ahead_text(plan, "F"), "report": report_page(plan, "F")}
     return {name: " ".join(unescape(text).split()) for name, text in pages.items()}
 

@@ -1,4 +1,4 @@
-"""One walk, for people and for programs: what to look for today, where, on how many plants."""
+"""The whole walk: every stage by its status, with its sums, sources and figures, and all plants."""
 
 from __future__ import annotations
 
@@ -9,30 +9,23 @@ from gddcast import words
 from gddcast.crops.standing import OwnChore, SowingToday
 from gddcast.errors import shell
 from gddcast.journal.entries import Journal
-from gddcast.outlook.changes import Change, is_move
+from gddcast.outlook.changes import Change
 from gddcast.outlook.sightings import InsectDates
-from gddcast.scouting.windows import NEAR_DAYS, Habits, ScoutingWindow, without_repeats
+from gddcast.scouting.windows import Habits, ScoutingWindow, without_repeats
 from gddcast.text import numbers, sentences, weather_so_far, why_moved
-from gddcast.text.answer import Json, as_json, iso
 from gddcast.text.dates.nothing_due import calendar_says, nothing_is_due
 from gddcast.text.dates.plants import chore_lines, plant_lines
 from gddcast.text.dates.under_way import earlier_stages
-from gddcast.text.dates.window_json import about, item_since
 from gddcast.text.seasons.own_finds import to_tune
 from gddcast.text.terminal import PLAIN, Line, Terminal, under
+from gddcast.today.beds import hosts_in_flower
 from gddcast.today.hindsight import Stage, beside, stage_of
 from gddcast.today.plan import SeasonPlan
 from gddcast.today.plants_ahead import PlantAhead
+from gddcast.today.walk_groups import GROUPS, grouped, no_longer_near
 from gddcast.units import Unit
 from gddcast.words import Status, count, day
 
-#: Headings of the walk, and the statuses that stand under each.
-GROUPS = {
-    "look now": (Status.LOOK_NOW, Status.OVERDUE),
-    "coming up": (Status.COMING_UP,),
-    "still going": (Status.SEEN, Status.UNDER_WAY),
-    "can't say": (Status.CANT_SAY,),
-}
 #: Common practice, no source.
 _CLUSTER = (
     "If you find one cluster, expect two or three more: check the neighbours and come back in "
@@ -44,7 +37,7 @@ _BLOOM = (
 )
 
 
-def walk_text(
+def full_walk_text(
     plan: SeasonPlan,
     journal: Journal,
     habits: Habits,
@@ -66,6 +59,7 @@ def walk_text(
     ``in_calendar`` are the days to start looking that the calendar was last told.
     """
     lines = [Line(weather_so_far.weather_line(plan)), *_about_record(plan)]
+    noted: set[tuple[str, str]] = set()
     told: set[str] = set()  # figures hold for a pest, not for a stage: they stand once
     for heading, chosen in grouped(plan):
         if chosen:
@@ -78,7 +72,7 @@ def walk_text(
             lines.append(_title(window))
             figures = () if window.card.key in told else _figures(window, sowings)
             told.add(window.card.key)
-            lines += _item(window, plan, journal, habits, figures, sowings, show)
+            lines += _item(window, plan, journal, habits, figures, sowings, show, noted)
             if insect := beside(window, seen or {}):
                 own = window.own is not None
                 lines.append(under(sentences.insect_date_briefly(insect, show, own=own)))
@@ -99,29 +93,6 @@ def walk_text(
 
 def _title(window: ScoutingWindow) -> Line:
     return Line(sentences.title(window), status=window.status, weight="bold")
-
-
-def grouped(plan: SeasonPlan) -> Iterator[tuple[str, list[ScoutingWindow]]]:
-    """Every heading with what stands under it."""
-    told = without_repeats(plan.windows)
-    for heading, statuses in GROUPS.items():
-        yield heading, [each for each in told if each.status in statuses]
-
-
-def no_longer_near(
-    plan: SeasonPlan, moved: Mapping[Stage, Change]
-) -> Iterator[tuple[ScoutingWindow, Change]]:
-    """Stages that people were told are near, and are not: they would drop out in silence."""
-    shown = {status for statuses in GROUPS.values() for status in statuses}
-    soon = plan.today + dt.timedelta(days=NEAR_DAYS)
-    for window in plan.windows:
-        change = beside(window, moved)
-        if change is None or not change.told or not is_move(change):
-            continue
-        if window.status in (*shown, Status.CLOSED):
-            continue
-        if change.before.fastest is not None and change.before.fastest <= soon:
-            yield window, change
 
 
 def _no_longer_near(
@@ -156,6 +127,7 @@ def _item(
     figures: Iterable[str],
     sowings: Sequence[SowingToday],
     show: Unit,
+    noted: set[tuple[str, str]],
 ) -> Iterator[Line]:
     """What, where, when in the day, on how many plants, how often, and what to mind."""
     yield under(sentences.when(window, show))
@@ -167,7 +139,9 @@ def _item(
         return
     if window.look.looks_like:
         yield under(f"Look for: {window.look.looks_like}")
-    yield under(f"Plants: {plants_wanted(window, habits)}. {_looks(window, plan, journal)}")
+    yield under(
+        f"Plants: {sentences.plants_wanted(window, habits)}. {_looks(window, plan, journal)}"
+    )
     yield from map(under, figures)
     if window.found is None:
         basis, left_out = numbers.basis(window, show), numbers.stand_ins(window, window.moves)
@@ -179,7 +153,7 @@ def _item(
             f"In flower: {names}. Nothing on flowers; stem base and outer leaves only, in the "
             "evening, label first; any dust kills helpful insects too."
         )
-    cautions = (window.event.caution, *window.card.cautions, *window.notes)
+    cautions = (window.event.caution, *window.card.cautions, *sentences.notes_once(window, noted))
     for caution in dict.fromkeys(filter(None, cautions)):
         yield under(f"Mind: {caution}")
 
@@ -199,21 +173,6 @@ def _figures(window: ScoutingWindow, sowings: Sequence[SowingToday]) -> Iterator
         cited = source.short if source else action.source
         crop = f", {action.crop}" if action.crop else ""
         yield f"Commercial figure{crop}: {action.words.rstrip('.')} ({cited})."
-
-
-def plants_wanted(window: ScoutingWindow, habits: Habits) -> str:
-    """How many plants to look at: the card's own words, else all of few and some of many."""
-    if window.look.plants:
-        return window.look.plants.rstrip(".")
-    few = habits.plants_all_below
-    return f"all if fewer than {few}, else {few} spread over edge and middle"
-
-
-def hosts_in_flower(
-    window: ScoutingWindow, sowings: Sequence[SowingToday]
-) -> tuple[SowingToday, ...]:
-    """Sowings in flower on which this organism is looked for."""
-    return tuple(each for each in sowings if each.in_flower and window.card.lives_on(each.names))
 
 
 def _looks(window: ScoutingWindow, plan: SeasonPlan, journal: Journal) -> str:
@@ -255,79 +214,3 @@ def _next(plan: SeasonPlan) -> str:
         return "Log a visit:  gddcast saw none"
     found = f"gddcast saw {shell(first.card.key)} {first.event.key}"
     return f"Log a visit:  gddcast saw none     Found some:  {found}"
-
-
-def walk_json(
-    plan: SeasonPlan,
-    habits: Habits,
-    sowings: Sequence[SowingToday],
-    ahead: Sequence[PlantAhead],
-    chores: Sequence[OwnChore],
-    show: Unit,
-    made: dt.datetime,
-    *,
-    changes: Mapping[Stage, Change] | None = None,
-) -> str:
-    """The whole walk as one object; stages that are not looked for today are left to ``ahead``."""
-    moved = changes or {}
-    told = [(heading, each) for heading, chosen in grouped(plan) for each in chosen]
-    told += [("no longer near", each) for each, _ in no_longer_near(plan, moved)]
-    parts = about(plan) | {
-        "watches_all": plan.watches_all,
-        "items": [
-            _item_json(heading, window, item_since(plan, window, moved, show), habits, sowings)
-            for heading, window in told
-        ],
-        "sowings": [_sowing_json(*each) for each in zip(sowings, ahead, strict=True)],
-        "chores": [
-            {
-                "chore": each.words, "where": each.where, "rule": each.rule,
-                "from": each.first.isoformat(), "until": each.last.isoformat(),
-            }
-            for each in chores
-        ],
-    }  # fmt: skip
-    return as_json("walk", made, parts)
-
-
-def _item_json(
-    heading: str, window: ScoutingWindow, item: Json, habits: Habits, sowings: Sequence[SowingToday]
-) -> Json:
-    cautions = (window.event.caution, *window.card.cautions)
-    return {
-        "group": heading,
-        **item,
-        "look": item["look"] | {"plants": plants_wanted(window, habits)},
-        "cautions": list(dict.fromkeys(filter(None, cautions))),
-        "in_flower": [each.sowing.name for each in hosts_in_flower(window, sowings)],
-    }
-
-
-def _sowing_json(each: SowingToday, coming: PlantAhead) -> Json:
-    return {
-        "name": each.sowing.name,
-        "crop": each.sowing.crop,
-        "bed": each.sowing.bed,
-        "sown": each.sowing.sown_on.isoformat(),
-        "age_days": each.age_days,
-        "in_flower": each.in_flower,
-        "covered": each.covered,
-        "next": _due_json(coming),
-        "asks_for_flowers": coming.flowers_since is not None,
-        "picked_for_too_long": coming.worn is not None,
-        "jobs": [{"job": job.job, "done": job.done_on.isoformat()} for job in each.jobs],
-    }
-
-
-def _due_json(coming: PlantAhead) -> Json | None:
-    due = coming.next
-    if due is None:
-        return None
-    return {
-        "event": due.key,
-        "first": iso(due.first),
-        "middle": iso(due.middle),
-        "last": iso(due.last),
-        "years": list(due.years) if due.years else None,
-        "known_by": coming.basis,
-    }
