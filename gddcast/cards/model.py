@@ -28,6 +28,7 @@ from gddcast.cards.values import (
     Evidence,
     Kind,
     OfDay,
+    Picked,
     Picture,
     Purpose,
     Range,
@@ -268,6 +269,16 @@ class Card:
         Doc(
             "crops: a table, see below",
             ("", '{ at = 31, unit = "F", source = "my-source", evidence = "from memory" }'),
+        ),
+    ] = None
+    picked: Annotated[
+        Picked | None,
+        Doc(
+            'crops: `"repeatedly"` for weeks from one sowing (cucumber), so that a next sowing is '
+            'asked for, or `"once"` (carrot); common practice, no source. Without the line no '
+            "sowing is asked for",
+            ("", '"repeatedly"'),
+            "repeatedly or once",
         ),
     ] = None
     # A card of the user's own: its file, and whether a packaged card of that key gave way to it.
