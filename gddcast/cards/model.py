@@ -411,9 +411,20 @@ def crop_names(cards: Mapping[str, Card], crop: str) -> tuple[str, ...]:
     return crop_card(cards, crop).names
 
 
+def without_aside(name: str) -> str:
+    """A plant's name without what stands in brackets.
+
+    Examples
+    --------
+    >>> without_aside("bean (seedlings)")
+    'bean'
+    """
+    return " ".join(_ASIDE.sub("", name).split())
+
+
 def _plant(name: str) -> str:
     """A plant's name as names are compared: no case, hyphen, aside in brackets or plural."""
-    plain = _ASIDE.sub("", name).lower().replace("-", " ")
+    plain = without_aside(name).lower().replace("-", " ")
     return " ".join(plain.split()).removesuffix("s")
 
 

@@ -20,7 +20,12 @@ from gddcast.errors import shell
 @click.option("--copy", "copied_to", type=options.READABLE, metavar="DIR",
               help="Leave its season book in a new folder, to play with.")  # fmt: skip
 def demo(
-    on: dt.date | None, watch: str | None, show: str | None, as_json: bool, copied_to: Path | None
+    on: dt.date | None,
+    watch: str | None,
+    grow: str | None,
+    show: str | None,
+    as_json: bool,
+    copied_to: Path | None,
 ) -> None:
     r"""Show what is due at an invented place, on 11 June 2026 unless you say another day.
 
@@ -30,6 +35,8 @@ def demo(
     """
     from gddcast.book.today import today_of
     from gddcast.cli.ahead import show_dates
+    from gddcast.cli.book_here import can_ask
+    from gddcast.cli.crops_meant import crops_meant
     from gddcast.cli.opening import watch_list
     from gddcast.readers.card_files import load_cards
 
@@ -41,9 +48,9 @@ def demo(
         return
     said = "" if on else f" Its today is {DEMO_TODAY.day} June 2026; --on DATE moves it."
     cards = load_cards()
-    watched = watch_list(cards, watch)
+    watched, crops = watch_list(cards, watch), crops_meant(cards, grow, asks=can_ask())
     with demo_book() as book:
         name = book.place.name
         click.echo(f"{name}, its weather and what was seen there are invented.{said}\n", err=True)
-        here = today_of(book, today, cards, watched)
+        here = today_of(book, today, cards, watched, crops)
         show_dates(here, "C" if show == "C" else "F", as_json=as_json)

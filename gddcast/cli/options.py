@@ -174,8 +174,11 @@ show = click.option("--show", type=click.Choice(["F", "C"]), help="What you read
 as_json = click.option("--json", "as_json", is_flag=True, help="Answer for programs.")
 no_input = click.option("--no-input", is_flag=True, help="Never ask; refuse and say the flag.")
 strict = click.option("--strict", is_flag=True, help="Exit 4 if something needs your eye.")
-watch = click.option(
+_watch = click.option(
     "--watch", metavar="NAME,…", help="Only these pests and crops (see gddcast pests)."
+)
+_grow = click.option(
+    "--grow", metavar="CROP,…", help="The pests of these crops (see gddcast crops)."
 )
 pests_tried = click.option(
     "--pests", metavar="NAME,…", help="Only these pests and crops (see gddcast pests)."
@@ -248,6 +251,11 @@ def reading_options(command: Command) -> Command:
     ):  # fmt: skip
         command = option(command)
     return command
+
+
+def watch(command: Command) -> Command:
+    """What is watched: cards by name, and pests by the crops they live on."""
+    return _watch(_grow(command))
 
 
 def file_options(command: Command) -> Command:

@@ -15,6 +15,7 @@ from gddcast.text.answer import Json, as_json
 from gddcast.text.dates.nothing_due import nothing_is_due
 from gddcast.text.dates.window_json import about, item_since, quantity
 from gddcast.text.terminal import PLAIN, Line, Terminal, under
+from gddcast.text.watching import how_to_change
 from gddcast.today.hindsight import Stage, beside
 from gddcast.today.plan import SeasonPlan
 from gddcast.units import Unit, from_celsius
@@ -77,7 +78,9 @@ def _about_record(plan: SeasonPlan) -> Iterator[str | Line]:
     yield Line(weather_so_far.behind(plan))
     yield from map(Line, weather_so_far.doubts(plan))
     if plan.watches_all:
-        yield "Watching every card that has a date or a cue; --watch NAME,… narrows it."
+        yield "Every card that has a date or a cue; --grow CROP,… or --watch NAME,… narrows it."
+    if said := how_to_change(plan.watching):
+        yield Line(said)
     for note in plan.notes:
         yield Line(note)
 
