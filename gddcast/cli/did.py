@@ -213,7 +213,7 @@ def _do(here: OpenedBook, job: Job, what: str | None) -> None:
     there = sowings or [each for each in standing(journal, season, job.done_on)
                         if bed in (None, each.bed)]  # fmt: skip
     flowering = any(in_flower(each, journal, job.done_on) for each in there)
-    lines = [*_follows(here, job, flowering), *_looks_again(here, job)]
+    lines = [*_follows(here, placed[0][1], flowering), *_looks_again(here, job)]
     if cards:
         lines += _winters_here(here, journal, sowings[0].crop, cards, watched)
     if lines:
@@ -259,16 +259,21 @@ def _follows(here: OpenedBook, job: Job, flowering: bool) -> list[str]:
 
 def _after_pick(here: OpenedBook, job: Job) -> str:
     """When to side-dress, and to sow the next one where that is still worth it."""
+    from gddcast.cards.model import crop_card
     from gddcast.crops.standing import rule_days
     from gddcast.words import day, span
 
-    rules = here.book.rules
-    dressing, _ = rule_days(job.done_on, rules.side_dress_weeks, rules.sow_next_weeks)
+    rules, cards = here.book.rules, here.cards()
+    dressing, days = rule_days(job.done_on, rules.side_dress_weeks, rules.sow_next_weeks)
     said = f"Your rules: side-dress {day(dressing)}"
-    if here.book.weather() is None:
-        return f"{said}."
-    days = here.today_with(here.cards()).sow_next.get(job.sowing)
-    return f"{said}; sow the next {span(*days)}." if days else f"{said}."
+    if here.book.weather() is not None:
+        next_one = here.today_with(cards).sow_next.get(job.sowing)
+    else:  # nothing to weigh it by
+        crop = next(
+            (each.crop for each in here.book.journal().sowings if each.name == job.sowing), ""
+        )
+        next_one = days if crop_card(cards, crop).picked == "repeatedly" else None
+    return f"{said}; sow the next {span(*next_one)}." if next_one else f"{said}."
 
 
 def _looks_again(here: OpenedBook, job: Job) -> list[str]:

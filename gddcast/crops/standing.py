@@ -156,9 +156,10 @@ def not_put_away(
 
     Examples
     --------
-    >>> chore = OwnChore("a", "side-dress", "", dt.date(2026, 7, 6), dt.date(2026, 7, 6), bed="row 2")
-    >>> journal = Journal(jobs=(Job("skipped", dt.date(2026, 7, 8), bed="row 2"),))
-    >>> not_put_away([chore], journal, dt.date(2026, 7, 8)), len(not_put_away([chore], Journal(), chore.first))
+    >>> due, later = dt.date(2026, 7, 6), dt.date(2026, 7, 8)
+    >>> chore = OwnChore("a", "side-dress", "", due, due, bed="row 2")
+    >>> journal = Journal(jobs=(Job("skipped", later, bed="row 2"),))
+    >>> not_put_away([chore], journal, later), len(not_put_away([chore], Journal(), later))
     ((), 1)
     """
     skipped = [each for each in journal.jobs if each.job == "skipped" and each.done_on <= today]
@@ -212,9 +213,10 @@ def chores_again(
             looked = any(
                 each.kind != "heard" and due <= each.seen_on <= today for each in journal.sightings
             )
-            if due <= today < due + _WEEK and not looked:
+            lapses = due + dt.timedelta(days=6)
+            if due <= today <= lapses and not looked:
                 rule = f"{count(habits.look_again_days, 'day')} after {said}"
-                chores.append(OwnChore(where, "look again", rule, due, due, due + _WEEK))
+                chores.append(OwnChore(where, "look again", rule, due, due, lapses))
         if job == "dusted" and habits.dust_again_days is not None:
             due = done + dt.timedelta(days=habits.dust_again_days)
             rule = f"{count(habits.dust_again_days, 'day')} after {said}"

@@ -7,6 +7,7 @@ from collections.abc import Iterator, Mapping, Sequence
 
 from gddcast.cards.library import pests_of
 from gddcast.cards.model import Card, crop_card, crop_names
+from gddcast.errors import shell
 from gddcast.text.answer import as_json
 from gddcast.text.terminal import PLAIN, Line, Terminal
 from gddcast.today.watching import WatchList
@@ -27,9 +28,14 @@ def watching(watch: WatchList) -> str:
     >>> watching(WatchList((), "said"))
     'watching no pest'
     """
-    many = "no pest" if not watch.cards else count(len(watch.cards), "pest")
-    of = f" of {count(len(watch.crops), 'crop')}" if watch.crops else ""
-    return f"watching {many}{of}"
+    if not watch.cards:
+        return "watching no pest"
+    noun = "pest" if all(card.group == "pest" for card in watch.cards) else "card"
+    if not watch.crops:
+        return f"watching {count(len(watch.cards), noun)}"
+    of_crops = count(len(watch.cards) - len(watch.besides), "pest")
+    more = f" and {len(watch.besides)} besides" if watch.besides else ""
+    return f"watching {of_crops} of {count(len(watch.crops), 'crop')}{more}"
 
 
 def how_to_change(watch: WatchList) -> str:
@@ -48,11 +54,11 @@ def watch_text(watch: WatchList, cards: Mapping[str, Card], terminal: Terminal =
     if not watch.cards and not watch.crops:
         return terminal.show([Line(NOTHING_WATCHED)])
     said = watching(watch).capitalize()
-    record = " on record; no crop is named in book.toml" if watch.basis == "record" else ""
+    record = ", by what was sown and seen: no list is kept yet" if watch.basis == "record" else ""
     lines: list[str | Line] = [f"{said}{record}."]
     rows = [*_of_crops(watch, cards)]
-    if rest := _of_no_crop(watch, cards):
-        rows.append(("besides", _names(rest)))
+    if watch.besides:
+        rows.append(("besides" if rows else "by name", _names(watch.besides)))
     if watch.left_out:
         rows.append(("left out", _names([cards[key] for key in watch.left_out])))
     width = max((len(label) for label, _ in rows), default=0)
@@ -66,20 +72,16 @@ def _of_crops(watch: WatchList, cards: Mapping[str, Card]) -> Iterator[tuple[str
         yield crop_card(cards, crop).name, _names(pests) or "no card names a pest of it"
 
 
-def _of_no_crop(watch: WatchList, cards: Mapping[str, Card]) -> list[Card]:
-    return [card for card in watch.cards if not watch.hosts(card, cards)]
-
-
 def _names(cards: Sequence[Card]) -> str:
     return ", ".join(card.key for card in cards)
 
 
 def offered(crop: Card, pests: Sequence[Card]) -> str:
     """That pests of a crop new to the book are not watched, and how to watch them."""
-    few = listed([card.name for card in pests[:3]]) if len(pests) <= 3 else (
-        f"{', '.join(card.name for card in pests[:3])} and {len(pests) - 3} more"
-    )  # fmt: skip
-    return f"Not watched on {crop.name}: {few}. Watch them:  gddcast watch add {crop.key}"
+    names = [card.name for card in pests]
+    few = listed(names) if len(names) < 5 else f"{', '.join(names[:3])} and {len(names) - 3} more"
+    add = shell("gddcast", "watch", "add", crop.key)
+    return f"Not watched on {crop.name}: {few}. Watch them:  {add}"
 
 
 def watch_json(watch: WatchList, cards: Mapping[str, Card], made: dt.datetime) -> str:

@@ -25,7 +25,8 @@ class WatchList:
     """The cards watched, and why.
 
     ``named`` are those asked for by name, ``crops`` the keys of crops whose pests are watched,
-    ``left_out`` the keys of cards that people want to see nothing of.
+    ``left_out`` the keys of cards that people want to see nothing of, ``besides`` those of the
+    cards that are no pests of the crops.
     """
 
     cards: tuple[Card, ...]
@@ -33,6 +34,7 @@ class WatchList:
     named: tuple[Card, ...] = ()
     crops: tuple[str, ...] = ()
     left_out: tuple[str, ...] = ()
+    besides: tuple[Card, ...] = ()
 
     @property
     def keys(self) -> tuple[str, ...]:
@@ -75,16 +77,19 @@ def watch_list(
     if practice.watch is None and practice.grow is None:
         return WatchList(tuple(cards.values()), "every card")
     named = tuple(watched_cards(cards, practice.watch or ()))
-    crops, seen, basis = practice.grow or (), (), "said"
+    crops = practice.grow or ()
+    basis: Basis = "said"
+    seen: tuple[Card, ...] = ()
     if practice.grow is not None and not (practice.watch or crops):
         since = season.first - _BEFORE
         crops, basis = tuple(_sown(journal, since)), "record"
         seen = tuple(cards[key] for key in _seen(journal, since) if key in cards)
-    pests = (pest for crop in crops for pest in pests_of(cards.values(), crop_names(cards, crop)))
+    pests = [pest for crop in crops for pest in pests_of(cards.values(), crop_names(cards, crop))]
     chosen = {
         card.key: card for card in (*named, *pests, *seen) if card.key not in practice.leave_out
     }
-    return WatchList(tuple(chosen.values()), basis, named, crops, practice.leave_out)  # type: ignore[arg-type]
+    besides = tuple(card for card in chosen.values() if card not in pests)
+    return WatchList(tuple(chosen.values()), basis, named, crops, practice.leave_out, besides)
 
 
 def with_more(
