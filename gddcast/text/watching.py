@@ -44,9 +44,7 @@ def how_to_change(watch: WatchList) -> str:
         return ""
     if not watch.cards:
         return NOTHING_WATCHED
-    return (
-        f"No crop named yet: {watching(watch)} on record.  gddcast watch  shows and changes them."
-    )
+    return f"No list yet: {watching(watch)}, by what was sown and seen.  gddcast watch  changes it."
 
 
 def watch_text(watch: WatchList, cards: Mapping[str, Card], terminal: Terminal = PLAIN) -> str:
