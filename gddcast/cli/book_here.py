@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 import sys
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
@@ -99,7 +99,7 @@ class OpenedBook:
 
         return today_of(self.book, self.today, cards, watch, grow)
 
-    def watch(self, cards: dict[str, Card]) -> WatchList:
+    def watch(self, cards: Mapping[str, Card]) -> WatchList:
         """The cards it watches; no weather is needed to say so."""
         from gddcast.today.watching import watch_list
 

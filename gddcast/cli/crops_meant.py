@@ -25,7 +25,14 @@ def crops_meant(
     return tuple(dict.fromkeys(found))
 
 
-def crop_meant(cards: Mapping[str, Card], name: str, *, asks: bool, sure: bool = False) -> str:
+def crop_meant(
+    cards: Mapping[str, Card],
+    name: str,
+    *,
+    asks: bool,
+    sure: bool = False,
+    cure: str = "List them:  gddcast crops",
+) -> str:
     """Key of a crop; one that no card knows is kept as it is said.
 
     Parameters
@@ -36,6 +43,8 @@ def crop_meant(cards: Mapping[str, Card], name: str, *, asks: bool, sure: bool =
         Whether questions can be put.
     sure : bool
         Whether somebody stands by a name that is nearly another.
+    cure : str
+        What to do where nobody can be asked.
 
     Raises
     ------
@@ -62,7 +71,7 @@ def crop_meant(cards: Mapping[str, Card], name: str, *, asks: bool, sure: bool =
         f"the crop '{name}'",
         "several crops are called so" if _is_shared(cards, name) else "no card has that name",
         f"Did you mean {listed(likely, 'or')}?",
-        "List them:  gddcast crops",
+        cure,
         slug="unknown-card",
     )
 

@@ -169,7 +169,8 @@ def _crop_named(
             f"did {kind}", "it names no crop", "A sowing is of one crop.",
             f"Say which:  gddcast did {kind} cucumber", slug="crop-missing",
         )  # fmt: skip
-    key = crop_meant(cards, crop, asks=here.asks, sure=sure)
+    cure = "List them:  gddcast crops     If it is another crop:  --yes"
+    key = crop_meant(cards, crop, asks=here.asks, sure=sure, cure=cure)
     card = cards.get(key)
     if card is None:
         click.echo(f"No card for {crop}: it gets calendar days only, by your own rules.", err=True)

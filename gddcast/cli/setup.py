@@ -208,7 +208,10 @@ def _change(folder: Path, given: Mapping[tuple[str, str], object]) -> None:
         )  # fmt: skip
     if given:
         change_settings(file, given)
-        said = ", ".join(f"{key} = {value}" for (_, key), value in given.items())
+        said = ", ".join(
+            f"{key} = {' '.join(value) if isinstance(value, list) else value}"
+            for (_, key), value in given.items()
+        )
         click.echo(f"Changed in {file}: {said}.")
 
 

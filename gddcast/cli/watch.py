@@ -202,7 +202,7 @@ def _as_written(
 ) -> list[str]:
     from gddcast.cards.library import called, crop_called
 
-    written = {}
+    written: dict[str, str] = {}
     for name in names:
         card = None if is_crop else called(cards.values(), name)
         key = crop_called(cards.values(), name) if is_crop else card and card.key
