@@ -16,6 +16,7 @@ from gddcast.errors import Refusal, shell
 if TYPE_CHECKING:
     from gddcast.cards.model import Card
     from gddcast.cli.book_here import OpenedBook
+    from gddcast.crops.succession import Span
     from gddcast.journal.entries import Job, Journal, Sowing
     from gddcast.today.watching import WatchList
 
@@ -267,14 +268,17 @@ def _after_pick(here: OpenedBook, job: Job) -> str:
     rules, cards = here.book.rules, here.cards()
     dressing, days = rule_days(job.done_on, rules.side_dress_weeks, rules.sow_next_weeks)
     said = f"Your rules: side-dress {day(dressing)}"
+    sowings = here.book.journal().sowings
+    card = crop_card(cards, next(each.crop for each in sowings if each.name == job.sowing))
+    if card.picked != "repeatedly":
+        return f"{said}."
+    weighed: Span | None = days
     if here.book.weather() is not None:
-        next_one = here.today_with(cards).sow_next.get(job.sowing)
-    else:  # nothing to weigh it by
-        crop = next(
-            (each.crop for each in here.book.journal().sowings if each.name == job.sowing), ""
-        )
-        next_one = days if crop_card(cards, crop).picked == "repeatedly" else None
-    return f"{said}; sow the next {span(*next_one)}." if next_one else f"{said}."
+        weighed = here.today_with(cards).sow_next.get(job.sowing)
+    if weighed:
+        return f"{said}; sow the next {span(*weighed)}."
+    last = shell("gddcast", "sow", "last", "--crop", card.key)
+    return f"{said}; {span(*days)} is too late for a next one:  {last}"
 
 
 def _looks_again(here: OpenedBook, job: Job) -> list[str]:
