@@ -15,14 +15,30 @@ if TYPE_CHECKING:
 
 
 def crops_meant(
-    cards: Mapping[str, Card], names: str | None, *, asks: bool, sure: bool = False
+    cards: Mapping[str, Card], names: str | None, *, asks: bool
 ) -> tuple[str, ...] | None:
-    """Keys of crops named with commas between, each once; None where nothing was said."""
+    """Keys of crops named with commas between, each once; None where nothing was said.
+
+    Raises
+    ------
+    Refusal
+        If nobody can be asked about one that is misspelt or shared, or that no card knows.
+    """
+    from gddcast.cards.library import crop_called
+
     if names is None:
         return None
-    said = (name.strip() for name in names.split(","))
-    found = (crop_meant(cards, name, asks=asks, sure=sure) for name in said if name)
-    return tuple(dict.fromkeys(found))
+    keys = [crop_meant(cards, name.strip(), asks=asks) for name in names.split(",") if name.strip()]
+    unknown = [key for key in keys if crop_called(cards.values(), key) is None]
+    if unknown and not asks:
+        raise Refusal(
+            f"the crop '{unknown[0]}'", "no crop has that name, and no pest's card names it",
+            "There is nothing to watch on it.",
+            "Leave it out, or see them:  gddcast crops", slug="unknown-card",
+        )  # fmt: skip
+    for key in unknown:
+        click.echo(f"No card knows {key}: nothing to watch on it, so it is left out.", err=True)
+    return tuple(dict.fromkeys(key for key in keys if key not in unknown))
 
 
 def crop_meant(

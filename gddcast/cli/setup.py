@@ -124,9 +124,6 @@ def _say_watched(folder: Path) -> None:
     chosen = here.watch(cards)
     if chosen.basis == "said":
         click.echo(f"{capital(watching(chosen))}:  {shell('gddcast', 'watch', *_at(folder))}")
-        attacked = {crop for card in chosen.cards for crop in chosen.hosts(card, cards)}
-        if nothing := [crop for crop in chosen.crops if crop not in attacked]:
-            click.echo(f"No card names a pest of {', '.join(nothing)}.")
 
 
 def _at(folder: Path) -> list[str | Path]:
