@@ -20,7 +20,7 @@ from gddcast.book import (
     weather_rows,
 )
 from gddcast.book.entries import DaysBrought, Entry, Item
-from gddcast.book.settings import Settings, read_settings, watched_keys
+from gddcast.book.settings import Settings, card_keys, crop_keys, read_settings
 from gddcast.book.weather_rows import Brought, WeatherSource
 from gddcast.errors import Refusal
 from gddcast.journal.entries import Journal
@@ -95,18 +95,6 @@ class Book:
         """How its people look."""
         return self.settings.habits
 
-    def watched(self, cards: Mapping[str, Card]) -> tuple[str, ...] | None:
-        """Keys of the cards watched, each once, whatever name they go by; None where nobody chose.
-
-        Raises
-        ------
-        SettingsRefusal
-            If a name means no card or several: its line, and the cards it may mean.
-        """
-        if self.settings.watch is None:
-            return None
-        return watched_keys(self.settings.watch, cards, self.folder / SETTINGS)
-
     @property
     def show(self) -> Unit:
         """Scale its people read."""
@@ -129,10 +117,19 @@ class Book:
         )  # fmt: skip
 
     def practice(self, cards: Mapping[str, Card]) -> Practice:
-        """What its people chose."""
+        """What its people chose.
+
+        Raises
+        ------
+        SettingsRefusal
+            If a name in a list means no card or several: its line, and what it may mean.
+        """
+        said, file = self.settings, self.folder / SETTINGS
         return Practice(
-            self.watched(cards), self.habits, self.overrule, self.rules,
-            self.settings.weather.patch_up_to_days, self.show, self.settings.beds,
+            card_keys(said.watch or (), cards, file), self.habits, self.overrule, self.rules,
+            said.weather.patch_up_to_days, self.show, said.beds,
+            crop_keys(said.grow or (), cards, file),
+            card_keys(said.leave_out, cards, file, "leave_out"),
         )  # fmt: skip
 
     def journal(self) -> Journal:

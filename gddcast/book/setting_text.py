@@ -6,7 +6,8 @@ import json
 import os
 import re
 import shutil
-from collections.abc import Mapping
+import tomllib
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 from pathlib import Path
 
@@ -54,6 +55,11 @@ def with_value(text: str, table: str, key: str, value: object) -> str:
             header = place if inside == table else header
         elif inside == table and re.match(rf"\s*{re.escape(key)}\s*=", line):
             note = re.search(r"[ \t]*(#[^\"']*)$", line.rstrip("\r\n"))
+            end = _last_line(lines, place)
+            if end > place and isinstance(value, list | tuple):
+                lines[place : end + 1] = [_list_changed("".join(lines[place : end + 1]), value)]
+                return "".join(lines)
+            del lines[place + 1 : end + 1]
             said = f"{key} = {_toml(value)}"
             if note:  # stays in its column where it can
                 said = f"{said:<{note.start(1) - 1}} {note[1]}"
@@ -102,6 +108,62 @@ def write_settings(file: Path, text: str) -> Settings:
         finally:
             half.unlink(missing_ok=True)
     return settings
+
+
+def _outside_notes(text: str) -> Iterator[tuple[int, str, bool]]:
+    """Each letter that is no note's, with its place, and whether it stands in quotes."""
+    quote, skip, noted = "", False, False
+    for place, letter in enumerate(text):
+        if noted:
+            noted = letter != "\n"
+        elif quote:
+            yield place, letter, True
+            skip = quote == '"' and letter == "\\" and not skip
+            if letter == quote and not skip:
+                quote = ""
+        elif letter == "#":
+            noted = True
+        else:
+            quote = letter if letter in "\"'" else ""
+            yield place, letter, bool(quote)
+
+
+def _last_line(lines: Sequence[str], place: int) -> int:
+    """The line on which the value that begins on one ends."""
+    depth, end = 0, place
+    for end in range(place, len(lines)):
+        for _, letter, quoted in _outside_notes(lines[end]):
+            depth += 0 if quoted else (letter == "[") - (letter == "]")
+        if depth <= 0:
+            return end
+    return end
+
+
+def _list_changed(text: str, names: Sequence[str]) -> str:
+    r"""A list over several lines with names taken out and put in; its notes stay.
+
+    Examples
+    --------
+    >>> print(_list_changed('watch = [\n  "a",  # mine\n  "b"\n]\n', ["a", "c"]), end="")
+    watch = [
+      "a",  # mine
+      "c",
+    ]
+    """
+    (before,) = tomllib.loads(text).values()
+    for name in before:
+        if name not in names:
+            said = f"(?:{re.escape(_toml(name))}|'{re.escape(name)}')"
+            text = re.sub(rf"^[ \t]*{said}[ \t]*,?[ \t]*\n|{said}\s*,?[ \t]*", "", text, flags=re.M)
+    new = [name for name in names if name not in before]
+    if not new:
+        return text
+    letters = [(place, letter) for place, letter, _ in _outside_notes(text) if not letter.isspace()]
+    close, (last, letter) = letters[-1][0], letters[-2]
+    head, between = text[: last + 1], text[last + 1 : close].rstrip(" \t")
+    comma = "" if letter in ",[" else ","
+    line = between if between.endswith("\n") else f"{between}\n"
+    return head + comma + line + "".join(f"  {_toml(name)},\n" for name in new) + text[close:]
 
 
 def _toml(value: object) -> str:

@@ -12,7 +12,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, Any, Literal
 from zoneinfo import ZoneInfo, ZoneInfoNotFoundError, available_timezones
 
-from gddcast.cards.library import called, near
+from gddcast.cards.library import called, crop_called, crops_near, near
 from gddcast.day_words import NumberOrder
 from gddcast.errors import Refusal
 from gddcast.scouting.windows import Habits
@@ -197,10 +197,18 @@ class _Method:
 
 @dataclass(frozen=True, slots=True)
 class _Looking:
+    grow: Annotated[
+        tuple[str, ...] | None,
+        Rule(_names, write=list),
+        Doc(example='["summer-squash", "kale"]', hint="crops; their pests are watched"),
+    ] = None
     watch: Annotated[
         tuple[str, ...],
         Rule(_names, write=list),
-        Doc(hint="names of cards; empty: all that have a date or a cue"),
+        Doc(hint="cards watched besides; no crop, no card: pests of what is sown"),
+    ] = ()
+    leave_out: Annotated[
+        tuple[str, ...], Rule(_names, write=list), Doc(hint="pests of those crops not watched")
     ] = ()
     habits: Annotated[Habits, Flat()] = field(default_factory=Habits)
 
@@ -251,6 +259,8 @@ class Settings:
     start: tuple[int, int] | None = None
     number_order: NumberOrder | None = None  # how its people type 6/7
     beds: tuple[str, ...] = ()
+    grow: tuple[str, ...] | None = None  # None: nobody was asked yet
+    leave_out: tuple[str, ...] = ()
 
     def overrule(self) -> Overrule:
         """What stands in for the cards' methods."""
@@ -274,7 +284,7 @@ class Settings:
             file.show.temperature, file.show.dates, file.looking.watch or None,
             file.looking.habits, file.weather, file.succession, method.shape, method.cutoff,
             None if method.starts == "card" else method.starts, file.show.number_order,
-            file.beds.order,
+            file.beds.order, file.looking.grow, file.looking.leave_out,
         )  # fmt: skip
 
     def as_file(self) -> BookFile:
@@ -286,7 +296,7 @@ class Settings:
             _Show(self.show, "iso" if self.dates == "iso" else "words", self.number_order),
             self.weather,
             _Method(self.shape, self.cutoff, self.start or "card"),
-            _Looking(self.watch or (), self.habits),
+            _Looking(self.grow, self.watch or (), self.leave_out, self.habits),
             _Beds(self.beds),
             self.succession,
         )
@@ -360,8 +370,10 @@ def settings_in(text: str, file: str = "book.toml") -> Settings:
         raise SettingsRefusal(placed(faults, file, text, document)) from None
 
 
-def watched_keys(names: Sequence[str], cards: Mapping[str, Card], file: Path) -> tuple[str, ...]:
-    """Keys of the cards a watch list means by key, common, Latin or other name, each once.
+def card_keys(
+    names: Sequence[str], cards: Mapping[str, Card], file: Path, key: str = "watch"
+) -> tuple[str, ...]:
+    """Keys of the cards a list means by key, common, Latin or other name, each once.
 
     Raises
     ------
@@ -370,18 +382,37 @@ def watched_keys(names: Sequence[str], cards: Mapping[str, Card], file: Path) ->
     """
     found = {name: called(cards.values(), name) for name in names}
     unknown = [name for name, card in found.items() if card is None]
-    if unknown:
-        text = file.read_text(encoding="utf-8-sig")
-        faults = [_unknown_card(name, cards, text) for name in unknown]
-        raise SettingsRefusal(placed(faults, str(file), text, {}))
+    likely = {name: [each.key for each in near(cards.values(), name)] for name in unknown}
+    _refuse(likely, file, key, "a pest or crop with a card", "gddcast pests")
     return tuple(dict.fromkeys(card.key for card in found.values() if card is not None))
 
 
-def _unknown_card(name: str, cards: Mapping[str, Card], text: str) -> Fault:
-    path = ("looking", "watch")
-    lines = text.splitlines()
+def crop_keys(names: Sequence[str], cards: Mapping[str, Card], file: Path) -> tuple[str, ...]:
+    """Keys of the crops a list means, each once; one no card knows is kept as it is said.
+
+    Raises
+    ------
+    SettingsRefusal
+        With every name that several crops share, or that is nearly a crop's.
+    """
+    found = {name: crop_called(cards.values(), name) for name in names}
+    likely = {name: near_ones for name, key in found.items()
+              if key is None and (near_ones := crops_near(cards.values(), name))}  # fmt: skip
+    _refuse(likely, file, "grow", "a crop", "gddcast crops")
+    return tuple(dict.fromkeys(key or name for name, key in found.items()))
+
+
+def _refuse(
+    likely: Mapping[str, Sequence[str]], file: Path, key: str, wanted: str, listing: str
+) -> None:
+    if not likely:
+        return
+    text = file.read_text(encoding="utf-8-sig")
+    path, lines = ("looking", key), text.splitlines()
     after = range(line_of(text, path), len(lines) + 1)  # a list may go on over several lines
-    line = next((each for each in after if shown(name) in lines[each - 1]), after.start)
-    likely = [card.key for card in near(cards.values(), name)]
-    cure = f"Did you mean {listed(likely, 'or')}?" if likely else "List them:  gddcast pests"
-    return Fault(path, shown(name), "a pest or crop with a card", cure, line=line)
+    faults = []
+    for name, near_ones in likely.items():
+        line = next((each for each in after if shown(name) in lines[each - 1]), after.start)
+        cure = f"Did you mean {listed(near_ones, 'or')}?" if near_ones else f"List them:  {listing}"
+        faults.append(Fault(path, shown(name), wanted, cure, line=line))
+    raise SettingsRefusal(placed(faults, str(file), text, {}))

@@ -21,7 +21,11 @@ if TYPE_CHECKING:
 
 
 def today_of(
-    book: Book, day: dt.date, cards: Mapping[str, Card], watch: Iterable[str] | None = None
+    book: Book,
+    day: dt.date,
+    cards: Mapping[str, Card],
+    watch: Iterable[str] | None = None,
+    grow: Iterable[str] | None = None,
 ) -> Today:
     """What a book says on a day.
 
@@ -33,6 +37,8 @@ def today_of(
     cards : mapping of str to Card
     watch : iterable of str, optional
         Default: the book's own watch list.
+    grow : iterable of str, optional
+        Crops whose pests are watched, in place of the book's own lists.
 
     Raises
     ------
@@ -40,8 +46,9 @@ def today_of(
         If it has no weather yet, or its watch list names no card.
     """
     practice = book.practice(cards)
-    if watch is not None:
-        practice = replace(practice, watch=tuple(watch))
+    if watch is not None or grow is not None:
+        only = None if grow is None else tuple(grow)
+        practice = replace(practice, watch=tuple(watch or ()), grow=only, leave_out=())
     record = Record(book.series(day), day, practice.patch_up_to, book.forecasts())
     return Today(record, cards, book.journal(), practice, BookMemory(book))
 

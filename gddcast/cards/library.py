@@ -7,7 +7,7 @@ from collections.abc import Iterable
 from difflib import get_close_matches
 from typing import get_args
 
-from gddcast.cards.model import Card, Evidence
+from gddcast.cards.model import Card, Evidence, without_aside
 
 
 def called(cards: Iterable[Card], name: str) -> Card | None:
@@ -37,6 +37,42 @@ def near(cards: Iterable[Card], name: str, most: int = 3) -> list[Card]:
     return list({by_name[known].key: by_name[known] for known in alike}.values())[:most]
 
 
+def crop_called(cards: Iterable[Card], name: str) -> str | None:
+    """Key of the crop a person means: of its card, or of a plant that a pest's card names.
+
+    A plural is understood. None where nothing is meant, or where several crops share the name.
+    """
+    cards = list(cards)
+    crops = [card for card in cards if card.group == "crop"]
+    for said in _singulars(name):
+        if (card := called(crops, said)) is not None:
+            return card.key
+    shared = {_plain(other) for card in crops for other in card.names}
+    hosts = {_plain(host) for host in _hosts(cards)} - shared
+    return next((said.replace(" ", "-") for said in _singulars(name) if said in hosts), None)
+
+
+def crops_near(cards: Iterable[Card], name: str, most: int = 3) -> list[str]:
+    """Crops that share a name, else those whose names are most like it; keys, likeliest first."""
+    by_name: dict[str, list[str]] = {}
+    for card in (cards := list(cards)):
+        for known in card.names if card.group == "crop" else ():
+            by_name.setdefault(_plain(known), []).append(card.key)
+    for host in map(_plain, _hosts(cards)):
+        by_name.setdefault(host, [host.replace(" ", "-")])
+    said = _singulars(name)
+    shared = next((by_name[each] for each in said if each in by_name), [])
+    alike = get_close_matches(said[0], by_name, n=2 * most, cutoff=0.75)
+    return list(dict.fromkeys(shared or (key for each in alike for key in by_name[each])))[:most]
+
+
+def pests_of(cards: Iterable[Card], names: Iterable[str]) -> list[Card]:
+    """Pests looked for on a crop, by any of its names; one that names no host is of none."""
+    said = tuple(names)
+    return [card for card in cards
+            if card.group == "pest" and card.hosts and card.lives_on(said)]  # fmt: skip
+
+
 def evidence_counts(cards: Iterable[Card]) -> dict[Evidence, int]:
     """How many published numbers rest on each kind of evidence, the best kind first."""
     counts = Counter(
@@ -52,6 +88,17 @@ def notes_on_own(cards: Iterable[Card]) -> list[str]:
         for card in cards
         if card.replaces_packaged
     ]
+
+
+def _hosts(cards: Iterable[Card]) -> list[str]:
+    return [without_aside(host) for card in cards if card.group == "pest" for host in card.hosts]
+
+
+def _singulars(name: str) -> list[str]:
+    """A name as it is said, then what it may be the plural of."""
+    said = _plain(name)
+    ends = (("ies", "y"), ("es", ""), ("s", ""))
+    return [said, *(said.removesuffix(end) + one for end, one in ends if said.endswith(end))]
 
 
 def _names(card: Card) -> tuple[str, ...]:

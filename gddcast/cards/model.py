@@ -26,6 +26,7 @@ from gddcast.cards.values import (
     Evidence,
     Kind,
     OfDay,
+    Picked,
     Picture,
     Purpose,
     Range,
@@ -228,6 +229,16 @@ class Card:
             ("", '{ at = 31, unit = "F", source = "my-source", evidence = "from memory" }'),
         ),
     ] = None
+    picked: Annotated[
+        Picked | None,
+        Doc(
+            'crops: `"repeatedly"` for weeks from one sowing (cucumber), so that a next sowing is '
+            'asked for, or `"once"` (carrot); common practice, no source. Without the line no '
+            "sowing is asked for",
+            ("", '"repeatedly"'),
+            "repeatedly or once",
+        ),
+    ] = None
     # A card of the user's own: its file, and whether a packaged card of that key gave way to it.
     own_file: Annotated[str | None, Key()] = None
     replaces_packaged: Annotated[bool, Key()] = False
@@ -420,9 +431,20 @@ def crop_names(cards: Mapping[str, Card], crop: str) -> tuple[str, ...]:
     return crop_card(cards, crop).names
 
 
+def without_aside(name: str) -> str:
+    """A plant's name without what stands in brackets.
+
+    Examples
+    --------
+    >>> without_aside("bean (seedlings)")
+    'bean'
+    """
+    return " ".join(_ASIDE.sub("", name).split())
+
+
 def _plant(name: str) -> str:
     """A plant's name as names are compared: no case, hyphen, aside in brackets or plural."""
-    plain = _ASIDE.sub("", name).lower().replace("-", " ")
+    plain = without_aside(name).lower().replace("-", " ")
     return " ".join(plain.split()).removesuffix("s")
 
 

@@ -34,6 +34,8 @@ Picture = Literal[
 #: What is counted as one of a sample: a plant (or a stem, leaf or silk of each), or a group.
 SampleUnit = Literal["plant", "place", "site", "tree"]
 CropStage = Literal["sowing", "transplanting", "emergence", "first-flower"]
+#: Whether one sowing of a crop is picked for weeks, or cleared at once.
+Picked = Literal["once", "repeatedly"]
 Confidence = Literal["high", "medium", "low"]
 Family = Literal["lognormal", "normal", "erlang", "weibull", "logistic", "percentiles"]
 #: Low and high end of a printed range; equal where one number is printed.

@@ -32,6 +32,7 @@ _COMMANDS: dict[str, dict[str, tuple[str, str]]] = {
     },
     "Once a season": {
         "setup": ("setup:setup", "make a season book for one place"),
+        "watch": ("watch:watch", "which pests are watched: list, add, drop; by pest or by crop"),
         "weather": ("weather:weather", "bring in, judge, compare and patch a weather record"),
         "seasons": ("seasons:seasons", "the years at this place beside each other"),
         "sow": ("sow:sow", "when a crop can still be sown, by how past years went"),

@@ -5,7 +5,7 @@ from __future__ import annotations
 import datetime as dt
 import os
 import sys
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
@@ -21,6 +21,7 @@ if TYPE_CHECKING:
     from gddcast.cards.model import Card
     from gddcast.scouting.windows import ScoutingWindow
     from gddcast.today.today import Today
+    from gddcast.today.watching import WatchList
     from gddcast.weather.series import Season
 
 
@@ -102,11 +103,22 @@ class OpenedBook:
         with self.book.writing(now(), self.today, trust_clock=self.today_was_said) as pen:
             yield pen
 
-    def today_with(self, cards: dict[str, Card], watch: list[str] | None = None) -> Today:
+    def today_with(
+        self,
+        cards: dict[str, Card],
+        watch: list[str] | None = None,
+        grow: tuple[str, ...] | None = None,
+    ) -> Today:
         """What the book says as it stands."""
         from gddcast.book.today import today_of
 
-        return today_of(self.book, self.today, cards, watch)
+        return today_of(self.book, self.today, cards, watch, grow)
+
+    def watch(self, cards: Mapping[str, Card]) -> WatchList:
+        """The cards it watches; no weather is needed to say so."""
+        from gddcast.today.watching import watch_list
+
+        return watch_list(self.book.practice(cards), cards, self.book.journal(), self.season)
 
     def announce(self, today: Today, windows: Iterable[ScoutingWindow], surface: str) -> None:
         """Let the book remember what a surface tells; where it takes no writing, say so."""

@@ -24,6 +24,7 @@ from gddcast.errors import shell
 def demo(
     on: dt.date | None,
     watch: str | None,
+    grow: str | None,
     show: str | None,
     full: bool,
     as_json: bool,
@@ -36,6 +37,8 @@ def demo(
     gddcast demo --copy patch
     """
     from gddcast.book.today import today_of
+    from gddcast.cli.book_here import can_ask
+    from gddcast.cli.crops_meant import crops_meant
     from gddcast.cli.opening import watch_list
     from gddcast.cli.walk import show_walk
     from gddcast.readers.card_files import load_cards
@@ -48,9 +51,9 @@ def demo(
         return
     said = "" if on else f" Its today is {DEMO_TODAY.day} June 2026; --on DATE moves it."
     cards = load_cards()
-    watched = watch_list(cards, watch)
+    watched, crops = watch_list(cards, watch), crops_meant(cards, grow, asks=can_ask())
     with demo_book() as book:
         name = book.place.name
         click.echo(f"{name}, its weather and what was seen there are invented.{said}\n", err=True)
-        here = today_of(book, today, cards, watched)
+        here = today_of(book, today, cards, watched, crops)
         show_walk(here, "C" if show == "C" else "F", full=full, as_json=as_json)

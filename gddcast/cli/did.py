@@ -11,12 +11,14 @@ from typing import TYPE_CHECKING
 import click
 
 from gddcast.cli import options
-from gddcast.errors import Refusal
+from gddcast.errors import Refusal, shell
 
 if TYPE_CHECKING:
     from gddcast.cards.model import Card
     from gddcast.cli.book_here import OpenedBook
+    from gddcast.crops.succession import Span
     from gddcast.journal.entries import Job, Journal, Sowing
+    from gddcast.today.watching import WatchList
 
 
 @click.command()
@@ -26,6 +28,7 @@ if TYPE_CHECKING:
 @click.option("--bed", metavar="TEXT", help='Where: "row 2".')
 @click.option("--variety", metavar="TEXT", help="With sown and planted-out.")
 @click.option("--name", metavar="TEXT", help="With sown and planted-out: what you call it.")
+@click.option("--yes", "sure", is_flag=True, help="Log it though it is on record already, or odd.")
 @options.note
 @options.on
 @options.book
@@ -36,18 +39,20 @@ def did(
     bed: str | None,
     variety: str | None,
     name: str | None,
+    sure: bool,
     note: str | None,
     on: dt.date | None,
     book_folder: Path | None,
 ) -> None:
     r"""Record a job: sown, planted-out, up, first-flower, first-pick, side-dressed, pulled,
-    covered, uncovered, scraped, dusted, watered, rained, moved-sensor.
+    covered, uncovered, scraped, dusted, watered, skipped, rained, moved-sensor.
 
     \b
     gddcast did sown cucumber --bed "row 3" --done 2026-05-20
     gddcast did first-pick cucumber
     gddcast did covered "row 3"
     gddcast did scraped "row 3"          eggs scraped off, bugs picked by hand
+    gddcast did skipped cucumber         what your rules ask for there is put away
     gddcast did rained
     """  # noqa: D205
     from gddcast.cli.book_here import opened_book
@@ -58,7 +63,7 @@ def did(
     here = opened_book(book_folder, on)
     day = done or here.today
     if kind in OF_A_CROP:
-        _sow(here, kind, what, day, bed, variety, name, note)
+        _sow(here, kind, what, day, bed, variety, name, note, sure=sure)
         return
     if variety or name:
         raise Refusal(
@@ -77,6 +82,8 @@ def _sow(
     variety: str | None,
     name: str | None,
     note: str | None,
+    *,
+    sure: bool,
 ) -> None:
     """Put a crop into the ground."""
     from gddcast.crops.chores import new_name, refuse_impossible_sowing
@@ -84,14 +91,17 @@ def _sow(
     from gddcast.weather.series import season_of
     from gddcast.words import day as said
 
-    key, called = _crop_named(here, kind, crop)
-    season = season_of(day, here.book.place.season_begins)
+    cards = here.cards()
+    key, called = _crop_named(here, cards, kind, crop, sure=sure)
+    season, before = season_of(day, here.book.place.season_begins), here.watch(cards)
+    sowing = Sowing(
+        key, day, bed or None, variety or called, kind == "planted-out", name, note=note or None
+    )
+    if not (sure or name):
+        _ask_if_twice(here, sowing)
     with here.writing() as pen:
         journal = pen.journal()
-        sowing = Sowing(
-            key, day, bed or None, variety or called, kind == "planted-out",
-            name or new_name(key, journal, season), note=note or None,
-        )  # fmt: skip
+        sowing = replace(sowing, name=name or new_name(key, journal, season))
         refuse_impossible_sowing(sowing, journal, here.today)
         entry = pen.add(sowing)
     where = f", {bed}" if bed else ""
@@ -100,16 +110,59 @@ def _sow(
     click.echo(f"Logged: {sowing.name}{kept} {done}{where}.  [entry {entry}]")
     click.echo(f"Later:  {here.command('did', 'up', sowing.name)}     When to sow the next:  "
                f"{here.command('sow', 'plan')}")  # fmt: skip
+    _offer_pests(cards, key, before)
 
 
-def _crop_named(here: OpenedBook, kind: str, crop: str | None) -> tuple[str, str | None]:
-    """Key of a crop's card, and the other name it was called by, which becomes its variety.
+def _ask_if_twice(here: OpenedBook, sowing: Sowing) -> None:
+    """Ask before the same crop is logged on the same day and bed once more.
+
+    Raises
+    ------
+    Refusal
+        Where nobody can be asked.
+    """
+    from gddcast.crops.chores import same_sowing
+
+    other = same_sowing(sowing, here.book.journal())
+    if other is None:
+        return
+    if here.asks:
+        click.confirm(
+            f"{other.name} is on record on that day (entry {other.entry}). Log another?",
+            abort=True, err=True,
+        )  # fmt: skip
+        return
+    raise Refusal(
+        f"the sowing of {sowing.crop}",
+        f"{other.name} is on record on that day (entry {other.entry})",
+        "Nobody can be asked here whether it is a second one.",
+        "If it is, say so:", flag="--yes", slug="sown-already",
+    )  # fmt: skip
+
+
+def _offer_pests(cards: dict[str, Card], crop: str, watch: WatchList) -> None:
+    """Say in a line which pests of a crop are not watched; of a bare record they are already."""
+    from gddcast.cards.library import pests_of
+    from gddcast.cards.model import crop_card
+    from gddcast.text.terminal import PLAIN, Line
+    from gddcast.text.watching import offered
+
+    card = crop_card(cards, crop)
+    if watch.basis == "record" or crop in watch.crops:
+        return
+    if pests := [each for each in pests_of(cards.values(), card.names)
+                 if each.key not in (*watch.keys, *watch.left_out)]:  # fmt: skip
+        click.echo(PLAIN.show([Line(offered(card, pests), rest="  ")]))
+
+
+def _crop_named(
+    here: OpenedBook, cards: dict[str, Card], kind: str, crop: str | None, *, sure: bool
+) -> tuple[str, str | None]:
+    """Key of a crop, and the other name it was called by, which becomes its variety.
 
     A crop without a card is written as it was said.
     """
-    from difflib import get_close_matches
-
-    from gddcast.cli.opening import card_named
+    from gddcast.cli.crops_meant import crop_meant
     from gddcast.crops.chores import plain
 
     if not crop:
@@ -117,19 +170,13 @@ def _crop_named(here: OpenedBook, kind: str, crop: str | None) -> tuple[str, str
             f"did {kind}", "it names no crop", "A sowing is of one crop.",
             f"Say which:  gddcast did {kind} cucumber", slug="crop-missing",
         )  # fmt: skip
-    crops = {key: card for key, card in here.cards().items() if card.group == "crop"}
-    try:
-        key = card_named(crops, crop)
-    except Refusal:
-        near = get_close_matches(plain(crop), crops, n=1, cutoff=0.75)
-        if near:
-            raise Refusal(
-                f"the crop '{crop}'", "no card has that name", f"Did you mean {near[0]}?",
-                "List them:  gddcast crops", slug="unknown-card",
-            ) from None  # fmt: skip
+    cure = "List them:  gddcast crops     If it is another crop:  --yes"
+    key = crop_meant(cards, crop, asks=here.asks, sure=sure, cure=cure)
+    card = cards.get(key)
+    if card is None:
         click.echo(f"No card for {crop}: it gets calendar days only, by your own rules.", err=True)
-        return plain(crop), None
-    return key, crop if plain(crop) in map(plain, crops[key].also) else None
+        return key, None
+    return key, crop if plain(crop) in map(plain, card.also) else None
 
 
 def _do(here: OpenedBook, job: Job, what: str | None) -> None:
@@ -151,7 +198,7 @@ def _do(here: OpenedBook, job: Job, what: str | None) -> None:
             f"Say  gddcast did {job.job}", slug="of-the-place",
         )  # fmt: skip
     cards = here.cards() if job.job == "pulled" else None
-    watched = here.book.watched(cards) if cards else None  # or refused before anything is written
+    watched = here.watch(cards).keys if cards else ()  # or refused before anything is written
     entries = []
     with here.writing() as pen:
         journal = pen.journal()
@@ -168,9 +215,9 @@ def _do(here: OpenedBook, job: Job, what: str | None) -> None:
     there = sowings or [each for each in standing(journal, season, job.done_on)
                         if bed in (None, each.bed)]  # fmt: skip
     flowering = any(in_flower(each, journal, job.done_on) for each in there)
-    lines = [*_follows(here, job, flowering), *_looks_again(here, job)]
+    lines = [*_follows(here, placed[0][1], flowering), *_looks_again(here, job)]
     if cards:
-        lines += _winters_here(here, journal, sowings[0].crop, cards, watched or ())
+        lines += _winters_here(here, journal, sowings[0].crop, cards, watched)
     if lines:
         click.echo(PLAIN.show(Line(line, rest="     ") for line in lines))
 
@@ -195,15 +242,10 @@ def _placed(
 
 def _follows(here: OpenedBook, job: Job, flowering: bool) -> list[str]:
     """What a job leads to, by the grower's own rules."""
-    from gddcast.crops.standing import rule_days
-    from gddcast.words import day, span
-
     if job.job == "first-pick":
-        rules = here.book.rules
-        dressing, (first, last) = rule_days(
-            job.done_on, rules.side_dress_weeks, rules.sow_next_weeks
-        )
-        return [f"Your rules: side-dress {day(dressing)}; sow the next {span(first, last)}."]
+        return [_after_pick(here, job)]
+    if job.job == "skipped":
+        return ["What your rules ask for there up to that day is put away."]
     if job.job == "dusted":
         said = "Any dust kills helpful insects too; the label is the law."
         if flowering:
@@ -215,6 +257,28 @@ def _follows(here: OpenedBook, job: Job, flowering: bool) -> list[str]:
     if job.job == "moved-sensor":
         return ["Days before and after are kept apart when a number is fitted to your finds."]
     return []
+
+
+def _after_pick(here: OpenedBook, job: Job) -> str:
+    """When to side-dress, and to sow the next one where that is still worth it."""
+    from gddcast.cards.model import crop_card
+    from gddcast.crops.standing import rule_days
+    from gddcast.words import day, span
+
+    rules, cards = here.book.rules, here.cards()
+    dressing, days = rule_days(job.done_on, rules.side_dress_weeks, rules.sow_next_weeks)
+    said = f"Your rules: side-dress {day(dressing)}"
+    sowings = here.book.journal().sowings
+    card = crop_card(cards, next(each.crop for each in sowings if each.name == job.sowing))
+    if card.picked != "repeatedly":
+        return f"{said}."
+    weighed: Span | None = days
+    if here.book.weather() is not None:
+        weighed = here.today_with(cards).sow_next.get(job.sowing)
+    if weighed:
+        return f"{said}; sow the next {span(*weighed)}."
+    last = shell("gddcast", "sow", "last", "--crop", card.key)
+    return f"{said}; {span(*days)} is too late for a next one:  {last}"
 
 
 def _looks_again(here: OpenedBook, job: Job) -> list[str]:

@@ -241,8 +241,11 @@ color = click.option(
     "--color", type=click.Choice(["auto", "always", "never"]), expose_value=False,
     callback=_emphasis, help="Bold and dim; auto: on a terminal, unless NO_COLOR is set.",
 )  # fmt: skip
-watch = click.option(
+_watch = click.option(
     "--watch", metavar="NAME,…", help="Only these pests and crops (see gddcast pests)."
+)
+_grow = click.option(
+    "--grow", metavar="CROP,…", help="The pests of these crops (see gddcast crops)."
 )
 pests_tried = click.option(
     "--pests", metavar="NAME,…", help="Only these pests and crops (see gddcast pests)."
@@ -317,6 +320,11 @@ def reading_options(command: Command) -> Command:
     ):  # fmt: skip
         command = option(command)
     return command
+
+
+def watch(command: Command) -> Command:
+    """What is watched: cards by name, and pests by the crops they live on."""
+    return _watch(_grow(command))
 
 
 def file_options(command: Command) -> Command:

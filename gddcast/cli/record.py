@@ -31,12 +31,16 @@ def open_today(
     cards: Path | None = None,
     forecasts: Path | None = None,
     watch: str | None = None,
+    grow: str | None = None,
     **how: Any,
 ) -> Opened:
     """The file named, with the past forecasts of another, else the book meant.
 
-    ``watch`` are names of cards, with commas between; without it the book's own list is meant.
+    ``watch`` are names of cards, ``grow`` those of crops, with commas between; without either the
+    book's own lists are meant.
     """
+    from gddcast.cli.book_here import can_ask
+    from gddcast.cli.crops_meant import crops_meant
     from gddcast.cli.opening import watch_list
     from gddcast.readers.card_files import load_cards
 
@@ -47,14 +51,16 @@ def open_today(
 
         here = opened_book(book_folder, on, no_input=no_input)
         known = here.cards() if cards is None else load_cards(own=cards)
-        return Opened(here.today_with(known, watch_list(known, watch)), here)
+        crops = crops_meant(known, grow, asks=here.asks)
+        return Opened(here.today_with(known, watch_list(known, watch), crops), here)
     from gddcast.today.practice import Practice
     from gddcast.today.today import Today
 
     record = open_record(file, on, no_input=no_input, forecasts=forecasts, **how)
     known = load_cards(own=cards)
     watched = watch_list(known, watch)
-    practice = Practice(None if watched is None else tuple(watched))
+    crops = crops_meant(known, grow, asks=can_ask(no_input=no_input))
+    practice = Practice(None if watched is None else tuple(watched), grow=crops)
     return Opened(Today(record, known, practice=practice), None)
 
 

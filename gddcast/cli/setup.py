@@ -14,10 +14,12 @@ from gddcast.errors import Refusal, shell
 from gddcast.words import AFTERNOON, COUNTED_TWICE, file_word
 
 if TYPE_CHECKING:
-    from gddcast.book.settings import Settings
+    from gddcast.book.settings import Settings, WeatherHabits
+    from gddcast.cards.model import Card
 
 #: Letters a place's name may have.
 _LONGEST = 100
+_READ = ("morning", "evening", "automatic")
 # As gddcast.book.settings has them, which help need not wait for.
 _SPOTS = ("open-shade", "sun", "wall", "under-cover", "indoors", "unknown")
 
@@ -32,6 +34,7 @@ _SPOTS = ("open-shade", "sun", "wall", "under-cover", "indoors", "unknown")
 @options.season_begins
 @click.option("--sensor-spot", type=click.Choice(_SPOTS), help="Where the thermometer hangs.")
 @options.reading_hour
+@click.option("--grow", metavar="CROP,…", help="What you grow; the pests of it are watched.")
 @options.no_input
 def setup(
     folder: Path | None,
@@ -42,6 +45,7 @@ def setup(
     season_begins: tuple[int, int] | None,
     sensor_spot: str | None,
     reading_hour: int | None,
+    grow: str | None,
     no_input: bool,
 ) -> None:
     r"""Make a season book for one place; in a book that is there, change what you name.
@@ -49,8 +53,14 @@ def setup(
     \b
     gddcast setup
     gddcast setup --name "Larkhollow Patch" --at 41.2,-89.4 --timezone America/Chicago --show F
+    gddcast setup --grow summer-squash,sweet-corn,kale
     gddcast setup --sensor-spot open-shade --reading-hour 7
     """
+    from gddcast.cli.book_here import can_ask
+
+    there = _book_there(folder, is_new=name is not None)
+    asks = can_ask(no_input=no_input)
+    crops = _crops(grow, there, asks)
     changes = {
         ("place", "name"): name and _one_line(name),
         ("place", "latitude"): at and at[0],
@@ -61,24 +71,98 @@ def setup(
         ("weather", "sensor_spot"): sensor_spot,
         ("weather", "reading_hour"): reading_hour,
         ("weather", "day_ends"): None if reading_hour is None else _day_ends(reading_hour),
+        ("looking", "grow"): None if crops is None else list(crops),
     }
     if reading_hour is not None and reading_hour in AFTERNOON:
         click.echo(COUNTED_TWICE, err=True)
     given = {where: value for where, value in changes.items() if value is not None}
-    there = _book_there(folder, is_new=name is not None)
     if there is not None:
         _change(there, given)
+        if crops is not None:
+            _say_watched(there)
         return
-    from gddcast.cli.book_here import can_ask
-
-    asks = can_ask(no_input=no_input)
-    settings = _settings(name, at, timezone, show, season_begins, sensor_spot, asks)
-    if reading_hour is not None:
-        read = replace(
-            settings.weather, reading_hour=reading_hour, day_ends=_day_ends(reading_hour)
-        )
-        settings = replace(settings, weather=read)
+    settings = _settings(name, at, timezone, show, season_begins, asks)
+    settings = replace(
+        settings,
+        weather=_thermometer(sensor_spot, reading_hour, asks),
+        grow=_asked_crops() if crops is None and asks else crops,
+    )
     _make(folder or Path(file_word(settings.place.name)), settings)
+
+
+def _crops(grow: str | None, there: Path | None, asks: bool) -> tuple[str, ...] | None:
+    """Keys of the crops named; those of a book's own cards among them."""
+    if grow is None:
+        return None
+    from gddcast.cli.crops_meant import crops_meant
+
+    return crops_meant(_cards(there), grow, asks=asks)
+
+
+def _cards(there: Path | None) -> dict[str, Card]:
+    from gddcast.readers.card_files import load_cards
+
+    own = None if there is None else there / "cards"
+    return load_cards(own=own if own is not None and own.is_dir() else None)
+
+
+def _asked_crops() -> tuple[str, ...]:
+    from gddcast.cli.watch import asked_crops
+
+    return asked_crops(_cards(None))
+
+
+def _say_watched(folder: Path) -> None:
+    """How many pests the book watches now, and of how many crops."""
+    from gddcast.cli.book_here import opened_book
+    from gddcast.text.watching import watching
+    from gddcast.words import capital
+
+    here = opened_book(folder, None)
+    cards = here.cards()
+    chosen = here.watch(cards)
+    if chosen.basis == "said":
+        click.echo(f"{capital(watching(chosen))}:  {shell('gddcast', 'watch', *_at(folder))}")
+
+
+def _at(folder: Path) -> list[str | Path]:
+    """The flag that names a book a command would not find by itself."""
+    return [] if folder.parent == Path() else ["--book", folder]
+
+
+def _thermometer(spot: str | None, reading_hour: int | None, asks: bool) -> WeatherHabits:
+    """Where the thermometer hangs and when it is read, asked where nobody said it."""
+    from gddcast.book.settings import WeatherHabits
+
+    if spot is None and asks:
+        spot = click.prompt(
+            "Where does the thermometer hang?", type=click.Choice(_SPOTS), default="unknown",
+            prompt_suffix=" ", err=True,
+        )  # fmt: skip
+    if reading_hour is None and asks:
+        reading_hour = _asked_hour()
+    habits = WeatherHabits(sensor_spot=spot or "unknown")
+    if reading_hour is None:
+        return habits
+    return replace(habits, reading_hour=reading_hour, day_ends=_day_ends(reading_hour))
+
+
+def _asked_hour() -> int | None:
+    """The hour a thermometer is read and reset by hand; None for one that records by itself."""
+    when: str = click.prompt(
+        "Is it read by hand in the morning, in the evening, or automatic?",
+        type=click.Choice(_READ), default="automatic", show_choices=False,
+        prompt_suffix=" ", err=True,
+    )  # fmt: skip
+    if when == "automatic":
+        return None
+    hour: int = click.prompt(
+        "At what hour (0 to 23)?", type=click.IntRange(0, 23), prompt_suffix=" ", err=True,
+        default=7 if when == "morning" else 21,
+    )  # fmt: skip
+    if hour in AFTERNOON:
+        click.echo(COUNTED_TWICE, err=True)
+    return hour
 
 
 def _day_ends(reading_hour: int) -> str:
@@ -120,7 +204,10 @@ def _change(folder: Path, given: Mapping[tuple[str, str], object]) -> None:
         )  # fmt: skip
     if given:
         change_settings(file, given)
-        said = ", ".join(f"{key} = {value}" for (_, key), value in given.items())
+        said = ", ".join(
+            f"{key} = {' '.join(value) if isinstance(value, list) else value}"
+            for (_, key), value in given.items()
+        )
         click.echo(f"Changed in {file}: {said}.")
 
 
@@ -130,11 +217,10 @@ def _settings(
     timezone: str | None,
     show: str | None,
     season_begins: tuple[int, int] | None,
-    sensor_spot: str | None,
     asks: bool,
 ) -> Settings:
-    """Settings from flags, and from questions where a terminal can answer them."""
-    from gddcast.book.settings import Settings, WeatherHabits
+    """The place from flags, and from questions where a terminal can answer them."""
+    from gddcast.book.settings import Settings
     from gddcast.book.settings import timezone as known_zone
     from gddcast.toml.rules import Wrong
     from gddcast.weather.series import Place
@@ -157,9 +243,7 @@ def _settings(
     begins = season_begins or ((7, 1) if latitude is not None and latitude < 0 else (1, 1))
     _look_at_zone(longitude, timezone)
     place = Place(name, latitude, longitude, None, timezone, begins)
-    settings = Settings(place, show=show)  # type: ignore[arg-type]
-    spot = WeatherHabits(sensor_spot=sensor_spot or "unknown")
-    return replace(settings, weather=spot)
+    return Settings(place, show=show)  # type: ignore[arg-type]
 
 
 def _one_line(name: str) -> str:
@@ -235,6 +319,7 @@ def _make(folder: Path, settings: Settings) -> None:
     book = found_book(folder, settings)
     if settings.place.season_begins == (7, 1):
         click.echo("Seasons begin on 1 July here; begins in book.toml changes it.")
-    here = [] if folder.parent == Path() else ["--book", folder]
-    add = shell("gddcast", "weather", "add", *here, "YOURFILE.csv")
+    if settings.grow:
+        _say_watched(folder)
+    add = shell("gddcast", "weather", "add", *_at(folder), "YOURFILE.csv")
     click.echo(f"Wrote {book.folder / SETTINGS}.  Next:  {add}")

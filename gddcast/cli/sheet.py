@@ -95,6 +95,7 @@ def sheet(
     made = SheetContents(
         week, due, today.sowings, today.practice.habits, today.practice.rules,
         today.chores_again(max(today.day, week.last)), today.water_days(week), moved,
+        today.sow_next,
     )  # fmt: skip
     page = scouting_sheet(
         today.plan, made, unit, size="letter" if size == "letter" else "a4", large=large

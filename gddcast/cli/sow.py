@@ -76,12 +76,13 @@ def last(
     gddcast sow last --crop cucumber --picking-days 21
     gddcast sow last garden.csv --crop cucumber --heat 1003F --sown 07-25 --sown 08-10
     """
+    from gddcast.cli.book_here import can_ask
     from gddcast.cli.record import open_today, unit_shown
     from gddcast.text.sowings import sow_last
     from gddcast.units import temperature_named, to_celsius, to_celsius_days
 
     today, _ = open_today(file, book_folder, on, no_input=no_input, cards=cards_folder, **how)
-    card = _crop_named(today.cards, crop)
+    card = _crop_named(today.cards, crop, asks=can_ask(no_input=no_input))
     found = today.last_sowing(
         card,
         heat=to_celsius_days(*temperature_named(heat)) if heat else None,
@@ -98,15 +99,20 @@ def last(
         click.echo(sow_last.as_text(card.name, *answer, unit))
 
 
-def _crop_named(cards: Mapping[str, Card], name: str) -> Card:
-    from gddcast.cli.opening import card_named
+def _crop_named(cards: Mapping[str, Card], name: str, *, asks: bool) -> Card:
+    from gddcast.cards.library import called
+    from gddcast.cli.crops_meant import crop_meant
+    from gddcast.readers.card_files import no_such_card
 
-    card = cards[card_named(cards, name)]
-    if card.group != "crop":
+    meant = called(cards.values(), name)
+    if meant is not None and meant.group != "crop":
         raise Refusal(
             f"'{name}'", "it is a pest, not a crop", "Only crops are sown.",
             "See them:  gddcast crops", slug="not-a-crop",
         )  # fmt: skip
+    card = meant or cards.get(crop_meant(cards, name, asks=asks))
+    if card is None:
+        raise no_such_card(name, cards)
     return card
 
 
@@ -187,13 +193,15 @@ def plan(
     gddcast sow plan --crop cucumber
     gddcast sow plan garden.csv --crop cucumber --sown 2026-05-20 --sown 2026-06-15
     """
+    from gddcast.cli.book_here import can_ask
     from gddcast.cli.record import open_today, unit_shown
     from gddcast.crops.succession import planned_on, sown_of
     from gddcast.text.sowings import sow_plan
     from gddcast.units import temperature_named, to_celsius_days
 
     today, _ = open_today(file, book_folder, on, no_input=no_input, cards=cards_folder, **how)
-    card, season = _crop_named(today.cards, crop), today.record.season
+    card = _crop_named(today.cards, crop, asks=can_ask(no_input=no_input))
+    season = today.record.season
     sowings = [planned_on(day, card) for day in sown] or [
         sown_of(each, today.journal)
         for each in today.journal.sowings

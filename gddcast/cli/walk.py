@@ -5,12 +5,13 @@ from __future__ import annotations
 import datetime as dt
 import sys
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import click
 
 from gddcast.cli import options, screen
 from gddcast.cli.failures import NEEDS_YOUR_EYE
+from gddcast.errors import Refusal
 
 if TYPE_CHECKING:
     from gddcast.cli.book_here import OpenedBook
@@ -19,17 +20,26 @@ if TYPE_CHECKING:
 
 
 @click.command()
+@options.file_argument
 @options.on
 @options.book
 @click.option("--full", is_flag=True, help="Every stage with its sums, sources and figures.")
+@options.watch
+@options.file_options
 @options.show
 @options.color
 @options.as_json
 @options.strict
 def walk(
-    on: dt.date | None, book_folder: Path | None, full: bool, show: str | None, as_json: bool,
+    file: Path | None,
+    on: dt.date | None,
+    book_folder: Path | None,
+    full: bool,
+    show: str | None,
+    as_json: bool,
     strict: bool,
-) -> None:  # fmt: skip
+    **how: Any,
+) -> None:
     r"""Say what to look for today: bed by bed, where on the plant, on how many, how often.
 
     Beds come in the order of [beds] in book.toml, else first sown first. The book remembers the
@@ -39,11 +49,17 @@ def walk(
     gddcast walk
     gddcast walk --full
     gddcast walk --book larkhollow-patch --on 2026-06-11
+    gddcast walk garden.csv --grow summer-squash,kale
     """
     from gddcast.cli.ahead import needs_an_eye
     from gddcast.cli.record import open_today, unit_shown
+    from gddcast.cli.watch import ask_what_grows
 
-    today, here = open_today(None, book_folder, on, no_input=False)
+    today, here = open_today(file, book_folder, on, no_input=as_json, **how)
+    if here is None and today.watch.basis == "every card":
+        raise _nothing_said()
+    if here is not None and not as_json and ask_what_grows(here, today.cards):
+        today, here = open_today(None, book_folder, on, no_input=False, **how)
     show_walk(today, unit_shown(today, show), full=full, as_json=as_json)
     if here is not None and not as_json:
         announce(here, today, full=full)
@@ -85,3 +101,12 @@ def announce(here: OpenedBook, today: Today, *, full: bool) -> None:
 
     told = [each for _, chosen in grouped(today.plan) for each in chosen]
     here.announce(today, told if full else today.by_bed.windows, "walk")
+
+
+def _nothing_said() -> Refusal:
+    return Refusal(
+        "this walk", "nobody said what to look for",
+        "A file knows no crops, and a walk for every card there is helps nobody.",
+        "Say what you grow:  --grow summer-squash,kale     or which pests:  --watch squash-bug",
+        slug="nothing-watched",
+    )  # fmt: skip

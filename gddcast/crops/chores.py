@@ -17,7 +17,7 @@ OF_A_CROP = ("sown", "planted-out")
 #: Jobs and events of one sowing; each happens to it once, but for side-dressing.
 OF_A_SOWING = ("up", "first-flower", "first-pick", "side-dressed", "pulled")
 #: Jobs of a bed, a sowing, or all of them.
-OF_A_BED = ("covered", "uncovered", "scraped", "dusted", "watered")
+OF_A_BED = ("covered", "uncovered", "scraped", "dusted", "watered", "skipped")
 #: What happens to the whole place.
 OF_THE_PLACE = ("rained", "moved-sensor")
 JOBS = OF_A_CROP + OF_A_SOWING + OF_A_BED + OF_THE_PLACE
@@ -86,11 +86,17 @@ def sowing_meant(
     if len(fits) == 1:
         return fits[0]
     names = [f"{sowing.name} ({day(sowing.sown_on, weekday=False)})" for sowing in fits or there]
+    known = {name: name for each in there for name in _crop_words(each, cards)}
+    known |= {plain(str(each.name)): str(each.name) for each in there}
+    close = get_close_matches(plain(word or ""), known, n=1, cutoff=0.75)
+    guess = f"Did you mean {known[close[0]]}? " if close and not fits else ""
     raise Refusal(
         f"'{word}'" if word else "this job",
         "several sowings fit" if fits else "no sowing fits",
         f"There are {listed(names)}." if names else "No sowing of this season is on record.",
-        "Name one of them." if names else "Record it first:  gddcast did sown CROP --done DATE",
+        f"{guess}Name one of them."
+        if names
+        else "Record it first:  gddcast did sown CROP --done DATE",
         slug="which-sowing",
     )
 
@@ -178,6 +184,22 @@ def refuse_impossible_sowing(sowing: Sowing, journal: Journal, today: dt.date) -
                 "Give this one a name of its own:  --name NAME",
                 slug="name-taken",
             )
+
+
+def same_sowing(sowing: Sowing, journal: Journal) -> Sowing | None:
+    """A sowing on record of the same crop and variety, on the same day, in the same bed."""
+    what = (
+        sowing.crop,
+        sowing.sown_on,
+        sowing.planted_out,
+        sowing.variety,
+        plain(sowing.bed or ""),
+    )
+    return next((each for each in journal.sowings if _of_sowing(each) == what), None)
+
+
+def _of_sowing(each: Sowing) -> tuple[object, ...]:
+    return each.crop, each.sown_on, each.planted_out, each.variety, plain(each.bed or "")
 
 
 def refuse_impossible_job(

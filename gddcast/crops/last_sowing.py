@@ -92,6 +92,31 @@ def _picked_by(
     return bool(np.isfinite(ready) and day_index(ready) < end - begin)
 
 
+def worth_sowing(
+    series: DailySeries,
+    need: Need,
+    today: dt.date,
+    span: tuple[dt.date, dt.date],
+    picking_days: int,
+) -> tuple[dt.date, dt.date] | None:
+    """The days of a span on which five in six past years were worth a sowing; None if no day was.
+
+    The whole span where no past year says.
+    """
+    length = (span[1] - span[0]).days + 1
+    days = [span[0] + dt.timedelta(days=ahead) for ahead in range(length)]
+    asked = [(day.month, day.day) for day in days]
+    rows = sown_by(series, need, today, asked, picking_days=picking_days)
+    if not any(row.years for row in rows):
+        return span
+    fit = [day for day, row in zip(days, rows, strict=True) if _is_safe(row)]
+    return (fit[0], fit[-1]) if fit else None
+
+
+def _is_safe(row: SownBy, share: float = 5 / 6) -> bool:
+    return bool(row.years) and row.fits >= share * row.years
+
+
 def weekly(season: Season) -> Iterator[tuple[int, int]]:
     """A day a week through a season."""
     day = season.first
@@ -119,7 +144,7 @@ def last_safe(rows: Sequence[SownBy]) -> tuple[SownBy, ...]:
     """
     found = []
     for share in (1.0, 5 / 6):
-        fit = [row for row in rows if row.years and row.fits >= share * row.years]
+        fit = [row for row in rows if _is_safe(row, share)]
         if fit and fit[-1] not in found:
             found.append(fit[-1])
     return tuple(found)

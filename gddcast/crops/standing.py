@@ -15,6 +15,9 @@ from gddcast.words import count, day
 
 #: The chore that never stands without its caution.
 DUST_AGAIN = "dust again"
+#: What nobody did after so long is asked for no more (common practice, no source).
+_LAPSES = dt.timedelta(weeks=2)
+_WEEK = dt.timedelta(weeks=1)
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,13 +44,18 @@ class SowingToday:
 
 @dataclass(frozen=True, slots=True)
 class OwnChore:
-    """What a rule of the grower's own asks: from ``first`` to ``last``, both included."""
+    """What a rule of the grower's own asks: from ``first`` to ``last``, both included.
+
+    What was not done is asked for until ``lapses``, or until it is put away.
+    """
 
     where: str  # sowing, bed, or every bed
     words: str
     rule: str
     first: dt.date
     last: dt.date
+    lapses: dt.date | None = None
+    bed: str | None = None  # of a sowing
 
 
 def sowings_today(
@@ -116,6 +124,7 @@ def rule_chores(
     *,
     side_dress_weeks: int,
     sow_next_weeks: tuple[int, int],
+    sow_next: Mapping[str | None, tuple[dt.date, dt.date]],
 ) -> tuple[OwnChore, ...]:
     """Side-dressings and next sowings whose time has come by the grower's own rules.
 
@@ -129,26 +138,56 @@ def rule_chores(
         Weeks after first pick.
     sow_next_weeks : (int, int)
         Weeks after first pick, both ends. (Two to three is common practice, no source.)
+    sow_next : mapping of str to (datetime.date, datetime.date)
+        By the name of a sowing, days of that rule on which a next one is still worth it.
     """
     chores = []
     for each in there:
-        picked = each.done("first-pick")
+        picked, where, bed = each.done("first-pick"), _called(each.sowing), each.sowing.bed
         if picked is None:
             continue
-        due, (first, last) = rule_days(picked, side_dress_weeks, sow_next_weeks)
-        if due <= today and each.done("side-dressed") is None:
+        due, _ = rule_days(picked, side_dress_weeks, sow_next_weeks)
+        if due <= today <= due + _LAPSES and each.done("side-dressed") is None:
             rule = f"{count(side_dress_weeks, 'week')} after first pick"
-            chores.append(OwnChore(_called(each.sowing), "side-dress", rule, due, due))
+            chores.append(OwnChore(where, "side-dress", rule, due, due, due + _LAPSES, bed))
         newer = any(
             other.crop == each.sowing.crop and other.sown_on > each.sowing.sown_on for other in sown
         )
-        if first <= today and not newer:
+        days = sow_next.get(each.sowing.name)
+        if days and days[0] <= today <= days[1] + _WEEK and not newer:
             low, high = sow_next_weeks
             rule = (
                 f"{count(high, 'week') if low == high else f'{low}–{high} weeks'} after first pick"
             )
-            chores.append(OwnChore(_called(each.sowing), "sow the next one", rule, first, last))
+            lapses = days[1] + _WEEK
+            chores.append(OwnChore(where, "sow the next one", rule, *days, lapses, bed))
     return tuple(chores)
+
+
+def not_put_away(
+    chores: Sequence[OwnChore], journal: Journal, today: dt.date
+) -> tuple[OwnChore, ...]:
+    """Chores that nobody skipped since they were due: of their sowing, their bed, or all of them.
+
+    Examples
+    --------
+    >>> due, later = dt.date(2026, 7, 6), dt.date(2026, 7, 8)
+    >>> chore = OwnChore("a", "side-dress", "", due, due, bed="row 2")
+    >>> journal = Journal(jobs=(Job("skipped", later, bed="row 2"),))
+    >>> not_put_away([chore], journal, later), len(not_put_away([chore], Journal(), later))
+    ((), 1)
+    """
+    skipped = [each for each in journal.jobs if each.job == "skipped" and each.done_on <= today]
+    return tuple(
+        chore for chore in chores
+        if not any(_is_about(job, chore) and chore.first <= job.done_on for job in skipped)
+    )  # fmt: skip
+
+
+def _is_about(job: Job, chore: OwnChore) -> bool:
+    if job.sowing is not None:
+        return job.sowing == chore.where
+    return job.bed is None or job.bed in (chore.where, chore.bed)
 
 
 def rule_days(
@@ -171,7 +210,7 @@ def chores_again(
     """Looks again after scraping or dusting, and dusting again, where the grower set a rule.
 
     A look is asked for a week from its day on, until one is on record; a dusting from its day on,
-    or from the rain that washed the last one off, until the next.
+    or from the rain that washed the last one off, until the next, two weeks at most.
 
     Examples
     --------
@@ -190,9 +229,10 @@ def chores_again(
                 each.kind != "heard" and not each.trap and due <= each.seen_on <= today
                 for each in journal.sightings
             )
-            if due <= today < due + dt.timedelta(weeks=1) and not looked:
+            lapses = due + dt.timedelta(days=6)
+            if due <= today <= lapses and not looked:
                 rule = f"{count(habits.look_again_days, 'day')} after {said}"
-                chores.append(OwnChore(where, "look again", rule, due, due))
+                chores.append(OwnChore(where, "look again", rule, due, due, lapses))
         if job == "dusted" and habits.dust_again_days is not None:
             due = done + dt.timedelta(days=habits.dust_again_days)
             rule = f"{count(habits.dust_again_days, 'day')} after {said}"
@@ -200,8 +240,8 @@ def chores_again(
                     if each.job == "rained" and done < each.done_on <= min(today, due)]  # fmt: skip
             if rain:
                 due, rule = min(rain), f"again after rain ({said})"
-            if due <= today:
-                chores.append(OwnChore(where, DUST_AGAIN, rule, due, due))
+            if due <= today <= due + _LAPSES:
+                chores.append(OwnChore(where, DUST_AGAIN, rule, due, due, due + _LAPSES))
     return tuple(chores)
 
 

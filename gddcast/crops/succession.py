@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import datetime as dt
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Literal
 
 from gddcast.cards.model import Card, Cue
-from gddcast.crops.last_sowing import SownBy
+from gddcast.crops.last_sowing import SownBy, worth_sowing
 from gddcast.crops.needs import From, Need, need_of, start_of
 from gddcast.heat.counting import AS_PUBLISHED, Overrule
 from gddcast.journal.entries import Journal, Sowing
@@ -87,7 +87,10 @@ class Attracts:
 
 @dataclass(frozen=True, slots=True)
 class Planned:
-    """One sowing ahead; ``side_dress`` and ``sow_next`` count from the middle first pick."""
+    """One sowing ahead; ``side_dress`` and ``sow_next`` count from the middle first pick.
+
+    ``sow_next`` is None for a crop that is picked once, and where it is too late: `next_sowing`.
+    """
 
     sown: Sown
     life: Mapping[str, Due]
@@ -174,8 +177,47 @@ def plan_sowings(
     rules, planned = rules or Rules(), []
     for sown in sorted(sowings, key=lambda each: (each.day, each.name or "")):
         life = dict(life_of(series, needs.get(sown.start, {}), sown, today, climate))
-        planned.append(_planned(card, sown, life, windows, rules))
+        need = needs.get(sown.start, {}).get("first-pick")
+        one = _planned(card, sown, life, windows, rules)
+        pick = one.pick.middle if one.pick else None
+        if pick is not None:
+            one = replace(one, sow_next=next_sowing(series, card, need, pick, today, rules))
+        planned.append(one)
     return tuple(planned)
+
+
+def next_sowing(
+    series: DailySeries,
+    card: Card,
+    need: Need | None,
+    picked: dt.date,
+    today: dt.date,
+    rules: Rules,
+) -> Span | None:
+    """Days to sow the next one after a first pick, by the grower's own rule.
+
+    Of a crop picked for weeks only, and only as far as five in six past years left such a sowing
+    the picking days wanted.
+
+    Parameters
+    ----------
+    series : DailySeries
+        Short gaps patched.
+    card : Card
+        Of the crop.
+    need : Need, optional
+        From the next sowing to its first pick; without it the days are not weighed.
+    picked : datetime.date
+        First pick, on record or expected.
+    today : datetime.date
+    rules : Rules
+    """
+    if card.picked != "repeatedly":
+        return None
+    first, last = (picked + dt.timedelta(weeks=weeks) for weeks in rules.sow_next_weeks)
+    if need is None:
+        return first, last
+    return worth_sowing(series, need, today, (first, last), rules.picking_days)
 
 
 def life_of(
@@ -229,12 +271,11 @@ def _planned(
     pick, flower = life.get("first-pick"), life.get("first-flower")
     if pick is None or pick.first is None or pick.middle is None:
         return Planned(sown, life, attracts, None, None, ())
-    early, late = (pick.middle + dt.timedelta(weeks=weeks) for weeks in rules.sow_next_weeks)
     over = pick.middle + dt.timedelta(days=rules.picking_days)
     ages = tuple(_ages(sown.day, flower.first if flower else None, pick.first, over))
     return Planned(
         sown, life, attracts, pick.middle + dt.timedelta(weeks=rules.side_dress_weeks),
-        (early, late), tuple(_clashes(card, windows, ages)),
+        None, tuple(_clashes(card, windows, ages)),
     )  # fmt: skip
 
 

@@ -10,9 +10,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING
 
-from gddcast.cards.library import called, near
 from gddcast.cards.model import Card, Event, Number, Start
-from gddcast.errors import ArgumentRefusal
 from gddcast.heat.counting import AS_PUBLISHED, Counting, Overrule
 from gddcast.journal.clocks import Clock
 from gddcast.journal.entries import Journal, OwnGoal
@@ -41,6 +39,7 @@ from gddcast.today.garden import Garden
 from gddcast.today.practice import Practice
 from gddcast.today.record import Record
 from gddcast.today.season_sum import SeasonSum, sum_of_season
+from gddcast.today.watching import WatchList, watch_list
 from gddcast.weather.gaps import SHORT
 from gddcast.weather.series import (
     DailySeries,
@@ -74,8 +73,7 @@ class SeasonPlan:
     windows: tuple[ScoutingWindow, ...]
     standing: Standing | None
     season_sum: SeasonSum  # what ``standing`` is counted by
-    watched: tuple[str, ...]
-    watches_all: bool
+    watching: WatchList = field(repr=False)
     overrule: Overrule
     patched: int  # days of this season so far
     forecast: int  # days from today on
@@ -84,6 +82,16 @@ class SeasonPlan:
     notes: tuple[str, ...] = field(default=())
     climate: Climate | None = field(default=None, repr=False)  # past seasons, to look ahead with
     errors: ForecastErrors | None = field(default=None, repr=False)  # of its forecast
+
+    @property
+    def watched(self) -> tuple[str, ...]:
+        """Keys of the cards watched."""
+        return self.watching.keys
+
+    @property
+    def watches_all(self) -> bool:
+        """Whether every card is, because nobody said what to watch."""
+        return self.watching.basis == "every card"
 
     @property
     def days_behind(self) -> int:
@@ -205,10 +213,8 @@ def plan_of(
     record: Record, cards: Mapping[str, Card], journal: Journal, practice: Practice
 ) -> SeasonPlan:
     """The plan of a record made ready; see `season_plan`."""
-    watches_all = practice.watch is None
-    chosen = (
-        list(cards.values()) if practice.watch is None else watched_cards(cards, practice.watch)
-    )
+    watching = watch_list(practice, cards, journal, record.season)
+    chosen = watching.cards
     garden = Garden(record, cards, journal, practice)
     stages = [stage for card in chosen for stage in _stages(card, garden)]
     answers = _answers(stages, garden)
@@ -216,7 +222,7 @@ def plan_of(
     windows += [window for card in chosen for window in day_windows(card, windows, garden)]
     windows += [cue_window(card, cue, garden) for card in chosen for cue in card.cues]
     windows = [closed(window, garden) for window in windows]
-    sum_ = sum_of_season(None if watches_all else chosen, record.place, journal, practice.overrule)
+    sum_ = sum_of_season(watching.named, record.place, journal, practice.overrule)
     so_far = record.known.between(record.season.first, record.known.last)
     return SeasonPlan(
         place=record.place,
@@ -228,8 +234,7 @@ def plan_of(
         windows=tuple(sorted(windows, key=_pressing)),
         standing=standing(record.known, sum_.counting, record.today, sum_.start),
         season_sum=sum_,
-        watched=tuple(card.key for card in chosen),
-        watches_all=watches_all,
+        watching=watching,
         overrule=practice.overrule,
         patched=so_far.count(Origin.PATCHED),
         forecast=record.series.count(Origin.FORECAST),
@@ -238,22 +243,6 @@ def plan_of(
         climate=record.climate,
         errors=record.errors,
     )
-
-
-def watched_cards(cards: Mapping[str, Card], watch: Iterable[str]) -> list[Card]:
-    """The cards meant."""
-    chosen = []
-    for name in watch:
-        card = cards.get(name) or called(cards.values(), name)
-        if card is None:
-            alike = ", ".join(each.key for each in near(cards.values(), name))
-            raise ArgumentRefusal(
-                f"the name '{name}' in watch", "no card has that name",
-                f"Did you mean {alike}?" if alike else f"There are {len(cards)} cards.",
-                "Use a key of load_cards().", slug="unknown-card",
-            )  # fmt: skip
-        chosen.append(card)
-    return chosen
 
 
 def other_readings(plan: SeasonPlan, window: ScoutingWindow) -> tuple[Effect, ...]:

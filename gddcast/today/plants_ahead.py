@@ -10,7 +10,7 @@ from gddcast.cards.model import Card, crop_card
 from gddcast.crops.last_sowing import SownBy, sown_by
 from gddcast.crops.needs import Basis, From, Need
 from gddcast.crops.standing import SowingToday
-from gddcast.crops.succession import LIFE, Due, Rules, life_of, needs_of, sown_of
+from gddcast.crops.succession import LIFE, Due, Rules, Span, life_of, needs_of, next_sowing, sown_of
 from gddcast.journal.entries import Journal
 from gddcast.today.plan import SeasonPlan
 from gddcast.words import Status
@@ -36,6 +36,7 @@ class PlantAhead:
     basis: Basis | None  # how the next one is known
     flowers_since: dt.date | None  # asked today: it may flower since that day
     worn: Worn | None
+    sow_next: Span | None = None  # once its first pick is on record: `next_sowing`
 
 
 def plants_ahead(
@@ -65,8 +66,8 @@ def plants_ahead(
     for each in there:
         sown = sown_of(each.sowing, journal)
         which = (each.sowing.crop, sown.start)
+        card = crop_card(cards, each.sowing.crop)
         if which not in known:
-            card = crop_card(cards, each.sowing.crop)
             known[which] = needs_of(
                 plan.series, journal, card, sown.start, rules=rules, overrule=plan.overrule
             )
@@ -79,6 +80,7 @@ def plants_ahead(
                 needs[coming.key].basis if coming else None,
                 _asks_for_flowers(life, plan.today, every_days or _WEEK),
                 _worn(each, needs, plan, rules),
+                _sow_next(each, card, needs, plan, rules),
             )
         )
     return tuple(found)
@@ -127,3 +129,13 @@ def _worn(
         and window.card.lives_on(each.names)
     )
     return Worn(days, new, tuple(pests))
+
+
+def _sow_next(
+    each: SowingToday, card: Card, needs: Mapping[str, Need], plan: SeasonPlan, rules: Rules
+) -> Span | None:
+    picked = each.done("first-pick")
+    if picked is None:
+        return None
+    need = needs.get("first-pick")
+    return next_sowing(plan.series, card, need, picked, plan.today, rules)

@@ -18,7 +18,12 @@ class Practice:
     Parameters
     ----------
     watch : tuple of str, optional
-        Keys or names of the cards watched. Default: every card that has a date or a cue.
+        Keys or names of cards watched.
+    grow : tuple of str, optional
+        Keys of the crops grown, whose pests are watched. Where neither is given, every card that
+        has a date or a cue; where both are empty, the pests of what is on record: `watch_list`.
+    leave_out : tuple of str
+        Keys of cards not watched all the same.
     habits : Habits
         How they look.
     overrule : Overrule
@@ -40,3 +45,5 @@ class Practice:
     patch_up_to: int = SHORT
     show: Unit | None = None
     beds: tuple[str, ...] = ()
+    grow: tuple[str, ...] | None = None
+    leave_out: tuple[str, ...] = ()

@@ -95,10 +95,10 @@ def sum_of_card(
 
 
 def sum_of_season(
-    watched: Iterable[Card] | None, place: Place, journal: Journal, overrule: Overrule
+    named: Iterable[Card], place: Place, journal: Journal, overrule: Overrule
 ) -> SeasonSum:
-    """That of the first card watched that has one; above 50 °F where nobody chose what to watch."""
-    for card in watched or ():
+    """That of the first card watched by name that has one; above 50 °F where none is named."""
+    for card in named:
         try:
             return sum_of_card(card, None, place, journal, overrule)
         except Refusal:  # none from a date, or not of air

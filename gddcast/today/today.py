@@ -18,11 +18,12 @@ from gddcast.crops.standing import (
     OwnChore,
     SowingToday,
     chores_again,
+    not_put_away,
     rule_chores,
     sowings_today,
     water_days,
 )
-from gddcast.crops.succession import Sown
+from gddcast.crops.succession import Sown, Span
 from gddcast.heat.counting import Counting
 from gddcast.journal.begun import Begun, WayBack, begun_before, way_back
 from gddcast.journal.clocks import calendar_start
@@ -41,7 +42,7 @@ from gddcast.today.beds import BedWalk, first_of_week, walk_by_bed
 from gddcast.today.changes import changes_since, changes_since_announced, morning_remembered
 from gddcast.today.foretelling import BacktestSummary, backtest_of
 from gddcast.today.hindsight import Stage, insect_dates_of, records
-from gddcast.today.plan import SeasonPlan, plan_of, watched_cards
+from gddcast.today.plan import SeasonPlan, plan_of
 from gddcast.today.plants_ahead import PlantAhead, plants_ahead
 from gddcast.today.practice import Practice
 from gddcast.today.record import Record
@@ -62,6 +63,7 @@ from gddcast.today.sowing_days import (
     sowing_plan,
 )
 from gddcast.today.walk_week import WalkWeek, due_in_week
+from gddcast.today.watching import WatchList, watch_list
 from gddcast.today.without_sum import stages_without_sum
 from gddcast.words import Status
 
@@ -92,12 +94,18 @@ class Today:
 
     def watching(self, names: Iterable[str]) -> Today:
         """The same place with another watch list; its record is not prepared again."""
-        return replace(self, practice=replace(self.practice, watch=tuple(names)))
+        only = replace(self.practice, watch=tuple(names), grow=None, leave_out=())
+        return replace(self, practice=only)
 
     @property
     def day(self) -> dt.date:
         """The day."""
         return self.record.today
+
+    @cached_property
+    def watch(self) -> WatchList:
+        """The cards watched, and why."""
+        return watch_list(self.practice, self.cards, self.journal, self.record.season)
 
     @cached_property
     def plan(self) -> SeasonPlan:
@@ -201,8 +209,15 @@ class Today:
         by_age = rule_chores(
             self.sowings, sown, self.day,
             side_dress_weeks=rules.side_dress_weeks, sow_next_weeks=rules.sow_next_weeks,
+            sow_next=self.sow_next,
         )  # fmt: skip
-        return by_age + self.chores_again(self.day)
+        return not_put_away(by_age, self.journal, self.day) + self.chores_again(self.day)
+
+    @cached_property
+    def sow_next(self) -> Mapping[str | None, Span]:
+        """Days to sow the next one, by the name of the sowing it follows; see `next_sowing`."""
+        pairs = zip(self.sowings, self.plants, strict=True)
+        return {each.sowing.name: ahead.sow_next for each, ahead in pairs if ahead.sow_next}
 
     @cached_property
     def by_bed(self) -> BedWalk:
@@ -228,7 +243,8 @@ class Today:
 
     def chores_again(self, day: dt.date) -> tuple[OwnChore, ...]:
         """What they ask for by a day, after what was done before."""
-        return chores_again(self.journal, self.practice.habits, self.record.season, day)
+        chores = chores_again(self.journal, self.practice.habits, self.record.season, day)
+        return not_put_away(chores, self.journal, self.day)
 
     def water_days(self, week: WalkWeek) -> tuple[dt.date, ...]:
         """Days of a week to water on."""
@@ -254,11 +270,14 @@ class Today:
         return last_sowing(self.record, card, self.journal, self.practice, **asked)
 
     def of_pests_on(self, crop: Card) -> Today:
-        """The same place, its watch list narrowed to the pests that live on a crop."""
-        watch = self.practice.watch
+        """The same place, watching the pests of one crop; of a list of names, those named."""
+        practice = self.practice
+        by_name = practice.watch and not practice.grow
+        among = self.watch.cards if by_name else self.cards.values()
         return self.watching(
-            key for key in (self.cards if watch is None else watch)
-            if self.cards[key].group == "pest" and self.cards[key].lives_on(crop.names)
+            card.key for card in among
+            if card.group == "pest" and card.lives_on(crop.names)
+            and card.key not in practice.leave_out
         )  # fmt: skip
 
     def sowing_plan(
@@ -272,9 +291,9 @@ class Today:
     @cached_property
     def season_sum(self) -> SeasonSum:
         """The sum its seasons are told by, where nobody asks for another."""
-        watch = self.practice.watch
-        watched = None if watch is None else watched_cards(self.cards, watch)
-        return sum_of_season(watched, self.record.place, self.journal, self.practice.overrule)
+        return sum_of_season(
+            self.watch.named, self.record.place, self.journal, self.practice.overrule
+        )
 
     def sum_of(self, card: Card, stage: str | None = None) -> SeasonSum:
         """The sum of a card's stage, by default its first that counts from a date."""

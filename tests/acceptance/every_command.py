@@ -15,7 +15,7 @@ from tests.acceptance.terminal import BORER, SAMPLES, TO_JUNE, run, setting
 ON = ("--on", "2026-06-11")
 #: Words that work, in the folder that `prepare` made; the program's own names stand first.
 WORKS: dict[tuple[str, ...], tuple[str, ...]] = {
-    ("walk",): ON,
+    ("walk",): ("garden.csv", "--watch", BORER, *ON),
     ("ahead",): ("garden.csv", "--watch", BORER, *ON),
     ("why",): ("garden.csv", BORER, "moths", *ON),
     ("saw",): (BORER, "moths", "--seen", "2026-06-10", *ON),
@@ -24,6 +24,8 @@ WORKS: dict[tuple[str, ...], tuple[str, ...]] = {
     ("close",): (BORER, "moths", *ON),
     ("undo",): ("--yes", *ON),
     ("redo",): ON,
+    ("watch", "add"): ("kale", *ON),
+    ("watch", "drop"): (BORER, *ON),
     ("setup",): ("--sensor-spot", "open-shade"),
     ("weather", "add"): ("garden.csv", *ON),
     ("weather", "again"): ON,

@@ -59,7 +59,13 @@ def test_the_next_sowing_comes_two_to_three_weeks_after_the_first_pick(sown: Pat
     # 16 July and 14, and 14 to 21 days: the book's own rules.
     assert "first pick 16 July, on record" in plan
     assert "side-dress 30 July" in plan
-    assert "sow the next 30 July – 6 August" in plan
+    # Two to three weeks on is 30 July – 6 August; own sowings were in time until 9 July.
+    assert "sow the next too late for 21 days of picking before frost" in plan
+    assert "Last sowing for 21 days of picking before the first 32 °F night: 9 July" in plan
+    run("undo", "--on", "2025-12-01")
+    run("did", "first-pick", "cucumber", "--done", "2025-06-20", "--on", "2025-12-01")
+    early = flat(run("sow", "plan", "--crop", "cucumber", *on).stdout)
+    assert "sow the next 4–11 July" in early
 
 
 def test_without_own_sowings_the_calendar_speaks_and_says_so(book: Path) -> None:

@@ -235,7 +235,7 @@ def test_the_demo_book_is_one_and_whole() -> None:
 
     cards = load_cards()
     with demo_book() as book:
-        assert book.watched(cards) == book.settings.watch
+        assert book.practice(cards).watch == book.settings.watch
         journal, series = book.journal(), book.series(DEMO_TODAY)
         withdrawn = [entry for entry in book.entries() if entry.withdrawn_at]
     assert not book.folder.exists()

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import tomllib
 from pathlib import Path
 
 import pytest
@@ -242,3 +243,49 @@ def test_a_text_with_faults_is_never_written(tmp_path: Path) -> None:
         write_settings(file, WHOLE.replace("41.2", "412"))
     assert file.read_text(encoding="utf-8") == WHOLE
     assert [each.name for each in tmp_path.iterdir()] == ["book.toml"]
+
+
+_OVER_LINES = """\
+[looking]
+watch = [
+  "squash-bug",  # saw many last year
+  'Melittia cucurbitae', "japanese-beetle",
+  # "leek-moth", not yet ]
+  "apple-maggot" # the old tree
+]  # mine
+lead_days = 3
+"""
+
+
+@pytest.mark.parametrize(
+    ("names", "block"),
+    [
+        (
+            ["squash-bug", "japanese-beetle", "apple-maggot", "codling-moth"],
+            (
+                '  "squash-bug",  # saw many last year\n  "japanese-beetle",\n'
+                '  # "leek-moth", not yet ]\n  "apple-maggot", # the old tree\n  "codling-moth",\n'
+            ),
+        ),
+        (
+            ["japanese-beetle"],
+            (
+                '  # saw many last year\n  "japanese-beetle",\n  # "leek-moth", not yet ]\n'
+                "  # the old tree\n"
+            ),
+        ),
+    ],
+)
+def test_a_list_over_several_lines_changes_and_its_notes_stay(names: list[str], block: str) -> None:
+    after = with_value(_OVER_LINES, "looking", "watch", names)
+    assert after == f"[looking]\nwatch = [\n{block}]  # mine\nlead_days = 3\n"
+    assert tomllib.loads(after)["looking"]["watch"] == names
+
+
+def test_a_list_over_several_lines_can_be_emptied_and_filled_again() -> None:
+    empty = with_value(_OVER_LINES, "looking", "watch", [])
+    assert tomllib.loads(empty)["looking"]["watch"] == []
+    for note in ("saw many last year", "the old tree", "# mine", "not yet ]"):
+        assert note in empty
+    again = with_value(empty, "looking", "watch", ["squash-bug"])
+    assert tomllib.loads(again)["looking"] == {"watch": ["squash-bug"], "lead_days": 3}

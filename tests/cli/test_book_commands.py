@@ -93,18 +93,46 @@ def test_setup_without_a_terminal_names_the_flag(here: Path) -> None:
 
 
 def test_setup_asks_on_a_terminal(here: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    """Four questions, as few as can be; an empty answer takes the zone that is offered."""
+    """Few questions; an empty answer takes what is offered, a typing error is asked about."""
     monkeypatch.setattr("gddcast.cli.book_here.can_ask", lambda **_: True)
     monkeypatch.setattr("gddcast.cli.clock.own_timezone", lambda: "America/Chicago")
-    answer = run("setup", typed="Larkhollow Patch\n95,-89\n41.2,-89.4\n\nf\n")
+    answer = run(
+        "setup",
+        typed="Larkhollow Patch\n95,-89\n41.2,-89.4\n\nf\n"
+        "open-shade\nmorning\n\ncourgettes, brocoli\nbroccoli\n",
+    )
     assert answer.exit_code == 0, answer.output
     asked = answer.stderr
     for question in ("Place name?", "Latitude, longitude?", "Timezone? [America/Chicago]",
-                     "Show temperatures in F or C?"):  # fmt: skip
+                     "Show temperatures in F or C?", "Where does the thermometer hang?",
+                     "in the morning, in the evening, or automatic?", "What do you grow?",
+                     "'brocoli': which crop is it?"):  # fmt: skip
         assert question in asked
     assert "Latitude comes first" in asked  # a point that is no place is asked for again
     book = open_book(here / "larkhollow-patch")
     assert (book.place.longitude, book.place.timezone, book.show) == (-89.4, "America/Chicago", "F")
+    assert book.settings.grow == ("summer-squash", "broccoli")
+    weather = book.settings.weather
+    assert (weather.sensor_spot, weather.reading_hour) == ("open-shade", 7)
+    assert weather.day_ends == "morning-reading"
+    assert "Watching 18 pests of 2 crops:  gddcast watch" in answer.stdout
+
+
+@pytest.mark.parametrize(
+    ("typed", "hour", "ends"),
+    [("automatic\n", None, "midnight"), ("evening\n\n", 21, "midnight"),
+     ("evening\n18\n", 18, "midnight"), ("morning\n6\n", 6, "morning-reading")],
+)  # fmt: skip
+def test_setup_asks_when_a_thermometer_is_read(
+    here: Path, monkeypatch: pytest.MonkeyPatch, typed: str, hour: int | None, ends: str
+) -> None:
+    monkeypatch.setattr("gddcast.cli.book_here.can_ask", lambda **_: True)
+    flags = ("--name", "Larkhollow", "--at", "41.2,-89.4", "--timezone", "America/Chicago")
+    answer = run("setup", *flags, "--show", "F", "--grow", "kale", typed=f"\n{typed}")
+    assert answer.exit_code == 0, answer.output + answer.stderr
+    weather = open_book(here / "larkhollow").settings.weather
+    assert (weather.reading_hour, weather.day_ends) == (hour, ends)
+    assert ("counts twice" in answer.stderr) == (hour == 18)
 
 
 def test_a_find_asks_what_only_its_finder_knows(
@@ -524,7 +552,7 @@ def test_a_watch_list_takes_the_names_people_use(weathered: Path, words: tuple[s
     from gddcast.readers.card_files import load_cards
 
     keys = ("squash-bug", "squash-vine-borer", "striped-cucumber-beetle")
-    assert open_book(weathered).watched(load_cards()) == keys
+    assert open_book(weathered).practice(load_cards()).watch == keys
 
 
 @pytest.mark.parametrize("words", WATCHING, ids=lambda each: each[0])

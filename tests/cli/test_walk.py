@@ -108,11 +108,24 @@ def test_a_find_moves_a_stage_to_still_going_and_undo_brings_it_back(book: Path)
     assert full(book, "2026-06-25") == before
 
 
-def test_without_a_watch_list_every_card_is_watched_and_it_says_so(book: Path) -> None:
-    text = full(book, "2026-06-11")
-    assert "watching every card that has a date or a cue" in flat(text)
+def test_without_a_list_a_walk_is_of_what_is_on_record_and_says_how_to_change_it(
+    book: Path,
+) -> None:
+    """Decision: never every card. Nothing on record, nothing watched, and a line that says how."""
+    on, here = "2026-06-11", ("--book", str(book), "--no-input")
+    text = flat(walk(book, on))
+    assert "Nothing is watched yet. Say what you grow: gddcast setup --grow" in text
+    assert "LOOK NOW nothing is watched" in text
+    for words in (("did", "sown", "kale"), ("saw", "potato-leafhopper", "adults")):
+        assert run(*words, *here[: 3 if words[0] == "saw" else 2], "--on", on).exit_code == 0
+    answer = json.loads(walk(book, on, "--json"))
+    seen = {each["organism"] for each in answer["items"]}
+    text = flat(walk(book, on))
+    assert "watching 7 pests of 1 crop and 1 besides, by what was sown and seen." in text
+    assert "potato-leafhopper" in seen
+    assert not answer["watches_all"]
     watching(book, BORER)
-    assert "watching every card" not in flat(full(book, "2026-06-11"))
+    assert "No list yet" not in flat(walk(book, on))
 
 
 def test_old_weather_is_said_at_the_top(book: Path) -> None:

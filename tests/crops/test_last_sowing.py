@@ -19,6 +19,7 @@ from gddcast.crops.last_sowing import (
     sown_by,
     that_differ,
     weekly,
+    worth_sowing,
 )
 from gddcast.crops.needs import PLAIN, Need
 from gddcast.readers.card_files import load_cards
@@ -66,6 +67,26 @@ def test_twelve_nine_eight_six(larkhollow: DailySeries) -> None:
     rows = sown_by(larkhollow, need, TODAY, DAYS, picking_days=21)
     assert [row.fits for row in rows] == [by_hand(*each, heat, 21) for each in DAYS]
     assert [(row.fits, row.years) for row in rows] == [(12, 12), (9, 12), (8, 12), (6, 12)]
+
+
+@pytest.mark.parametrize("begin", [1, 8, 15, 22])
+def test_a_span_is_cut_at_the_last_day_five_in_six_past_years_allowed(
+    larkhollow: DailySeries, begin: int
+) -> None:
+    """By hand, day by day: ten of twelve seasons with 21 days of picking before the frost."""
+    need = Need("your number", *[celsius_days(1003.0)] * 3, counting=PLAIN)
+    span = dt.date(2026, 7, begin), dt.date(2026, 7, begin + 7)
+    worth = [day for day in range(begin, begin + 8) if by_hand(7, day, 1003.0, 21) >= 10]
+    found = worth_sowing(larkhollow, need, TODAY, span, 21)
+    assert found == ((span[0], dt.date(2026, 7, worth[-1])) if worth else None)
+
+
+def test_where_no_past_year_says_a_span_is_left_whole() -> None:
+    low = np.full(200, 9.0)
+    series = DailySeries(dt.date(2026, 1, 1), low, low + 10)
+    span = dt.date(2026, 8, 8), dt.date(2026, 8, 15)
+    need = Need("your rule of days", 45, 50, 50)
+    assert worth_sowing(series, need, dt.date(2026, 7, 1), span, 21) == span
 
 
 def test_a_year_whose_frost_is_hidden_is_left_out(larkhollow: DailySeries) -> None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+from collections.abc import Mapping
 
 import pytest
 
@@ -10,6 +11,7 @@ from gddcast.crops.standing import (
     OwnChore,
     SowingToday,
     chores_again,
+    not_put_away,
     rule_chores,
     sowings_today,
     water_days,
@@ -129,11 +131,22 @@ def test_a_cover_is_on_until_it_is_taken_off() -> None:
         assert {each.covered for each in standing_on(on(1), *jobs)} == {is_covered}
 
 
-def own(today: dt.date, *jobs: Job, sown: tuple[Sowing, ...] = (ONE,)) -> list[tuple[str, ...]]:
+#: Days on which a next sowing is worth it.
+WORTH = {ONE.name: (on(15), on(22))}
+
+
+def own(
+    today: dt.date,
+    *jobs: Job,
+    sown: tuple[Sowing, ...] = (ONE,),
+    worth: Mapping[str | None, tuple[dt.date, dt.date]] = WORTH,
+) -> list[tuple[str, ...]]:
     """What is asked for, by which rule, from which day to which; first pick was on 1 July."""
     picked = Job("first-pick", on(1), sowing=ONE.name)
     there = sowings_today(Journal(sowings=(ONE,), jobs=(picked, *jobs)), {}, SEASON, today)
-    chores = rule_chores(there, sown, today, side_dress_weeks=1, sow_next_weeks=(2, 3))
+    chores = rule_chores(
+        there, sown, today, side_dress_weeks=1, sow_next_weeks=(2, 3), sow_next=worth
+    )
     return [(each.words, each.rule, f"{each.first:%m-%d}", f"{each.last:%m-%d}") for each in chores]
 
 
@@ -146,8 +159,37 @@ def test_own_weeks_run_from_the_first_pick_to_the_day() -> None:
     assert own(on(8)) == [SIDE_DRESS]
     assert own(on(14)) == [SIDE_DRESS]
     assert own(on(15)) == [SIDE_DRESS, SOW_NEXT]
-    assert own(on(31)) == [SIDE_DRESS, SOW_NEXT]  # it is late, and still to be done
+    assert own(on(22)) == [SIDE_DRESS, SOW_NEXT]  # two weeks after it was due, and a week
+    assert own(on(29)) == [SOW_NEXT]
+    assert own(on(30)) == []  # what nobody did lapses
     assert own(on(15), Job("side-dressed", on(9), sowing=ONE.name)) == [SOW_NEXT]
+
+
+def test_a_next_one_is_asked_for_only_while_it_is_worth_it() -> None:
+    assert own(on(15), worth={}) == [SIDE_DRESS]
+    short = {ONE.name: (on(15), on(17))}
+    assert own(on(15), worth=short) == [SIDE_DRESS, (*SOW_NEXT[:3], "07-17")]
+    assert own(on(24), worth=short) == [(*SOW_NEXT[:3], "07-17")]
+    assert own(on(25), worth=short) == []
+
+
+@pytest.mark.parametrize(
+    ("skipped", "is_left"),
+    [
+        (Job("skipped", on(9), sowing=ONE.name), False),
+        (Job("skipped", on(9), bed="row 4"), False),
+        (Job("skipped", on(9)), False),  # all there is, everywhere
+        (Job("skipped", on(7), sowing=ONE.name), True),  # before it was due
+        (Job("skipped", on(11), sowing=ONE.name), True),  # not yet
+        (Job("skipped", on(9), sowing="corn"), True),
+        (Job("skipped", on(9), bed="row 9"), True),
+        (Job("watered", on(9), sowing=ONE.name), True),
+    ],
+)
+def test_a_chore_is_put_away_by_its_sowing_its_bed_or_all(skipped: Job, is_left: bool) -> None:
+    chore = OwnChore(str(ONE.name), "side-dress", "", on(8), on(8), on(22), "row 4")
+    left = not_put_away([chore], Journal(jobs=(skipped,)), on(10))
+    assert left == ((chore,) if is_left else ())
 
 
 def test_the_next_one_is_sown_once_a_later_sowing_of_the_crop_is_on_record() -> None:
@@ -161,9 +203,13 @@ def test_the_next_one_is_sown_once_a_later_sowing_of_the_crop_is_on_record() -> 
 
 def test_without_a_pick_nothing_is_asked_and_one_number_of_weeks_is_said_as_one() -> None:
     there = standing_on(on(31))
-    assert rule_chores(there, (ONE, TWO), on(31), side_dress_weeks=1, sow_next_weeks=(2, 3)) == ()
+    asked = {"side_dress_weeks": 1, "sow_next_weeks": (2, 3), "sow_next": WORTH}
+    assert rule_chores(there, (ONE, TWO), on(31), **asked) == ()  # type: ignore[arg-type]
     there = standing_on(on(31), Job("first-pick", on(1), sowing=TWO.name))
-    chores = rule_chores(there, (ONE, TWO), on(31), side_dress_weeks=9, sow_next_weeks=(2, 2))
+    chores = rule_chores(
+        there, (ONE, TWO), on(16), side_dress_weeks=9, sow_next_weeks=(2, 2),
+        sow_next={TWO.name: (on(15), on(15))},
+    )  # fmt: skip
     assert [(each.where, each.rule) for each in chores] == [
         ("cucumber 2026-2", "2 weeks after first pick")
     ]

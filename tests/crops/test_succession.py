@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+from dataclasses import replace
 from pathlib import Path
 
 import numpy as np
@@ -62,6 +63,21 @@ def test_days_are_counted_on_the_calendar(season: SeasonPlan, cards: dict[str, C
     assert (up.first, up.last) == (dt.date(2026, 5, 24), dt.date(2026, 6, 4))
     assert (flower.first, flower.last) == (dt.date(2026, 6, 24), dt.date(2026, 7, 4))
     assert row.pick.years is None
+
+
+def test_a_next_one_is_sown_of_what_is_picked_for_weeks_and_in_time(
+    season: SeasonPlan, cards: dict[str, Card]
+) -> None:
+    """The rule is from the first pick of a plant that goes on bearing: common practice."""
+    may, july = dt.date(2026, 5, 20), dt.date(2026, 7, 10)
+    (early, late) = planned(season, cards["summer-squash"], RULE, may, july)
+    assert early.sow_next is not None
+    assert late.sow_next is None  # 9–16 September
+    for once in (replace(cards["summer-squash"], picked="once"),
+                 replace(cards["summer-squash"], picked=None)):  # fmt: skip
+        (row,) = planned(season, once, RULE, may)
+        assert row.sow_next is None
+        assert row.side_dress == early.side_dress
 
 
 def test_heat_of_a_sowing_ahead_is_near_that_of_past_years_by_hand(

@@ -66,7 +66,10 @@ def sheet_of(plan: SeasonPlan, journal: Journal = JOURNAL, **more: object) -> Sh
     there = sowings_today(journal, CARDS, plan.season, plan.today)
     week = WalkWeek.of(plan.today)
     due = due_in_week(plan, week, there, lead_days=3)
-    return SheetContents(week, due, there, Habits(every_days=2), **more)  # type: ignore[arg-type]
+    worth = {"early": (dt.date(2026, 6, 14), dt.date(2026, 6, 21))}
+    return SheetContents(
+        week, due, there, Habits(every_days=2), sow_next=worth, **more  # type: ignore[arg-type]
+    )  # fmt: skip
 
 
 def made(

@@ -11,6 +11,7 @@ from gddcast.pages.report.beside import Beside
 from gddcast.scouting.windows import ScoutingWindow
 from gddcast.text import sentences, weather_so_far
 from gddcast.text.dates.nothing_due import nothing_due, nothing_is_due
+from gddcast.text.watching import how_to_change
 from gddcast.today.beds import hosts_in_flower
 from gddcast.today.plan import SeasonPlan
 from gddcast.today.walk_groups import grouped
@@ -74,6 +75,8 @@ def _about_weather(plan: SeasonPlan) -> Iterator[str]:
         yield late
     if plan.verdict.trust in ("shaky", "unusable"):
         yield f"Weather record: {plan.verdict.trust}, see below."
+    if said := how_to_change(plan.watching):
+        yield said
 
 
 def _tally(plan: SeasonPlan, windows: Sequence[ScoutingWindow]) -> str:

@@ -7,12 +7,12 @@ of the strip still finds room beside the rows, is the style sheet's.
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 
 from gddcast import words
 from gddcast.crops.standing import OwnChore, SowingToday
-from gddcast.crops.succession import Rules
+from gddcast.crops.succession import Rules, Span
 from gddcast.draw.svg import Svg
 from gddcast.draw.three_weeks import ThreeWeeks
 from gddcast.draw.year_dots import has_year_dots
@@ -61,6 +61,8 @@ class SheetContents:
         Days of the week to water on; all seven unless the grower set a rule.
     moved : tuple of (ScoutingWindow, str)
         What moved since the last sheet, each in a sentence; nothing where no earlier one is known.
+    sow_next : mapping of str to (datetime.date, datetime.date)
+        Days to sow the next one, by the name of a sowing in the ground.
     """
 
     week: WalkWeek
@@ -71,6 +73,7 @@ class SheetContents:
     chores: tuple[OwnChore, ...] = ()
     water: tuple[dt.date, ...] | None = None
     moved: tuple[tuple[ScoutingWindow, str], ...] = ()
+    sow_next: Mapping[str | None, Span] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)
@@ -141,7 +144,7 @@ def scouting_sheet(
         days=[(words.weekday(each), each.day, each in water) for each in sheet.week.days],
         moved=_moved(sheet, items),
         also=_also(plan, left_out) if items else "",
-        plants=my_plants(sheet.there, day, plan.today, sheet.rules),
+        plants=my_plants(sheet.there, day, plan.today, sheet.rules, sheet.sow_next),
         chores=" ".join(chore_notes(sheet.there, sheet.chores)),
         is_dotted=any(has_year_dots(each) for each in sheet.due),
         is_dated=any(each.fastest is not None for each in sheet.due),

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from gddcast import words
 from gddcast.crops.standing import OwnChore, SowingToday, rule_days
-from gddcast.crops.succession import Rules
+from gddcast.crops.succession import Rules, Span
 
 #: Rows left blank for plants where no sowing is on record.
 _BLANK = 2
@@ -35,8 +35,12 @@ class Plants:
 
 
 def my_plants(
-    sowings: Sequence[SowingToday], day: dt.date, today: dt.date, rules: Rules
-) -> Plants:  # fmt: skip
+    sowings: Sequence[SowingToday],
+    day: dt.date,
+    today: dt.date,
+    rules: Rules,
+    sow_next: Mapping[str | None, Span],
+) -> Plants:
     """The band of plants.
 
     Parameters
@@ -47,13 +51,15 @@ def my_plants(
         Day the ages are for, and the day they were worked out on.
     rules : Rules
         The grower's own, for side-dressing and the next sowing.
+    sow_next : mapping of str to (datetime.date, datetime.date)
+        Days to sow the next one, by the name of a sowing; none where it is not worth it.
     """
     low, high = rules.sow_next_weeks
     later = (day - today).days
     rows = tuple(
         (
             (each.called, words.short_day(each.sowing.sown_on), str(each.age_days + later)),
-            _later(each, sowings, rules),
+            _later(each, sowings, rules, sow_next.get(each.sowing.name)),
         )
         for each in sowings
     )
@@ -65,19 +71,25 @@ def my_plants(
     )
 
 
-def _later(each: SowingToday, sowings: Sequence[SowingToday], rules: Rules) -> tuple[str, ...]:
+def _later(
+    each: SowingToday, sowings: Sequence[SowingToday], rules: Rules, next_one: Span | None
+) -> tuple[str, ...]:
     """First pick, side-dressing and next sowing, as far as they are on record."""
     picked, short = each.done("first-pick"), words.short_day
     if picked is None:
         return ("", "", "")
-    side, (first, last) = rule_days(picked, rules.side_dress_weeks, rules.sow_next_weeks)
+    side, _ = rule_days(picked, rules.side_dress_weeks, rules.sow_next_weeks)
     dressed = each.done("side-dressed")
     newer = [other.sowing.sown_on for other in sowings if other.names == each.names]
     newer = [day for day in newer if day > each.sowing.sown_on]
     return (
         short(picked),
         f"done {short(dressed)}" if dressed else short(side),
-        f"sown {short(min(newer))}" if newer else f"{short(first)} – {short(last)}",
+        f"sown {short(min(newer))}"
+        if newer
+        else f"{short(next_one[0])} – {short(next_one[1])}"
+        if next_one
+        else "–",
     )
 
 

@@ -13,6 +13,7 @@ from gddcast.text import numbers, sentences, weather_so_far, why_moved
 from gddcast.text.dates.nothing_due import nothing_is_due
 from gddcast.text.dates.under_way import earlier_stages
 from gddcast.text.terminal import PLAIN, Line, Terminal, under
+from gddcast.text.watching import how_to_change
 from gddcast.today.hindsight import Stage, beside
 from gddcast.today.plan import SeasonPlan
 from gddcast.units import Unit
@@ -80,7 +81,9 @@ def about_record(plan: SeasonPlan) -> Iterator[str | Line]:
     yield Line(weather_so_far.behind(plan))
     yield from map(Line, weather_so_far.doubts(plan))
     if plan.watches_all:
-        yield "Watching every card that has a date or a cue; --watch NAME,… narrows it."
+        yield "Every card that has a date or a cue; --grow CROP,… or --watch NAME,… narrows it."
+    if said := how_to_change(plan.watching):
+        yield Line(said)
     for note in plan.notes:
         yield Line(note)
 

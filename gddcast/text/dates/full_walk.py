@@ -18,6 +18,7 @@ from gddcast.text.dates.plants import chore_lines, plant_lines
 from gddcast.text.dates.under_way import earlier_stages
 from gddcast.text.seasons.own_finds import to_tune
 from gddcast.text.terminal import PLAIN, Line, Terminal, under
+from gddcast.text.watching import how_to_change
 from gddcast.today.beds import hosts_in_flower
 from gddcast.today.hindsight import Stage, beside, stage_of
 from gddcast.today.plan import SeasonPlan
@@ -112,11 +113,8 @@ def _about_record(plan: SeasonPlan) -> Iterator[str | Line]:
     if said := weather_so_far.behind(plan):
         yield Line(f"{said} Bring them in:  gddcast weather add YOURFILE.csv")
     yield from map(Line, weather_so_far.doubts(plan))
-    if plan.watches_all:
-        yield Line(
-            "No watch list: watching every card that has a date or a cue. "
-            "watch = [ … ] under [looking] in book.toml narrows it."
-        )
+    if said := how_to_change(plan.watching):
+        yield Line(said)
 
 
 def _item(

@@ -8,6 +8,7 @@ from collections.abc import Iterator
 from gddcast import words
 from gddcast.scouting.windows import ScoutingWindow, without_repeats
 from gddcast.text import sentences
+from gddcast.text.watching import NOTHING_WATCHED
 from gddcast.today.plan import SeasonPlan
 from gddcast.units import Unit
 from gddcast.words import Status, day
@@ -21,6 +22,8 @@ def nothing_is_due(plan: SeasonPlan) -> str:
 
     A record that ends long before today gives no all-clear: `weather_so_far.behind` says so.
     """
+    if not plan.watched:
+        return "nothing is watched"
     statuses = {each.status for each in plan.windows}
     if plan.is_stale or statuses & {Status.LOOK_NOW, Status.OVERDUE}:
         return ""
@@ -31,6 +34,9 @@ def nothing_is_due(plan: SeasonPlan) -> str:
 
 def nothing_due(plan: SeasonPlan, show: Unit) -> Iterator[str]:
     """Sentences instead of items: an empty list alone would read as "no pest is about"."""
+    if not plan.watched:
+        yield NOTHING_WATCHED
+        return
     unsaid = [each for each in without_repeats(plan.windows) if each.status is Status.CANT_SAY]
     for each in unsaid[:_MOST]:
         yield f"{each.status.shape} {sentences.title(each)}. {sentences.when(each, show)}"

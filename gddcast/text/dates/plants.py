@@ -106,6 +106,8 @@ def chore_words(chore: OwnChore) -> str:
         when = f"since {day(chore.first)}"
     else:
         when = f"from {span(chore.first, chore.last)}"
+    if chore.lapses is not None:
+        when += f", asked until {day(chore.lapses, weekday=False)}"
     said = f"{chore.words} ({chore.where}): {when}, your rule: {chore.rule}."
     return f"{said} {_OF_DUST}" if chore.words == DUST_AGAIN else said
 

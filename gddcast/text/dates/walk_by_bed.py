@@ -22,6 +22,7 @@ from gddcast.text.dates.plants import (
     uncover_words,
 )
 from gddcast.text.terminal import PLAIN, Line, Terminal
+from gddcast.text.watching import how_to_change
 from gddcast.today.beds import HINT_DAYS, Bed, BedWalk, Block, Coming, Hints
 from gddcast.today.hindsight import beside, stage_of
 from gddcast.today.plan import SeasonPlan
@@ -73,11 +74,8 @@ def _about_record(plan: SeasonPlan) -> Iterator[Line]:
     if said := weather_so_far.behind(plan):
         yield Line(f"{said} Bring them in:  gddcast weather add YOURFILE.csv")
     yield from map(Line, weather_so_far.doubts(plan, patched=False))
-    if plan.watches_all:
-        yield Line(
-            "No watch list: watching every card that has a date or a cue. "
-            "watch = [ … ] under [looking] in book.toml narrows it."
-        )
+    if said := how_to_change(plan.watching):
+        yield Line(said)
 
 
 def _to_do(plan: SeasonPlan, walk: BedWalk) -> str:

@@ -45,7 +45,7 @@ def as_text(
             lines.append(Line(text, rest="  "))
         lines += _unknown(card, start, known)
     for row in rows:
-        lines += ["", *_row(row, rules)]
+        lines += ["", *_row(row, rules, card)]
     lines += ["", Line(_last(last, rules, rows, show), rest="  ")]
     lines.append(Line(weather_so_far.behind(season), rest="  "))
     lines.append("Sow-next and side-dress days are your own rules, counted from the middle pick.")
@@ -61,7 +61,7 @@ def _unknown(card: Card, start: From, known: Mapping[str, Need]) -> Iterator[str
         yield f"{card.name}: {what} can't be foretold, neither card nor own sowings say."
 
 
-def _row(row: Planned, rules: Rules) -> Iterator[str | Line]:
+def _row(row: Planned, rules: Rules, card: Card) -> Iterator[str | Line]:
     name = f": {row.sown.name}" if row.sown.name else ""
     yield f"{_VERBS[row.sown.start]} {words.day(row.sown.day)}{name}"
     if "up" in row.life:
@@ -76,9 +76,11 @@ def _row(row: Planned, rules: Rules) -> Iterator[str | Line]:
     for key in ("first-flower", "first-pick"):
         if key in row.life:
             yield _line(_WORDS[key], _due(row.life[key], with_years=key == "first-pick"))
-    if row.side_dress is not None and row.sow_next is not None:
+    if row.side_dress is not None:
         yield _line("side-dress", words.day(row.side_dress, weekday=False))
-        yield _line("sow the next", words.span(*row.sow_next))
+        if card.picked == "repeatedly":
+            late = f"too late for {rules.picking_days} days of picking before frost"
+            yield _line("sow the next", words.span(*row.sow_next) if row.sow_next else late)
     if row.before_frost is not None and row.before_frost.years:
         share = words.of_past_years(row.before_frost.fits, row.before_frost.years)
         yield _line("before frost", f"{rules.picking_days} days of picking in {share}")
