@@ -68,7 +68,8 @@ def why(
     records = today.track_records_of_all()
     for window in windows:
         moves, seen = other_readings(plan, window), insect_date(plan, window)
-        click.echo(why_text(plan, window, moves, unit, records.get(stage_of(window)), seen))
+        record, chance = records.get(stage_of(window)), of_all.practice.habits.tail
+        click.echo(why_text(plan, window, moves, unit, record, seen, chance))
         if with_days and window.counting is not None and window.clock is not None:
             from gddcast.heat.heat_days import days_counted
             from gddcast.text.weather.heat_table import as_text

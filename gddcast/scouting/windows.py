@@ -5,7 +5,7 @@ from __future__ import annotations
 import datetime as dt
 from collections.abc import Iterable
 from dataclasses import dataclass, field
-from typing import Annotated
+from typing import Annotated, Literal
 
 import numpy as np
 from numpy.typing import NDArray
@@ -17,6 +17,8 @@ from gddcast.journal.entries import Bracket, OwnGoal
 from gddcast.outlook.dates import InnerSpan, Outlook, Span
 from gddcast.outlook.effects import Effect
 from gddcast.outlook.mixture import Mixture
+from gddcast.outlook.sightings import InsectDates
+from gddcast.scouting.own_seasons import OwnFinds
 from gddcast.toml.rules import Rule, whole
 from gddcast.toml.schema import Doc
 from gddcast.units import rounded
@@ -39,7 +41,12 @@ class Habits:
     Parameters
     ----------
     lead_days : int
-        Start looking that many days before the fastest year.
+        Start looking that many days before the fastest year, while there is no find of one's own.
+    own_finds : {"use", "beside"}
+        Whether dates go by one's own finds from the first on, or they only stand beside.
+    chance : {"1 in 5", "1 in 10", "1 in 20"}
+        From the first own find on: start looking on the day by which the chance that it has begun
+        is that great, and put it away when the chance that it has not is as small.
     every_days : int, optional
         Own habit, in days; never lengthened.
     plants_all_below : int
@@ -57,6 +64,14 @@ class Habits:
         Rule(whole(0, 30)),
         Doc(hint="start looking so many days before the fastest past year"),
     ] = 3
+    own_finds: Annotated[
+        Literal["use", "beside"],
+        Doc(hint="from your first find on dates go by your finds, or show them beside"),
+    ] = "use"
+    chance: Annotated[
+        Literal["1 in 5", "1 in 10", "1 in 20"],
+        Doc(hint="by your finds: look from that chance that it has begun; or 1 in 5, 1 in 20"),
+    ] = "1 in 10"
     every_days: Annotated[
         int | None, Rule(whole(1, 30)), Doc(example="2", hint="your own habit; never lengthened")
     ] = None
@@ -78,6 +93,11 @@ class Habits:
         Rule(whole(1, 30)),
         Doc(example="2", hint="your own rule: the days the sheet has a box for"),
     ] = None
+
+    @property
+    def tail(self) -> float:
+        """The chance as a number."""
+        return 1.0 / float(self.chance.removeprefix("1 in "))
 
 
 @dataclass(frozen=True, slots=True)
@@ -106,9 +126,12 @@ class ScoutingWindow:
     reason: str | None = None
     found: Bracket | None = None
     clean_looks: int = 0
+    clean_on: dt.date | None = None  # the last of them
     cue: Cue | None = None
-    own: OwnGoal | None = None  # the person's own number, counted instead of the card's
-    own_unused: OwnGoal | None = None  # one kept by another method than is counted by now
+    own: OwnFinds | None = None  # first finds whose sum is counted instead of the card's
+    own_beside: OwnFinds | None = None  # those of a person who goes by the card all the same
+    seen: InsectDates | None = None  # when it is seen by either
+    kept: OwnGoal | None = None  # a number that an older book kept; nothing is counted by it
     closed_on: dt.date | None = None  # when a person closed it
     over: str | None = None  # what ended it, where its card says no end
     gap_worth: int | None = None  # days that the unknown days would move the next event
@@ -118,6 +141,12 @@ class ScoutingWindow:
     def __repr__(self) -> str:
         opens = f", look from {self.opens}" if self.opens else ""
         return f"<ScoutingWindow {self.card.key} {self.event.key}: {self.status.word}{opens}>"
+
+    @property
+    def looked(self) -> bool:
+        """Whether a clean look is on record since the day to start looking."""
+        clean, opens = self.clean_on, self.opens
+        return clean is not None and opens is not None and clean >= opens
 
     @property
     def waits(self) -> bool:
@@ -234,6 +263,36 @@ def status_of(
     return Status.BUILDING if ahead <= 21 else Status.QUIET
 
 
+def status_by_chance(seen: InsectDates, today: dt.date, *, looked: bool) -> Status:
+    """The one word that a stage nobody found yet stands at today, by one's own earlier finds.
+
+    The rules, first match wins: ``not this season`` less than 1 chance in 10 that it begins ·
+    ``closed`` past the last day to look, if anybody looked · ``overdue`` for three weeks if nobody
+    did, then ``closed`` · ``look now`` from the first day to look · ``coming up`` that day within
+    10 days · ``building`` within 21 · ``quiet``.
+
+    Parameters
+    ----------
+    seen : InsectDates
+        Its ``tails`` are the first and the last day to look.
+    today : datetime.date
+    looked : bool
+        Whether a clean look is on record since the first of them.
+    """
+    opens, closes = seen.tails
+    if opens is None or seen.in_season < 0.1:
+        return Status.NOT_THIS_SEASON
+    if closes is not None and closes < today:
+        late = (today - closes).days > CLOSES_AFTER_DAYS
+        return Status.CLOSED if looked or late else Status.OVERDUE
+    ahead = (opens - today).days
+    if ahead <= 0:
+        return Status.LOOK_NOW
+    if ahead <= NEAR_DAYS:
+        return Status.COMING_UP
+    return Status.BUILDING if ahead <= 21 else Status.QUIET
+
+
 def status_on(window: ScoutingWindow, day: dt.date, *, lead_days: int) -> Status:
     """The word a stage will stand at on a later day, as far as is known today.
 
@@ -246,6 +305,8 @@ def status_on(window: ScoutingWindow, day: dt.date, *, lead_days: int) -> Status
     if window.status in stays:
         return window.status
     opens_looks = window.event.opens_looks
+    if window.own is not None and window.seen is not None and opens_looks:
+        return status_by_chance(window.seen, day, looked=window.looked)
     return status_of(window.early, window.late, day, lead_days=lead_days, opens_looks=opens_looks)
 
 

@@ -77,8 +77,8 @@ def walk_text(
             told.add(window.card.key)
             lines += _item(window, plan, journal, habits, figures, sowings, show)
             if insect := beside(window, seen or {}):
-                own = window.own is not None
-                lines.append(under(sentences.insect_date_briefly(insect, show, own=own)))
+                own = window.own_beside
+                lines.append(under(sentences.insect_date_briefly(insect, show, own)))
             if change := beside(window, moved or {}):
                 lines.append(under(why_moved.why(change, show)))
             was = (in_calendar or {}).get(stage_of(window))
@@ -182,8 +182,8 @@ def _item(
 
 def _own(window: ScoutingWindow, plan: SeasonPlan, journal: Journal, show: Unit) -> str:
     """The person's own number; where none is kept and one is ripe, how to come by it."""
-    if window.own is not None or window.own_unused is not None:
-        return numbers.own_number(window, show)
+    if said := numbers.own_number(window, show):
+        return said
     return "" if window.found else to_tune(window.card, window.event, journal, plan.season)
 
 
