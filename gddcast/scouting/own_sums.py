@@ -1,7 +1,7 @@
 """The sum at which an insect is first seen at one place, learnt from its own first finds.
 
 The place's mean sum μ is log-normal about the printed number P, the seasons' sums are normal about
-μ with the standard deviation r·μ, and the relative spread r is log-normal too. A season tells only
+μ with the standard deviation r·μ, none below 0, and the relative spread r is log-normal too. A season tells only
 a bracket: the sum lay above the heat at the last clean look, and not above that at the find. So a
 season weighs each (μ, r) by ``Φ((high − μ)/(rμ)) − Φ((low − μ)/(rμ))``, the likelihood of an
 interval-censored value (Turnbull 1976, Journal of the Royal Statistical Society B 38:290-295, from
@@ -73,7 +73,7 @@ class OwnSum:
     --------
     >>> prior, own = OwnSum(600.0), OwnSum(600.0, (HeatBracket(690.0, 720.0),))
     >>> [round(prior.sum_at(share)) for share in (0.1, 0.5, 0.9)]
-    [329, 592, 1042]
+    [330, 593, 1042]
     >>> [round(own.sum_at(share)) for share in (0.1, 0.5, 0.9)]
     [508, 691, 887]
     """
@@ -103,7 +103,7 @@ class OwnSum:
         log: Array = -0.5 * ((self._means / self.place_sd) ** 2 + steps[:, None] ** 2)
         mean = self.printed * np.exp(self._means)
         for each in self.brackets:
-            log = log + _log_likelihood(each, mean, self._spreads[:, None] * mean)
+            log = log + _log_likelihood(each, mean, self._spreads[:, None])
         weights = np.exp(log - log.max())
         return np.asarray(weights / weights.sum())
 
@@ -119,7 +119,9 @@ class OwnSum:
         extra = round(1.5 / _STEP)
         size = self._means.size
         shifts = np.arange(-size - extra + 1, size + extra) * _STEP
-        kernels = ndtr(np.expm1(shifts) / self._spreads[:, None])
+        spreads = self._spreads[:, None]
+        below = ndtr(-1.0 / spreads)  # no sum is negative
+        kernels = (ndtr(np.expm1(shifts) / spreads) - below) / (1.0 - below)
         heats = self._means[0] + np.arange(-extra, size + extra) * _STEP
         rows = zip(kernels, self._weights, strict=True)
         chance = sum(np.convolve(kernel, weights, "valid") for kernel, weights in rows)
@@ -154,18 +156,19 @@ class OwnSum:
         return float(min(1.0, 2.0 * min(high, 1.0 - low)))
 
 
-def _log_likelihood(bracket: HeatBracket, mean: Array, sd: Array) -> Array:
+def _log_likelihood(bracket: HeatBracket, mean: Array, r: Array) -> Array:
     """Of one bracket; the far tail is taken on its exact side."""
     from scipy.special import ndtr
 
+    sd, above_0 = r * mean, ndtr(1.0 / r)  # no sum is negative
     low = (bracket.low - mean) / sd
     if math.isinf(bracket.high):
-        return np.asarray(np.log(ABSENT + (1.0 - ABSENT) * ndtr(-low)))
+        return np.asarray(np.log(ABSENT + (1.0 - ABSENT) * ndtr(-low) / above_0))
     # Cold days between look and find add no heat; a bracket without width would weigh nothing.
     high = (max(bracket.high, bracket.low * (1.0 + _NARROWEST)) - mean) / sd
     upper = low > 0
     share = ndtr(np.where(upper, -low, high)) - ndtr(np.where(upper, -high, low))
-    return np.asarray(np.log(np.maximum(share, 1e-300)))
+    return np.asarray(np.log(np.maximum(share / above_0, 1e-300)))
 
 
 def place_sd(printed: Sequence[float]) -> float:

@@ -45,9 +45,9 @@ def why_text(
     if window.early is not None and window.late is not None:
         lines += _heat(plan, window, show)
         lines += [*_years(window.early, window.late, terminal.width), *_calibrated(window)]
-    if seen is not None:
-        own = window.own or window.own_beside
-        lines.append(_labelled("When it is seen", sentences.insect_date(seen, show, own)))
+    if seen is not None and window.own is None:
+        said = sentences.insect_date(seen, show, window.own_beside)
+        lines.append(_labelled("When it is seen", said))
     trust = forecast_trust(plan) if window.late is not None and window.late.forecast_days else None
     if trust is not None:
         lines.append(_labelled("Weather forecast", weather_so_far.forecast_errors(trust)))

@@ -123,7 +123,7 @@ def _misses(each: Foretold) -> tuple[float | None, float | None, float | None]:
 def _days(off: float | None) -> str:
     if off is None:
         return "–"
-    whole = rounded(abs(off))
+    whole = int(rounded(abs(off)))
     return f"{'+' if off > 0 else '−'}{whole} d" if whole else "0 d"
 
 
@@ -155,7 +155,10 @@ def _verdict(finds: OwnFinds, foretold: Sequence[Foretold], chance: float) -> It
         worse = len(misses) >= _ENOUGH and calendar < own
         yield said + (" Heat tells little here: go by the calendar too." if worse else "")
     if finds.odd:
-        yield f"{finds.odd} is the odd one: the other seasons would hardly have let it expect."
+        yield (
+            f"{finds.odd} is the odd one: by the other seasons' finds fewer than 1 season in 10 "
+            "lies so far out."
+        )
     yield sentences.looking_costs(finds, chance)
 
 
