@@ -8,7 +8,7 @@ import pytest
 from gddcast.heat.counting import Counting
 from gddcast.outlook.dates import outlook_of, outlooks
 from gddcast.outlook.ensemble import PLAIN_GRAFT
-from gddcast.outlook.sightings import insect_dates
+from gddcast.outlook.sightings import PrintedSums, insect_dates
 from gddcast.weather.series import DailySeries
 from tests.skill_table import station
 
@@ -26,7 +26,7 @@ def record() -> DailySeries:
 
 def test_agrees_with_drawn_goals(record: DailySeries) -> None:
     mixed = insect_dates(
-        record, COUNTING, GOAL, SPREAD, start=START, today=TODAY, steps=PLAIN_GRAFT
+        record, COUNTING, PrintedSums(GOAL, SPREAD), start=START, today=TODAY, steps=PLAIN_GRAFT
     )
     assert mixed is not None
     drawn = np.random.default_rng(8).normal(GOAL, SPREAD, 2000)
@@ -45,7 +45,7 @@ def test_agrees_with_drawn_goals(record: DailySeries) -> None:
 def test_spread_widens_and_keeps_the_middle(record: DailySeries) -> None:
     sum_reached = outlook_of(record, COUNTING, GOAL, start=START, today=TODAY)
     narrow, wide = (
-        insect_dates(record, COUNTING, GOAL, each, start=START, today=TODAY)
+        insect_dates(record, COUNTING, PrintedSums(GOAL, each), start=START, today=TODAY)
         for each in (0.01, SPREAD)
     )
     assert narrow is not None
@@ -65,7 +65,7 @@ def test_sum_reached_is_not_insect_seen(record: DailySeries) -> None:
     reached = outlook_of(record, COUNTING, GOAL, start=START, today=dt.date(2015, 12, 1)).reached
     assert reached is not None
     found = insect_dates(
-        record, COUNTING, GOAL, SPREAD, start=START, today=reached + dt.timedelta(days=1)
+        record, COUNTING, PrintedSums(GOAL, SPREAD), start=START, today=reached + dt.timedelta(days=1)
     )
     assert found is not None
     # On the day the mean is reached about half of the fields still wait.
@@ -77,12 +77,12 @@ def test_gap_hides_it(record: DailySeries) -> None:
     low = record.tmin.copy()
     low[record.index(dt.date(2015, 2, 2))] = np.nan
     gappy = DailySeries(record.first, low, record.tmax)
-    assert insect_dates(gappy, COUNTING, GOAL, SPREAD, start=START, today=TODAY) is None
+    assert insect_dates(gappy, COUNTING, PrintedSums(GOAL, SPREAD), start=START, today=TODAY) is None
 
 
 def test_without_a_past_season_nothing_is_said(record: DailySeries) -> None:
     young = record.between(START, TODAY)
-    assert insect_dates(young, COUNTING, GOAL, SPREAD, start=START, today=TODAY) is None
+    assert insect_dates(young, COUNTING, PrintedSums(GOAL, SPREAD), start=START, today=TODAY) is None
 
 
 def test_a_chance_the_season_does_not_reach_has_no_day(record: DailySeries) -> None:
