@@ -35,7 +35,6 @@ def quantiles(own: OwnSum) -> list[float]:
 )
 def test_the_chance_is_that_of_a_numerical_integral(found: tuple[HeatBracket, ...]) -> None:
     """Simpson's rule over the model as its module states it, each term from scipy.stats."""
-
     means, spreads = np.linspace(-1.6, 1.6, 321), np.linspace(-1.5, 1.5, 61)[:, None]
     mean, r = PRINTED * np.exp(means), 0.15 * np.exp(spreads)
     season = stats.truncnorm(-1.0 / r, np.inf, loc=mean, scale=r * mean)

@@ -99,8 +99,8 @@ def test_finds_without_a_clean_look_never_make_it_worse(heats: tuple[SeasonHeat,
         for _ in range(8):
             place = int(random.integers(13, 33))
             past = heats[place - 10 : place]
-            found = [looked(heat, wanted, random, clean=False)
-                     for heat, wanted in zip(past, sums(random, *cell, 10), strict=True)]  # fmt: skip
+            drawn = zip(past, sums(random, *cell, 10), strict=True)
+            found = [looked(heat, wanted, random, clean=False) for heat, wanted in drawn]
             came = np.searchsorted(heats[place].heat, sums(random, *cell, DRAWS))
             for many, misses in miss.items():
                 middle = OwnSum(PRINTED, tuple(found[:many])).sum_at(0.5)

@@ -92,7 +92,8 @@ def _first(finds: OwnFinds, card: Card, event: Event, number: Number, show: Unit
     low, high = (words.heat(own.sum_at(share), show, unit=False) for share in (0.1, 0.9))
     return (
         f"{name}: by your finds of {words.count(finds.finds, 'season')} first seen at "
-        f"{words.heat(finds.goal, show)} here, 8 seasons in 10 at {low}–{high}; published: {printed}."
+        f"{words.heat(finds.goal, show)} here, 8 seasons in 10 at {low}–{high}; "
+        f"published: {printed}."
     )
 
 
