@@ -3,11 +3,11 @@
 The place's mean sum μ is log-normal about the printed number P, the seasons' sums are normal about
 μ with the standard deviation r·μ, none below 0, and the relative spread r is log-normal too. A
 season tells only a bracket: the sum lay above the heat at the last clean look, and not above that
-at the find. So a season weighs each (μ, r) by ``Φ((high − μ)/(rμ)) − Φ((low − μ)/(rμ))``, the likelihood of an
-interval-censored value (Turnbull 1976, Journal of the Royal Statistical Society B 38:290-295, from
-memory). With few seasons the printed number still counts, with many it does not: partial pooling
-(Gelman et al. 2013, Bayesian Data Analysis, 3rd edition, chapter 5, from memory). The two spreads
-of the prior are our own, found on three species.
+at the find. So it weighs each (μ, r) by ``Φ((high − μ)/(rμ)) − Φ((low − μ)/(rμ))``, the likelihood
+of an interval-censored value (Turnbull 1976, Journal of the Royal Statistical Society B 38:290-295,
+from memory). With few seasons the printed number still counts, with many it does not: partial
+pooling (Gelman et al. 2013, Bayesian Data Analysis, 3rd edition, chapter 5, from memory). The two
+spreads of the prior are our own, found on three species.
 """
 
 from __future__ import annotations

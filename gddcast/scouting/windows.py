@@ -42,11 +42,6 @@ class Habits:
     ----------
     lead_days : int
         Start looking that many days before the fastest year, while there is no find of one's own.
-    own_finds : {"use", "beside"}
-        Whether dates go by one's own finds from the first on, or they only stand beside.
-    chance : {"1 in 5", "1 in 10", "1 in 20"}
-        From the first own find on: start looking on the day by which the chance that it has begun
-        is that great, and put it away when the chance that it has not is as small.
     every_days : int, optional
         Own habit, in days; never lengthened.
     plants_all_below : int
@@ -57,6 +52,11 @@ class Habits:
         Own rule: dust again so many days later, or after rain.
     water_every_days : int, optional
         Own rule: water every so many days.
+    own_finds : {"use", "beside"}
+        Whether dates go by one's own finds from the first on, or they only stand beside.
+    chance : {"1 in 5", "1 in 10", "1 in 20"}
+        From the first own find on: start looking on the day by which the chance that it has begun
+        is that great, and put it away when the chance that it has not is as small.
     """
 
     lead_days: Annotated[
@@ -64,14 +64,6 @@ class Habits:
         Rule(whole(0, 30)),
         Doc(hint="start looking so many days before the fastest past year"),
     ] = 3
-    own_finds: Annotated[
-        Literal["use", "beside"],
-        Doc(hint="from your first find on dates go by your finds, or show them beside"),
-    ] = "use"
-    chance: Annotated[
-        Literal["1 in 5", "1 in 10", "1 in 20"],
-        Doc(hint="by your finds: look from that chance that it has begun; or 1 in 5, 1 in 20"),
-    ] = "1 in 10"
     every_days: Annotated[
         int | None, Rule(whole(1, 30)), Doc(example="2", hint="your own habit; never lengthened")
     ] = None
@@ -93,6 +85,14 @@ class Habits:
         Rule(whole(1, 30)),
         Doc(example="2", hint="your own rule: the days the sheet has a box for"),
     ] = None
+    own_finds: Annotated[
+        Literal["use", "beside"],
+        Doc(hint="from your first find on dates go by your finds, or show them beside"),
+    ] = "use"
+    chance: Annotated[
+        Literal["1 in 5", "1 in 10", "1 in 20"],
+        Doc(hint="by your finds: look from that chance that it has begun; or 1 in 5, 1 in 20"),
+    ] = "1 in 10"
 
     @property
     def tail(self) -> float:

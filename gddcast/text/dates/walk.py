@@ -157,7 +157,7 @@ def _item(
     yield under(sentences.when(window, show))
     if window.status is Status.CANT_SAY:
         return
-    yield under(_own(window, plan, journal, show))
+    yield under(_own(window, plan, journal))
     yield under(sentences.look(window, plan.today))
     if not window.event.opens_looks:
         return
@@ -180,10 +180,10 @@ def _item(
         yield under(f"Mind: {caution}")
 
 
-def _own(window: ScoutingWindow, plan: SeasonPlan, journal: Journal, show: Unit) -> str:
-    """The person's own number; where none is kept and one is ripe, how to come by it."""
-    if said := numbers.own_number(window, show):
-        return said
+def _own(window: ScoutingWindow, plan: SeasonPlan, journal: Journal) -> str:
+    """Where own finds that no date goes by stand beside the sum; those that count are said below."""
+    if window.own is not None or window.own_beside is not None:
+        return ""
     return "" if window.found else to_tune(window.card, window.event, journal, plan.season)
 
 
