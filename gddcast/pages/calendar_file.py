@@ -295,7 +295,7 @@ def _about(window: ScoutingWindow, plan: SeasonPlan, show: Unit) -> str:
         *window.notes,
         f"Weather through {day(plan.through, year=True)}. {_DATES_MOVE}",
         weather_so_far.behind(plan),
-        words.WEATHER_ONLY,
+        words.WEATHER_ONLY if window.own is None else "",
         words.CAUTIONS,
     ]
     return "\n".join(line for line in lines if line)

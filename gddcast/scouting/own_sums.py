@@ -89,7 +89,8 @@ class OwnSum:
         ends = [end for each in self.brackets for end in (each.low, each.high)]
         told = [math.log(end / self.printed) for end in ends if 0.0 < end < math.inf]
         low, high = min([-reach, *(end - 0.3 for end in told)]), max([reach, *told])
-        return np.arange(math.floor(low / _STEP), math.ceil(high / _STEP) + 1) * _STEP
+        steps = np.arange(math.floor(low / _STEP), math.ceil(high / _STEP) + 1)
+        return np.asarray(steps * _STEP, dtype=np.float64)
 
     @cached_property
     def _spreads(self) -> Array:

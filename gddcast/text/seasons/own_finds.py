@@ -100,7 +100,12 @@ def _first(finds: OwnFinds, card: Card, event: Event, number: Number, show: Unit
 def _table(foretold: Sequence[Foretold], show: Unit) -> Iterator[str]:
     rows: list[tuple[str, ...]] = [(*_HEAD, *_MISSES)]
     rows += [(*_row(each, show), *map(_days, _misses(each))) for each in foretold]
-    yield from table(rows, left=range(4))
+    columns = len(rows[0]) if _any_foretold(foretold) else len(_HEAD)
+    yield from table([row[:columns] for row in rows], left=range(4))
+
+
+def _any_foretold(foretold: Sequence[Foretold]) -> bool:
+    return any(off is not None for each in foretold for off in _misses(each))
 
 
 def _row(each: Foretold, show: Unit) -> tuple[str, str, str, str]:
@@ -133,11 +138,14 @@ def _below(foretold: Sequence[Foretold], counting: Counting, show: Unit) -> Iter
     if len(foretold) > _SHOWN:
         earlier = words.count(len(foretold) - _SHOWN, "earlier season")
         yield f"{words.capital(earlier)}:  --json"
-    yield (
-        f"°{show}-days {numbers.counted(counting, show)}. Last columns: days too late (+) or too "
-        "early (−) of a date foretold by the finds of the seasons before, by the printed sum, by "
-        "the mean date of finds before; its own weather known, each day of a bracket as likely."
-    )
+    legend = f"°{show}-days {numbers.counted(counting, show)}."
+    if _any_foretold(foretold):
+        legend += (
+            " Last columns: days too late (+) or too early (−) of a date foretold by the finds of "
+            "the seasons before, by the printed sum, by the mean date of finds before; its own "
+            "weather known, each day of a bracket as likely."
+        )
+    yield legend
     if any(each.own.assumed for each in foretold):
         yield "* No clean look before the find: an early end is assumed."
 
