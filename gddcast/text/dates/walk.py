@@ -181,7 +181,7 @@ def _item(
 
 
 def _own(window: ScoutingWindow, plan: SeasonPlan, journal: Journal) -> str:
-    """Where own finds that no date goes by stand beside the sum; those that count are said below."""
+    """Where finds that no date goes by stand beside the sum; those that count are said below."""
     if window.own is not None or window.own_beside is not None:
         return ""
     return "" if window.found else to_tune(window.card, window.event, journal, plan.season)
