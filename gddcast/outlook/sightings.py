@@ -24,6 +24,10 @@ from gddcast.weather.series import DailySeries
 
 Array = NDArray[np.float64]
 
+#: How far a date by own finds is drawn towards the mean of their own dates. Our own, found on
+#: eleven series of finds; a weight learnt from few seasons is no better.
+LEAN = 0.3
+
 
 class SeasonSums(Protocol):
     """What is known of the sum that a season's insect wants."""
@@ -90,6 +94,7 @@ def insect_dates(
     climate: Climate | None = None,
     errors: ForecastErrors | None = None,
     clean_on: dt.date | None = None,
+    usual: dt.date | None = None,
     tail: float = 0.1,
 ) -> InsectDates | None:
     """Mix the weather of past seasons with the spread of the number itself.
@@ -102,6 +107,9 @@ def insect_dates(
         What is known of the sum wanted.
     clean_on : datetime.date, optional
         Last look of this season that found none: the sum is above the heat of that evening.
+    usual : datetime.date, optional
+        Mean date of own finds, on which the dates lean: all of them are shifted by 3 tenths of
+        the way from their middle to it. What lies before the last known day stays as it is.
     tail : float, default: 0.1
         Chance that it has begun by the first of the ``tails``, and has not by the second.
 
@@ -134,6 +142,9 @@ def insect_dates(
         at = int(np.searchsorted(chance, share))
         return now.season.first + dt.timedelta(days=at) if at < chance.size else None
 
+    middle = day(0.5)
+    if usual is not None and middle is not None:
+        chance = _shifted(chance, lean(middle, usual), now.sums.size)
     tails = day(tail), day(1.0 - tail)
     looked = -1 if clean_on is None else (clean_on - now.season.first).days
     if 0 <= looked < chance.size and (before := chance[looked]) < 1.0:
@@ -147,3 +158,22 @@ def insect_dates(
     by_now = float(chance[now.sums.size - 1]) if now.sums.size else 0.0
     in_season = float(chance[-1]) if chance.size else 0.0
     return InsectDates(sums.spread, day(0.5), spans, by_now, in_season, tails)
+
+
+def lean(day: dt.date, usual: dt.date) -> int:
+    """Days by which a date by own finds is drawn towards the mean of their own dates.
+
+    Examples
+    --------
+    >>> lean(dt.date(2026, 6, 10), dt.date(2026, 6, 20))
+    3
+    """
+    return round(LEAN * (usual - day).days)
+
+
+def _shifted(chance: Array, days: int, known: int) -> Array:
+    """The chance so many days later; no day that is over becomes likelier by it."""
+    at = np.arange(chance.size) - days
+    moved = np.where(at < 0, 0.0, chance[np.clip(at, 0, chance.size - 1)])
+    moved[:known] = np.minimum(moved[:known], chance[:known])
+    return np.asarray(moved)

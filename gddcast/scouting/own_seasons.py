@@ -19,16 +19,19 @@ import numpy as np
 from gddcast.heat.counting import Counting
 from gddcast.journal.entries import Bracket, Journal, Sighting
 from gddcast.outlook.seasons import SeasonHeat, season_heats
+from gddcast.outlook.sightings import lean
 from gddcast.quality.findings import Finding
 from gddcast.quality.verdict import SEASON_KNOWN
 from gddcast.scouting.own_sums import PLACE_SD, HeatBracket, OwnSum
-from gddcast.weather.series import DailySeries, Origin
+from gddcast.weather.series import DailySeries, Origin, Season
 from gddcast.words import day
 
 #: A find that nobody looked before may be so old. Common practice, no source. [d]
 UNSEEN_FOR = 14
 #: Fewer seasons than this have no odd one among them.
 _ODD_OF = 3
+#: From so many finds on a date leans on the mean of their dates.
+_LEANS_FROM = 3
 #: A season that lies so far out is named: by chance one in ten does.
 ODD = 0.1
 
@@ -77,6 +80,13 @@ class OwnSeason:
         first, last = self.early_on + dt.timedelta(days=1), self.found_on
         return ((first - self.heat.season.first) + (last - self.heat.season.first)).days / 2.0
 
+    def leaning(self, foretold: dt.date | None, earlier: Sequence[OwnSeason]) -> dt.date | None:
+        """A day foretold by heat, drawn towards the mean date of earlier finds."""
+        usual = usual_in(self.heat.season, earlier)
+        if foretold is None or usual is None or sum(map(_found_in, earlier)) < _LEANS_FROM:
+            return foretold
+        return foretold + dt.timedelta(days=lean(foretold, usual))
+
 
 @dataclass(frozen=True, slots=True)
 class Foretold:
@@ -109,7 +119,7 @@ class OwnFinds:
     @property
     def finds(self) -> int:
         """Seasons with a find."""
-        return sum(each.found_on is not None for each in self.seasons)
+        return sum(map(_found_in, self.seasons))
 
     @cached_property
     def sum(self) -> OwnSum:
@@ -125,6 +135,10 @@ class OwnFinds:
         """The same without the seasons that were not over before a day."""
         over = tuple(each for each in self.seasons if each.heat.season.last < day)
         return replace(self, seasons=over)
+
+    def usual(self, season: Season) -> dt.date | None:
+        """The mean date of the finds, in a season, where they are enough to lean on."""
+        return usual_in(season, self.seasons) if self.finds >= _LEANS_FROM else None
 
     @cached_property
     def odd(self) -> str | None:
@@ -151,23 +165,35 @@ class OwnFinds:
         for place, each in enumerate(self.seasons):
             earlier = self.seasons[:place]
             before = self._sum_of(earlier)
-            dates = [other.middle for other in earlier if other.middle is not None]
-            by_finds = by_calendar = looked = None
-            if dates:
-                by_finds = each.missed_by(each.heat.reached(before.sum_at(0.5)))
-                usual = dt.timedelta(days=round(sum(dates) / len(dates)))
-                by_calendar = each.missed_by(each.heat.season.first + usual)
+            usual = usual_in(each.heat.season, earlier)
+            by_finds = looked = None
+            if usual is not None:
+                middle = each.heat.reached(before.sum_at(0.5))
+                leaning = each.leaning(middle, earlier)
+                by_finds = each.missed_by(leaning)
                 look_from = each.heat.reached(before.sum_at(chance))
+                if look_from is not None and middle is not None and leaning is not None:
+                    look_from += leaning - middle
                 if look_from is not None and each.found_on is not None:
                     looked = (each.found_on - look_from).days
             answers.append(Foretold(
                 each, before, self._sum_of(self.seasons[: place + 1]), by_finds,
-                each.missed_by(each.heat.reached(self.printed)), by_calendar, looked,
+                each.missed_by(each.heat.reached(self.printed)), each.missed_by(usual), looked,
             ))  # fmt: skip
         return tuple(answers)
 
     def _sum_of(self, seasons: Sequence[OwnSeason]) -> OwnSum:
         return OwnSum(self.printed, tuple(each.bracket for each in seasons), self.place_sd)
+
+
+def usual_in(season: Season, finds: Sequence[OwnSeason]) -> dt.date | None:
+    """Mean date of finds, in a season; None where there are none."""
+    dates = [each.middle for each in finds if each.middle is not None]
+    return season.first + dt.timedelta(days=round(sum(dates) / len(dates))) if dates else None
+
+
+def _found_in(own: OwnSeason) -> bool:
+    return own.found_on is not None
 
 
 def own_finds(

@@ -419,7 +419,8 @@ def _seen(
     return insect_dates(
         garden.record.series, garden.counting(stage.number), own.sum, start=clock.latest,
         today=garden.today, climate=garden.record.climate, errors=garden.record.errors,
-        clean_on=clean_on, tail=garden.practice.habits.tail,
+        clean_on=clean_on, usual=own.usual(garden.season),
+        tail=garden.practice.habits.tail,
     )  # fmt: skip
 
 

@@ -134,3 +134,19 @@ def test_the_tails_are_days_by_which_so_many_have_begun(record: DailySeries) -> 
         )
         assert found is not None
         assert found.tails == found.spans[share]
+
+
+def test_dates_lean_on_the_calendar_but_not_into_what_is_over(record: DailySeries) -> None:
+    """Three tenths of the way to a mean date 20 days off are 6 days, either way."""
+    sums, twenty = PrintedSums(GOAL, 30.0), dt.timedelta(days=20)
+    plain = insect_dates(record, COUNTING, sums, start=START, today=TODAY)
+    assert plain is not None
+    assert plain.middle is not None
+    for days in (twenty, -twenty):
+        leaning = insect_dates(
+            record, COUNTING, sums, start=START, today=TODAY, usual=plain.middle + days
+        )
+        assert leaning is not None
+        assert leaning.middle == max(plain.middle + days * 0.3, TODAY)
+        assert leaning.by_now <= plain.by_now
+        assert leaning.spans[0.5][1] == plain.spans[0.5][1] + days * 0.3  # type: ignore[operator]

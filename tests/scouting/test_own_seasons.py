@@ -225,3 +225,20 @@ def test_a_contradictory_fifth_season_is_named(larkhollow: DailySeries) -> None:
     assert gathered(larkhollow, *finds()).odd is None
     assert gathered(larkhollow, *finds(), early).odd == "2021"
     assert gathered(larkhollow, finds()[0], early).odd is None  # of two, none is the odd one
+
+
+def test_from_the_third_find_on_a_date_leans_on_the_mean_date(larkhollow: DailySeries) -> None:
+    """The mean of 23.5 June, 11.5 July and 24 June is 29.67 June: the fourth is drawn there."""
+    found = gathered(larkhollow, *finds())
+    season = found.seasons[-1].heat.season
+    assert found.before(dt.date(2025, 1, 1)).usual(season) == dt.date(2025, 6, 30)
+    assert found.before(dt.date(2024, 1, 1)).usual(season) is None
+    fourth = found.foretold(0.1)[-1]
+    heat = fourth.own.heat.reached(fourth.before.sum_at(0.5))
+    assert heat is not None
+    drawn = heat + dt.timedelta(days=round(0.3 * (dt.date(2025, 6, 30) - heat).days))
+    assert drawn != heat
+    assert fourth.by_finds == fourth.own.missed_by(drawn)
+    look_from = fourth.own.heat.reached(fourth.before.sum_at(0.1))
+    assert look_from is not None
+    assert fourth.looked == (dt.date(2025, 7, 3) - look_from - (drawn - heat)).days

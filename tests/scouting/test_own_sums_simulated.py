@@ -6,6 +6,7 @@ seasons differ by 5 to 25 %; it is looked for every 1 to 10 days. ``-s`` prints 
 
 from __future__ import annotations
 
+import datetime as dt
 import itertools
 
 import numpy as np
@@ -15,7 +16,7 @@ from numpy.typing import NDArray
 from gddcast.heat.counting import Counting
 from gddcast.outlook.ensemble import Climate, climate_of
 from gddcast.outlook.seasons import SeasonHeat, season_heats
-from gddcast.outlook.sightings import insect_dates
+from gddcast.outlook.sightings import insect_dates, lean
 from gddcast.scouting.own_sums import HeatBracket, OwnSum
 from gddcast.weather.series import DailySeries
 from tests.skill_table import station
@@ -51,12 +52,16 @@ def sums(
 
 def looked(
     heat: SeasonHeat, wanted: float, random: np.random.Generator, clean: bool = True
-) -> HeatBracket:
-    """The bracket of somebody who comes every so many days; else a find, 14 days assumed."""
+) -> tuple[HeatBracket, float]:
+    """What somebody finds who comes every so many days, and the middle day of the bracket.
+
+    Without a clean look 14 days are assumed.
+    """
     every = int(random.integers(1, 11))
     found = int(np.searchsorted(heat.heat, wanted)) + int(random.integers(0, every))
     early = found - (every if clean else 14)
-    return HeatBracket(float(heat.heat[early]), float(heat.heat[found]))
+    bracket = HeatBracket(float(heat.heat[early]), float(heat.heat[found]))
+    return bracket, (early + 1 + found) / 2.0
 
 
 def test_eight_times_in_ten_is_kept_from_the_first_find_on(
@@ -68,14 +73,15 @@ def test_eight_times_in_ten_is_kept_from_the_first_find_on(
         for each in range(PLACES):
             place = int(random.choice(list(climates)))
             past = heats[place - many : place]
-            own = OwnSum(PRINTED, tuple(
-                looked(heat, wanted, random)
-                for heat, wanted in zip(past, sums(random, *cell, many), strict=True)
-            ))  # fmt: skip
-            first = heats[place].season.first
+            drawn = zip(past, sums(random, *cell, many), strict=True)
+            found, days = zip(
+                *(looked(heat, wanted, random) for heat, wanted in drawn), strict=True
+            )
+            own, first = OwnSum(PRINTED, found), heats[place].season.first
+            usual = first + dt.timedelta(days=round(np.mean(days))) if many >= 3 else None
             seen = insect_dates(
                 record, COUNTING, own, start=first, today=first.replace(month=5, day=10),
-                climate=climates[place],
+                climate=climates[place], usual=usual,
             )  # fmt: skip
             assert seen is not None
             begin, end = seen.spans[0.8]
@@ -100,7 +106,7 @@ def test_finds_without_a_clean_look_never_make_it_worse(heats: tuple[SeasonHeat,
             place = int(random.integers(13, 33))
             past = heats[place - 10 : place]
             drawn = zip(past, sums(random, *cell, 10), strict=True)
-            found = [looked(heat, wanted, random, clean=False) for heat, wanted in drawn]
+            found = [looked(heat, wanted, random, clean=False)[0] for heat, wanted in drawn]
             came = np.searchsorted(heats[place].heat, sums(random, *cell, DRAWS))
             for many, misses in miss.items():
                 middle = OwnSum(PRINTED, tuple(found[:many])).sum_at(0.5)
@@ -122,7 +128,38 @@ def test_an_insect_ruled_by_day_length_widens_its_own_spread(heats: tuple[Season
             june = (heat.season.first.replace(month=6, day=1) - heat.season.first).days
             wanted = PRINTED * random.normal(1.0, 0.05)
             calendar = float(heat.heat[june + int(random.integers(-2, 3))])
-            found.append(looked(heat, wanted if ruled_by_heat else calendar, random))
+            found.append(looked(heat, wanted if ruled_by_heat else calendar, random)[0])
         own = OwnSum(PRINTED, tuple(found))
         spreads.append(own.spread / own.sum_at(0.5))
     assert spreads[1] > 1.5 * spreads[0]
+
+
+def test_leaning_on_the_calendar_costs_one_insect_little_and_spares_the_other_more(
+    heats: tuple[SeasonHeat, ...],
+) -> None:
+    """Misses without and with it, after three to ten seasons: heat alone, day length alone."""
+    random = np.random.default_rng(21)
+    misses = np.zeros((2, 2))
+    for row, many in itertools.product((0, 1), (3, 5, 10)):
+        for _ in range(100):
+            factor, spread = random.choice(FACTORS), random.choice(SPREADS)
+            place = int(random.integers(13, 33))
+            past, now = heats[place - many : place], heats[place]
+            usual = int(np.median([np.searchsorted(heat.heat, factor * PRINTED) for heat in heats]))
+
+            def wanted(heat: SeasonHeat) -> float:
+                day = usual + int(random.integers(-5, 6))  # noqa: B023  called at once
+                by_heat = float(sums(random, factor, spread, 1)[0])  # noqa: B023
+                return by_heat if row == 0 else float(heat.heat[day])  # noqa: B023
+
+            found, days = zip(*(looked(heat, wanted(heat), random) for heat in past), strict=True)
+            middle = int(np.searchsorted(now.heat, OwnSum(PRINTED, found).sum_at(0.5)))
+            first, came = now.season.first, int(np.searchsorted(now.heat, wanted(now)))
+            moved = lean(*(first + dt.timedelta(days=int(day)) for day in (middle, np.mean(days))))
+            misses[row] += abs(middle - came), abs(middle + moved - came)
+    (heat, heat_leaning), (calendar, calendar_leaning) = misses / 300
+    print(f"\nheat alone {heat:.1f}, leaning {heat_leaning:.1f} days; day length alone "
+          f"{calendar:.1f}, leaning {calendar_leaning:.1f} days")  # fmt: skip
+    assert heat_leaning < 1.12 * heat
+    assert calendar_leaning < 0.9 * calendar
+    assert heat_leaning / heat + calendar_leaning / calendar < 2 * 0.97

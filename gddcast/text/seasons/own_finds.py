@@ -142,8 +142,9 @@ def _below(foretold: Sequence[Foretold], counting: Counting, show: Unit) -> Iter
     if _any_foretold(foretold):
         legend += (
             " Last columns: days too late (+) or too early (−) of a date foretold by the finds of "
-            "the seasons before, by the printed sum, by the mean date of finds before; its own "
-            "weather known, each day of a bracket as likely."
+            "the seasons before (from the third on 3 tenths of the way to their mean date), by the "
+            "printed sum, by the mean date alone; its own weather known, each day of a bracket as "
+            "likely."
         )
     yield legend
     if any(each.own.assumed for each in foretold):
