@@ -209,8 +209,9 @@ def when_briefly(window: ScoutingWindow, show: Unit) -> str:
         days = _days_given(early, late, window.mixed)
         dated = days is not None and whole == years_say(early, late, window.mixed)
         return sentence(days) if dated and days else whole
-    if window.found is not None or window.closed_on is not None:
-        return when(window, show)
+    by_finds = window.own is not None and window.seen is not None and window.event.opens_looks
+    if by_finds or window.found is not None or window.closed_on is not None:
+        return whole
     said = f"Sum {reached(early.reached, late.reached, weekday=True)}"
     if not window.event.opens_looks:
         return f"{said}."

@@ -102,8 +102,8 @@ def test_four_brackets_and_how_each_was_foretold_by_those_before(
             if name == "finds" and place >= 3:  # drawn three tenths of the way to the mean date
                 dates = FINDS.iloc[:place]
                 middles = (
-                    (dates["last_clean_look"] + DAY).dt.dayofyear,
-                    dates["first_seen"].dt.dayofyear,
+                    (dates["last_clean_look"] + DAY).dt.day_of_year,
+                    dates["first_seen"].dt.day_of_year,
                 )
                 usual = sum(each.mean() for each in middles) / 2
                 day += dt.timedelta(days=round(0.3 * (round(usual) - day.timetuple().tm_yday)))
