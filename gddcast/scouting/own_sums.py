@@ -75,7 +75,7 @@ class OwnSum:
     >>> [round(prior.sum_at(share)) for share in (0.1, 0.5, 0.9)]
     [330, 593, 1042]
     >>> [round(own.sum_at(share)) for share in (0.1, 0.5, 0.9)]
-    [508, 691, 887]
+    [509, 691, 887]
     """
 
     printed: float
