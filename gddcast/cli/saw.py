@@ -347,7 +347,7 @@ def _to_tune(here: OpenedBook, card: Card, find: Sighting) -> str:
     from gddcast.text.seasons.own_finds import to_tune
 
     event, journal = card.event(find.event), here.book.journal()
-    if event is None or not find.sure or journal.own_goal(card.key, event.key):
+    if event is None or not find.sure:
         return ""
     return to_tune(card, event, journal, here.season)
 

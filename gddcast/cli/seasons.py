@@ -51,7 +51,7 @@ def seasons(
     """
     from gddcast.cli.record import open_today, unit_shown
     from gddcast.text.seasons import season_table
-    from gddcast.words import day, heat
+    from gddcast.words import count, heat
 
     today, here = open_today(file, book_folder, on, no_input=no_input, cards=cards_folder, **how)
     unit = unit_shown(today, show)
@@ -69,8 +69,8 @@ def seasons(
     found = by.event.words if by.event and here else None
     click.echo(season_table.as_text(table, plan, unit, start, found))
     if own := by.own:
-        kept = day(own.kept_on, weekday=False, year=True)
-        click.echo(f"{heat(own.goal, unit, unit=False)} is your own number, kept {kept}.")
+        sum_, finds = heat(own.goal, unit, unit=False), count(own.finds, "season")
+        click.echo(f"{sum_} is the sum by your finds of {finds}.")
 
 
 def sum_meant(

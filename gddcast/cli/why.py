@@ -70,8 +70,13 @@ def why(
     told: set[tuple[str, str]] = set()
     for window in windows:
         moves, seen = other_readings(plan, window), insect_date(plan, window)
-        record = records.get(stage_of(window))
-        screen.show(why_text(plan, window, moves, unit, record, seen, screen.terminal(), told=told))
+        record, chance = records.get(stage_of(window)), today.practice.habits.tail
+        screen.show(
+            why_text(
+                plan, window, moves, unit, record, seen, terminal=screen.terminal(),
+                chance=chance, told=told,
+            )
+        )  # fmt: skip
         if with_days and window.counting is not None and window.clock is not None:
             from gddcast.heat.heat_days import days_counted
             from gddcast.text.weather.heat_table import as_text

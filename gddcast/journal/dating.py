@@ -108,12 +108,19 @@ def bracket_of(
     return dated.bracket(card.key, stage_keys(card, event), since, until)
 
 
+def clean_days_of(
+    card: Card, event: Event, journal: Journal, since: dt.date, until: dt.date
+) -> list[dt.date]:
+    """Days of looks, of the kind that dates the stage, that found none, oldest first."""
+    dated = looks_that_date(card, event, journal, since, until)
+    return dated.clean_days(card.key, stage_keys(card, event), since, until)
+
+
 def clean_looks_of(
     card: Card, event: Event, journal: Journal, since: dt.date, until: dt.date
 ) -> int:
-    """Number of looks, of the kind that dates the stage, that found none."""
-    dated = looks_that_date(card, event, journal, since, until)
-    return dated.clean_looks(card.key, stage_keys(card, event), since, until)
+    """Number of them."""
+    return len(clean_days_of(card, event, journal, since, until))
 
 
 def first_find(

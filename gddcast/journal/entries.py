@@ -164,8 +164,13 @@ class Journal:
         self, organism: str, events: Sequence[str], since: dt.date, until: dt.date
     ) -> int:
         """Number of looks that found none."""
-        days = self._clean_days(organism, events)
-        return sum(since <= day <= until for day in days)
+        return len(self.clean_days(organism, events, since, until))
+
+    def clean_days(
+        self, organism: str, events: Sequence[str], since: dt.date, until: dt.date
+    ) -> list[dt.date]:
+        """Days of looks that found none, oldest first."""
+        return sorted(day for day in self._clean_days(organism, events) if since <= day <= until)
 
     def last_clean(
         self, organism: str, events: Sequence[str], since: dt.date, before: dt.date

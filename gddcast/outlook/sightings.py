@@ -2,16 +2,17 @@
 
 Two promises that are kept apart. *The sum is reached* is weather: an `Outlook`. *The insect is
 seen* adds that no two insects, fields and years need the same sum; it is worked out only where a
-source prints that spread, and is always wider.
+source prints that spread, or a place has finds of its own, and is always wider.
 """
 
 from __future__ import annotations
 
 import datetime as dt
 from dataclasses import dataclass
+from typing import Protocol
 
 import numpy as np
-from numpy.typing import NDArray
+from numpy.typing import ArrayLike, NDArray
 
 from gddcast.heat.counting import Counting
 from gddcast.outlook.continuation import continued, first_days
@@ -23,15 +24,44 @@ from gddcast.weather.series import DailySeries
 
 Array = NDArray[np.float64]
 
+#: How far a date by own finds is drawn towards the mean of their own dates. Our own, found on
+#: eleven series of finds; a weight learnt from few seasons is no better.
+LEAN = 0.3
+
+
+class SeasonSums(Protocol):
+    """What is known of the sum that a season's insect wants."""
+
+    @property
+    def spread(self) -> float:
+        """How far a season's sum may lie from the usual one. [°C·d]"""
+
+    def begun(self, heat: ArrayLike) -> Array:
+        """Chance that it is not above a heat. [°C·d]"""
+
+
+@dataclass(frozen=True, slots=True)
+class PrintedSums:
+    """A published sum with its standard deviation. [°C·d]"""
+
+    goal: float
+    spread: float
+
+    def begun(self, heat: ArrayLike) -> Array:
+        """Chance that a season's sum is not above a heat, by the normal distribution."""
+        from scipy.special import ndtr
+
+        return np.asarray(ndtr((np.asarray(heat) - self.goal) / self.spread))
+
 
 @dataclass(frozen=True, slots=True)
 class InsectDates:
-    """Days on which the event may be seen, by the spread printed for its number.
+    """Days on which the event may be seen, by what is known of its sum.
 
     Parameters
     ----------
     spread : float
-        Standard deviation of the sum wanted. [°C·d]
+        How far a season's sum may lie from the usual one. [°C·d]
     middle : datetime.date or None
         Day by which it is as likely to have been seen as not; None if not this season.
     spans : dict of float to (date, date or None)
@@ -40,6 +70,9 @@ class InsectDates:
         Chance that it has begun by the last known day.
     in_season : float
         Chance that it begins before the season ends.
+    tails : (date or None, date or None)
+        Days by which the chance that it has begun is as small, and as great, as was asked,
+        whoever looked; None beyond the season.
     """
 
     spread: float
@@ -47,19 +80,22 @@ class InsectDates:
     spans: dict[float, Span]
     by_now: float
     in_season: float
+    tails: tuple[dt.date | None, dt.date | None] = (None, None)
 
 
 def insect_dates(
     series: DailySeries,
     counting: Counting,
-    goal: float,
-    spread: float,
+    sums: SeasonSums,
     *,
     start: dt.date,
     today: dt.date | None = None,
     steps: Steps = FULL,
     climate: Climate | None = None,
     errors: ForecastErrors | None = None,
+    clean_on: dt.date | None = None,
+    usual: dt.date | None = None,
+    tail: float = 0.1,
 ) -> InsectDates | None:
     """Mix the weather of past seasons with the spread of the number itself.
 
@@ -67,21 +103,27 @@ def insect_dates(
     ----------
     series, counting, start, today, steps, climate, errors
         As for `outlooks`.
-    goal, spread : float
-        Mean and standard deviation of the sum wanted, as published. [°C·d]
+    sums : SeasonSums
+        What is known of the sum wanted.
+    clean_on : datetime.date, optional
+        Last look of this season that found none: the sum is above the heat of that evening.
+    usual : datetime.date, optional
+        Mean date of own finds, on which the dates lean: all of them are shifted by 3 tenths of
+        the way from their middle to it. What lies before the last known day stays as it is.
+    tail : float, default: 0.1
+        Chance that it has begun by the first of the ``tails``, and has not by the second.
 
     Returns
     -------
-    Seen or None
+    InsectDates or None
         None where an unknown day or the lack of past seasons hides the answer.
 
     Notes
     -----
-    By the end of day t the chance is the mean over members m of ``Φ((heat_m(t) − goal)/spread)``:
-    no goal is drawn, so the answer is exact and the same every time.
+    By the end of day t the chance is the mean over members m of ``sums.begun(heat_m(t))``, for a
+    printed number ``Φ((heat_m(t) − goal)/spread)``: no goal is drawn, so the answer is exact and
+    the same every time. Behind a clean look it is the chance among the days that are left.
     """
-    from scipy.special import ndtr
-
     record = series if today is None else known_on(series, today)
     now = so_far(record, counting, start)
     if now.gap is not None or not past_seasons(record, now.season):
@@ -93,12 +135,20 @@ def insect_dates(
     path = path[~np.isnan(path).any(axis=-1)]
     if not len(path):
         return None
-    later = ndtr((path - goal) / spread).mean(axis=0)
-    chance = np.concatenate([ndtr((now.sums - goal) / spread), later])
+    later = sums.begun(path).mean(axis=0)
+    chance = np.concatenate([sums.begun(now.sums), later])
 
     def day(share: float) -> dt.date | None:
         at = int(np.searchsorted(chance, share))
         return now.season.first + dt.timedelta(days=at) if at < chance.size else None
+
+    middle = day(0.5)
+    if usual is not None and middle is not None:
+        chance = _shifted(chance, lean(middle, usual), now.sums.size)
+    tails = day(tail), day(1.0 - tail)
+    looked = -1 if clean_on is None else (clean_on - now.season.first).days
+    if 0 <= looked < chance.size and (before := chance[looked]) < 1.0:
+        chance = np.maximum((chance - before) / (1.0 - before), 0.0)
 
     spans: dict[float, Span] = {}
     for share in SHARES:
@@ -107,4 +157,23 @@ def insect_dates(
             spans[share] = early, day(0.5 + share / 2.0)
     by_now = float(chance[now.sums.size - 1]) if now.sums.size else 0.0
     in_season = float(chance[-1]) if chance.size else 0.0
-    return InsectDates(spread, day(0.5), spans, by_now, in_season)
+    return InsectDates(sums.spread, day(0.5), spans, by_now, in_season, tails)
+
+
+def lean(day: dt.date, usual: dt.date) -> int:
+    """Days by which a date by own finds is drawn towards the mean of their own dates.
+
+    Examples
+    --------
+    >>> lean(dt.date(2026, 6, 10), dt.date(2026, 6, 20))
+    3
+    """
+    return round(LEAN * (usual - day).days)
+
+
+def _shifted(chance: Array, days: int, known: int) -> Array:
+    """The chance so many days later; no day that is over becomes likelier by it."""
+    at = np.arange(chance.size) - days
+    moved = np.where(at < 0, 0.0, chance[np.clip(at, 0, chance.size - 1)])
+    moved[:known] = np.minimum(moved[:known], chance[:known])
+    return np.asarray(moved)

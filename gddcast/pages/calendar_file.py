@@ -272,6 +272,8 @@ def uid_of(plan: SeasonPlan, told: tuple[str, str, str], kind: Kind) -> str:
 def _when(window: ScoutingWindow, days: AnnouncedDays) -> str:
     """The span in few words: a bar in a calendar is taken for a length of time, words are not."""
     first, last = days.earliest, days.latest
+    if window.own is not None and window.seen is not None:
+        return "by your finds; the span is below"
     if window.reached is not None and first is not None and last is not None:
         return f"heat sum {reached(first, last)}"
     total = len(window.late.dots) if window.late else 0
@@ -294,7 +296,7 @@ def _about(window: ScoutingWindow, plan: SeasonPlan, show: Unit) -> str:
         *window.notes,
         f"Weather through {day(plan.through, year=True)}. {_DATES_MOVE}",
         weather_so_far.behind(plan),
-        words.WEATHER_ONLY,
+        words.WEATHER_ONLY if window.own is None else "",
         words.CAUTIONS,
     ]
     return "\n".join(line for line in lines if line)

@@ -2,5 +2,6 @@
 
 ``windows`` is the window of one stage; ``reservations`` what a careful reader should hear beside
 it, ``day_length`` the date on which days are too short for another brood, ``second_broods``
-whether heat allows one, ``own_sums`` how a published sum fits one's own finds.
+whether heat allows one; ``own_sums`` is the sum of a place learnt from its first finds,
+``own_seasons`` gathers these and tells how each was foretold by those before it.
 """

@@ -5,7 +5,7 @@ from __future__ import annotations
 import datetime as dt
 from collections.abc import Iterable
 from dataclasses import dataclass, field
-from typing import Annotated
+from typing import Annotated, Literal
 
 import numpy as np
 
@@ -17,7 +17,9 @@ from gddcast.journal.entries import Bracket, OwnGoal
 from gddcast.outlook.dates import InnerSpan, Outlook, Span
 from gddcast.outlook.effects import Effect
 from gddcast.outlook.mixture import Mixture
+from gddcast.outlook.sightings import InsectDates
 from gddcast.scouting.day_counts import DayCount
+from gddcast.scouting.own_seasons import OwnFinds
 from gddcast.toml.rules import Rule, whole
 from gddcast.toml.schema import Doc
 from gddcast.units import rounded
@@ -40,7 +42,7 @@ class Habits:
     Parameters
     ----------
     lead_days : int
-        Start looking that many days before the fastest year.
+        Start looking that many days before the fastest year, while there is no find of one's own.
     every_days : int, optional
         Own habit, in days; never lengthened.
     plants_all_below : int
@@ -51,6 +53,11 @@ class Habits:
         Own rule: dust again so many days later, or after rain.
     water_every_days : int, optional
         Own rule: water every so many days.
+    own_finds : {"use", "beside"}
+        Whether dates go by one's own finds from the first on, or they only stand beside.
+    chance : {"1 in 5", "1 in 10", "1 in 20"}
+        From the first own find on: start looking on the day by which the chance that it has begun
+        is that great, and put it away when the chance that it has not is as small.
     """
 
     lead_days: Annotated[
@@ -79,6 +86,19 @@ class Habits:
         Rule(whole(1, 30)),
         Doc(example="2", hint="your own rule: the days the sheet has a box for"),
     ] = None
+    own_finds: Annotated[
+        Literal["use", "beside"],
+        Doc(hint="from your first find on dates go by your finds, or show them beside"),
+    ] = "use"
+    chance: Annotated[
+        Literal["1 in 5", "1 in 10", "1 in 20"],
+        Doc(hint="by your finds: look from that chance that it has begun; or 1 in 5, 1 in 20"),
+    ] = "1 in 10"
+
+    @property
+    def tail(self) -> float:
+        """The chance as a number."""
+        return 1.0 / float(self.chance.removeprefix("1 in "))
 
 
 @dataclass(frozen=True, slots=True)
@@ -109,11 +129,14 @@ class ScoutingWindow:
     found: Bracket | None = None
     begun: Begun | None = None  # by a find of a later stage, where it has none of its own
     clean_looks: int = 0
+    clean_on: dt.date | None = None  # the last of them
     cue: Cue | None = None
     days: Days | None = None
     by_days: DayCount | None = None
-    own: OwnGoal | None = None  # the person's own number, counted instead of the card's
-    own_unused: OwnGoal | None = None  # one kept by another method than is counted by now
+    own: OwnFinds | None = None  # first finds whose sum is counted instead of the card's
+    own_beside: OwnFinds | None = None  # those of a person who goes by the card all the same
+    seen: InsectDates | None = None  # when it is seen by either
+    kept: OwnGoal | None = None  # a number that an older book kept; nothing is counted by it
     closed_on: dt.date | None = None  # when a person closed it
     over: str | None = None  # what ended it, where its card says no end
     gap_worth: int | None = None  # days that the unknown days would move the next event
@@ -128,6 +151,12 @@ class ScoutingWindow:
     def is_answered(self) -> bool:
         """Whether a find of it, or of a later stage, says more than its date."""
         return self.found is not None or self.begun is not None
+
+    @property
+    def looked(self) -> bool:
+        """Whether a clean look is on record since the day to start looking."""
+        clean, opens = self.clean_on, self.opens
+        return clean is not None and opens is not None and clean >= opens
 
     @property
     def waits(self) -> bool:
@@ -301,6 +330,31 @@ def _nearness(ahead: dt.timedelta) -> Status:
     return Status.BUILDING if ahead.days <= 21 else Status.QUIET
 
 
+def status_by_chance(seen: InsectDates, today: dt.date, *, looked: bool) -> Status:
+    """The one word that a stage nobody found yet stands at today, by one's own earlier finds.
+
+    The rules, first match wins: ``not this season`` less than 1 chance in 10 that it begins ·
+    ``closed`` past the last day to look, if anybody looked · ``overdue`` for three weeks if nobody
+    did, then ``closed`` · ``look now`` from the first day to look · ``coming up`` that day within
+    10 days · ``building`` within 21 · ``quiet``.
+
+    Parameters
+    ----------
+    seen : InsectDates
+        Its ``tails`` are the first and the last day to look.
+    today : datetime.date
+    looked : bool
+        Whether a clean look is on record since the first of them.
+    """
+    opens, closes = seen.tails
+    if opens is None or seen.in_season < 0.1:
+        return Status.NOT_THIS_SEASON
+    if closes is not None and closes < today:
+        late = (today - closes).days > CLOSES_AFTER_DAYS
+        return Status.CLOSED if looked or late else Status.OVERDUE
+    return Status.LOOK_NOW if opens <= today else _nearness(opens - today)
+
+
 def status_on(window: ScoutingWindow, day: dt.date, *, lead_days: int) -> Status:
     """The word a stage will stand at on a later day, as far as is known today.
 
@@ -317,6 +371,8 @@ def status_on(window: ScoutingWindow, day: dt.date, *, lead_days: int) -> Status
         return status_by_days(window.by_days, day, lead_days=lead_days, opens_looks=opens_looks)
     if window.early is None or window.late is None or window.cue is not None:
         return window.status
+    if window.own is not None and window.seen is not None and opens_looks:
+        return status_by_chance(window.seen, day, looked=window.looked)
     return status_of(window.early, window.late, day, lead_days=lead_days, opens_looks=opens_looks)
 
 

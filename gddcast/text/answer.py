@@ -13,9 +13,9 @@ from gddcast.weather.series import Place
 Json = dict[str, Any]
 
 
-def as_json(name: str, made: dt.datetime, parts: Mapping[str, Any]) -> str:
+def as_json(name: str, made: dt.datetime, parts: Mapping[str, Any], *, version: int = 1) -> str:
     """An answer whole: its schema, when it was made, and its parts."""
-    answer = {"schema": f"gddcast/{name}/1", "made": made.isoformat(), **parts}
+    answer = {"schema": f"gddcast/{name}/{version}", "made": made.isoformat(), **parts}
     return json.dumps(answer, indent=2, ensure_ascii=False, allow_nan=False)
 
 

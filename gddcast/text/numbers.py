@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from gddcast.cards.model import COMMON_PRACTICE, Number
-from gddcast.errors import shell
 from gddcast.heat.counting import Counting
+from gddcast.journal.entries import OwnGoal
 from gddcast.outlook.effects import Effect
 from gddcast.scouting.windows import ScoutingWindow
 from gddcast.units import Unit
-from gddcast.words import count, day, heat, month, sentence, threshold
+from gddcast.words import capital, count, day, heat, month, sentence, threshold
 
 #: Fields of a published number, in words.
 FIELDS = {
@@ -145,36 +145,33 @@ def _start(number: Number) -> str:
 
 
 def own_number(window: ScoutingWindow, show: Unit, *, labelled: bool = False) -> str:
-    """The person's own number beside the published one, or why it is not used; else nothing.
+    """The sum by the person's own finds beside the published one; else nothing.
 
     Where a label says whose it is, the sentence does not.
     """
-    own = window.own or window.own_unused
-    if own is None or window.number is None:
+    own = window.own or window.own_beside
+    if window.number is None or window.number.goal_c is None:
         return ""
-    whose = "" if labelled else "Your own number "
-    seasons = f" from {count(own.seasons, 'season')}" if own.seasons else ""
-    kept = f"{heat(own.goal, show)}{seasons}, kept {day(own.kept_on, weekday=False, year=True)}"
-    low, high = window.number.goal_c or (0.0, 0.0)
-    printed = heat(low, show, unit=False)
-    printed += "" if low == high else f"–{heat(high, show, unit=False)}"
-    if window.own is not None:
-        return f"{whose}{kept}; published {printed}."
-    if own.lower is None or own.shape is None or own.starts is None:
-        why = "the book does not say how it was counted"
-    else:
-        limits = f"above {threshold(own.lower, show)}"
-        if own.upper is not None:
-            limits += f" and {own.cutoff} at {threshold(own.upper, show)}"
-        start = f"{int(own.starts[3:])} {month(int(own.starts[:2]))}"
-        why = (
-            f"it was fitted {limits}, {own.shape}, from {start}; now counted is "
-            f"{method(window, show)}, from {window.clock.words if window.clock else '?'}"
-        )
-    return (
-        f"{whose}{kept}, is not used: {why}. Fit it anew:  "
-        f"gddcast tune {shell(window.card.key)} {window.event.key}"
-    )
+    said = ""
+    if own is not None:
+        low, high = window.number.goal_c
+        printed = heat(low, show, unit=False)
+        printed += "" if low == high else f"–{heat(high, show, unit=False)}"
+        ends = "–".join(heat(own.sum.sum_at(share), show, unit=False) for share in (0.1, 0.9))
+        finds = f"finds of {count(own.finds, 'season')}"
+        said = f"{capital(finds) if labelled else f'Your {finds}'}: {heat(own.goal, show)}, "
+        said += f"8 seasons in 10 {ends}; published {printed}."
+    if own is not None and window.own is None:
+        said += ' Only beside: own_finds = "use" in book.toml counts by it.'
+    return f"{said} {kept_before(window.kept)}".strip()
+
+
+def kept_before(kept: OwnGoal | None) -> str:
+    """What became of a number that an older book kept."""
+    if kept is None:
+        return ""
+    on = day(kept.kept_on, weekday=False, year=True)
+    return f"The number kept on {on} is not used any more: finds count by themselves."
 
 
 def _cited(window: ScoutingWindow, key: str) -> str:

@@ -9,6 +9,8 @@ from __future__ import annotations
 import datetime as dt
 from collections.abc import Iterable, Iterator
 
+import numpy as np
+
 from gddcast.cards.model import Cue, Purpose
 from gddcast.cards.values import Picture
 from gddcast.journal.begun import Begun
@@ -16,6 +18,7 @@ from gddcast.journal.entries import Bracket
 from gddcast.outlook.dates import FEWEST, InnerSpan, Outlook
 from gddcast.outlook.mixture import Mixture
 from gddcast.outlook.sightings import InsectDates
+from gddcast.scouting.own_seasons import OwnFinds
 from gddcast.scouting.windows import Habits, ScoutingWindow
 from gddcast.text.numbers import goal
 from gddcast.today.day_counts import when as when_by_days
@@ -71,10 +74,12 @@ def when(window: ScoutingWindow, show: Unit) -> str:
         return sentence(window.reason or "no date: the card gives no number")
     if window.status is Status.CANT_SAY:
         return _cannot_say(window)
-    if window.late.reached is not None:
-        return _reached(window, show) + or_sooner(window)
     if window.status is Status.NOT_THIS_SEASON and window.reason:
         return sentence(window.reason)
+    if window.own is not None and window.seen is not None and window.event.opens_looks:
+        return by_own_finds(window.own, window.seen, window.clean_looks)
+    if window.late.reached is not None:
+        return _reached(window, show) + or_sooner(window)
     if window.status is Status.NOT_THIS_SEASON:
         return _not_this_season(window.late, show)
     if window.early.fastest is None and len(window.late.dots) >= FEW_YEARS:
@@ -262,8 +267,9 @@ def when_briefly(window: ScoutingWindow, show: Unit, *, middle: bool = True) -> 
         dated = days is not None and whole == years_say(early, late, window.mixed)
         days = days if middle else _days_given(early, late, window.mixed, middle=False)
         return sentence(days) if dated and days else whole
-    if window.is_answered or window.closed_on is not None:
-        return when(window, show)
+    by_finds = window.own is not None and window.seen is not None and window.event.opens_looks
+    if by_finds or window.is_answered or window.closed_on is not None:
+        return whole
     said = f"Sum {reached(early.reached, late.reached, weekday=True)}"
     if not window.event.opens_looks:
         return f"{said}."
@@ -377,7 +383,58 @@ def plants_wanted(window: ScoutingWindow, habits: Habits) -> str:
     return f"all if fewer than {few}, else {few} spread over edge and middle"
 
 
-def insect_date(answer: InsectDates, show: Unit, *, own: bool = False) -> str:
+def by_own_finds(own: OwnFinds, seen: InsectDates, clean_looks: int = 0) -> str:
+    """When the insect is seen, by one's own finds: the date that people act on."""
+    by = f"By your {_finds(own)}"
+    if seen.middle is None:
+        return f"{by} it is not seen this season, more likely than not."
+    if seen.by_now >= 0.5:
+        looks = count(clean_looks, "clean look") if clean_looks else ""
+        logged = f"You have logged {looks}." if looks else "No clean look is logged."
+        return f"{by} it has begun already, with a chance of {_share(seen.by_now)}. {logged}"
+    first, last = seen.spans.get(0.8, (seen.middle, None))
+    return (
+        f"{by} it is first seen {any_day(first, last)}, 8 times in 10; as likely as not by "
+        f"{day(seen.middle)}."
+    )
+
+
+def _finds(own: OwnFinds) -> str:
+    return "finds of {}".format(count(own.finds, "season"))
+
+
+def first_find_helps(window: ScoutingWindow) -> str:
+    """What a printed number is worth at another place, and what the first own find does to that.
+
+    Nothing is said where heat here does not tell, or finds count already.
+    """
+    number, card = window.number, window.card
+    if number is None or number.kind != "calendar" or not window.event.opens_looks:
+        return ""
+    if window.own is not None or window.own_beside is not None or card.comes_from_elsewhere:
+        return ""
+    return (
+        "A number published elsewhere may be off by a week or two here; the first find with a "
+        "clean look before it about halves that."
+    )
+
+
+def looking_costs(own: OwnFinds, chance: float) -> str:
+    """What looking from a day of some chance has cost in past seasons; nothing of one season."""
+    looked = [each.looked for each in own.foretold(chance) if each.looked is not None]
+    if not looked:
+        return ""
+    late, before = sum(each < 0 for each in looked), round(float(np.median(np.maximum(looked, 0))))
+    seasons = "the one season" if len(looked) == 1 else f"{len(looked)} seasons"
+    one = "it" if len(looked) == 1 else f"{late} of them"
+    early = f"the find of {one} came before the look" if late else "no find came before the look"
+    return (
+        f"Looking by the chance of 1 in {round(1 / chance)} would have cost {count(before, 'day')} "
+        f"before the find, in the middle of {seasons}; {early}."
+    )
+
+
+def insect_date(answer: InsectDates, show: Unit, own: OwnFinds | None = None) -> str:
     """The second promise, kept apart from the first: not the sum, the insect."""
     spread = _spread(answer, show, own)
     if answer.middle is None:
@@ -389,14 +446,14 @@ def insect_date(answer: InsectDates, show: Unit, *, own: bool = False) -> str:
     )
 
 
-def _spread(answer: InsectDates, show: Unit, own: bool) -> str:
+def _spread(answer: InsectDates, show: Unit, own: OwnFinds | None) -> str:
     width = heat(answer.spread, show)
-    if own:
-        return f"spread of ± {width} of your own finds"
+    if own is not None:
+        return f"spread of ± {width} of your own {_finds(own)}"
     return f"printed spread of ± {width} between fields and years"
 
 
-def insect_date_briefly(answer: InsectDates, show: Unit, *, own: bool = False) -> str:
+def insect_date_briefly(answer: InsectDates, show: Unit, own: OwnFinds | None = None) -> str:
     """The second promise in one line, its label first."""
     spread = _spread(answer, show, own)
     if answer.middle is None:

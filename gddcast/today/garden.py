@@ -10,7 +10,7 @@ from gddcast.cards.model import Card, Days, Event, Number, crop_names
 from gddcast.heat.counting import Counting
 from gddcast.journal.begun import Begun, begun_before
 from gddcast.journal.clocks import Clock, clocks_of
-from gddcast.journal.dating import bracket_of, clean_looks_of
+from gddcast.journal.dating import bracket_of, clean_days_of
 from gddcast.journal.entries import Bracket, Journal, Sowing
 from gddcast.scouting.windows import looking_interval
 from gddcast.today.practice import Practice
@@ -72,9 +72,13 @@ class Garden:
         """The first sure find of a stage this season."""
         return bracket_of(card, event, self.journal, self.season.first, self.today)
 
+    def clean_days(self, card: Card, event: Event) -> list[dt.date]:
+        """Days of looks for a stage this season that found none, oldest first."""
+        return clean_days_of(card, event, self.journal, self.season.first, self.today)
+
     def clean_looks(self, card: Card, event: Event) -> int:
-        """Looks for a stage this season that found none."""
-        return clean_looks_of(card, event, self.journal, self.season.first, self.today)
+        """Number of them."""
+        return len(self.clean_days(card, event))
 
     def hosts(self, card: Card) -> Iterator[Sowing]:
         """Sowings of this season that an organism lives on."""

@@ -8,11 +8,10 @@ from typing import TypeVar
 
 import numpy as np
 
-from gddcast.journal.own_goals import spread_of
 from gddcast.outlook.dates import Outlook
 from gddcast.outlook.forecast import usual_errors
 from gddcast.outlook.season_so_far import forecast_behind
-from gddcast.outlook.sightings import InsectDates, insect_dates
+from gddcast.outlook.sightings import InsectDates, PrintedSums, insect_dates
 from gddcast.scouting.windows import ScoutingWindow
 from gddcast.skill.backtest import Target, backtest
 from gddcast.skill.track_record import LeadRecord, by_lead, of_lead
@@ -125,27 +124,29 @@ def forecast_trust(plan: SeasonPlan) -> ForecastTrust | None:
 def insect_date(plan: SeasonPlan, window: ScoutingWindow) -> InsectDates | None:
     """When the insect is seen, beside when its sum is reached; only where the sum has a spread.
 
-    The spread is that of the person's own number where it is used, else the one printed.
+    The spread is that of the place's own finds where there are any, else the one printed.
     """
     number, counting, clock = window.number, window.counting, window.clock
     if number is None or counting is None or clock is None or window.late is None:
         return None
-    if window.own is not None:
-        spread = spread_of(window.own)
-    elif number.spread is not None:
-        spread = to_celsius_days(number.spread, number.unit)
-    else:
+    if window.seen is not None:
+        return window.seen
+    if number.spread is None:
         return None
+    sums = PrintedSums(window.late.goal, to_celsius_days(number.spread, number.unit))
     found = insect_dates(
-        plan.series, counting, window.late.goal, spread, start=clock.latest, today=plan.today,
+        plan.series, counting, sums, start=clock.latest, today=plan.today,
         climate=plan.climate, errors=plan.errors,
     )  # fmt: skip
     return None if found is None else _no_narrower(found, window.late)
 
 
 def insect_dates_of(plan: SeasonPlan) -> dict[Stage, InsectDates]:
-    """The same of every date still to come; a cue beside a date promises nothing of its own."""
-    ahead = (each for each in plan.windows if not each.is_answered)
+    """The same of every date still to come that does not go by it already.
+
+    A cue beside a date promises nothing of its own.
+    """
+    ahead = (each for each in plan.windows if not each.is_answered and each.own is None)
     answers = ((stage_of(each), insect_date(plan, each)) for each in ahead)
     return {stage: answer for stage, answer in answers if answer is not None}
 

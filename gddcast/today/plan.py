@@ -13,8 +13,7 @@ from typing import TYPE_CHECKING
 from gddcast.cards.model import Card, Event, Number, Start
 from gddcast.heat.counting import AS_PUBLISHED, Counting, Overrule
 from gddcast.journal.clocks import Clock
-from gddcast.journal.entries import Journal, OwnGoal
-from gddcast.journal.own_goals import is_counted_alike
+from gddcast.journal.entries import Journal
 from gddcast.outlook.current_week import LATE_DAYS, CurrentWeek
 from gddcast.outlook.dates import Outlook, outlooks
 from gddcast.outlook.effects import Effect, effects
@@ -23,19 +22,23 @@ from gddcast.outlook.forecast import ForecastErrors
 from gddcast.outlook.forecast_archive import ForecastArchive
 from gddcast.outlook.mixture import mixture
 from gddcast.outlook.seasons import Standing, standing
+from gddcast.outlook.sightings import InsectDates, insect_dates
 from gddcast.quality.findings import Finding
 from gddcast.quality.verdict import Verdict
+from gddcast.scouting.own_seasons import OwnFinds
 from gddcast.scouting.reservations import last_promised, reservations
 from gddcast.scouting.windows import (
     CLOSES_AFTER_DAYS,
     Habits,
     ScoutingWindow,
+    status_by_chance,
     status_of,
 )
 from gddcast.today.closing import closed
 from gddcast.today.cue_windows import cue_window
 from gddcast.today.day_counts import day_windows, goes_by_days
 from gddcast.today.garden import Garden
+from gddcast.today.own_finds import own_finds_of
 from gddcast.today.practice import Practice
 from gddcast.today.record import Record
 from gddcast.today.season_sum import SeasonSum, sum_of_season
@@ -136,15 +139,16 @@ class SeasonPlan:
 class _Stage:
     """One stage to be looked at, its default number, and its clock if one has started.
 
-    ``own`` is the person's own sum in the number's place, ``own_unused`` one that does not fit it.
+    ``own`` are finds whose sum stands in the number's place, ``own_beside`` those that only stand
+    beside it.
     """
 
     card: Card
     event: Event
     number: Number
     clock: Clock | None
-    own: OwnGoal | None = None
-    own_unused: OwnGoal | None = None
+    own: OwnFinds | None = None
+    own_beside: OwnFinds | None = None
 
     @property
     def countable(self) -> bool:
@@ -222,7 +226,7 @@ def plan_of(
     windows += [window for card in chosen for window in day_windows(card, windows, garden)]
     windows += [cue_window(card, cue, garden) for card in chosen for cue in card.cues]
     windows = [closed(window, garden) for window in windows]
-    sum_ = sum_of_season(watching.named, record.place, journal, practice.overrule)
+    sum_ = sum_of_season(watching.named, record.place, practice.overrule)
     so_far = record.known.between(record.season.first, record.known.last)
     return SeasonPlan(
         place=record.place,
@@ -263,17 +267,18 @@ def _stages(card: Card, garden: Garden) -> Iterator[_Stage]:
         number = event.default
         if number is not None and number.goal is not None and not goes_by_days(card, event):
             clocks: list[Clock | None] = [*garden.clocks(card, number)]
+            found = _own_finds(card, event, number, garden) if clocks else None
+            use = garden.practice.habits.own_finds == "use"
+            own, own_beside = (found, None) if use else (None, found)
             for clock in clocks or [None]:
-                stage = _Stage(card, event, number, clock)
-                kept = garden.journal.own_goal(card.key, event.key)
-                if kept is None or clock is None or not stage.countable:
-                    yield stage
-                elif is_counted_alike(
-                    kept, garden.counting(number), (clock.latest.month, clock.latest.day)
-                ):
-                    yield replace(stage, own=kept)
-                else:
-                    yield replace(stage, own_unused=kept)
+                yield _Stage(card, event, number, clock, own, own_beside)
+
+
+def _own_finds(card: Card, event: Event, number: Number, garden: Garden) -> OwnFinds | None:
+    """Own finds of earlier seasons, where there is one that has a say."""
+    found = own_finds_of(garden.record, garden.journal, card, event, number, garden.practice)
+    before = found.before(garden.season.first) if found is not None else None
+    return before if before is not None and before.finds else None
 
 
 def _answers(stages: Sequence[_Stage], garden: Garden) -> dict[_Question, Outlook]:
@@ -298,14 +303,16 @@ def _answers(stages: Sequence[_Stage], garden: Garden) -> dict[_Question, Outloo
 def _window(stage: _Stage, answers: Mapping[_Question, Outlook], garden: Garden) -> ScoutingWindow:
     card, event, number, clock = stage.card, stage.event, stage.number, stage.clock
     found, begun = garden.found(card, event), garden.begun_by(card, event)
+    clean = garden.clean_days(card, event)
     blank = ScoutingWindow(
         card=card, event=event, number=number, clock=clock, status=Status.CANT_SAY,
         look=card.look_at(event), found=found, begun=begun,
-        clean_looks=garden.clean_looks(card, event),
+        clean_looks=len(clean), clean_on=clean[-1] if clean else None,
         notes=reservations(
             card, event, number, garden.season, garden.record.place, own=stage.own is not None
         ),
-        own=stage.own, own_unused=stage.own_unused,
+        own=stage.own, own_beside=stage.own_beside,
+        kept=garden.journal.own_goal(card.key, event.key),
     )  # fmt: skip
     if blank.is_answered:
         blank = replace(blank, status=Status.SEEN if found else Status.UNDER_WAY)
@@ -318,6 +325,8 @@ def _window(stage: _Stage, answers: Mapping[_Question, Outlook], garden: Garden)
         return waits if blank.is_answered else replace(waits, status=Status.QUIET)
     counting = garden.counting(number)
     early, late = (answers[counting, start, goal] for goal, start in stage.ends())
+    clean_on = clean[-1] if clean else None
+    seen = _seen(stage, clock, clean_on, garden)
     first, last = early.reached or early.fastest, late.reached or late.slowest
     lead = garden.practice.habits.lead_days
     opens = every = why = None
@@ -328,6 +337,12 @@ def _window(stage: _Stage, answers: Mapping[_Question, Outlook], garden: Garden)
         early, late, garden.today,
         lead_days=lead, found=found, begun=begun, opens_looks=event.opens_looks,
     )  # fmt: skip
+    closes = last + dt.timedelta(days=CLOSES_AFTER_DAYS) if last else None
+    if stage.own is not None and seen is not None and event.opens_looks:
+        opens, closes = seen.tails
+        looked = clean_on is not None and opens is not None and clean_on >= opens
+        if not blank.is_answered:
+            status = status_by_chance(seen, garden.today, looked=looked)
     too_late = last_promised(card, event, garden.season, garden.record.place)
     is_late = too_late is not None and first is not None and first >= too_late
     if too_late is not None and is_late and not blank.is_answered:
@@ -348,7 +363,8 @@ def _window(stage: _Stage, answers: Mapping[_Question, Outlook], garden: Garden)
             today=garden.today, climate=garden.record.climate, errors=garden.record.errors,
         ),
         opens=opens,
-        closes=last + dt.timedelta(days=CLOSES_AFTER_DAYS) if last else None,
+        closes=closes,
+        seen=seen,
         notes=(*blank.notes, *_counted_later(late)),
         every_days=every,
         every_words=why,
@@ -358,6 +374,21 @@ def _window(stage: _Stage, answers: Mapping[_Question, Outlook], garden: Garden)
             garden.record.series, counting, clock, late, garden.season, garden.today,
             fields=number.not_stated, climate=garden.record.climate, errors=garden.record.errors,
         ),
+    )  # fmt: skip
+
+
+def _seen(
+    stage: _Stage, clock: Clock, clean_on: dt.date | None, garden: Garden
+) -> InsectDates | None:
+    """When the insect is seen, by the place's own finds."""
+    own = stage.own or stage.own_beside
+    if own is None:
+        return None
+    return insect_dates(
+        garden.record.series, garden.counting(stage.number), own.sum, start=clock.latest,
+        today=garden.today, climate=garden.record.climate, errors=garden.record.errors,
+        clean_on=clean_on, usual=own.usual(garden.season),
+        tail=garden.practice.habits.tail,
     )  # fmt: skip
 
 

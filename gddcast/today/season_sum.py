@@ -11,10 +11,10 @@ from gddcast.heat.counting import Counting, Overrule
 from gddcast.heat.daily import single_sine
 from gddcast.journal.clocks import calendar_start
 from gddcast.journal.dating import bracket_of
-from gddcast.journal.entries import Bracket, Journal, OwnGoal
-from gddcast.journal.own_goals import is_counted_alike
+from gddcast.journal.entries import Bracket, Journal
 from gddcast.outlook.season_so_far import record_on
 from gddcast.outlook.seasons import Comparison, SeasonCurves, compare_seasons, season_curves
+from gddcast.scouting.own_seasons import OwnFinds
 from gddcast.today.record import Record
 from gddcast.units import celsius
 from gddcast.weather.series import Place, Season
@@ -34,8 +34,8 @@ class SeasonSum:
         Month and day on which it starts.
     goals : tuple of float
         Of the card's event as printed, or a person's; none where only sums are wanted. [°C·d]
-    own : OwnGoal, optional
-        The person's own number for that event, where it is counted alike.
+    own : OwnFinds, optional
+        Own finds of that event, where its dates go by them.
     card, event : Card, Event, optional
         Whose sum it is.
     """
@@ -43,13 +43,13 @@ class SeasonSum:
     counting: Counting
     start: tuple[int, int]
     goals: tuple[float, ...] = ()
-    own: OwnGoal | None = None
+    own: OwnFinds | None = None
     card: Card | None = None
     event: Event | None = None
 
     @property
     def for_a_picture(self) -> SeasonSum:
-        """The same with one goal or range: a kept number takes the place of the printed one."""
+        """The same with one goal or range: own finds take the place of the printed one."""
         return replace(self, goals=(self.own.goal,), own=None) if self.own else self
 
 
@@ -81,26 +81,20 @@ def calendar_number(card: Card, stage: str | None = None) -> tuple[Event, Number
     )
 
 
-def sum_of_card(
-    card: Card, stage: str | None, place: Place, journal: Journal, overrule: Overrule
-) -> SeasonSum:
-    """The sum of a card's stage, by default its first that counts from a date."""
+def sum_of_card(card: Card, stage: str | None, place: Place, overrule: Overrule) -> SeasonSum:
+    """The sum of a card's stage as printed, by default its first that counts from a date."""
     event, number = calendar_number(card, stage)
     counting = overrule.counting(number)
     start = overrule.start or calendar_start(number, place) or place.season_begins
-    own = journal.own_goal(card.key, event.key)
-    if own and not is_counted_alike(own, counting, start):
-        own = None
-    return SeasonSum(counting, start, tuple(dict.fromkeys(number.goal_c or ())), own, card, event)
+    goals = tuple(dict.fromkeys(number.goal_c or ()))
+    return SeasonSum(counting, start, goals, None, card, event)
 
 
-def sum_of_season(
-    named: Iterable[Card], place: Place, journal: Journal, overrule: Overrule
-) -> SeasonSum:
+def sum_of_season(named: Iterable[Card], place: Place, overrule: Overrule) -> SeasonSum:
     """That of the first card watched by name that has one; above 50 °F where none is named."""
     for card in named:
         try:
-            return sum_of_card(card, None, place, journal, overrule)
+            return sum_of_card(card, None, place, overrule)
         except Refusal:  # none from a date, or not of air
             continue
     return SeasonSum(PLAIN, place.season_begins)

@@ -12,7 +12,7 @@ from dataclasses import dataclass, field, replace
 from functools import cached_property
 from typing import Any
 
-from gddcast.cards.model import Card
+from gddcast.cards.model import Card, Event
 from gddcast.crops.frost import FREEZING_C, SpringFrosts, spring_frosts
 from gddcast.crops.standing import (
     OwnChore,
@@ -24,15 +24,12 @@ from gddcast.crops.standing import (
     water_days,
 )
 from gddcast.crops.succession import Sown, Span
-from gddcast.heat.counting import Counting
 from gddcast.journal.begun import Begun, WayBack, begun_before, way_back
-from gddcast.journal.clocks import calendar_start
-from gddcast.journal.dating import looks_that_date
 from gddcast.journal.entries import Journal, Sighting
 from gddcast.outlook.changes import Change
 from gddcast.outlook.seasons import Comparison, SeasonCurves
 from gddcast.outlook.sightings import InsectDates
-from gddcast.scouting.own_sums import Tuning, tune
+from gddcast.scouting.own_seasons import OwnFinds
 from gddcast.scouting.second_broods import SecondBrood, round_of, second_brood
 from gddcast.scouting.windows import ScoutingWindow
 from gddcast.skill.backtest import Protocol
@@ -42,13 +39,13 @@ from gddcast.today.beds import BedWalk, first_of_week, walk_by_bed
 from gddcast.today.changes import changes_since, changes_since_announced, morning_remembered
 from gddcast.today.foretelling import BacktestSummary, backtest_of
 from gddcast.today.hindsight import Stage, insect_dates_of, records
+from gddcast.today.own_finds import own_finds_of
 from gddcast.today.plan import SeasonPlan, plan_of
 from gddcast.today.plants_ahead import PlantAhead, plants_ahead
 from gddcast.today.practice import Practice
 from gddcast.today.record import Record
 from gddcast.today.season_sum import (
     SeasonSum,
-    calendar_number,
     comparison_by,
     curves_by,
     sum_of_card,
@@ -291,13 +288,19 @@ class Today:
     @cached_property
     def season_sum(self) -> SeasonSum:
         """The sum its seasons are told by, where nobody asks for another."""
-        return sum_of_season(
-            self.watch.named, self.record.place, self.journal, self.practice.overrule
-        )
+        named = sum_of_season(self.watch.named, self.record.place, self.practice.overrule)
+        return self._with_own(named)
 
     def sum_of(self, card: Card, stage: str | None = None) -> SeasonSum:
         """The sum of a card's stage, by default its first that counts from a date."""
-        return sum_of_card(card, stage, self.record.place, self.journal, self.practice.overrule)
+        sum_ = sum_of_card(card, stage, self.record.place, self.practice.overrule)
+        return self._with_own(sum_)
+
+    def _with_own(self, sum_: SeasonSum) -> SeasonSum:
+        if sum_.card is None or sum_.event is None or self.practice.habits.own_finds != "use":
+            return sum_
+        found = self.own_finds(sum_.card, sum_.event)
+        return replace(sum_, own=found) if found is not None and found.finds else sum_
 
     def comparison(self, by: SeasonSum) -> Comparison:
         """Its seasons beside each other."""
@@ -317,17 +320,12 @@ class Today:
         cards = [self.cards[key] for key in (self.cards if keys is None else keys)]
         return backtest_of(self.record, cards, self.practice.overrule, protocol, progress)
 
-    def tuning(self, card: Card, stage: str | None = None) -> tuple[Tuning, Counting]:
-        """A published sum set beside its people's own finds, and how it is counted."""
-        event, number = calendar_number(card, stage)
-        counting = self.practice.overrule.counting(number)
-        start = self.practice.overrule.start or calendar_start(number, self.record.place)
-        dated = looks_that_date(card, event, self.journal)
-        tuning = tune(
-            self.record.known, dated, card.key, event.key, counting,
-            sum(number.goal_c or ()) / 2, start, self.record.verdict.findings,
-        )  # fmt: skip
-        return tuning, counting
+    def own_finds(self, card: Card, event: Event) -> OwnFinds | None:
+        """A stage's own first finds, up to this day, beside its published sum."""
+        number = event.default
+        if number is None:
+            return None
+        return own_finds_of(self.record, self.journal, card, event, number, self.practice)
 
     # What follows from a find.
 

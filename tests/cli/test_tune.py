@@ -1,8 +1,9 @@
-"""``gddcast tune``: four finds, two finds, a fifth that contradicts; nothing kept unasked."""
+"""``gddcast tune``: from the first find on; a fifth that contradicts; what older books kept."""
 
 from __future__ import annotations
 
 import csv
+import datetime as dt
 import json
 from pathlib import Path
 
@@ -11,6 +12,7 @@ from click.testing import CliRunner, Result
 
 from gddcast.book.opening import open_book
 from gddcast.cli import main
+from gddcast.journal.entries import OwnGoal
 
 SAMPLES = Path(__file__).parents[1] / "samples"
 TUNE = ("tune", "squash-vine-borer", "moths", "--on", "2026-06-11")
@@ -48,56 +50,81 @@ def saw(seen: str, clean: str) -> None:
         f"{seen[:4]}-12-01")  # fmt: skip
 
 
-def test_a_kept_number_is_in_every_answer_until_it_is_dropped(patch: Path, tmp_path: Path) -> None:
-    """Counted, said, exported and imported with its method; dropped, the card counts again."""
-    log(4)
-    ahead = ("ahead", "--full", "--watch", "squash-vine-borer", "--on", "2026-06-11")
-    before = run(*ahead).stdout
-    kept = run(*TUNE, "--keep", "1061")
-    assert "says so; published: 1,000." in kept.stdout
-    said = "Your own number 1,060 °F-days from 4 seasons, kept 11 June 2026; published 1,000."
-    after = run(*ahead).stdout
-    assert said in " ".join(after.split())
-    assert "of 1,060 °F-days, above 50 °F, single sine" in " ".join(after.split())
-    for words in (("walk", "--full", "--on", "2026-06-18"),
-                  ("why", "squash-vine-borer", "moths", "--on", "2026-06-11")):  # fmt: skip
-        assert "1,060 °F-days from 4 seasons" in " ".join(run(*words).stdout.split())
+def test_the_first_find_is_in_every_answer(patch: Path, tmp_path: Path) -> None:
+    """Counted and said by every surface; one setting leaves the dates to the card."""
+    ahead = ("ahead", "--watch", "squash-vine-borer", "--on", "2026-06-11")
+    before = json.loads(run(*ahead, "--json").stdout)["items"][0]
+    log(1)
     item = json.loads(run(*ahead, "--json").stdout)["items"][0]
     assert item["own_number"]["used"] is True
     assert item["own_number"]["goal"] == item["sum_reached"]["low_end"]["goal"]
-    assert item["own_number"]["seasons"] == 4
+    assert item["own_number"]["seasons"] == 1
+    assert item["insect_seen"]["spans"][1]["first"] == item["look"]["from"]
+    assert item["look"]["from"] != before["look"]["from"]
+    said = "By your finds of 1 season it is first seen any day"
+    assert item["says"].startswith(said)
+    for words in (ahead, ("walk", "--on", "2026-06-18"),
+                  ("why", "squash-vine-borer", "moths", "--on", "2026-06-11")):  # fmt: skip
+        assert said in " ".join(run(*words).stdout.split())
     run("report", "-o", str(tmp_path / "season.html"), "--on", "2026-06-11",
         "--watch", "squash-vine-borer")  # fmt: skip
-    assert "1,060 °F-days from 4 seasons" in (tmp_path / "season.html").read_text("utf-8")
+    assert said in (tmp_path / "season.html").read_text("utf-8")
     run("calendar", "-o", str(tmp_path / "a.ics"), "--watch", "squash-vine-borer", "--on",
         "2026-06-11")  # fmt: skip
     folded = (tmp_path / "a.ics").read_text("utf-8").replace("\n ", "")
-    assert "1\\,060 °F-days from 4 seasons" in folded
-    run("export", "copy")
-    run("import", "copy", "--book", "again")
-    assert open_book(tmp_path / "again").journal().goals == open_book(patch).journal().goals
-    assert "Kept: 1,060, on 11 June 2026." in run(*TUNE, "--book", str(patch)).stdout
-    dropped = run(*TUNE, "--drop", "--book", str(patch))
-    assert "counted by its card again" in dropped.stdout
-    assert run(*ahead, "--book", str(patch)).stdout == before
-    gone = open_book(patch).entries()[-1]
-    assert gone.withdrawn_at is not None
-    assert gone.note == "dropped"
-    assert "no number of your own is kept" in run(
-        *TUNE, "--drop", "--book", str(patch), code=3
-    ).stderr  # fmt: skip
-
-
-def test_a_changed_method_puts_a_kept_number_aside(patch: Path) -> None:
-    log(4)
-    run(*TUNE, "--keep", "1061")
+    assert said in folded
     settings = patch / "book.toml"
     text = settings.read_text(encoding="utf-8")
-    settings.write_text(text.replace('shape = "single-sine"', 'shape = "card"'), encoding="utf-8")
-    answer = run("ahead", "--full", "--watch", "squash-vine-borer", "--on", "2026-06-11").stdout
-    said = " ".join(answer.split())
-    assert "of 1,000 °F-days, above 50 °F, floor the mean" in said
-    assert "is not used: it was fitted above 50 °F, single sine" in said
+    assert 'own_finds = "use"' in text
+    settings.write_text(text.replace('"use"', '"beside"'), encoding="utf-8")
+    beside = json.loads(run(*ahead, "--json").stdout)["items"][0]
+    assert beside["look"] == before["look"]
+    assert beside["own_number"]["used"] is False
+    assert "by the spread of" in " ".join(run(*ahead).stdout.split())
+
+
+def test_the_screen_begins_with_the_answer_and_is_short(patch: Path) -> None:
+    assert patch.is_dir()
+    log(4)
+    text = run(*TUNE).stdout
+    assert text.startswith(
+        "Squash vine borer, first moths: by your finds of 4 seasons first seen at 1,0"
+    )
+    assert len(text.splitlines()) <= 20
+    flat = " ".join(text.split())
+    assert "published: 1,000 (South Dakota State University Extension, 2021)" in flat
+    assert "Off in the mean of 3 seasons:" in flat
+    assert "by the calendar." in flat
+    assert "Looking by the chance of 1 in 10 would have cost" in flat
+    assert "odd one" not in flat
+    saw("2021-06-12", "2021-06-10")
+    assert "2021 is the odd one" in " ".join(run(*TUNE).stdout.split())
+
+
+def test_a_find_without_a_clean_look_is_marked(patch: Path) -> None:
+    assert patch.is_dir()
+    run("saw", "squash-vine-borer", "moths", "--seen", "2024-06-28", "--on", "2024-12-01")
+    text = run(*TUNE).stdout
+    assert "15–28 June *" in text
+    assert "* No clean look before the find: an early end is assumed." in text
+
+
+def test_a_number_kept_in_an_older_book_is_not_counted(patch: Path) -> None:
+    """The entry stays as it was; one sentence says what became of it."""
+    log(2)
+    without = run("ahead", "--watch", "squash-vine-borer", "--on", "2026-06-11", "--json").stdout
+    kept = OwnGoal("squash-vine-borer", "moths", 900.0, 890.0, 910.0, dt.date(2025, 10, 3))
+    book = open_book(patch)
+    with book.writing(dt.datetime.now(dt.UTC), dt.date(2026, 6, 11)) as pen:
+        pen.add(kept)
+    (goal,) = open_book(patch).journal().goals
+    assert goal.goal == kept.goal
+    said = "The number kept on 3 October 2025 is not used any more: finds count by themselves."
+    assert said in " ".join(run(*TUNE).stdout.split())
+    answer = run("ahead", "--watch", "squash-vine-borer", "--on", "2026-06-11", "--json").stdout
+    looks = [[each["look"] for each in json.loads(text)["items"]] for text in (without, answer)]
+    assert looks[0] == looks[1]
+    assert json.loads(run(*TUNE, "--json").stdout)["kept"]["kept_on"] == "2025-10-03"
 
 
 def test_a_moved_thermometer_is_said_beside_its_seasons(patch: Path) -> None:
@@ -106,16 +133,18 @@ def test_a_moved_thermometer_is_said_beside_its_seasons(patch: Path) -> None:
     run("did", "moved-sensor", "--done", "2023-08-01", "--on", "2026-06-11")
     text = run(*TUNE).stdout
     assert "2023: not used, the thermometer was moved after it, on 1 August 2023." in text
-    assert "2 seasons with a clean look before the find: too few" in text
+    assert "by your finds of 2 seasons" in text
 
 
-def test_a_sum_the_finds_rule_out_is_refused(patch: Path) -> None:
-    log(4)
-    answer = run(*TUNE, "--keep", "900", code=3)
-    assert "your finds do not allow 900" in answer.stderr
-    assert open_book(patch).journal().goals == ()
-
-
-def test_a_book_without_finds_says_so(patch: Path) -> None:
+def test_an_insect_that_flies_in_has_no_sum_here(patch: Path) -> None:
     assert patch.is_dir()
-    assert "No bracket yet." in run(*TUNE).stdout
+    answer = run("tune", "potato-leafhopper", "--on", "2026-06-11", code=3)
+    assert answer.stderr
+
+
+def test_a_book_without_finds_says_what_one_would_do(patch: Path) -> None:
+    assert patch.is_dir()
+    text = " ".join(run(*TUNE).stdout.split())
+    assert "no find of yours has a say yet; published: 1,000" in text
+    assert "about halves that" in text
+    assert "gddcast saw squash-vine-borer moths --seen DATE --clean DATE" in text

@@ -11,6 +11,7 @@ from gddcast.journal.entries import Journal, Sowing
 from gddcast.outlook.forecast_archive import ForecastArchive, with_forecasts
 from gddcast.readers.card_files import load_cards
 from gddcast.readers.temperature_file import read_temperatures
+from gddcast.scouting.own_seasons import OwnFinds
 from gddcast.text import sentences, why_moved
 from gddcast.today.changes import changes_since, morning_of
 from gddcast.today.hindsight import (
@@ -121,7 +122,8 @@ def test_a_cue_beside_a_date_does_not_hide_its_insect() -> None:
     assert beside(dated, answers) == insect_date(plan, dated)
     said = sentences.insect_date_briefly(answers[stage_of(dated)], "C")
     assert "printed spread of ± 14 °C-days" in said
-    own = sentences.insect_date_briefly(answers[stage_of(dated)], "C", own=True)
+    finds = OwnFinds(100.0)
+    own = sentences.insect_date_briefly(answers[stage_of(dated)], "C", finds)
     assert "spread of ± 14 °C-days of your own finds" in own
 
 

@@ -6,19 +6,17 @@ import datetime as dt
 from dataclasses import replace
 from pathlib import Path
 
-import numpy as np
 import pytest
 
 from gddcast import words
 from gddcast.cards.model import Card, DayLength
-from gddcast.heat.counting import Overrule, counting_of
+from gddcast.heat.counting import Overrule
 from gddcast.heat.daily import single_sine
 from gddcast.journal.entries import Closing, Job, Journal, OwnGoal, Sighting, Sowing
-from gddcast.journal.own_goals import method_of
 from gddcast.readers.card_files import load_cards
 from gddcast.readers.temperature_file import read_temperatures
 from gddcast.scouting.day_length import day_length
-from gddcast.scouting.windows import ScoutingWindow, without_repeats
+from gddcast.scouting.windows import Habits, ScoutingWindow, without_repeats
 from gddcast.text import numbers, sentences
 from gddcast.today.hindsight import insect_date
 from gddcast.today.plan import SeasonPlan, other_readings, season_plan
@@ -42,14 +40,13 @@ def series() -> DailySeries:
     return read_temperatures(FILE).series
 
 
-def own_number(cards: dict[str, Card], fahrenheit: float = 1060.0) -> OwnGoal:
-    """Kept after four seasons, by the card's own method."""
-    event = cards[BORER].event("moths")
-    assert event is not None
-    assert event.default is not None
-    goal, low, high, spread = (celsius_days(each) for each in (fahrenheit, 1040.0, 1080.0, 30.0))
-    own = OwnGoal(BORER, "moths", goal, low, high, dt.date(2025, 10, 3), spread, 4)
-    return replace(own, **method_of(counting_of(event.default), (1, 1)))  # type: ignore[arg-type]
+def own_find(year: int, month: int = 6, day: int = 30) -> Sighting:
+    """Moths after a clean look two days before."""
+    seen = dt.date(year, month, day)
+    return Sighting(BORER, "moths", seen, clean_on=seen - dt.timedelta(days=2))
+
+
+OWN = Journal(sightings=(own_find(2024), own_find(2025, 7, 5)))
 
 
 def moths(plan: SeasonPlan) -> ScoutingWindow:
@@ -71,43 +68,94 @@ def day_of(goal: float) -> dt.date:
     return day
 
 
-def test_a_kept_number_is_counted_instead_of_the_printed_one(
+def test_own_finds_are_counted_instead_of_the_printed_number_from_the_first_on(
     series: DailySeries, cards: dict[str, Card]
 ) -> None:
-    """28 June by 1,060 °F-days, 25 June by the printed 1,000; both stand in the sentence."""
-    card, own = (
-        moths(planned(series, cards, Journal(goals=goals))) for goals in ((), (own_number(cards),))
-    )
-    assert (card.reached, own.reached) == (day_of(1000.0), day_of(1060.0))
-    assert card.reached != own.reached
+    one = Journal(sightings=OWN.sightings[:1])
+    card, first, both = (moths(planned(series, cards, each)) for each in (Journal(), one, OWN))
     assert card.own is None
-    said = "Your own number 1,060 °F-days from 4 seasons, kept 3 October 2025; published 1,000."
-    assert numbers.own_number(own, "F") == said
-    assert said in numbers.basis(own, "F")
-    assert "of 1,060 °F-days, above 50 °F, floor the mean" in numbers.sum_so_far(own, "F")
-    assert "Printed: 1,000 °F-days" in numbers.basis(own, "F")
+    for window, seasons in ((first, "1 season"), (both, "2 seasons")):
+        assert window.own is not None
+        assert window.late is not None
+        assert window.late.goal == window.own.goal
+        assert window.reached == day_of(fahrenheit_days(window.own.goal))
+        sum_ = f"Your finds of {seasons}: {fahrenheit_days(window.own.goal):,.0f} °F-days, "
+        assert numbers.own_number(window, "F").startswith(sum_)
+        assert numbers.own_number(window, "F").endswith("; published 1,000.")
+        assert numbers.own_number(window, "F") in numbers.basis(window, "F")
+        assert "Printed: 1,000 °F-days" in numbers.basis(window, "F")
 
 
-def test_its_interval_and_spread_are_the_second_promise(
+def test_days_to_look_go_by_chance(series: DailySeries, cards: dict[str, Card]) -> None:
+    """The days by which 1 in 10 and 9 in 10 of them have begun; others by other habits."""
+    early, opens = dt.date(2026, 6, 1), []
+    for chance, share in (("1 in 5", 0.5), ("1 in 10", 0.8), ("1 in 20", 0.9)):
+        plan = season_plan(series, cards, early, watch=[BORER], journal=OWN,
+                           habits=Habits(chance=chance))  # type: ignore[arg-type]  # fmt: skip
+        window = moths(plan)
+        assert window.seen is not None
+        opens.append(window.opens)
+        if share in window.seen.spans and chance != "1 in 5":
+            assert (window.opens, window.closes) == window.seen.spans[share]
+        assert sentences.when(window, "F").startswith("By your finds of 2 seasons it is first seen")
+    assert opens == sorted(opens, reverse=True)
+    assert len(set(opens)) == 3
+
+
+def test_own_finds_beside_leave_every_date_as_it_is(
     series: DailySeries, cards: dict[str, Card]
 ) -> None:
-    """30 °F-days between years and an interval of ±20: √(30² + (20/1.96)²) = 31.7."""
     early = dt.date(2026, 6, 11)
-    plan = planned(series, cards, Journal(goals=(own_number(cards),)), early)
-    found = insect_date(plan, moths(plan))
+    plan = season_plan(series, cards, early, watch=[BORER], journal=OWN,
+                       habits=Habits(own_finds="beside"))  # fmt: skip
+    window, plain = moths(plan), moths(planned(series, cards, Journal(), early))
+    assert window.own is None
+    assert (window.opens, window.closes, window.fastest) == (
+        plain.opens, plain.closes, plain.fastest
+    )  # fmt: skip
+    assert sentences.when(window, "F") == sentences.when(plain, "F")
+    assert "own_finds" in numbers.own_number(window, "F")
+    found = insect_date(plan, window)
     assert found is not None
-    np.testing.assert_allclose(fahrenheit_days(found.spread), 31.687, rtol=0, atol=1e-3)
-    assert "of your own finds" in sentences.insect_date(found, "F", own=True)
+    said = sentences.insect_date(found, "F", window.own_beside)
+    assert "of your own finds of 2 seasons" in said
     without = planned(series, cards, Journal(), early)
     assert insect_date(without, moths(without)) is None  # the card prints no spread
+
+
+def test_this_season_s_own_find_and_a_trap_of_last_year_are_no_earlier_season(
+    series: DailySeries, cards: dict[str, Card]
+) -> None:
+    only_now = Journal(sightings=(own_find(2026, 6, 29),))
+    window = moths(planned(series, cards, only_now))
+    assert window.own is None
+    assert window.status is Status.SEEN
+    assert moths(planned(series, cards, OWN)).status is not Status.SEEN
+
+
+def test_a_stage_looked_for_is_put_away_by_the_other_tail(
+    series: DailySeries, cards: dict[str, Card]
+) -> None:
+    """Overdue where nobody looked; three weeks later it is closed all the same."""
+    closes = moths(planned(series, cards, OWN, dt.date(2026, 6, 11))).closes
+    assert closes is not None
+    look = Sighting(BORER, "moths", dt.date(2026, 7, 4), "none")
+    looked = replace(OWN, sightings=(*OWN.sightings, look))
+    after = dt.date(2026, 7, 20)
+    said = moths(planned(series, cards, OWN, after))
+    assert said.closes is not None
+    assert said.closes < after
+    assert said.status is Status.OVERDUE
+    assert "it has begun already, with a chance of" in sentences.when(said, "F")
+    assert moths(planned(series, cards, looked, after)).status is Status.CLOSED
+    late = said.closes + dt.timedelta(days=22)
+    assert moths(planned(series, cards, OWN, late)).status is Status.CLOSED
 
 
 def test_doubts_about_the_printed_number_do_not_touch_an_own_one(
     series: DailySeries, cards: dict[str, Card]
 ) -> None:
-    printed, own = (
-        planned(series, cards, Journal(goals=goals)) for goals in ((), (own_number(cards),))
-    )
+    printed, own = (planned(series, cards, journal) for journal in (Journal(), OWN))
     assert any("rounded figure" in note for note in moths(printed).notes)
     assert not any("rounded figure" in note for note in moths(own).notes)
     assert moths(printed).moves
@@ -115,27 +163,41 @@ def test_doubts_about_the_printed_number_do_not_touch_an_own_one(
     assert moths(own).moves == other_readings(own, moths(own)) == ()
 
 
-def test_a_number_fitted_by_another_method_is_not_used_and_says_why(
+def test_another_method_is_learnt_anew(series: DailySeries, cards: dict[str, Card]) -> None:
+    """A sum of one method says nothing of another: the same finds are counted again."""
+    card, sine = (
+        moths(planned(series, cards, OWN, overrule=each))
+        for each in (None, Overrule(shape=single_sine))
+    )
+    assert card.own is not None
+    assert sine.own is not None
+    assert sine.own.goal > card.own.goal * 1.02
+
+
+def test_a_number_kept_in_an_older_book_is_said_and_not_counted(
     series: DailySeries, cards: dict[str, Card]
 ) -> None:
-    journal = Journal(goals=(own_number(cards),))
-    window = moths(planned(series, cards, journal, overrule=Overrule(shape=single_sine)))
-    plain = moths(planned(series, cards, Journal(), overrule=Overrule(shape=single_sine)))
-    assert window.own is None
-    assert window.reached == plain.reached
-    assert numbers.own_number(window, "F") == (
-        "Your own number 1,060 °F-days from 4 seasons, kept 3 October 2025, is not used: it was "
-        "fitted above 50 °F, floor the mean, from 1 January; now counted is above 50 °F, single "
-        "sine, from 1 January (start not stated). Fit it anew:  "
-        "gddcast tune squash-vine-borer moths"
+    goal = celsius_days(1400.0)
+    kept = OwnGoal(BORER, "moths", goal, goal - 5.0, goal + 5.0, dt.date(2025, 10, 3))
+    window, plain = (
+        moths(planned(series, cards, replace(OWN, goals=goals))) for goals in ((kept,), ())
     )
+    assert (window.reached, window.opens) == (plain.reached, plain.opens)
+    said = "The number kept on 3 October 2025 is not used any more: finds count by themselves."
+    assert numbers.own_number(window, "F").endswith(said)
+    assert "kept" not in numbers.own_number(plain, "F")
+    bare = moths(planned(series, cards, Journal(goals=(kept,))))
+    assert numbers.own_number(bare, "F") == said
 
 
-def test_the_number_kept_last_counts(series: DailySeries, cards: dict[str, Card]) -> None:
-    goals = (own_number(cards, 1060.0), own_number(cards, 1120.0))
-    assert moths(planned(series, cards, Journal(goals=goals))).reached == day_of(1120.0)
-    # Without the last one, as after an undo, the one before it stands.
-    assert moths(planned(series, cards, Journal(goals=goals[:1]))).reached == day_of(1060.0)
+def test_a_first_find_is_promised_where_it_would_help(
+    series: DailySeries, cards: dict[str, Card]
+) -> None:
+    printed, own = (moths(planned(series, cards, each)) for each in (Journal(), OWN))
+    assert "about halves that" in sentences.first_find_helps(printed)
+    assert sentences.first_find_helps(own) == ""
+    elsewhere = replace(printed, card=replace(printed.card, comes_from_elsewhere="It flies in."))
+    assert sentences.first_find_helps(elsewhere) == ""
 
 
 def test_a_closed_stage_is_put_away_until_it_is_found_again(
@@ -205,10 +267,11 @@ def test_a_stage_due_on_the_day_days_become_too_short_is_not_promised(
 ) -> None:
     """The rule is made up: its first short day is the fastest year's date, or the day after it.
 
-    A goal of 1,500 °F-days puts that date behind midsummer, when days grow shorter.
+    Own finds late in July put that date behind midsummer, when days grow shorter.
     """
     here = replace(series, place=Place("Larkhollow Patch", 41.2, -89.4))
-    journal, early = Journal(goals=(own_number(cards, 1500.0),)), dt.date(2026, 6, 11)
+    late = (own_find(year, 7, 25) for year in (2023, 2024, 2025))
+    journal, early = Journal(sightings=tuple(late)), dt.date(2026, 6, 11)
     plain = moths(season_plan(here, cards, early, watch=BORER, journal=journal))
     assert plain.fastest is not None
     assert plain.status is not Status.NOT_THIS_SEASON

@@ -99,8 +99,8 @@ def _beside(
     def lines(window: ScoutingWindow) -> list[Line]:
         said = []
         if (insect := beside(window, seen)) is not None:
-            own = window.own is not None
-            said.append(under(sentences.insect_date_briefly(insect, show, own=own)))
+            own = window.own_beside
+            said.append(under(sentences.insect_date_briefly(insect, show, own)))
         if (change := beside(window, moved)) is not None:
             said.append(under(why_moved.why(change, show)))
         if (record := beside(window, records)) is not None:

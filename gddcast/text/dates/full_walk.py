@@ -75,8 +75,8 @@ def full_walk_text(
             told.add(window.card.key)
             lines += _item(window, plan, journal, habits, figures, sowings, show, noted)
             if insect := beside(window, seen or {}):
-                own = window.own is not None
-                lines.append(under(sentences.insect_date_briefly(insect, show, own=own)))
+                own = window.own_beside
+                lines.append(under(sentences.insect_date_briefly(insect, show, own)))
             if change := beside(window, moved or {}):
                 lines.append(under(why_moved.why(change, show)))
             was = (in_calendar or {}).get(stage_of(window))
@@ -131,7 +131,7 @@ def _item(
     yield under(sentences.when(window, show))
     if window.status is Status.CANT_SAY:
         return
-    yield under(_own(window, plan, journal, show))
+    yield under(_own(window, plan, journal))
     yield under(sentences.look(window, plan.today))
     if not window.event.opens_looks:
         return
@@ -156,10 +156,10 @@ def _item(
         yield under(f"Mind: {caution}")
 
 
-def _own(window: ScoutingWindow, plan: SeasonPlan, journal: Journal, show: Unit) -> str:
-    """The person's own number; where none is kept and one is ripe, how to come by it."""
-    if window.own is not None or window.own_unused is not None:
-        return numbers.own_number(window, show)
+def _own(window: ScoutingWindow, plan: SeasonPlan, journal: Journal) -> str:
+    """Where finds that no date goes by stand beside the sum; those that count are said below."""
+    if window.own is not None or window.own_beside is not None:
+        return ""
     return "" if window.found else to_tune(window.card, window.event, journal, plan.season)
 
 

@@ -35,6 +35,7 @@ def why_text(
     show: Unit,
     record: LeadRecord | None = None,
     seen: InsectDates | None = None,
+    chance: float = 0.1,
     terminal: Terminal = PLAIN,
     told: set[tuple[str, str]] | None = None,
 ) -> str:
@@ -46,16 +47,20 @@ def why_text(
     if window.early is not None and window.late is not None:
         lines += _heat(plan, window, show)
         lines += [*_years(window.early, window.late, terminal.width), *_calibrated(window)]
-    if seen is not None:
-        own = window.own is not None
-        lines.append(_labelled("When it is seen", sentences.insect_date(seen, show, own=own)))
+    if seen is not None and window.own is None:
+        said = sentences.insect_date(seen, show, window.own_beside)
+        lines.append(_labelled("When it is seen", said))
     trust = forecast_trust(plan) if window.late is not None and window.late.forecast_days else None
     if trust is not None:
         lines.append(_labelled("Weather forecast", weather_so_far.forecast_errors(trust, show)))
     if record is not None and window.late is not None:
         lines.append(_labelled("Its record here", record.sentence))
     if fitted := numbers.own_number(window, show, labelled=True):
-        lines += ["", _labelled("Your own number", fitted)]
+        lines += ["", _labelled("Your own finds", fitted)]
+    if window.own is not None:
+        lines += [_labelled("", sentences.looking_costs(window.own, chance))]
+        lines += [_labelled("", f"Season by season:  gddcast tune {shell(window.card.key)} "
+                                f"{window.event.key}")]  # fmt: skip
     lines += [*_card(window), *_days(window)]
     lines += _starts(window)
     lines += _left_out(window, moves)
@@ -64,7 +69,9 @@ def why_text(
         for note in sentences.notes_once(window, set() if told is None else told)
     ]
     if window.number is not None:
-        lines += ["", Line(f"{words.WEATHER_ONLY} {words.AWAY_FROM_HOME}")]
+        doubt = sentences.first_find_helps(window)
+        if window.own is None:
+            lines += ["", Line(f"{words.WEATHER_ONLY} {doubt or words.AWAY_FROM_HOME}")]
     return terminal.show(lines)
 
 

@@ -258,17 +258,17 @@ def _number(window: ScoutingWindow) -> Json:
 
 
 def _own(window: ScoutingWindow, show: Unit) -> Json | None:
-    """A sum fitted to the person's own finds, and whether it stands in for the printed one."""
-    own = window.own or window.own_unused
+    """The sum by the person's own finds, and whether it stands in for the printed one."""
+    own = window.own or window.own_beside
     if own is None:
         return None
     return {
         "used": window.own is not None,
         "goal": quantity(own.goal, show),
-        "interval": [quantity(end, show) for end in (own.low, own.high)],
-        "spread": quantity(own.spread, show) if own.spread is not None else None,
-        "seasons": own.seasons,
-        "kept_on": iso(own.kept_on),
+        "interval": [quantity(own.sum.sum_at(share), show) for share in (0.1, 0.9)],
+        "spread": quantity(own.sum.spread, show),
+        "seasons": own.finds,
+        "kept_on": None,
         "says": numbers.own_number(window, show),
     }
 

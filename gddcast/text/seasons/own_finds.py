@@ -1,8 +1,9 @@
-"""How a published sum fits one's own finds, for people and for programs."""
+"""What one's own first finds say of a published sum, season by season, for people and programs."""
 
 from __future__ import annotations
 
 import datetime as dt
+from collections.abc import Iterator, Sequence
 
 from gddcast import words
 from gddcast.cards.model import Card, Event, Number
@@ -10,129 +11,195 @@ from gddcast.errors import shell
 from gddcast.heat.counting import Counting
 from gddcast.journal.dating import looks_that_date
 from gddcast.journal.entries import Journal, OwnGoal
-from gddcast.scouting.own_sums import ENOUGH_SEASONS, Fit, HeatBracket, Tuning, ripe
-from gddcast.text import answer
-from gddcast.text.terminal import table
-from gddcast.units import Unit, from_celsius, from_celsius_days
-from gddcast.weather.series import Season
+from gddcast.scouting.own_seasons import Foretold, OwnFinds
+from gddcast.scouting.own_sums import OwnSum
+from gddcast.text import answer, numbers, sentences
+from gddcast.text.answer import Json
+from gddcast.text.terminal import PLAIN, Line, Terminal, table
+from gddcast.units import Unit, from_celsius_days, rounded
+from gddcast.weather.series import Season, season_of
 
-_HEAD = ("season", "last clean look", "first seen", "heat then")
+_HEAD = ("season", "began between", "heat then", "sum known after it")
+_MISSES = ("by finds", "printed", "calendar")
+#: The latest seasons that a screen has room for.
+_SHOWN = 8
+#: So many seasons foretold three ways tell which way is better.
+_ENOUGH = 3
 
 
 def as_text(
-    tuning: Tuning,
-    number: Number,
-    source: str,
+    finds: OwnFinds,
+    card: Card,
+    event: Event,
     counting: Counting,
-    own: OwnGoal | None,
-    command: str,
+    kept: OwnGoal | None,
+    *,
+    used: bool,
+    chance: float,
     show: Unit,
+    terminal: Terminal = PLAIN,
 ) -> str:
-    """The brackets, what they share, what a fit to them gives; nothing is changed."""
-    method = f"°{show}-days above {from_celsius(counting.lower, show):.4g}, {counting.shape.name}"
-    rows = [
-        (*_HEAD[:3], f"{_HEAD[3]} ({method})"),
-        *(_row(each, show) for each in tuning.brackets),
-    ]
-    lines = list(table(rows, left=range(4)))
-    lines += [f"{season}: not used, {reason}." for season, reason in tuning.not_used]
-    lines.append(_shared(tuning, show))
-    lines.append(f"Published: {_printed(number, show)} ({source}).{_lag(tuning)}")
-    if own is not None:
-        kept = words.day(own.kept_on, weekday=False, year=True)
-        lines.append(
-            f"Kept: {words.heat(own.goal, show, unit=False)}, on {kept}.   "
-            f"By the card again:  {command} --drop"
-        )
-    if tuning.fit is None:
-        lines.append(
-            f"{words.count(len(tuning.brackets), 'season')} with a clean look before the find: "
-            f"too few to change anything. {ENOUGH_SEASONS} are needed. Nothing has been changed."
-        )
-        return "\n".join(lines)
-    lines += [_fitted(tuning.fit, show), _left_out(tuning)]
-    seasons = words.count(len(tuning.brackets), "season")
-    keep = f"{from_celsius_days(tuning.fit.mean, show):.0f}"
-    unchanged = "nothing has been changed" if own is None else "your number stays as it is"
-    lines.append(f"{seasons}: {unchanged}.   To keep the fit:  {command} --keep {keep}")
-    return "\n".join(lines)
+    """What is known of the sum, each season foretold by those before it, and what it cost."""
+    number = event.default
+    if number is None:
+        raise ValueError("a stage without a number has no sum")
+    lines: list[str | Line] = [Line(_first(finds, card, event, number, show))]
+    foretold = finds.foretold(chance)
+    if foretold:
+        lines += [
+            "",
+            *_table(foretold[-_SHOWN:], show),
+            *map(Line, _below(foretold, counting, show)),
+        ]
+    lines += [Line(f"{season}: not used, {reason}.") for season, reason in finds.not_used]
+    if finds.finds:
+        lines += map(Line, _verdict(finds, foretold, chance))
+    else:
+        log = shell("gddcast", "saw", card.key, event.key)
+        lines.append(Line(f"Log it:  {log} --seen DATE --clean DATE"))
+    if finds.finds and not used:
+        lines.append(Line('Dates go by the published sum: own_finds = "beside" in book.toml.'))
+    lines.append(Line(numbers.kept_before(kept)))
+    return terminal.show(lines)
 
 
 def to_tune(card: Card, event: Event, journal: Journal, season: Season) -> str:
-    """How to fit a sum to one's own finds, where enough seasons of them are on record."""
-    number = event.default
-    seasons = ripe(looks_that_date(card, event, journal), card.key, event.key, season)
-    if number is None or number.kind != "calendar" or seasons < ENOUGH_SEASONS:
+    """Where the finds of a stage stand beside its sum, once there is one with a clean look."""
+    number, begins = event.default, (season.first.month, season.first.day)
+    if number is None or number.kind != "calendar" or card.comes_from_elsewhere:
         return ""
-    few = words.count(seasons, "season")
-    return f"Your finds of {few} can fit its sum to your garden:  " + shell(
-        "gddcast", "tune", card.key, event.key
-    )
+    dated = looks_that_date(card, event, journal)
+    years = {season_of(each.seen_on, begins) for each in dated.of(card.key, [event.key])}
+    brackets = [dated.bracket(card.key, [event.key], each.first, each.last) for each in years]
+    clean = sum(each is not None and each.clean_on is not None for each in brackets)
+    if not clean:
+        return ""
+    few = words.count(clean, "season")
+    return f"Your finds of {few} beside its sum:  " + shell("gddcast", "tune", card.key, event.key)
 
 
-def _printed(number: Number, show: Unit) -> str:
+def _first(finds: OwnFinds, card: Card, event: Event, number: Number, show: Unit) -> str:
+    """The answer in one sentence."""
     ends = (words.heat(each, show, unit=False) for each in number.goal_c or ())
-    return "–".join(dict.fromkeys(ends))
-
-
-def _row(each: HeatBracket, show: Unit) -> tuple[str, str, str, str]:
-    low, high = (words.heat(end, show, unit=False) for end in (each.low, each.high))
-    clean, found = (words.day(day, weekday=False) for day in (each.clean_on, each.found_on))
-    return each.season, clean, found, f"{low} – {high}"
-
-
-def _shared(tuning: Tuning, show: Unit) -> str:
-    if tuning.shared is not None and len(tuning.brackets) > 1:
-        low, high = (words.heat(end, show, unit=False) for end in tuning.shared)
-        every = "Both" if len(tuning.brackets) == 2 else f"All {len(tuning.brackets)}"
-        return f"{every} brackets share {low}–{high}."
-    if len(tuning.brackets) < 2:
-        return "One bracket alone shares nothing." if tuning.brackets else "No bracket yet."
-    apart = f": {tuning.apart} stands apart" if tuning.apart else ""
-    return f"No single number fits all{apart}."
-
-
-def _lag(tuning: Tuning) -> str:
-    lags = [each.lag for each in tuning.brackets if each.lag is not None]
-    if not lags:
-        return ""
-    low, high = min(lags), max(lags)
-    if low >= 0:
-        few = f"{low}–{high} days" if low != high else words.count(low, "day")
-        return f"  Your finds trail it by {few}."
-    if high <= 0:
-        few = f"{-high}–{-low} days" if low != high else words.count(-low, "day")
-        return f"  Your finds come {few} before it."
-    return f"  Your finds came from {words.count(-low, 'day')} before it to {high} after."
-
-
-def _fitted(fit: Fit, show: Unit) -> str:
-    mean, low, high, spread = (
-        words.heat(each, show, unit=False) for each in (fit.mean, fit.low, fit.high, fit.spread)
+    source = card.sources[number.source].short if number.source in card.sources else number.source
+    printed = f"{'–'.join(dict.fromkeys(ends))} ({source})"
+    name = f"{words.capital(card.name)}, {event.words}"
+    if not finds.finds:
+        return (
+            f"{name}: no find of yours has a say yet; published: {printed}. A number published "
+            "elsewhere may be off by a week or two here; the first find with a clean look before "
+            "it about halves that."
+        )
+    own = finds.sum
+    low, high = (words.heat(own.sum_at(share), show, unit=False) for share in (0.1, 0.9))
+    return (
+        f"{name}: by your finds of {words.count(finds.finds, 'season')} first seen at "
+        f"{words.heat(finds.goal, show)} here, 8 seasons in 10 at {low}–{high}; "
+        f"published: {printed}."
     )
-    years = f"years differ by about {spread}" if fit.spread else "one number explains every year"
-    return f"Fitted to the brackets: {mean}, 95 % interval {low}–{high}; {years}."
 
 
-def _left_out(tuning: Tuning) -> str:
-    days = "/".join("?" if off is None else f"{off:+d}" if off else "0" for off in tuning.off)
-    return f"Each season foretold from the others would have been off by {days} days."
+def _table(foretold: Sequence[Foretold], show: Unit) -> Iterator[str]:
+    rows: list[tuple[str, ...]] = [(*_HEAD, *_MISSES)]
+    rows += [(*_row(each, show), *map(_days, _misses(each))) for each in foretold]
+    columns = len(rows[0]) if _any_foretold(foretold) else len(_HEAD)
+    yield from table([row[:columns] for row in rows], left=range(4))
+
+
+def _any_foretold(foretold: Sequence[Foretold]) -> bool:
+    return any(off is not None for each in foretold for off in _misses(each))
+
+
+def _row(each: Foretold, show: Unit) -> tuple[str, str, str, str]:
+    own, bracket = each.own, each.own.bracket
+    low = words.heat(bracket.low, show, unit=False)
+    median, first, last = (
+        words.heat(each.after.sum_at(share), show, unit=False) for share in (0.5, 0.1, 0.9)
+    )
+    known = f"{median} ({first}–{last})"
+    if own.found_on is None:
+        return own.season, f"not by {words.day(own.early_on, weekday=False)}", f"over {low}", known
+    days = words.span(own.early_on + dt.timedelta(days=1), own.found_on)
+    heat = f"{low}–{words.heat(bracket.high, show, unit=False)}"
+    return own.season, f"{days}{' *' if own.assumed else ''}", heat, known
+
+
+def _misses(each: Foretold) -> tuple[float | None, float | None, float | None]:
+    return each.by_finds, each.by_printed, each.by_calendar
+
+
+def _days(off: float | None) -> str:
+    if off is None:
+        return "–"
+    whole = int(rounded(abs(off)))
+    return f"{'+' if off > 0 else '−'}{whole} d" if whole else "0 d"
+
+
+def _below(foretold: Sequence[Foretold], counting: Counting, show: Unit) -> Iterator[str]:
+    """How the table is to be read."""
+    if len(foretold) > _SHOWN:
+        earlier = words.count(len(foretold) - _SHOWN, "earlier season")
+        yield f"{words.capital(earlier)}:  --json"
+    legend = f"°{show}-days {numbers.counted(counting, show)}."
+    if _any_foretold(foretold):
+        legend += (
+            " Last columns: days too late (+) or too early (−) of a date foretold by the finds of "
+            "the seasons before (from the third on 3 tenths of the way to their mean date), by the "
+            "printed sum, by the mean date alone; its own weather known, each day of a bracket as "
+            "likely."
+        )
+    yield legend
+    if any(each.own.assumed for each in foretold):
+        yield "* No clean look before the find: an early end is assumed."
+
+
+def _verdict(finds: OwnFinds, foretold: Sequence[Foretold], chance: float) -> Iterator[str]:
+    """What the seasons foretold say together."""
+    misses = [each for each in map(_misses, foretold) if None not in each]
+    if misses:
+        own, printed, calendar = (
+            sum(abs(each[way] or 0.0) for each in misses) / len(misses) for way in range(3)
+        )
+        said = (
+            f"Off in the mean of {words.count(len(misses), 'season')}: {own:.1f} days by your "
+            f"finds, {printed:.1f} by the printed sum, {calendar:.1f} by the calendar."
+        )
+        worse = len(misses) >= _ENOUGH and calendar < own
+        yield said + (" Heat tells little here: go by the calendar too." if worse else "")
+    if finds.odd:
+        yield (
+            f"{finds.odd} is the odd one: by the other seasons' finds fewer than 1 season in 10 "
+            "lies so far out."
+        )
+    yield sentences.looking_costs(finds, chance)
 
 
 def as_json(
-    tuning: Tuning,
+    finds: OwnFinds,
     number: Number,
     counting: Counting,
-    own: OwnGoal | None,
+    kept: OwnGoal | None,
+    *,
+    used: bool,
+    chance: float,
     show: Unit,
     made: dt.datetime,
 ) -> str:
     """The same for programs; the schema stands in ``data/schemas``."""
 
-    def heat(value: float) -> float:
-        return round(from_celsius_days(value, show), 3)
+    def heat(value: float) -> float | None:
+        return None if value == float("inf") else round(from_celsius_days(value, show), 3)
 
-    fit = tuning.fit
+    def known(own: OwnSum) -> Json:
+        return {
+            "middle": heat(own.sum_at(0.5)),
+            "eight_in_ten": [heat(own.sum_at(share)) for share in (0.1, 0.9)],
+            "mean_eight_in_ten": [heat(own.mean_at(share)) for share in (0.1, 0.9)],
+        }
+
+    def off(days: float | None) -> float | None:
+        return None if days is None else round(days, 2)
+
     parts = {
         "method": {
             "lower": answer.temperature(counting.lower, show),
@@ -141,30 +208,27 @@ def as_json(
         },
         "units": {"heat": f"deg{show}-day"},
         "published": [heat(each) for each in number.goal_c or ()],
-        "kept": None
-        if own is None
-        else {
-            "goal": heat(own.goal),
-            "interval": [heat(own.low), heat(own.high)],
-            "seasons": own.seasons,
-            "kept_on": own.kept_on.isoformat(),
-        },
-        "brackets": [
+        "used": used and finds.finds > 0,
+        "chance": chance,
+        "prior": known(OwnSum(finds.printed, (), finds.place_sd)),
+        "own": known(finds.sum) if finds.finds else None,
+        "kept": kept and {"goal": heat(kept.goal), "kept_on": kept.kept_on.isoformat()},
+        "seasons": [
             {
-                "season": each.season,
-                "clean": each.clean_on.isoformat(),
-                "found": each.found_on.isoformat(),
-                "heat": [heat(each.low), heat(each.high)],
-                "lag_days": each.lag,
+                "season": each.own.season,
+                "clean": each.own.early_on.isoformat(),
+                "found": answer.iso(each.own.found_on),
+                "assumed": each.own.assumed,
+                "heat": [heat(each.own.bracket.low), heat(each.own.bracket.high)],
+                "after": known(each.after),
+                "off_days": dict(
+                    zip(("finds", "printed", "calendar"), map(off, _misses(each)), strict=True)
+                ),
+                "looked_days": each.looked,
             }
-            for each in tuning.brackets
+            for each in finds.foretold(chance)
         ],
-        "not_used": [{"season": name, "reason": reason} for name, reason in tuning.not_used],
-        "shared": [heat(end) for end in tuning.shared] if tuning.shared else None,
-        "stands_apart": tuning.apart,
-        "fit": {name: heat(getattr(fit, name)) for name in ("mean", "spread", "low", "high")}
-        if fit
-        else None,
-        "leave_one_out_days": list(tuning.off),
+        "not_used": [{"season": name, "reason": reason} for name, reason in finds.not_used],
+        "odd": finds.odd,
     }
-    return answer.as_json("tune", made, parts)
+    return answer.as_json("tune", made, parts, version=2)
