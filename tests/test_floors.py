@@ -22,7 +22,7 @@ FLOORS: tuple[tuple[str, ...], ...] = (
         "rearing", "lessons", "today", "text",
     ),
     ("output_file", "readers", "book", "online", "draw", "pages"),
-    ("cli", "__main__"),
+    ("web", "cli", "__main__"),
 )  # fmt: skip
 DOORS = 2
 #: Rooms that know nothing but arrays and what is said when they cannot go on.
@@ -36,7 +36,7 @@ WORLDLY_MODULES = {"os", "sys", "socket", "pathlib", "sqlite3", "requests", "sub
 ALLOWED_WORLDLY = {"heat": {"sys"}}  # asks whether pandas is loaded; loads nothing
 HEAVY = (
     "pandas", "scipy", "pydantic", "matplotlib", "meteostat", "requests", "xarray", "jinja2",
-    "markupsafe",
+    "markupsafe", "starlette", "uvicorn", "segno",
 )  # fmt: skip
 
 

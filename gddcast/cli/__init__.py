@@ -29,6 +29,7 @@ _COMMANDS: dict[str, dict[str, tuple[str, str]]] = {
         "close": ("close:close", "stop looking for a stage this season"),
         "undo": ("undo:undo", "withdraw an entry, keeping a trace"),
         "redo": ("redo:redo", "take back an undo"),
+        "page": ("page:page", "all of this in a browser on this machine"),
     },
     "Once a season": {
         "setup": ("setup:setup", "make a season book for one place"),

@@ -58,6 +58,7 @@ def did(
     from gddcast.cli.book_here import opened_book
     from gddcast.crops.chores import OF_A_CROP, job_named
     from gddcast.journal.entries import Job
+    from gddcast.text.terminal import PLAIN, Line
 
     kind = job_named(job)
     here = opened_book(book_folder, on)
@@ -70,7 +71,11 @@ def did(
             f"did {kind}", "it has no variety and no name of its own",
             "Those belong to a sowing.", "Leave --variety and --name out.", slug="not-a-sowing",
         )  # fmt: skip
-    _do(here, Job(kind, day, bed=bed or None, note=note or None), what)
+    job_done = Job(kind, day, bed=bed or None, note=note or None)
+    _, said, follows = record_job(here, job_done, what)
+    click.echo(said)
+    if follows:
+        click.echo(PLAIN.show(Line(line, rest="     ") for line in follows))
 
 
 def _sow(
@@ -179,8 +184,14 @@ def _crop_named(
     return key, crop if plain(crop) in map(plain, card.also) else None
 
 
-def _do(here: OpenedBook, job: Job, what: str | None) -> None:
-    """Record a job of a sowing, of all sowings of a crop, of a bed or of the whole place."""
+def record_job(here: OpenedBook, job: Job, what: str | None) -> tuple[list[str], str, list[str]]:
+    """Record a job of a sowing, of all sowings of a crop, of a bed or of the whole place.
+
+    Returns
+    -------
+    entries, said, follows : list of str, str, list of str
+        What it leads to by the grower's own rules stands in ``follows``.
+    """
     from gddcast.crops.chores import (
         OF_THE_PLACE,
         in_flower,
@@ -188,7 +199,6 @@ def _do(here: OpenedBook, job: Job, what: str | None) -> None:
         refuse_impossible_job,
         standing,
     )
-    from gddcast.text.terminal import PLAIN, Line
     from gddcast.weather.series import season_of
     from gddcast.words import day, listed
 
@@ -210,7 +220,7 @@ def _do(here: OpenedBook, job: Job, what: str | None) -> None:
     bed = placed[0][1].bed
     said = in_words(job.job, listed([str(each.name) for each in sowings]) if sowings else bed)
     name = "entry" if len(entries) == 1 else "entries"
-    click.echo(f"Logged: {said}, {day(job.done_on, year=True)}.  [{name} {', '.join(entries)}]")
+    logged = f"Logged: {said}, {day(job.done_on, year=True)}.  [{name} {', '.join(entries)}]"
     season = season_of(job.done_on, here.book.place.season_begins)
     there = sowings or [each for each in standing(journal, season, job.done_on)
                         if bed in (None, each.bed)]  # fmt: skip
@@ -218,8 +228,7 @@ def _do(here: OpenedBook, job: Job, what: str | None) -> None:
     lines = [*_follows(here, placed[0][1], flowering), *_looks_again(here, job)]
     if cards:
         lines += _winters_here(here, journal, sowings[0].crop, cards, watched)
-    if lines:
-        click.echo(PLAIN.show(Line(line, rest="     ") for line in lines))
+    return entries, logged, lines
 
 
 def _placed(

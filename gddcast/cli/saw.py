@@ -137,7 +137,9 @@ def saw(
         go_round(
             here, draft,
             look=lambda seen: _write_clean_look(here, cards[seen.organism], seen, sure),
-            find=lambda seen: _record_find(here, cards, seen, elsewhere=elsewhere, sure=sure),
+            find=lambda seen: click.echo(
+                record_find(here, cards, seen, elsewhere=elsewhere, sure=sure)[1]
+            ),
         )  # fmt: skip
         return
     if organism == "none":
@@ -151,7 +153,7 @@ def saw(
         return
     if seen is None and here.asks:
         draft = replace(draft, seen_on=_ask_seen(here))
-    _record_find(here, cards, draft, elsewhere=elsewhere, sure=sure)
+    click.echo(record_find(here, cards, draft, elsewhere=elsewhere, sure=sure)[1])
 
 
 @click.command()
@@ -246,7 +248,6 @@ def _ask_seen(here: OpenedBook) -> dt.date:
 def _record_clean_look(here: OpenedBook, draft: Sighting, organism: str | None, sure: bool) -> None:
     """A look that found none: of one pest, or of everything watched."""
     from gddcast.cli.opening import card_named
-    from gddcast.text.logged import logged_clean_look
 
     card = None
     if organism is not None:
@@ -258,11 +259,20 @@ def _record_clean_look(here: OpenedBook, draft: Sighting, organism: str | None, 
             "A clean look has one day, the day of looking.", "Say it with  --seen DATE",
             slug="clean-of-clean",
         )  # fmt: skip
+    click.echo(record_clean_look(here, card, draft, sure=sure)[1])
+
+
+def record_clean_look(
+    here: OpenedBook, card: Card | None, draft: Sighting, *, sure: bool, commands: bool = True
+) -> tuple[str, str]:
+    """Write a look that found none: its entry, and what is said of it."""
+    from gddcast.text.logged import logged_clean_look
+
     look = replace(draft, kind="none", organism=card.key if card else "", sure=True, count=None)
     entry = _written(here, look, sure=sure)
     journal = replace(here.book.journal(), in_traps=look.trap)
     looks = journal.clean_looks(look.organism, [look.event], here.season.first, here.season.last)
-    click.echo(logged_clean_look(card, replace(look, entry=entry), looks))
+    return entry, logged_clean_look(card, replace(look, entry=entry), looks, commands=commands)
 
 
 def _write_clean_look(here: OpenedBook, card: Card, look: Sighting, sure: bool) -> None:
@@ -288,14 +298,21 @@ def _written(
         return pen.add(sighting)
 
 
-def _record_find(
-    here: OpenedBook, cards: dict[str, Card], draft: Sighting, *, elsewhere: bool, sure: bool
-) -> None:
-    """Check, write, and say what it changed."""
+def record_find(
+    here: OpenedBook,
+    cards: dict[str, Card],
+    draft: Sighting,
+    *,
+    elsewhere: bool,
+    sure: bool,
+    commands: bool = True,
+) -> tuple[str, str]:
+    """Check and write: the entry, and what is said of it and of what it changed."""
     from gddcast.journal import finds
     from gddcast.text import doubts
     from gddcast.text.logged import logged_find
     from gddcast.text.logged_catch import about_catch
+    from gddcast.text.terminal import PLAIN, UNFOLDED
     from gddcast.today.early_finds import early_find
     from gddcast.weather.series import season_of
 
@@ -314,17 +331,16 @@ def _record_find(
     entry = _written(here, find, sure=sure, doubt=doubt)
     after = _dates_of(here, cards, card)
     find = replace(find, entry=entry)
-    click.echo(
-        logged_find(
-            card, find, before.plan if before else None, after.plan if after else None,
-            clean_on=finds.last_clean(find, card, journal, season.first),
-            earlier=finds.earlier_find(find, card, journal, season),
-            about_catch=about_catch(card, find, here.book.journal(), season),
-            begun=_newly_begun(card, before, after),
-            way_back=after.way_back(card, find) if after else None,
-            to_tune=_to_tune(here, card, find),
-            brood=after.second_brood(card, find) if after else None,
-        )
+    return entry, logged_find(
+        card, find, before.plan if before else None, after.plan if after else None,
+        clean_on=finds.last_clean(find, card, journal, season.first),
+        earlier=finds.earlier_find(find, card, journal, season),
+        about_catch=about_catch(card, find, here.book.journal(), season),
+        begun=_newly_begun(card, before, after),
+        way_back=after.way_back(card, find) if after else None,
+        to_tune=_to_tune(here, card, find) if commands else "",
+        brood=after.second_brood(card, find) if after else None,
+        commands=commands, terminal=PLAIN if commands else UNFOLDED,
     )  # fmt: skip
 
 

@@ -40,11 +40,15 @@ def logged_find(
     begun: Sequence[Begun] = (),
     to_tune: str = "",
     brood: SecondBrood | None = None,
+    commands: bool = True,
     terminal: Terminal = PLAIN,
 ) -> str:
-    """A find, the date the book had expected, and the clocks that run from it now."""
+    """A find, the date the book had expected, and the clocks that run from it now.
+
+    Where there is no terminal, no ``commands`` are named.
+    """
     lines: list[str | Line] = [f"Logged: {_what(card, find, clean_on)}.  [entry {find.entry}]"]
-    lines += _looks_alike(card)
+    lines += _looks_alike(card, commands=commands)
     running = about_catch.entry if about_catch else find.entry
     event = card.event_of(find.event)
     window = _window_of(before, event.key) if event and running else None
@@ -57,9 +61,10 @@ def logged_find(
     elif not find.sure:
         lines += _starts_no_clock(find)
     elif earlier is not None and earlier.entry != running:
-        lines += _second_find(card, find, earlier)
+        lines += _second_find(card, find, earlier, commands=commands)
     elif after is None:
-        lines.append("No weather yet, so no date can follow:  gddcast weather add YOURFILE.csv")
+        cure = ":  gddcast weather add YOURFILE.csv" if commands else "."
+        lines.append(f"No weather yet, so no date can follow{cure}")
     else:
         lines += _begun(card, begun)
         restarts = list(_restarts(after, running))
@@ -69,7 +74,8 @@ def logged_find(
         lines.append(to_tune)
     if way_back is not None:
         lines.append(_back(card, way_back, clean_on))
-    lines.append(f"{_UNDO}          Reminders:  gddcast calendar -o reminders.ics")
+    if commands:
+        lines.append(f"{_UNDO}          Reminders:  gddcast calendar -o reminders.ics")
     return terminal.show(Line(line, rest="  ") if isinstance(line, str) else line for line in lines)
 
 
@@ -85,7 +91,9 @@ def logged_report(card: Card, report: Sighting) -> str:
     )
 
 
-def logged_clean_look(card: Card | None, look: Sighting, looks: int | None) -> str:
+def logged_clean_look(
+    card: Card | None, look: Sighting, looks: int | None, *, commands: bool = True
+) -> str:
     """A look that found none, and how many this season has; one line without that number."""
     what = card.name if card else "everything you watch"
     if card and look.event:
@@ -103,7 +111,7 @@ def logged_clean_look(card: Card | None, look: Sighting, looks: int | None) -> s
         return logged
     return (
         f"{logged}\n{words.count(looks, 'clean look')} this season. A first find will be "
-        f"bracketed by the last of them.\n{_UNDO}"
+        "bracketed by the last of them." + (f"\n{_UNDO}" if commands else "")
     )
 
 
@@ -162,11 +170,12 @@ def _latin(card: Card) -> str:
     return " ".join(card.latin.split()[:2])
 
 
-def _looks_alike(card: Card) -> Iterator[str]:
+def _looks_alike(card: Card, *, commands: bool) -> Iterator[str]:
     """Names that are taken for one another send people to the wrong card."""
     cards = [other for other in card.look_alikes if other.card]
     if cards:
-        yield f"If it was {cards[0].name}: {cards[0].tell}.  gddcast undo, then log that one."
+        cure = "  gddcast undo, then log that one." if commands else ""
+        yield f"If it was {cards[0].name}: {cards[0].tell}.{cure}"
 
 
 def _window_of(plan: SeasonPlan | None, event: str) -> ScoutingWindow | None:
@@ -187,12 +196,16 @@ def _expected(window: ScoutingWindow) -> str:
     return f"The book expected them {when}, with past years' weather from then on."
 
 
-def _second_find(card: Card, find: Sighting, first: Sighting) -> Iterator[str | Line]:
+def _second_find(
+    card: Card, find: Sighting, first: Sighting, *, commands: bool
+) -> Iterator[str | Line]:
     """The first find keeps the clock; what else this one may be."""
     yield (
         f"The clock keeps running from {day(first.seen_on)} (entry {first.entry}); this find is "
         "kept beside it."
     )
+    if not commands:
+        return
     yield _inset(f"If the first was wrong:  {shell('gddcast', 'undo', first.entry)}")
     later = card.event(f"second-{find.event}")
     if later is not None:

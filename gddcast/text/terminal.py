@@ -180,6 +180,8 @@ class Terminal:
 
 #: A terminal that nothing is known of, or none: a pipe, a file, a test.
 PLAIN = Terminal()
+#: One line a thing said, for a face that folds by itself.
+UNFOLDED = Terminal(width=1_000_000)
 
 
 def under(text: str, depth: int = 1) -> Line:

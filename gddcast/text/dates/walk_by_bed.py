@@ -48,7 +48,7 @@ def walk_by_bed_text(today: Today, show: Unit, *, terminal: Terminal = PLAIN) ->
     plan, walk = today.plan, today.by_bed
     lines: list[str | Line] = [Line(weather_so_far.weather_briefly(plan), weight="bold")]
     lines += _about_record(plan)
-    lines.append(Line(_to_do(plan, walk)))
+    lines.append(Line(to_do(plan, walk)))
     lines += _stops(walk, today, show, terminal)
     lines += _parted(moved_lines(today, _most(walk)["moved"]))
     lines += _parted(_coming(today, show))
@@ -78,7 +78,7 @@ def _about_record(plan: SeasonPlan) -> Iterator[Line]:
         yield Line(said)
 
 
-def _to_do(plan: SeasonPlan, walk: BedWalk) -> str:
+def to_do(plan: SeasonPlan, walk: BedWalk) -> str:
     """One sentence of what to do, and one of how long that is all."""
     many = len(walk.blocks)
     beds = sum(bool(bed.blocks or bed.again) for bed in walk.beds)
@@ -130,7 +130,7 @@ def _bed(
     roomy: bool,
 ) -> Iterator[Line]:
     """One stop: its pests, what is met again, its chores, what its plants ask."""
-    title, again = _bed_title(bed), _again(bed, first_bed)
+    title, again = bed_title(bed), met_again(bed, first_bed)
     if not bed.blocks and again:
         yield Line(f"{title}: {again}", "", "  ", weight="bold")
     else:
@@ -155,7 +155,7 @@ def _asks_for_flowers(each: SowingToday, there: Sequence[SowingToday]) -> str:
     return f"In flower? Nothing on flowers then:  {said}"
 
 
-def _again(bed: Bed, first_bed: Mapping[str, str]) -> str:
+def met_again(bed: Bed, first_bed: Mapping[str, str]) -> str:
     """Pests whose block stands in a bed before."""
     names: dict[str, list[str]] = {}
     for block in bed.again:
@@ -164,7 +164,7 @@ def _again(bed: Bed, first_bed: Mapping[str, str]) -> str:
     return "; ".join(said)
 
 
-def _bed_title(bed: Bed) -> str:
+def bed_title(bed: Bed) -> str:
     """The bed, and what stands in it for how long."""
     crops: dict[str, list[SowingToday]] = {}
     for each in bed.sowings:
@@ -188,9 +188,9 @@ def _block(
     block: Block, today: Today, show: Unit, terminal: Terminal, *, roomy: bool
 ) -> Iterator[Line]:
     """One pest: why now; then where on the plant, how many, how often, at which hour."""
-    stages = _shown(block)
+    stages = shown_stages(block)
     said = "; ".join(f"{each.event.words} · {sentences.reason(each, show)}" for each in stages)
-    marks = _hinted(block.hints, *_clean(stages, block.hints, today.day))
+    marks = hint_words(block.hints, *clean_days(stages, block.hints, today.day))
     title = f"{capital(block.card.name)}: {said}{marks}"
     if roomy:
         yield Line(title, "  ", "    ", status=block.status, weight="bold")
@@ -206,14 +206,14 @@ def _in_one_line(block: Block, marks: str, show: Unit, most: int) -> str:
     name, place = capital(block.card.name), sentences.place_briefly(first)
     title = f"{name}: {first.event.words} · {sentences.reason(first, show)}{marks}"
     tries = (
-        " · ".join(filter(None, (title, place, _often(first)))),
+        " · ".join(filter(None, (title, place, how_often(first)))),
         f"{title} · {place}",
         f"{name}: {place} · {sentences.reason(first, show)}{marks}",
     )
     return next((each for each in tries if len(each) <= most), tries[-1])
 
 
-def _clean(
+def clean_days(
     stages: Sequence[ScoutingWindow], hints: Hints, today: dt.date
 ) -> Iterator[dt.date | None]:
     """Clean looks that matter: at what was not seen yet, or before a find of these days."""
@@ -233,7 +233,7 @@ def _look(stages: Sequence[ScoutingWindow], habits: Habits, most: int) -> str:
     short = "; ".join(words.shortened(each, _WHERE) for each in places)
     place = " and ".join(dict.fromkeys(map(sentences.place_briefly, stages)))
     hour = "" if first.look.time_of_day in (None, "not stated") else first.look.time_of_day or ""
-    many = (sentences.plants_briefly(first, habits), _often(first))
+    many = (sentences.plants_briefly(first, habits), how_often(first))
     tries = (
         ("; ".join(places), *many, hour),
         (short, *many, words.shortened(hour, _HOUR)),
@@ -244,7 +244,7 @@ def _look(stages: Sequence[ScoutingWindow], habits: Habits, most: int) -> str:
     return next((each for each in said if len(each) <= most), said[-1])
 
 
-def _shown(block: Block) -> list[ScoutingWindow]:
+def shown_stages(block: Block) -> list[ScoutingWindow]:
     """Stages told of a pest: those that are due, else the last seen; others by their own place."""
     due = [each for each in block.windows if not each.is_answered]
     shown = due or list(block.windows[:1])
@@ -256,13 +256,14 @@ def _shown(block: Block) -> list[ScoutingWindow]:
     return shown
 
 
-def _often(window: ScoutingWindow) -> str:
+def how_often(window: ScoutingWindow) -> str:
+    """Its rhythm of looking; empty where there is none."""
     if window.every_days is None:
         return ""
     return "every day" if window.every_days == 1 else f"every {window.every_days} days"
 
 
-def _hinted(hints: Hints, *clean: dt.date | None) -> str:
+def hint_words(hints: Hints, *clean: dt.date | None) -> str:
     """A short mark for what starts no clock, and for the clean look before a find."""
     last = max(filter(None, clean), default=None)
     marks = (("clean", last), ("unsure find", hints.unsure), ("heard of", hints.heard))
@@ -277,18 +278,19 @@ def _coming(today: Today, show: Unit) -> Iterator[Line]:
     most = _QUIET if walk.is_quiet else _most(walk)["coming"]
     yield Line("Coming up: start looking", weight="bold")
     for each in walk.coming[:most]:
-        yield Line(_coming_words(each, today, show), "  ", "    ", status=each.window.status)
+        yield Line(coming_words(each, today, show), "  ", "    ", status=each.window.status)
     if more := walk.coming[most:]:
         yield Line(f"And {spelled(len(more), 'more stage')}:  gddcast ahead", "  ")
 
 
-def _coming_words(coming: Coming, today: Today, show: Unit) -> str:
+def coming_words(coming: Coming, today: Today, show: Unit) -> str:
+    """One stage by the day to start looking, and why then."""
     window = coming.window
     stage = f"{window.card.name}, {window.event.words}"
     if window.status is not Status.COMING_UP:
         from_day = f"; by its date from {day(window.opens)}" if window.opens else ""
-        return f"{capital(stage)}{_hinted(coming.hints)}{from_day}"
-    stage += f"; {sentences.reason(window, show)}{_hinted(coming.hints)}"
+        return f"{capital(stage)}{hint_words(coming.hints)}{from_day}"
+    stage += f"; {sentences.reason(window, show)}{hint_words(coming.hints)}"
     if window.opens is None:
         return capital(stage)
     change = beside(window, today.changes)

@@ -1,0 +1,81 @@
+"""``gddcast page``: the season book in a browser on this machine."""
+
+from __future__ import annotations
+
+import datetime as dt
+import tempfile
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from gddcast.cli import options
+
+if TYPE_CHECKING:
+    from gddcast.cli.page_book import PageBook
+
+
+@click.command()
+@options.on
+@options.book
+@click.option("--demo", is_flag=True, help="An invented place, to play with: nothing is kept.")
+@click.option("--port", type=click.IntRange(1, 65535), metavar="N", help="Default: 8460, or free.")
+@click.option("--no-browser", is_flag=True, help="Open none; the address is printed.")
+def page(
+    on: dt.date | None, book_folder: Path | None, demo: bool, port: int | None, no_browser: bool
+) -> None:
+    r"""Show your season book in a browser: what to look for, and a button for each answer.
+
+    It runs on this machine until Ctrl-C; no other machine reaches it, and it fetches nothing.
+
+    \b
+    gddcast page
+    gddcast page --demo
+    """
+    from gddcast.web.app import page_app
+    from gddcast.web.keys import Keys
+    from gddcast.web.serving import listen, names_of, serve
+
+    keys = Keys()
+    with _book_meant(book_folder, on, demo=demo) as book:
+        sockets, port = listen(port)
+
+        def address() -> str:
+            return f"http://127.0.0.1:{port}/start?key={keys.start}"
+
+        def opened() -> None:
+            click.echo(f"Opened. For another browser:  {address()}", err=True)
+
+        click.echo(f"{book.name} is open in your browser until you press Ctrl-C here:", err=True)
+        click.echo(f"  {address()}", err=True)
+        if not no_browser:
+            import webbrowser
+
+            webbrowser.open(address())
+        try:
+            serve(page_app(book, keys, names_of(port), port, opened), sockets)
+        finally:
+            for each in sockets:
+                each.close()
+        click.echo("\nClosed. What was logged is in the book.", err=True)
+
+
+@contextmanager
+def _book_meant(folder: Path | None, on: dt.date | None, *, demo: bool) -> Iterator[PageBook]:
+    """The book named, opened once so that its faults are said here; or a fresh one of the demo."""
+    from gddcast.cli.page_book import PageBook
+
+    if demo:
+        from gddcast.cli.demo_book import DEMO_TODAY, make_demo_book
+
+        with tempfile.TemporaryDirectory(prefix="gddcast-page-") as scratch:
+            book = make_demo_book(Path(scratch) / "brackenrise-patch")
+            yield PageBook(book.folder, on or DEMO_TODAY, is_invented=True)
+        return
+    from gddcast.cli.book_here import folder_meant
+
+    here = PageBook(folder_meant(folder), on)
+    here.day()
+    yield here

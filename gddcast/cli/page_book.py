@@ -1,0 +1,154 @@
+"""The season book as ``gddcast page`` hands it to the browser; see `web.season_book`."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+from pathlib import Path
+from threading import Lock
+from typing import TYPE_CHECKING
+
+from gddcast.cli.book_here import OpenedBook
+from gddcast.cli.clock import today_at
+from gddcast.web.season_book import Logged
+
+if TYPE_CHECKING:
+    from gddcast.book.entries import Entry
+    from gddcast.cards.model import Card
+    from gddcast.journal.entries import Journal, Sighting
+    from gddcast.today.today import Today
+    from gddcast.units import Unit
+    from gddcast.weather.series import Season
+
+#: What tells that a book was written to, by whomever: of each file its size and moment.
+_Marks = tuple[tuple[int, int] | None, ...]
+
+
+@dataclass
+class PageBook:
+    """One book, read anew whenever somebody wrote to it: this page, another one, a command."""
+
+    folder: Path
+    on: dt.date | None
+    is_invented: bool = False
+    _kept: tuple[_Marks, dt.date, OpenedBook, dict[str, Card]] | None = None
+    _today: Today | None = None
+    _lock: Lock = field(default_factory=Lock)
+
+    @property
+    def name(self) -> str:
+        """The place."""
+        return self._here().book.place.name
+
+    def day(self) -> dt.date:
+        """Today at the place."""
+        return self._here().today
+
+    def today(self) -> Today:
+        """What the book says as it stands; worked out once for all who ask."""
+        with self._lock:
+            here, cards = self._opened()
+            if self._today is None:
+                self._today = here.today_with(cards)
+            return self._today
+
+    def show(self) -> Unit:
+        """Scale its people read."""
+        return self._here().book.show
+
+    def cards(self) -> dict[str, Card]:
+        """Every card, the book's own among them."""
+        with self._lock:
+            return self._opened()[1]
+
+    def journal(self) -> Journal:
+        """What was logged and stands."""
+        return self._here().book.journal()
+
+    def season(self) -> Season:
+        """The season of today."""
+        return self._here().season
+
+    def tell(self, today: Today) -> None:
+        """Remember the dates that a screen tells: they are those of a walk."""
+        if self._told_on != today.day:
+            self._here().announce(today, today.by_bed.windows, "walk")
+            self._told_on = today.day
+
+    _told_on: dt.date | None = None
+
+    def log(self, seen: Sighting, *, sure: bool) -> Logged:
+        """Write a find or a clean look."""
+        from gddcast.cli.saw import record_clean_look, record_find
+
+        here, cards = self._here(), self.cards()
+        if seen.kind == "none":
+            card = cards[seen.organism] if seen.organism else None
+            entry, said = record_clean_look(here, card, seen, sure=sure, commands=False)
+        else:
+            entry, said = record_find(here, cards, seen, elsewhere=False, sure=sure, commands=False)
+        return Logged((entry,), tuple(said.splitlines()))
+
+    def did(self, job: str, what: str | None, done: dt.date) -> Logged:
+        """Write a job."""
+        from gddcast.cli.did import record_job
+        from gddcast.crops.chores import job_named
+        from gddcast.journal.entries import Job
+
+        entries, said, follows = record_job(self._here(), Job(job_named(job), done), what)
+        return Logged(tuple(entries), (said, *follows))
+
+    def withdraw(self, entries: Sequence[str]) -> Logged:
+        """Withdraw entries, all or none."""
+        from gddcast.cli.clock import now
+
+        here = self._here()
+        with here.book.writing(now(), here.today, trust_clock=True) as pen:
+            gone = [pen.withdraw(each) for each in entries]
+        return self._logged("Withdrawn", gone)
+
+    def restore(self, entries: Sequence[str]) -> Logged:
+        """Let withdrawn entries stand again."""
+        with self._here().writing() as pen:
+            back = [pen.restore(each) for each in entries]
+        return self._logged("Back again", back)
+
+    def _logged(self, verb: str, entries: Sequence[Entry]) -> Logged:
+        from gddcast.text.logged import entry_words
+
+        said = (f"{verb}: {entry_words(each, self.show())}.  [entry {each.name}]"
+                for each in entries)  # fmt: skip
+        return Logged(tuple(each.name for each in entries), tuple(said))
+
+    def _here(self) -> OpenedBook:
+        with self._lock:
+            return self._opened()[0]
+
+    def _opened(self) -> tuple[OpenedBook, dict[str, Card]]:
+        """The book as it is on the disk; opened again only where it changed, or a day began."""
+        from gddcast.book.opening import open_book
+
+        marks = _marks(self.folder)
+        if self._kept is not None:
+            day = self.on or today_at(self._kept[2].book.place)
+            if self._kept[:2] == (marks, day):
+                return self._kept[2:]
+        book = open_book(self.folder)
+        day = self.on or today_at(book.place)
+        here = OpenedBook(book, day, self.on is not None, asks=False)
+        self._kept, self._today = (marks, day, here, here.cards()), None
+        return self._kept[2:]
+
+
+def _marks(folder: Path) -> _Marks:
+    return tuple(map(_mark, (folder / name for name in ("book.toml", "book.sqlite",
+                                                        "book.sqlite-wal", "cards"))))  # fmt: skip
+
+
+def _mark(file: Path) -> tuple[int, int] | None:
+    try:
+        found = file.stat()
+    except OSError:
+        return None
+    return found.st_size, found.st_mtime_ns

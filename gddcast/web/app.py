@@ -1,0 +1,125 @@
+"""Which address shows which screen, and which form writes what."""
+
+from __future__ import annotations
+
+from collections.abc import Awaitable, Callable, Collection
+from typing import TYPE_CHECKING, TypeVar
+
+from starlette.applications import Starlette
+from starlette.concurrency import run_in_threadpool
+from starlette.datastructures import FormData
+from starlette.responses import PlainTextResponse, RedirectResponse, Response
+from starlette.routing import Route
+
+from gddcast.errors import Refusal
+from gddcast.web import saw, today
+from gddcast.web.guard import DOOR, Guard
+from gddcast.web.keys import Keys
+from gddcast.web.screen import Shown, refused, shown
+from gddcast.web.season_book import SeasonBook
+
+if TYPE_CHECKING:
+    from starlette.requests import Request
+
+#: A form of ours has few fields, and a file at most.
+_FIELDS, _FILES = 60, 1
+
+Shows = Callable[["Request", SeasonBook], Shown | Response]
+Writes = Callable[["Request", SeasonBook, FormData], Shown | Response]
+One = TypeVar("One")
+
+SCREENS: dict[str, Shows] = {
+    "/": today.screen,
+    "/saw": saw.screen,
+}
+FORMS: dict[str, Writes] = {
+    "/looked": saw.looked,
+    "/saw": saw.enter,
+    "/did": today.did,
+    "/undo": today.undo,
+    "/redo": today.redo,
+}
+
+
+def page_app(
+    book: SeasonBook,
+    keys: Keys,
+    names: Collection[str],
+    port: int,
+    opened: Callable[[], None] = lambda: None,
+) -> Guard:
+    """The whole page behind its guard.
+
+    Parameters
+    ----------
+    book : SeasonBook
+    keys : Keys
+    names : collection of str
+        Hosts with their ports under which it may be asked for.
+    port : int
+    opened : callable, optional
+        Told that the start key was used, and another one made.
+    """
+    routes = [Route(path, _showing(screen, book), methods=["GET"])
+              for path, screen in SCREENS.items()]  # fmt: skip
+    routes += [Route(path, _writing(form, book, keys), methods=["POST"])
+               for path, form in FORMS.items()]  # fmt: skip
+    app = Starlette(routes=routes, exception_handlers={Exception: _fault})
+    app.state.notices = {}
+    guard = Guard(app, keys, names, port)
+
+    async def start(request: Request) -> Response:
+        """Trade the start key for a session."""
+        session = keys.admit(request.query_params.get("key", ""))
+        if session is None:
+            said = "This address was used before, or is not ours. The terminal shows a fresh one."
+            return PlainTextResponse(f"{said}\n", 403)
+        opened()
+        answer = RedirectResponse("/", 303)
+        answer.set_cookie(guard.cookie, session, httponly=True, samesite="strict", path="/")
+        return answer
+
+    async def icon(_: Request) -> Response:
+        return Response(status_code=204)
+
+    app.routes.append(Route(DOOR, start, methods=["GET"]))
+    app.routes.append(Route("/favicon.ico", icon, methods=["GET"]))
+    return guard
+
+
+async def _fault(_: Request, fault: Exception) -> Response:
+    """A fault of ours, said as one."""
+    said = f"This is a fault of gddcast, not of yours: {type(fault).__name__}: {fault}"
+    return PlainTextResponse(f"{said}\nWhat was logged before it is in the book.\n", 500)
+
+
+def _showing(screen: Shows, book: SeasonBook) -> Callable[[Request], Awaitable[Response]]:
+    async def show(request: Request) -> Response:
+        return await run_in_threadpool(_answered, request, lambda: screen(request, book))
+
+    return show
+
+
+def _writing(
+    form: Writes, book: SeasonBook, keys: Keys
+) -> Callable[[Request], Awaitable[Response]]:
+    async def write(request: Request) -> Response:
+        async with request.form(max_files=_FILES, max_fields=_FIELDS) as fields:
+            token = fields.get("token")
+            if not isinstance(token, str) or not keys.is_token(request.scope["session"], token):
+                said = "That form is older than this run of gddcast. Nothing was written."
+                return PlainTextResponse(f"{said} Go back and load the page again.\n", 403)
+            return await run_in_threadpool(_answered, request, lambda: form(request, book, fields))
+
+    return write
+
+
+def _answered(request: Request, answer: Callable[[], Shown | Response]) -> Response:
+    """What a screen or a form answers; a refusal is a page with its three parts."""
+    try:
+        made = answer()
+    except Refusal as refusal:
+        made = refused(refusal)
+    if isinstance(made, Response):
+        return made
+    return shown(request, made)

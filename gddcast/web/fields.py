@@ -1,0 +1,53 @@
+"""What people put into a form, read back; what cannot be is refused in a sentence."""
+
+from __future__ import annotations
+
+import datetime as dt
+from typing import TYPE_CHECKING
+
+from gddcast.errors import Refusal
+
+if TYPE_CHECKING:
+    from starlette.datastructures import FormData
+
+#: Letters of a note; what is longer is no note.
+LONGEST = 2_000
+
+
+def text(fields: FormData, name: str) -> str:
+    """What was typed, without what nobody sees; empty where nothing was."""
+    return _legible(name, fields.get(name, ""))
+
+
+def texts(fields: FormData, name: str) -> list[str]:
+    """The same of a field that is there several times."""
+    return [_legible(name, each) for each in fields.getlist(name)]
+
+
+def _legible(name: str, said: object) -> str:
+    if not isinstance(said, str) or len(said) > LONGEST:
+        raise _wrong(name, "it is too long", f"It takes {LONGEST:,} letters.")
+    return "".join(each if each.isprintable() else " " for each in said).strip()
+
+
+def day(fields: FormData, name: str) -> dt.date | None:
+    """A day as browsers send it; None where nobody chose one."""
+    said = text(fields, name)
+    try:
+        return dt.date.fromisoformat(said) if said else None
+    except ValueError:
+        raise _wrong(name, f"'{said}' is no day", "Write it as 2026-06-11.") from None
+
+
+def whole(fields: FormData, name: str, most: int) -> int | None:
+    """A number of things; None where nobody counted."""
+    said = text(fields, name)
+    if not said:
+        return None
+    if not said.isascii() or not said.isdigit() or int(said[:12]) > most:
+        raise _wrong(name, f"'{said[:20]}' is no number of things", f"0 to {most:,} are.")
+    return int(said)
+
+
+def _wrong(name: str, found: str, expected: str) -> Refusal:
+    return Refusal(f"the field {name}", found, expected, "Go back and change it.", slug="field")

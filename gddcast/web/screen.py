@@ -1,0 +1,52 @@
+"""From what a screen knows to what the browser is sent."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from starlette.responses import HTMLResponse, Response
+
+from gddcast.errors import Refusal
+from gddcast.pages import paper
+from gddcast.words import capital
+
+if TYPE_CHECKING:
+    from starlette.requests import Request
+
+
+@dataclass(frozen=True, slots=True)
+class Shown:
+    """A screen about to be filled: a template of ``templates/web``, and its context."""
+
+    template: str
+    page: object
+    tab: str = ""
+    status: int = 200
+
+
+@dataclass(frozen=True, slots=True)
+class Refused:
+    """What ``web/refused.html`` shows: why something was not done."""
+
+    title: str
+    expected: str
+
+
+def shown(request: Request, made: Shown) -> Response:
+    """The screen as HTML; its styles, scripts and forms are marked as ours."""
+    template = paper.templates().get_template(f"web/{made.template}")
+    html = template.render(
+        page=made.page, paper="a4", tab=made.tab, nonce=request.scope["nonce"],
+        token=request.scope["token"],
+    )  # fmt: skip
+    return HTMLResponse(html, made.status)
+
+
+def refused(refusal: Refusal) -> Shown:
+    """A refusal as a screen: where, what was found, what was expected.
+
+    Its cure is a command; here the form it came from is the cure.
+    """
+    title = capital(f"{refusal.where}: {refusal.found}.")
+    return Shown("refused.html", Refused(title, refusal.expected), status=422)

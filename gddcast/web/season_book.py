@@ -1,0 +1,70 @@
+"""What the browser needs of a season book; the command that opened it answers."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Protocol
+
+from gddcast.journal.entries import Sighting
+
+if TYPE_CHECKING:
+    from gddcast.cards.model import Card
+    from gddcast.journal.entries import Journal
+    from gddcast.today.today import Today
+    from gddcast.units import Unit
+    from gddcast.weather.series import Season
+
+
+@dataclass(frozen=True, slots=True)
+class Logged:
+    """What was written, and what it changed."""
+
+    entries: tuple[str, ...]
+    lines: tuple[str, ...]
+
+
+class SeasonBook(Protocol):
+    """The book of one place. Every method may raise a `gddcast.errors.Refusal`."""
+
+    @property
+    def name(self) -> str:
+        """The place."""
+
+    @property
+    def is_invented(self) -> bool:
+        """Whether it is the demo's."""
+
+    def day(self) -> dt.date:
+        """Today at the place."""
+
+    def today(self) -> Today:
+        """What the book says as it stands."""
+
+    def show(self) -> Unit:
+        """Scale its people read."""
+
+    def cards(self) -> Mapping[str, Card]:
+        """Every card, the book's own among them, by key."""
+
+    def journal(self) -> Journal:
+        """What was logged and stands."""
+
+    def season(self) -> Season:
+        """The season of today."""
+
+    def tell(self, today: Today) -> None:
+        """Remember the dates that a screen tells people to act on."""
+
+    def log(self, seen: Sighting, *, sure: bool) -> Logged:
+        """Write a find or a clean look; without ``sure`` what may be a slip is refused."""
+
+    def did(self, job: str, what: str | None, done: dt.date) -> Logged:
+        """Write a job."""
+
+    def withdraw(self, entries: Sequence[str]) -> Logged:
+        """Withdraw entries, all or none; they stay in the book, marked."""
+
+    def restore(self, entries: Sequence[str]) -> Logged:
+        """Let withdrawn entries stand again."""

@@ -1,0 +1,228 @@
+"""Today: bed by bed what to look for, with a button for each answer."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from gddcast import words
+from gddcast.crops.standing import DUST_AGAIN, OwnChore, SowingToday
+from gddcast.draw.svg import identity
+from gddcast.text import sentences, weather_so_far
+from gddcast.text.dates import plants, walk_by_bed
+from gddcast.text.watching import how_to_change
+from gddcast.today.beds import Bed, Block
+from gddcast.web import fields
+from gddcast.web.notices import Notice, notice_of, sent_on
+from gddcast.web.screen import Shown
+from gddcast.words import capital, day
+
+if TYPE_CHECKING:
+    from starlette.datastructures import FormData
+    from starlette.requests import Request
+    from starlette.responses import Response
+
+    from gddcast.journal.entries import Journal
+    from gddcast.today.today import Today
+    from gddcast.units import Unit
+    from gddcast.web.season_book import SeasonBook
+
+#: The job that answers a chore.
+_ANSWERS = {"side-dress": "side-dressed", DUST_AGAIN: "dusted"}
+#: Stages to come that are told; Ahead has them all.
+_COMING = 3
+
+
+@dataclass(frozen=True, slots=True)
+class Stage:
+    """One stage of a pest, and why it is looked for."""
+
+    words: str
+    reason: str
+
+
+@dataclass(frozen=True, slots=True)
+class Pest:
+    """One pest to look for in one place."""
+
+    number: int
+    anchor: str
+    organism: str
+    event: str
+    name: str
+    picture: str
+    status: str
+    stages: tuple[Stage, ...]
+    where: str
+    beside: str  # plants, how often, hour
+    hints: str
+    logged: str  # what was logged of it here today
+    bed: str
+    is_met_again: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Chore:
+    """Something to do in a bed, and the job that says it was done."""
+
+    words: str
+    job: str
+    done: str  # on its button
+    what: str
+
+
+@dataclass(frozen=True, slots=True)
+class Stop:
+    """One bed."""
+
+    title: str
+    pests: tuple[Pest, ...]
+    chores: tuple[Chore, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class TodayPage:
+    """What ``web/today.html`` shows."""
+
+    title: str
+    place: str
+    weather: str
+    banner: str
+    to_do: str
+    about: tuple[str, ...]
+    stops: tuple[Stop, ...]
+    coming: tuple[str, ...]
+    notice: Notice | None
+    cautions: str = words.CAUTIONS
+
+
+def screen(request: Request, book: SeasonBook) -> Shown:
+    """The day's walk."""
+    today, show = book.today(), book.show()
+    page = today_page(today, show, notice_of(request), invented=book.is_invented)
+    book.tell(today)
+    return Shown("today.html", page, "today")
+
+
+def today_page(today: Today, show: Unit, notice: Notice | None, *, invented: bool) -> TodayPage:
+    """The screen of a day."""
+    plan, walk = today.plan, today.by_bed
+    about = [*weather_so_far.doubts(plan, patched=False)]
+    if said := how_to_change(plan.watching):
+        about.append(said)
+    if invented:
+        about.append("This place, its weather and what was seen there are invented.")
+    numbers = iter(range(1, 10_000))
+    stops = [_stop(bed, today, show, numbers) for bed in walk.beds]
+    if walk.anywhere:
+        pests = tuple(_pest(each, today, show, next(numbers)) for each in walk.anywhere)
+        stops.append(Stop("Anywhere: no bed on record has its crop", pests, ()))
+    if walk.chores:
+        stops.insert(0, Stop("Every bed", (), tuple(map(_chore, walk.chores))))
+    return TodayPage(
+        title=f"{today.day:%A} {day(today.day, weekday=False)}",
+        place=plan.place.name,
+        weather=_weather(today),
+        banner=weather_so_far.behind(plan),
+        to_do=walk_by_bed.to_do(plan, walk),
+        about=tuple(about),
+        stops=tuple(stops),
+        coming=tuple(walk_by_bed.coming_words(each, today, show) for each in walk.coming[:_COMING]),
+        notice=notice,
+    )
+
+
+def _weather(today: Today) -> str:
+    plan = today.plan
+    if plan.through == today.day - dt.timedelta(days=1) and not plan.missing:
+        return "weather through last night"
+    return " · ".join(weather_so_far.known(plan, briefly=True))
+
+
+def _stop(bed: Bed, today: Today, show: Unit, numbers: Iterator[int]) -> Stop:
+    pests = [_pest(each, today, show, next(numbers), bed.name) for each in bed.blocks]
+    pests += [_pest(each, today, show, next(numbers), bed.name, again=True) for each in bed.again]
+    return Stop(walk_by_bed.bed_title(bed), tuple(pests), tuple(_chores(bed)))
+
+
+def _pest(
+    block: Block, today: Today, show: Unit, number: int, bed: str = "", *, again: bool = False
+) -> Pest:
+    stages = walk_by_bed.shown_stages(block)
+    first = stages[0]
+    places = dict.fromkeys(
+        each.look.where_on_plant or sentences.place_briefly(each) for each in stages
+    )
+    hour = first.look.time_of_day or ""
+    beside = (
+        sentences.plants_briefly(first, today.practice.habits), walk_by_bed.how_often(first),
+        "" if hour == "not stated" else hour,
+    )  # fmt: skip
+    hints = walk_by_bed.hint_words(
+        block.hints, *walk_by_bed.clean_days(stages, block.hints, today.day)
+    )
+    return Pest(
+        number, identity(f"{block.card.key} {bed}"), block.card.key, first.event.key, capital(block.card.name), block.place,
+        block.status.word,
+        tuple(Stage(each.event.words, sentences.reason(each, show)) for each in stages),
+        capital("; ".join(places)), " · ".join(filter(None, beside)), hints.strip(" ()"),
+        _logged(today.journal, block.card.key, bed, today.day), bed, again,
+    )  # fmt: skip
+
+
+def _logged(journal: Journal, organism: str, bed: str, on: dt.date) -> str:
+    """What somebody logged of a pest in a bed on that day."""
+    there = [each for each in journal.sightings
+             if each.seen_on == on and each.organism in (organism, "") and each.kind != "heard"
+             and each.where in (bed or None, None)]  # fmt: skip
+    if not there:
+        return ""
+    return "Logged today: " + ("looked, none" if there[-1].kind == "none" else "seen") + "."
+
+
+def _chores(bed: Bed) -> Iterator[Chore]:
+    yield from map(_chore, bed.chores)
+    for each in bed.to_uncover:
+        yield Chore(capital(plants.uncover_words(each)), "uncovered", "Uncovered", _what(each))
+    for each, ahead in zip(bed.sowings, bed.ahead, strict=False):
+        if ahead.flowers_since is not None:
+            said = f"{capital(_called(each, bed.sowings))}: in flower? Nothing on flowers then."
+            yield Chore(said, "first-flower", "In flower", _what(each))
+
+
+def _called(each: SowingToday, there: Sequence[SowingToday]) -> str:
+    one = sum(other.sowing.crop == each.sowing.crop for other in there) == 1
+    crop = each.sowing.crop.replace("-", " ")
+    return crop if one else f"{crop}, day {each.age_days}"
+
+
+def _what(each: SowingToday) -> str:
+    return each.sowing.name or each.sowing.crop
+
+
+def _chore(chore: OwnChore) -> Chore:
+    job = _ANSWERS.get(chore.words, "")
+    where = "" if chore.where == "every bed" else chore.where
+    done = capital(job.replace("-", " "))
+    return Chore(capital(plants.chore_words(chore)), job, done, where)
+
+
+def did(request: Request, book: SeasonBook, form: FormData) -> Response:
+    """Write a job that was done today, or on another day."""
+    done = fields.day(form, "done") or book.day()
+    logged = book.did(fields.text(form, "job"), fields.text(form, "what") or None, done)
+    return sent_on(request, logged, back="undo")
+
+
+def undo(request: Request, book: SeasonBook, form: FormData) -> Response:
+    """Withdraw what was logged by mistake."""
+    logged = book.withdraw(fields.texts(form, "entry"))
+    return sent_on(request, logged, back="redo", at=fields.text(form, "at"))
+
+
+def redo(request: Request, book: SeasonBook, form: FormData) -> Response:
+    """Take that back."""
+    logged = book.restore(fields.texts(form, "entry"))
+    return sent_on(request, logged, back="undo", at=fields.text(form, "at"))

@@ -1,0 +1,136 @@
+"""Today: the same walk as the command's, and what a tap writes."""
+
+from __future__ import annotations
+
+import datetime as dt
+import re
+from html import unescape
+
+import pytest
+from starlette.testclient import TestClient
+
+from gddcast.cli.page_book import PageBook
+from gddcast.text.dates.walk_by_bed import to_do
+from tests.web.conftest import token_of
+
+
+def _words(html: str) -> str:
+    main = html[html.index("<main>") :]
+    return " ".join(unescape(re.sub(r"<[^>]+>", " ", main)).split())
+
+
+def test_it_says_what_the_walk_says(browser: TestClient, book: PageBook) -> None:
+    """One composition: sentence, beds, reasons."""
+    said, today = _words(browser.get("/").text), book.today()
+    assert "Thursday 11 June" in said
+    assert to_do(today.plan, today.by_bed) in said
+    for block in today.by_bed.blocks:
+        assert block.card.name.capitalize()[:1] + block.card.name[1:] in said
+        assert (block.windows[0].look.where_on_plant or "")[5:] in said
+
+
+def test_a_tap_logs_today_and_is_taken_back(browser: TestClient, book: PageBook) -> None:
+    before = book.journal()
+    token = token_of(browser)
+    data = {"organism": "squash-bug", "where": "row 2", "token": token}
+    answer = browser.post("/looked", data=data)
+    (look,) = set(book.journal().sightings) - set(before.sightings)
+    assert (look.organism, look.where, look.kind) == ("squash-bug", "row 2", "none")
+    assert look.seen_on == dt.date(2026, 6, 11)
+    address = answer.headers["location"]
+    page = browser.get(address).text
+    assert "Logged: a clean look for squash bug, row 2, Thu 11 June 2026." in _words(page)
+    assert "gddcast" not in _words(page)
+    again = browser.post("/looked", data=data)
+    assert again.status_code == 422
+    assert "the same is on record already" in _words(again.text)
+    back = browser.post("/undo", data={"entry": look.entry, "token": token})
+    assert book.journal() == before
+    assert "Withdrawn: clean look for squash bug" in _words(
+        browser.get(back.headers["location"]).text
+    )
+    browser.post("/redo", data={"entry": look.entry, "token": token})
+    assert look in book.journal().sightings
+
+
+def test_a_find_restarts_its_clock_and_says_so(browser: TestClient, book: PageBook) -> None:
+    form = browser.get("/saw?organism=squash-vine-borer&event=moths&where=row+2").text
+    assert 'value="2026-06-11" max="2026-06-11" required' in form
+    data = {"organism": "squash-vine-borer", "event": "moths", "seen": "2026-06-11",
+            "clean": "2026-06-09", "where": "row 2", "with": "3", "looked": "10", "sure": "sure",
+            "note": "", "token": token_of(browser)}  # fmt: skip
+    answer = browser.post("/saw", data=data)
+    if answer.status_code == 422:  # earlier than past years: asked, and typed words are kept
+        assert "before the fastest past year" in _words(answer.text)
+        assert (
+            'name="with" inputmode="numeric" aria-label="Plants with it" value="3"' in answer.text
+        )
+        answer = browser.post("/saw", data={**data, "certain": "yes"})
+    assert answer.status_code == 303
+    said = _words(browser.get(answer.headers["location"]).text)
+    assert "Clock restarts for" in said
+    assert "on 3 of 10 plants" in said
+    find = book.journal().sightings[-1]
+    assert (find.clean_on, find.plants_with, find.sure) == (dt.date(2026, 6, 9), 3, True)
+
+
+@pytest.mark.parametrize(
+    ("wrong", "why"),
+    [({"seen": "2026-06-12"}, "in the future"), ({"clean": "2026-06-11"}, "not before the find"),
+     ({"seen": "2026-02-30"}, "is no day"), ({"with": "3"}, "so many of so many"),
+     ({"with": "11", "looked": "10"}, "so many of so many"), ({"with": "-1"}, "no number"),
+     ({"event": "unicorn"}, "names no stage"), ({"organism": "unicorn"}, "no card"),
+     ({"note": "x" * 3000}, "too long")],
+)  # fmt: skip
+def test_what_cannot_be_is_said_and_not_written(
+    browser: TestClient, book: PageBook, wrong: dict[str, str], why: str
+) -> None:
+    before = book.journal()
+    data = {"organism": "squash-bug", "event": "eggs", "seen": "2026-06-11", "sure": "sure",
+            "certain": "yes", "token": token_of(browser)}  # fmt: skip
+    answer = browser.post("/saw", data={**data, **wrong})
+    assert answer.status_code == 422
+    assert why in _words(answer.text)
+    assert book.journal() == before
+
+
+def test_a_job_is_done_by_a_button(browser: TestClient, book: PageBook) -> None:
+    sowing = book.today().sowings[0]
+    data = {"job": "uncovered", "what": sowing.sowing.name or "", "token": token_of(browser)}
+    answer = browser.post("/did", data=data)
+    assert answer.status_code == 303
+    assert book.journal().jobs[-1].job == "uncovered"
+    assert not book.today().sowings[0].covered
+
+
+def test_names_of_beds_are_words_and_nothing_else(browser: TestClient, book: PageBook) -> None:
+    bed = "<img src=x onerror=alert(1)>\"'&\u202e"
+    data = {"organism": "squash-bug", "where": bed, "token": token_of(browser)}
+    page = browser.get(browser.post("/looked", data=data).headers["location"]).text
+    assert "<img" not in page
+    assert "&lt;img src=x onerror=alert(1)&gt;" in page
+    assert "\u202e" not in page
+
+
+def test_what_another_program_wrote_shows_at_once(browser: TestClient, book: PageBook) -> None:
+    """A command, another tab, another device: one book."""
+    from gddcast.journal.entries import Sighting
+
+    other = PageBook(book.folder, book.on)
+    browser.get("/")
+    other.log(Sighting("squash-bug", "", dt.date(2026, 6, 11), "none", where="row 2"), sure=False)
+    assert "Logged today: looked, none." in _words(browser.get("/").text)
+
+
+def test_a_screen_is_remembered_as_a_walk_once(browser: TestClient, book: PageBook) -> None:
+    """The next walk says what moved since: so the book keeps what was told, and no more."""
+    from gddcast.book.opening import open_book
+
+    opened = open_book(book.folder)
+    season = book.season().name
+    assert not [each for each in opened.told("walk", season) if each.told_on == book.on]
+    browser.get("/")
+    told = len(opened.told("walk", season))
+    assert told
+    browser.get("/")
+    assert len(opened.told("walk", season)) == told
