@@ -34,6 +34,9 @@ def page(
     gddcast page
     gddcast page --demo
     """
+    typed = click.get_current_context().get_parameter_source("book_folder")
+    if demo and typed is click.core.ParameterSource.COMMANDLINE:
+        raise click.UsageError("Name a --book or the --demo, not both.")
     from gddcast.web.app import page_app
     from gddcast.web.keys import Keys
     from gddcast.web.serving import listen, names_of, serve

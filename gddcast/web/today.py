@@ -164,8 +164,8 @@ def _pest(
         block.hints, *walk_by_bed.clean_days(stages, block.hints, today.day)
     )
     return Pest(
-        number, identity(f"{block.card.key} {bed}"), block.card.key, first.event.key, capital(block.card.name), block.place,
-        block.status.word,
+        number, identity(f"{block.card.key} {bed}"), block.card.key, first.event.key,
+        capital(block.card.name), block.place, block.status.word,
         tuple(Stage(each.event.words, sentences.reason(each, show)) for each in stages),
         capital("; ".join(places)), " · ".join(filter(None, beside)), hints.strip(" ()"),
         _logged(today.journal, block.card.key, bed, today.day), bed, again,

@@ -74,6 +74,8 @@ NETWORK = {
     ("weather", "fetch"): ("--at", "41.2,-89.4", "-o", "w.csv"),
     ("weather", "stations"): ("--at", "41.2,-89.4"),
 }
+#: The one that runs until it is stopped; it is run whole in tests/web/test_serving.py.
+SERVES = {("page",): ("--book", "patch", "--no-browser", *ON)}
 #: Files and folders that are read, wrongly; each name must be refused as itself.
 UNREADABLE = ("missing.csv", "folder", "bytes.csv", "empty.csv")
 #: No disk has a file of this name.
@@ -133,7 +135,7 @@ def prepare(folder: Path) -> None:
 
 def wrong(path: tuple[str, ...], command: click.Command) -> Iterator[tuple[str, ...]]:
     """The words of a command with one of them wrong."""
-    works = (*path, *{**WORKS, **NETWORK}[path])
+    works = (*path, *{**WORKS, **NETWORK, **SERVES}[path])
     for parameter in command.params:
         name = parameter.name or ""
         flag = parameter.opts[0] if isinstance(parameter, click.Option) else None

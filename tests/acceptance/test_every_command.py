@@ -18,7 +18,7 @@ from click.testing import CliRunner
 from gddcast.cli import __file__ as cli_file
 from gddcast.cli import main, options
 from tests.acceptance import every_command
-from tests.acceptance.every_command import NETWORK, WORKS
+from tests.acceptance.every_command import NETWORK, SERVES, WORKS
 
 LEAVES = dict(every_command.leaves())
 
@@ -33,7 +33,7 @@ def inputs(tmp_path_factory: pytest.TempPathFactory) -> Path:
 
 def test_every_command_is_tried_here() -> None:
     """A new command needs words that work, or none of this is asked of it."""
-    assert set(LEAVES) == set(WORKS) | set(NETWORK)
+    assert set(LEAVES) == {*WORKS, *NETWORK, *SERVES}
 
 
 @pytest.mark.parametrize("path", LEAVES, ids=" ".join)
