@@ -68,7 +68,7 @@ def test_it_shows_the_day_and_ends_without_a_trace(
 
 def test_only_this_machine_reaches_it(running: tuple[subprocess.Popen[str], str]) -> None:
     """Linux's own table of listening sockets: each address is a loopback one."""
-    process, address = running
+    _, address = running
     port = int(re.findall(r":(\d+)/", address)[0])
     table = Path("/proc/net/tcp")
     if not table.exists():
