@@ -21,9 +21,9 @@ from gddcast.outlook.dates import YearDot
 #: The dots of a stage: one row, or one for each end of a printed range or of a bracket.
 Rows = Sequence[tuple[str, Sequence[YearDot]]]
 
-#: Distances of dots; the widest is taken that keeps every stack of years below `_TALLEST`.
+#: Distances of dots; the widest is taken that keeps every stack of years below `TALLEST`.
 _PITCHES = (9.0, 7.0, 5.0, 3.6, 2.6)
-_TALLEST = 62.0
+TALLEST = 62.0
 _SIDE = 8.0  # kept free left and right, so that no dot is cut
 _WORDS = 13  # 12 px where the drawing is 340 px wide
 _ROOM = 52.0  # of one label
@@ -53,25 +53,26 @@ class SharedAxis:
 
     @classmethod
     def of_weeks(
-        cls, day: dt.date, weeks: int, today: dt.date, stages: Sequence[Rows]
-    ) -> SharedAxis:
-        """So many weeks from the Monday of a day on."""
+        cls, day: dt.date, weeks: int, today: dt.date, stages: Sequence[Rows],
+        *, tallest: float = TALLEST,
+    ) -> SharedAxis:  # fmt: skip
+        """So many weeks from the Monday of a day on, no stack of dots taller than that."""
         monday = day - dt.timedelta(days=day.weekday())
-        return cls(monday, monday + dt.timedelta(weeks=weeks), today)._for(stages)
+        return cls(monday, monday + dt.timedelta(weeks=weeks), today)._for(stages, tallest)
 
     @classmethod
     def of_months(cls, today: dt.date, stages: Sequence[Rows]) -> SharedAxis:
         """From the month of today, or of the first dot, to that of the last one."""
         days = [day for rows in stages for _, dots in rows for day, _ in days_of(dots)]
         first, last = min([today, *days]).replace(day=1), max([today, *days])
-        return cls(first, _next_month(last), today, parted="months")._for(stages)
+        return cls(first, _next_month(last), today, parted="months")._for(stages, TALLEST)
 
-    def _for(self, stages: Sequence[Rows]) -> SharedAxis:
+    def _for(self, stages: Sequence[Rows], tallest: float) -> SharedAxis:
         """The same with the dots as large as the tallest stack allows."""
         for pitch in _PITCHES:
             axis = SharedAxis(self.first, self.after, self.today, pitch, self.parted)
             stacks = [axis._placed(dots) for rows in stages for _, dots in rows]
-            if all(height(each, pitch) <= _TALLEST for each in stacks if each):
+            if all(height(each, pitch) <= tallest for each in stacks if each):
                 break
         return axis
 

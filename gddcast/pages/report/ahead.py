@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from gddcast import words
-from gddcast.draw.shared_axis import SharedAxis
+from gddcast.draw.shared_axis import TALLEST, SharedAxis
 from gddcast.draw.svg import Svg
 from gddcast.draw.year_dots import dot_rows, has_year_dots
 from gddcast.outlook.changes import Change, is_move
@@ -100,11 +100,12 @@ def dated_stages(today: Today) -> list[ScoutingWindow]:
 
 
 def next_weeks(windows: Sequence[ScoutingWindow], today: Today, show: Unit,
-               moves: Moves | None = None) -> Axis | None:  # fmt: skip
+               moves: Moves | None = None, *, tallest: float = TALLEST) -> Axis | None:  # fmt: skip
     """The next four weeks of those that have a dot in them; none where none has."""
     axis = SharedAxis.of_weeks(today.day, _WEEKS, today.day, [])
     near = [each for each in windows if axis.shows(dot_rows(each))]
-    axis = SharedAxis.of_weeks(today.day, _WEEKS, today.day, [dot_rows(each) for each in near])
+    rows = [dot_rows(each) for each in near]
+    axis = SharedAxis.of_weeks(today.day, _WEEKS, today.day, rows, tallest=tallest)
     return _axis(axis, near, today, show, moves) if near else None
 
 

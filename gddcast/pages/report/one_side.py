@@ -16,11 +16,11 @@ from gddcast.today.today import Today
 from gddcast.units import Unit
 
 #: Lines of one side behind its head and before its foot.
-_LINES = {"a4": 50, "letter": 46}
+_LINES = {"a4": 46, "letter": 41}
 _LETTERS = 92  # of a line
 _PESTS = 12
-#: Lines that a stage takes on the axis.
-_STAGE = 3
+#: Lines that a stage takes on the axis, and how high its dots may stand in them.
+_STAGE, _DOTS = 2.9, 42.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,9 +52,9 @@ def one_side(today: Today, show: Unit, size: Paper) -> OneSide:
     plan = today.plan
     due, more = _first(due_today(today, show), _PESTS)
     stages = dated_stages(today)
-    weeks = next_weeks(stages, today, show)
+    weeks = next_weeks(stages, today, show, tallest=_DOTS)
     if weeks is not None:
-        most = max((_LINES[size] - _lines(due)) // _STAGE, 1)
+        most = max(int((_LINES[size] - _lines(due)) / _STAGE), 1)
         weeks = replace(weeks, rows=weeks.rows[:most])
     drawn = 0 if weeks is None else len(weeks.rows)
     names = {(row.pest, row.stage) for row in weeks.rows} if weeks else set()
@@ -87,7 +87,7 @@ def _first(due: Due, most: int) -> tuple[Due, int]:
         stops.append(replace(stop, items=items[:left], rest=()))
         left = max(left - len(items), 0)
     total = sum(len(each.items) + len(each.rest) for each in due.stops)
-    return replace(due, stops=tuple(stops), roomy=total <= 6), max(total - most, 0)
+    return replace(due, stops=tuple(stops), roomy=False), max(total - most, 0)
 
 
 def _lines(due: Due) -> int:

@@ -24,6 +24,14 @@ from gddcast.units import Unit
 
 
 @dataclass(frozen=True, slots=True)
+class TwoSeasons:
+    """This season over the past ones, and the past ones by this day."""
+
+    season: Seasons
+    past: Seasons
+
+
+@dataclass(frozen=True, slots=True)
 class Report:
     """What ``report.html`` shows: a section that is None is left out."""
 
@@ -36,8 +44,7 @@ class Report:
     ahead: Ahead | None
     sowings: Sowings | None
     seen: Finds | None
-    season: Seasons
-    past: Seasons
+    seasons: TwoSeasons
     record: RecordSection
     numbers: Numbers
     sources: Sources
@@ -75,8 +82,9 @@ def report_page(
         ahead=still_to_come(today, show, moves),
         sowings=sowings(today, show),
         seen=finds_section(today, show),
-        season=this_season(plan, curves, show),
-        past=past_seasons(plan, curves, show),
+        seasons=TwoSeasons(
+            this_season(plan, curves, show), past_seasons(plan, curves, show)
+        ),
         record=weather_record(plan),
         numbers=numbers(plan, show),
         sources=sources(plan),
