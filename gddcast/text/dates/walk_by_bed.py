@@ -6,16 +6,24 @@ and records of success stand in `full_walk` and ``why``.
 
 from __future__ import annotations
 
-import datetime as dt
 from collections.abc import Iterator, Mapping, Sequence
 
 from gddcast import words
 from gddcast.crops.standing import SowingToday
 from gddcast.errors import shell
-from gddcast.scouting.windows import Habits, ScoutingWindow
 from gddcast.text import sentences, weather_so_far
+from gddcast.text.dates.bed_words import (
+    again_words,
+    bed_title,
+    coming_words,
+    look_in_a_line,
+    often,
+    pest_words,
+    stages_told,
+    to_do,
+)
 from gddcast.text.dates.moved import moved_lines
-from gddcast.text.dates.nothing_due import NEWS_DAYS, nothing_is_due
+from gddcast.text.dates.nothing_due import NEWS_DAYS
 from gddcast.text.dates.plants import (
     chore_words,
     picked_too_long,
@@ -23,12 +31,12 @@ from gddcast.text.dates.plants import (
 )
 from gddcast.text.terminal import PLAIN, Line, Terminal
 from gddcast.text.watching import how_to_change
-from gddcast.today.beds import HINT_DAYS, Bed, BedWalk, Block, Coming, Hints
-from gddcast.today.hindsight import beside, stage_of
+from gddcast.today.beds import Bed, BedWalk, Block
+from gddcast.today.hindsight import stage_of
 from gddcast.today.plan import SeasonPlan
 from gddcast.today.today import Today
 from gddcast.units import Unit
-from gddcast.words import Status, capital, day, listed, spelled
+from gddcast.words import capital, day, listed, spelled
 
 #: With more pests than these each has one line.
 _ROOMY = 8
@@ -39,8 +47,6 @@ _MOST_OF_MANY = {"anywhere": 12, "coming": 4, "moved": 2}
 _QUIET = 2
 #: A line of a look is made for so many letters; on a narrower screen it folds.
 _LINE = 80
-#: Letters of a card's words in it.
-_WHERE, _HOUR = 44, 30
 
 
 def walk_by_bed_text(today: Today, show: Unit, *, terminal: Terminal = PLAIN) -> str:
@@ -78,29 +84,6 @@ def _about_record(plan: SeasonPlan) -> Iterator[Line]:
         yield Line(said)
 
 
-def to_do(plan: SeasonPlan, walk: BedWalk) -> str:
-    """One sentence of what to do, and one of how long that is all."""
-    many = len(walk.blocks)
-    beds = sum(bool(bed.blocks or bed.again) for bed in walk.beds)
-    parts = []
-    if many:
-        where = f" on {spelled(beds, 'bed')}" if beds else ""
-        if walk.anywhere:
-            where += " and elsewhere" if beds else ", on no bed on record"
-        parts.append(f"{spelled(many, 'thing')} to look for{where}")
-    elif clear := nothing_is_due(plan):
-        parts.append(clear)
-    chores = len(walk.chores) + sum(len(bed.chores) + len(bed.to_uncover) for bed in walk.beds)
-    if chores:
-        parts.append(spelled(chores, "chore"))
-    said = [words.sentence(", ".join(parts))] if parts else []
-    if many:
-        warm = ", unless a warm day comes first" if walk.warmth else ""
-        new = f"Nothing new before {day(walk.next.day)}{warm}." if walk.next else ""
-        said.append(new or "No other date this season.")
-    return " ".join(said)
-
-
 def _stops(walk: BedWalk, today: Today, show: Unit, terminal: Terminal) -> Iterator[str | Line]:
     roomy = len(walk.blocks) <= _ROOMY
     first_bed = {block.card.key: bed.name for bed in walk.beds for block in bed.blocks}
@@ -130,7 +113,7 @@ def _bed(
     roomy: bool,
 ) -> Iterator[Line]:
     """One stop: its pests, what is met again, its chores, what its plants ask."""
-    title, again = bed_title(bed), met_again(bed, first_bed)
+    title, again = bed_title(bed), again_words(bed, first_bed)
     if not bed.blocks and again:
         yield Line(f"{title}: {again}", "", "  ", weight="bold")
     else:
@@ -155,48 +138,22 @@ def _asks_for_flowers(each: SowingToday, there: Sequence[SowingToday]) -> str:
     return f"In flower? Nothing on flowers then:  {said}"
 
 
-def met_again(bed: Bed, first_bed: Mapping[str, str]) -> str:
-    """Pests whose block stands in a bed before."""
-    names: dict[str, list[str]] = {}
-    for block in bed.again:
-        names.setdefault(first_bed[block.card.key], []).append(block.card.name)
-    said = [f"{', '.join(pests)} (see {before})" for before, pests in names.items()]
-    return "; ".join(said)
-
-
-def bed_title(bed: Bed) -> str:
-    """The bed, and what stands in it for how long."""
-    crops: dict[str, list[SowingToday]] = {}
-    for each in bed.sowings:
-        crops.setdefault(each.sowing.crop.replace("-", " "), []).append(each)
-    said = "; ".join(f"{crop}, {_ages(sown)}" for crop, sown in crops.items())
-    if not any(each.sowing.bed for each in bed.sowings):
-        return f"{capital(said)} (no bed on record)"
-    return f"{capital(bed.name)}: {said}"
-
-
-def _ages(sown: Sequence[SowingToday]) -> str:
-    said = []
-    for each in sown:
-        state = ["in flower"] if each.in_flower else []
-        state += ["covered"] if each.covered else []
-        said.append(f"day {each.age_days}" + (f" ({', '.join(state)})" if state else ""))
-    return listed(said)
-
-
 def _block(
     block: Block, today: Today, show: Unit, terminal: Terminal, *, roomy: bool
 ) -> Iterator[Line]:
     """One pest: why now; then where on the plant, how many, how often, at which hour."""
-    stages = shown_stages(block)
-    said = "; ".join(f"{each.event.words} · {sentences.reason(each, show)}" for each in stages)
-    marks = hint_words(block.hints, *clean_days(stages, block.hints, today.day))
-    title = f"{capital(block.card.name)}: {said}{marks}"
+    pest = pest_words(block, today.practice.habits, today.day, show)
+    title = f"{pest.name}: {pest.why}"
     if roomy:
         yield Line(title, "  ", "    ", status=block.status, weight="bold")
-        yield Line(_look(stages, today.practice.habits, max(terminal.width, _LINE) - 4), "    ")
+        yield Line(
+            look_in_a_line(
+                stages_told(block), today.practice.habits, max(terminal.width, _LINE) - 4
+            ),
+            "    ",
+        )
     else:
-        said = _in_one_line(block, marks, show, max(terminal.width, _LINE) - 4)
+        said = _in_one_line(block, pest.marks, show, max(terminal.width, _LINE) - 4)
         yield Line(said, "  ", "    ", status=block.status)
 
 
@@ -206,69 +163,11 @@ def _in_one_line(block: Block, marks: str, show: Unit, most: int) -> str:
     name, place = capital(block.card.name), sentences.place_briefly(first)
     title = f"{name}: {first.event.words} · {sentences.reason(first, show)}{marks}"
     tries = (
-        " · ".join(filter(None, (title, place, how_often(first)))),
+        " · ".join(filter(None, (title, place, often(first)))),
         f"{title} · {place}",
         f"{name}: {place} · {sentences.reason(first, show)}{marks}",
     )
     return next((each for each in tries if len(each) <= most), tries[-1])
-
-
-def clean_days(
-    stages: Sequence[ScoutingWindow], hints: Hints, today: dt.date
-) -> Iterator[dt.date | None]:
-    """Clean looks that matter: at what was not seen yet, or before a find of these days."""
-    if any(each.found is None for each in stages):
-        yield hints.clean
-    for each in stages:
-        if each.found is not None and (today - each.found.found_on).days <= HINT_DAYS:
-            yield each.found.clean_on
-
-
-def _look(stages: Sequence[ScoutingWindow], habits: Habits, most: int) -> str:
-    """Where, how many, how often, when in the day: in the card's words as far as one line holds."""
-    first = stages[0]
-    places = dict.fromkeys(
-        each.look.where_on_plant or sentences.place_briefly(each) for each in stages
-    )
-    short = "; ".join(words.shortened(each, _WHERE) for each in places)
-    place = " and ".join(dict.fromkeys(map(sentences.place_briefly, stages)))
-    hour = "" if first.look.time_of_day in (None, "not stated") else first.look.time_of_day or ""
-    many = (sentences.plants_briefly(first, habits), how_often(first))
-    tries = (
-        ("; ".join(places), *many, hour),
-        (short, *many, words.shortened(hour, _HOUR)),
-        (place, *many, words.shortened(hour, _HOUR)),
-        (place, *many),
-    )
-    said = [" · ".join(filter(None, parts)) for parts in tries]
-    return next((each for each in said if len(each) <= most), said[-1])
-
-
-def shown_stages(block: Block) -> list[ScoutingWindow]:
-    """Stages told of a pest: those that are due, else the last seen; others by their own place."""
-    due = [each for each in block.windows if not each.is_answered]
-    shown = due or list(block.windows[:1])
-    places = {place for each in shown for place in (each.look.where_on_plant, each.look.picture)}
-    for window in block.windows:
-        if not places & {window.look.where_on_plant, window.look.picture}:
-            shown.append(window)
-            places |= {window.look.where_on_plant, window.look.picture}
-    return shown
-
-
-def how_often(window: ScoutingWindow) -> str:
-    """Its rhythm of looking; empty where there is none."""
-    if window.every_days is None:
-        return ""
-    return "every day" if window.every_days == 1 else f"every {window.every_days} days"
-
-
-def hint_words(hints: Hints, *clean: dt.date | None) -> str:
-    """A short mark for what starts no clock, and for the clean look before a find."""
-    last = max(filter(None, clean), default=None)
-    marks = (("clean", last), ("unsure find", hints.unsure), ("heard of", hints.heard))
-    said = [f"{mark} {day(on, weekday=False)}" for mark, on in marks if on is not None]
-    return f" ({', '.join(said)})" if said else ""
 
 
 def _coming(today: Today, show: Unit) -> Iterator[Line]:
@@ -281,21 +180,6 @@ def _coming(today: Today, show: Unit) -> Iterator[Line]:
         yield Line(coming_words(each, today, show), "  ", "    ", status=each.window.status)
     if more := walk.coming[most:]:
         yield Line(f"And {spelled(len(more), 'more stage')}:  gddcast ahead", "  ")
-
-
-def coming_words(coming: Coming, today: Today, show: Unit) -> str:
-    """One stage by the day to start looking, and why then."""
-    window = coming.window
-    stage = f"{window.card.name}, {window.event.words}"
-    if window.status is not Status.COMING_UP:
-        from_day = f"; by its date from {day(window.opens)}" if window.opens else ""
-        return f"{capital(stage)}{hint_words(coming.hints)}{from_day}"
-    stage += f"; {sentences.reason(window, show)}{hint_words(coming.hints)}"
-    if window.opens is None:
-        return capital(stage)
-    change = beside(window, today.changes)
-    was = f" (not {day(change.opens[0])})" if change is not None and change.opens else ""
-    return f"{day(window.opens)}{was}: {stage}"
 
 
 def _unsaid(walk: BedWalk) -> Iterator[Line]:
