@@ -206,7 +206,7 @@ def _in_one_line(block: Block, marks: str, show: Unit, most: int) -> str:
     name, place = capital(block.card.name), sentences.place_briefly(first)
     title = f"{name}: {first.event.words} · {sentences.reason(first, show)}{marks}"
     tries = (
-        " · ".join(filter(None, (title, place, _often(first)))),
+        " · ".join(filter(None, (title, place, sentences.often(first)))),
         f"{title} · {place}",
         f"{name}: {place} · {sentences.reason(first, show)}{marks}",
     )
@@ -233,7 +233,7 @@ def _look(stages: Sequence[ScoutingWindow], habits: Habits, most: int) -> str:
     short = "; ".join(words.shortened(each, _WHERE) for each in places)
     place = " and ".join(dict.fromkeys(map(sentences.place_briefly, stages)))
     hour = "" if first.look.time_of_day in (None, "not stated") else first.look.time_of_day or ""
-    many = (sentences.plants_briefly(first, habits), _often(first))
+    many = (sentences.plants_briefly(first, habits), sentences.often(first))
     tries = (
         ("; ".join(places), *many, hour),
         (short, *many, words.shortened(hour, _HOUR)),
@@ -254,12 +254,6 @@ def _shown(block: Block) -> list[ScoutingWindow]:
             shown.append(window)
             places |= {window.look.where_on_plant, window.look.picture}
     return shown
-
-
-def _often(window: ScoutingWindow) -> str:
-    if window.every_days is None:
-        return ""
-    return "every day" if window.every_days == 1 else f"every {window.every_days} days"
 
 
 def _hinted(hints: Hints, *clean: dt.date | None) -> str:
