@@ -311,6 +311,8 @@ WEATHER_ONLY = (
     "These spans cover the weather only. How well a published number fits your garden is a "
     "separate question."
 )
+#: The same where every line counts.
+WEATHER_BRIEFLY = "These spans cover the weather only."
 #: Shown beside a number used away from where it was found, or where nobody said where we are.
 AWAY_FROM_HOME = (
     "Used away from where they were found, published numbers miss by a further 5–7 days "

@@ -81,13 +81,16 @@ class PageBook:
     def log(self, seen: Sighting, *, sure: bool) -> Logged:
         """Write a find or a clean look."""
         from gddcast.cli.saw import record_clean_look, record_find
+        from gddcast.text.terminal import UNFOLDED
 
         here, cards = self._here(), self.cards()
         if seen.kind == "none":
             card = cards[seen.organism] if seen.organism else None
-            entry, said = record_clean_look(here, card, seen, sure=sure, commands=False)
+            entry, said = record_clean_look(here, card, seen, sure=sure, command=None)
         else:
-            entry, said = record_find(here, cards, seen, elsewhere=False, sure=sure, commands=False)
+            entry, said = record_find(
+                here, cards, seen, elsewhere=False, sure=sure, terminal=UNFOLDED, command=None
+            )
         return Logged((entry,), tuple(said.splitlines()))
 
     def did(self, job: str, what: str | None, done: dt.date) -> Logged:

@@ -9,15 +9,17 @@ from typing import TYPE_CHECKING
 
 import click
 
-from gddcast.cli import options
+from gddcast.cli import options, screen
 from gddcast.errors import Refusal, shell
 
 if TYPE_CHECKING:
     from gddcast.cards.model import Card
     from gddcast.cli.book_here import OpenedBook
+    from gddcast.errors import Command
     from gddcast.journal.begun import Begun
     from gddcast.journal.entries import Sighting
     from gddcast.text.doubts import Doubt
+    from gddcast.text.terminal import Terminal
     from gddcast.today.today import Today
 
 #: Nobody counts further; a number of twenty digits is a slip of the finger.
@@ -137,9 +139,7 @@ def saw(
         go_round(
             here, draft,
             look=lambda seen: _write_clean_look(here, cards[seen.organism], seen, sure),
-            find=lambda seen: click.echo(
-                record_find(here, cards, seen, elsewhere=elsewhere, sure=sure)[1]
-            ),
+            find=lambda seen: _record_find(here, cards, seen, elsewhere=elsewhere, sure=sure),
         )  # fmt: skip
         return
     if organism == "none":
@@ -153,7 +153,7 @@ def saw(
         return
     if seen is None and here.asks:
         draft = replace(draft, seen_on=_ask_seen(here))
-    click.echo(record_find(here, cards, draft, elsewhere=elsewhere, sure=sure)[1])
+    _record_find(here, cards, draft, elsewhere=elsewhere, sure=sure)
 
 
 @click.command()
@@ -193,7 +193,7 @@ def heard(
         note=note or None, by=by or None,
     )  # fmt: skip
     entry = _written(here, report, sure=sure)
-    click.echo(logged_report(card, replace(report, entry=entry)))
+    click.echo(logged_report(card, replace(report, entry=entry), here.command))
 
 
 def _meant(cards: dict[str, Card], organism: str, stage: str | None) -> tuple[Card, str]:
@@ -259,11 +259,11 @@ def _record_clean_look(here: OpenedBook, draft: Sighting, organism: str | None, 
             "A clean look has one day, the day of looking.", "Say it with  --seen DATE",
             slug="clean-of-clean",
         )  # fmt: skip
-    click.echo(record_clean_look(here, card, draft, sure=sure)[1])
+    click.echo(record_clean_look(here, card, draft, sure=sure, command=here.command)[1])
 
 
 def record_clean_look(
-    here: OpenedBook, card: Card | None, draft: Sighting, *, sure: bool, commands: bool = True
+    here: OpenedBook, card: Card | None, draft: Sighting, *, sure: bool, command: Command | None
 ) -> tuple[str, str]:
     """Write a look that found none: its entry, and what is said of it."""
     from gddcast.text.logged import logged_clean_look
@@ -272,7 +272,7 @@ def record_clean_look(
     entry = _written(here, look, sure=sure)
     journal = replace(here.book.journal(), in_traps=look.trap)
     looks = journal.clean_looks(look.organism, [look.event], here.season.first, here.season.last)
-    return entry, logged_clean_look(card, replace(look, entry=entry), looks, commands=commands)
+    return entry, logged_clean_look(card, replace(look, entry=entry), looks, command)
 
 
 def _write_clean_look(here: OpenedBook, card: Card, look: Sighting, sure: bool) -> None:
@@ -298,6 +298,18 @@ def _written(
         return pen.add(sighting)
 
 
+def _record_find(
+    here: OpenedBook, cards: dict[str, Card], draft: Sighting, *, elsewhere: bool, sure: bool
+) -> None:
+    """Check, write, and show what it changed."""
+    screen.show(
+        record_find(
+            here, cards, draft, elsewhere=elsewhere, sure=sure,
+            terminal=screen.terminal(), command=here.command,
+        )[1]
+    )  # fmt: skip
+
+
 def record_find(
     here: OpenedBook,
     cards: dict[str, Card],
@@ -305,14 +317,14 @@ def record_find(
     *,
     elsewhere: bool,
     sure: bool,
-    commands: bool = True,
+    terminal: Terminal,
+    command: Command | None,
 ) -> tuple[str, str]:
     """Check and write: the entry, and what is said of it and of what it changed."""
     from gddcast.journal import finds
     from gddcast.text import doubts
     from gddcast.text.logged import logged_find
     from gddcast.text.logged_catch import about_catch
-    from gddcast.text.terminal import PLAIN, UNFOLDED
     from gddcast.today.early_finds import early_find
     from gddcast.weather.series import season_of
 
@@ -338,9 +350,7 @@ def record_find(
         about_catch=about_catch(card, find, here.book.journal(), season),
         begun=_newly_begun(card, before, after),
         way_back=after.way_back(card, find) if after else None,
-        to_tune=_to_tune(here, card, find) if commands else "",
-        brood=after.second_brood(card, find) if after else None,
-        commands=commands, terminal=PLAIN if commands else UNFOLDED,
+        terminal=terminal, command=command,
     )  # fmt: skip
 
 
@@ -357,15 +367,6 @@ def _newly_begun(card: Card, before: Today | None, after: Today | None) -> list[
     known, now = before.begun(card), after.begun(card)
     keys = (event.key for event in card.events)
     return [now[key] for key in keys if key in now and now[key] != known.get(key)]
-
-
-def _to_tune(here: OpenedBook, card: Card, find: Sighting) -> str:
-    from gddcast.text.seasons.own_finds import to_tune
-
-    event, journal = card.event(find.event), here.book.journal()
-    if event is None or not find.sure:
-        return ""
-    return to_tune(card, event, journal, here.season)
 
 
 def _asked_about(here: OpenedBook, find: Sighting, *, first: bool) -> Sighting:

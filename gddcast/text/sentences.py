@@ -351,9 +351,16 @@ def look(window: ScoutingWindow, today: dt.date) -> str:
     if window.look.time_of_day and window.look.time_of_day != "not stated":
         parts.append(window.look.time_of_day)
     if window.every_days is not None:
-        often = "every day" if window.every_days == 1 else f"every {window.every_days} days"
-        parts.append(f"{often} ({window.every_words})" if window.every_words else often)
+        why = f" ({window.every_words})" if window.every_words else ""
+        parts.append(f"{often(window)}{why}")
     return sentence(", ".join(parts))
+
+
+def often(window: ScoutingWindow) -> str:
+    """How often to look; nothing where nothing is known of that."""
+    if window.every_days is None:
+        return ""
+    return "every day" if window.every_days == 1 else f"every {window.every_days} days"
 
 
 def _where(words: str) -> str:

@@ -10,8 +10,8 @@ from typing import TYPE_CHECKING
 from gddcast import words
 from gddcast.crops.standing import DUST_AGAIN, OwnChore, SowingToday
 from gddcast.draw.svg import identity
-from gddcast.text import sentences, weather_so_far
-from gddcast.text.dates import plants, walk_by_bed
+from gddcast.text import weather_so_far
+from gddcast.text.dates import bed_words, plants
 from gddcast.text.watching import how_to_change
 from gddcast.today.beds import Bed, Block
 from gddcast.web import fields
@@ -126,10 +126,10 @@ def today_page(today: Today, show: Unit, notice: Notice | None, *, invented: boo
         place=plan.place.name,
         weather=_weather(today),
         banner=weather_so_far.behind(plan),
-        to_do=walk_by_bed.to_do(plan, walk),
+        to_do=bed_words.to_do(plan, walk),
         about=tuple(about),
         stops=tuple(stops),
-        coming=tuple(walk_by_bed.coming_words(each, today, show) for each in walk.coming[:_COMING]),
+        coming=tuple(bed_words.coming_words(each, today, show) for each in walk.coming[:_COMING]),
         notice=notice,
     )
 
@@ -144,31 +144,19 @@ def _weather(today: Today) -> str:
 def _stop(bed: Bed, today: Today, show: Unit, numbers: Iterator[int]) -> Stop:
     pests = [_pest(each, today, show, next(numbers), bed.name) for each in bed.blocks]
     pests += [_pest(each, today, show, next(numbers), bed.name, again=True) for each in bed.again]
-    return Stop(walk_by_bed.bed_title(bed), tuple(pests), tuple(_chores(bed)))
+    return Stop(bed_words.bed_title(bed), tuple(pests), tuple(_chores(bed)))
 
 
 def _pest(
     block: Block, today: Today, show: Unit, number: int, bed: str = "", *, again: bool = False
 ) -> Pest:
-    stages = walk_by_bed.shown_stages(block)
-    first = stages[0]
-    places = dict.fromkeys(
-        each.look.where_on_plant or sentences.place_briefly(each) for each in stages
-    )
-    hour = first.look.time_of_day or ""
-    beside = (
-        sentences.plants_briefly(first, today.practice.habits), walk_by_bed.how_often(first),
-        "" if hour == "not stated" else hour,
-    )  # fmt: skip
-    hints = walk_by_bed.hint_words(
-        block.hints, *walk_by_bed.clean_days(stages, block.hints, today.day)
-    )
+    said = bed_words.pest_words(block, today.practice.habits, today.day, show)
     return Pest(
-        number, identity(f"{block.card.key} {bed}"), block.card.key, first.event.key,
-        capital(block.card.name), block.place, block.status.word,
-        tuple(Stage(each.event.words, sentences.reason(each, show)) for each in stages),
-        capital("; ".join(places)), " · ".join(filter(None, beside)), hints.strip(" ()"),
-        _logged(today.journal, block.card.key, bed, today.day), bed, again,
+        number, identity(f"{block.card.key} {bed}"), block.card.key, block.windows[0].event.key,
+        said.name, said.place, said.status.word,
+        tuple(Stage(*each) for each in said.stages),
+        capital(said.where), " · ".join(filter(None, (said.many, said.often, said.hour))),
+        said.marks.strip(" ()"), _logged(today.journal, block.card.key, bed, today.day), bed, again,
     )  # fmt: skip
 
 

@@ -10,7 +10,7 @@ import pytest
 from starlette.testclient import TestClient
 
 from gddcast.cli.page_book import PageBook
-from gddcast.text.dates.walk_by_bed import to_do
+from gddcast.text.dates.bed_words import to_do
 from tests.web.conftest import token_of
 
 

@@ -17,7 +17,6 @@ from gddcast.text.dates.bed_words import (
     bed_title,
     coming_words,
     look_in_a_line,
-    often,
     pest_words,
     stages_told,
     to_do,
@@ -163,7 +162,7 @@ def _in_one_line(block: Block, marks: str, show: Unit, most: int) -> str:
     name, place = capital(block.card.name), sentences.place_briefly(first)
     title = f"{name}: {first.event.words} · {sentences.reason(first, show)}{marks}"
     tries = (
-        " · ".join(filter(None, (title, place, often(first)))),
+        " · ".join(filter(None, (title, place, sentences.often(first)))),
         f"{title} · {place}",
         f"{name}: {place} · {sentences.reason(first, show)}{marks}",
     )
