@@ -91,6 +91,27 @@ def _sow(
     sure: bool,
 ) -> None:
     """Put a crop into the ground."""
+    before = here.watch(here.cards())
+    sowing, _, said = record_sowing(here, kind, crop, day, bed, variety, name, note, sure=sure)
+    click.echo(said)
+    click.echo(f"Later:  {here.command('did', 'up', sowing.name)}     When to sow the next:  "
+               f"{here.command('sow', 'plan')}")  # fmt: skip
+    _offer_pests(here.cards(), sowing.crop, before)
+
+
+def record_sowing(
+    here: OpenedBook,
+    kind: str,
+    crop: str | None,
+    day: dt.date,
+    bed: str | None,
+    variety: str | None,
+    name: str | None,
+    note: str | None,
+    *,
+    sure: bool,
+) -> tuple[Sowing, str, str]:
+    """Write a sowing or a planting: it, its entry, and what is said of it."""
     from gddcast.crops.chores import new_name, refuse_impossible_sowing
     from gddcast.journal.entries import Sowing
     from gddcast.weather.series import season_of
@@ -98,7 +119,7 @@ def _sow(
 
     cards = here.cards()
     key, called = _crop_named(here, cards, kind, crop, sure=sure)
-    season, before = season_of(day, here.book.place.season_begins), here.watch(cards)
+    season = season_of(day, here.book.place.season_begins)
     sowing = Sowing(
         key, day, bed or None, variety or called, kind == "planted-out", name, note=note or None
     )
@@ -112,10 +133,7 @@ def _sow(
     where = f", {bed}" if bed else ""
     kept = f" ({sowing.variety})" if sowing.variety else ""
     done = f"{kind.replace('-', ' ')} {said(day, year=True)}"
-    click.echo(f"Logged: {sowing.name}{kept} {done}{where}.  [entry {entry}]")
-    click.echo(f"Later:  {here.command('did', 'up', sowing.name)}     When to sow the next:  "
-               f"{here.command('sow', 'plan')}")  # fmt: skip
-    _offer_pests(cards, key, before)
+    return sowing, entry, f"Logged: {sowing.name}{kept} {done}{where}.  [entry {entry}]"
 
 
 def _ask_if_twice(here: OpenedBook, sowing: Sowing) -> None:

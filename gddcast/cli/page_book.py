@@ -102,6 +102,17 @@ class PageBook:
         entries, said, follows = record_job(self._here(), Job(job_named(job), done), what)
         return Logged(tuple(entries), (said, *follows))
 
+    def sow(
+        self, kind: str, crop: str, day: dt.date, bed: str, variety: str, *, sure: bool
+    ) -> Logged:
+        """Write a sowing or a planting."""
+        from gddcast.cli.did import record_sowing
+
+        _, entry, said = record_sowing(
+            self._here(), kind, crop, day, bed or None, variety or None, None, None, sure=sure
+        )
+        return Logged((entry,), (said,))
+
     def withdraw(self, entries: Sequence[str]) -> Logged:
         """Withdraw entries, all or none."""
         from gddcast.cli.clock import now

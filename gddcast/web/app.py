@@ -12,7 +12,7 @@ from starlette.responses import PlainTextResponse, RedirectResponse, Response
 from starlette.routing import Route
 
 from gddcast.errors import Refusal
-from gddcast.web import saw, today
+from gddcast.web import beds, report_screens, saw, today, why
 from gddcast.web.guard import DOOR, Guard
 from gddcast.web.keys import Keys
 from gddcast.web.screen import Shown, refused, shown
@@ -30,12 +30,18 @@ One = TypeVar("One")
 
 SCREENS: dict[str, Shows] = {
     "/": today.screen,
+    "/ahead": report_screens.ahead,
+    "/beds": beds.screen,
+    "/card": why.card,
     "/saw": saw.screen,
+    "/seasons": report_screens.seasons,
+    "/why": why.screen,
 }
 FORMS: dict[str, Writes] = {
     "/looked": saw.looked,
     "/saw": saw.enter,
     "/did": today.did,
+    "/sow": beds.sow,
     "/undo": today.undo,
     "/redo": today.redo,
 }

@@ -25,17 +25,20 @@ class Notice:
     entries: tuple[str, ...]
     back: str  # "undo", "redo", or nothing
     at: str  # organism or bed it is about
+    to: str  # the screen that says so
 
 
-def sent_on(request: Request, logged: Logged, *, back: str, at: str = "") -> Response:
-    """The browser sent on to Today, so that loading it again writes nothing again."""
+def sent_on(
+    request: Request, logged: Logged, *, back: str, at: str = "", to: str = "/"
+) -> Response:
+    """The browser sent on to a screen, so that loading it again writes nothing again."""
     notices: dict[str, Notice] = request.app.state.notices
     name = logged.entries[-1] if logged.entries else "nothing"
-    notices[name] = Notice(logged.lines, logged.entries, back, at)
+    notices[name] = Notice(logged.lines, logged.entries, back, at, to)
     while len(notices) > _MOST:
         del notices[next(iter(notices))]
     anchor = f"#{at}" if at else ""
-    return RedirectResponse(f"/?{urlencode({'said': name})}{anchor}", 303)
+    return RedirectResponse(f"{to}?{urlencode({'said': name})}{anchor}", 303)
 
 
 def notice_of(request: Request) -> Notice | None:

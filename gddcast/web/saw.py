@@ -10,15 +10,13 @@ from gddcast.draw.svg import identity
 from gddcast.errors import Refusal
 from gddcast.journal.entries import Sighting
 from gddcast.journal.finds import last_clean
-from gddcast.readers.card_files import no_such_card
 from gddcast.web import fields
+from gddcast.web.cards import card_of
 from gddcast.web.notices import sent_on
 from gddcast.web.screen import Shown
 from gddcast.words import capital
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping
-
     from starlette.datastructures import FormData
     from starlette.requests import Request
     from starlette.responses import Response
@@ -55,8 +53,7 @@ class SawPage:
 def screen(request: Request, book: SeasonBook) -> Shown:
     """The empty form, filled in with today."""
     asked = request.query_params
-    cards = book.cards()
-    card = _card(cards, asked.get("organism", ""))
+    card = card_of(book, asked.get("organism", ""))
     keys = [each.key for each in card.visible]
     event = asked.get("event", "")
     seen = Sighting(card.key, event if event in keys else next(iter(keys), ""), book.day(),
@@ -76,7 +73,7 @@ def _page(card: Card, seen: Sighting, today: dt.date) -> SawPage:
 
 def looked(request: Request, book: SeasonBook, form: FormData) -> Response:
     """A clean look of one pest in one bed, today."""
-    card = _card(book.cards(), fields.text(form, "organism"))
+    card = card_of(book, fields.text(form, "organism"))
     day = fields.day(form, "seen") or book.day()
     look = Sighting(card.key, "", day, "none", where=fields.text(form, "where") or None)
     return sent_on(request, book.log(look, sure=False), back="undo", at=_at(look))
@@ -89,7 +86,7 @@ def _at(seen: Sighting) -> str:
 
 def enter(request: Request, book: SeasonBook, form: FormData) -> Shown | Response:
     """A find; what may be a slip, or cannot be, comes back in the form with what was typed."""
-    card = _card(book.cards(), fields.text(form, "organism"))
+    card = card_of(book, fields.text(form, "organism"))
     one = fields.text(form, "many") == "one"
     seen = Sighting(
         card.key, fields.text(form, "event"), fields.day(form, "seen") or book.day(),
@@ -121,9 +118,3 @@ def _refuse_odd(card: Card, seen: Sighting) -> None:
         raise Refusal("the plants", "they are not so many of so many",
                       "Give both numbers, as 3 of 10, or none.", "Give both.",
                       slug="plants")  # fmt: skip
-
-
-def _card(cards: Mapping[str, Card], key: str) -> Card:
-    if key not in cards:
-        raise no_such_card(key[:80], cards)
-    return cards[key]

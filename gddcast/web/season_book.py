@@ -63,6 +63,11 @@ class SeasonBook(Protocol):
     def did(self, job: str, what: str | None, done: dt.date) -> Logged:
         """Write a job."""
 
+    def sow(
+        self, kind: str, crop: str, day: dt.date, bed: str, variety: str, *, sure: bool
+    ) -> Logged:
+        """Write a sowing or a planting; without ``sure`` what may be a slip is refused."""
+
     def withdraw(self, entries: Sequence[str]) -> Logged:
         """Withdraw entries, all or none; they stay in the book, marked."""
 

@@ -201,16 +201,21 @@ def did(request: Request, book: SeasonBook, form: FormData) -> Response:
     """Write a job that was done today, or on another day."""
     done = fields.day(form, "done") or book.day()
     logged = book.did(fields.text(form, "job"), fields.text(form, "what") or None, done)
-    return sent_on(request, logged, back="undo")
+    return sent_on(request, logged, back="undo", to=_to(form))
 
 
 def undo(request: Request, book: SeasonBook, form: FormData) -> Response:
     """Withdraw what was logged by mistake."""
     logged = book.withdraw(fields.texts(form, "entry"))
-    return sent_on(request, logged, back="redo", at=fields.text(form, "at"))
+    return sent_on(request, logged, back="redo", at=fields.text(form, "at"), to=_to(form))
 
 
 def redo(request: Request, book: SeasonBook, form: FormData) -> Response:
     """Take that back."""
     logged = book.restore(fields.texts(form, "entry"))
-    return sent_on(request, logged, back="undo", at=fields.text(form, "at"))
+    return sent_on(request, logged, back="undo", at=fields.text(form, "at"), to=_to(form))
+
+
+def _to(form: FormData) -> str:
+    """The screen a form came from; never an address of somebody else's."""
+    return "/beds" if fields.text(form, "to") == "/beds" else "/"

@@ -32,15 +32,19 @@ def card_page(
         Whether full references follow, with what was read of each.
     terminal : Terminal
     """
-    sources = _sources(card) if with_sources else _where_sources_are(card)
     if not whole:
         cues = _cues(card, sources=False) if card.is_cue_card else ()
         looks = (*_looked_for(card), *_look(card.look, 0, ("looks_like", "where_on_plant")))
-        end = (*_folded(card), *(sources if with_sources else ()))
+        end = (*_folded(card), *(_sources(card) if with_sources else ()))
         caution = [Line(CAUTIONS, weight="dim")] if card.group == "pest" else []
         blocks = [(_title(card), *_used(card)), cues, looks, end, caution]
         return _parted(blocks, terminal)
-    blocks = [
+    return _parted(card_lines(card, with_sources=with_sources), terminal)
+
+
+def card_lines(card: Card, *, with_sources: bool = True) -> list[Iterable[str | Line]]:
+    """All that is on a card, a block a stage or a subject."""
+    return [
         _heading(card),
         *(_event(card, event) for event in card.events),
         _signs(card),
@@ -50,9 +54,8 @@ def card_page(
         _look_alikes(card),
         _sentences("Notes", card.notes),
         _sentences("Cautions", (*card.cautions, CAUTIONS)),
-        sources,
+        _sources(card) if with_sources else _where_sources_are(card),
     ]
-    return _parted(blocks, terminal)
 
 
 def _parted(blocks: Iterable[Iterable[str | Line]], terminal: Terminal) -> str:

@@ -43,8 +43,7 @@ def plant_lines(
         said = f"{count(each.age_days, 'day')} since {since} {day(each.sowing.sown_on)}"
         yield _folded("; ".join([f"{each.called}: {said}", *done]) + ".")
         if coming.next is not None and coming.basis is not None:
-            known = _KNOWN_BY[coming.basis]
-            yield _folded(f"Next: {_next(coming.next, known, today)}.", "    ")
+            yield _folded(f"Next: {next_words(coming, today)}.", "    ")
         if coming.flowers_since is not None:
             yield _folded(asks_for_flowers(each, coming.flowers_since), "    ")
         if coming.worn is not None:
@@ -57,8 +56,14 @@ def asks_for_flowers(each: SowingToday, since: dt.date) -> str:
     return f"In flower? It may be since {day(since)}; then nothing on flowers. Say it:  {said}"
 
 
+def next_words(coming: PlantAhead, today: dt.date) -> str:
+    """The next stage with its span, its past years and what it is known by; or nothing."""
+    if coming.next is None or coming.basis is None:
+        return ""
+    return _next(coming.next, _KNOWN_BY[coming.basis], today)
+
+
 def _next(due: Due, known: str, today: dt.date) -> str:
-    """The next stage with its span and its past years."""
     words_ = _STAGES[due.key]
     few = due.years is not None and due.years[0] < due.years[1]
     share = f" {words.with_weather_of(*due.years)}" if few and due.years else ""

@@ -54,11 +54,40 @@ def why_text(
         Line(weather_so_far.weather_line(plan)), Line(weather_so_far.behind(plan)), "",
         Line(sentences.title(window), weight="bold"), under(sentences.when(window, show)), "",
     ]  # fmt: skip
+    lines += reasons(
+        plan, window, moves, show, record, seen, chance, told,
+        brood=brood, full=full, width=terminal.width,
+    )  # fmt: skip
+    if window.number is not None and window.own is None:
+        doubt = sentences.first_find_helps(window) or words.AWAY_FROM_HOME
+        only = words.WEATHER_ONLY if full else words.WEATHER_BRIEFLY
+        lines += ["", Line(f"{only} {doubt}")]
+    if not full and window.number is not None:
+        lines.append(Line("Citation, other numbers, dots of both ends, every reading:  --full"))
+    return terminal.show(_no_double_gaps(lines))
+
+
+def reasons(
+    plan: SeasonPlan,
+    window: ScoutingWindow,
+    moves: tuple[Effect, ...],
+    show: Unit,
+    record: LeadRecord | None,
+    seen: InsectDates | None,
+    chance: float,
+    told: set[tuple[str, str]] | None,
+    *,
+    brood: str,
+    full: bool,
+    width: int | None,
+) -> list[str | Line]:
+    """What a date rests on, a label and a text a line; without a width nothing for a terminal."""
+    lines: list[str | Line] = []
     lines += [*_card(window, full=full), *_days(window, full=full)]
     if window.early is not None and window.late is not None:
         lines += _heat(plan, window, show)
-        width = None if window.early is not window.late and not full else terminal.width
-        lines += [*_years(window.early, window.late, width), *_calibrated(window)]
+        dots = None if window.early is not window.late and not full else width
+        lines += [*_years(window.early, window.late, dots), *_calibrated(window)]
     if seen is not None and window.own is None:
         said = sentences.insect_date(seen, show, window.own_beside)
         lines.append(_labelled("When it is seen", said))
@@ -71,23 +100,18 @@ def why_text(
         lines.append(_labelled("Your own finds", fitted))
     if window.own is not None:
         lines += [_labelled("", sentences.looking_costs(window.own, chance))]
+    if window.own is not None and width is not None:
         lines += [_labelled("", f"Season by season:  gddcast tune {shell(window.card.key)} "
                                 f"{window.event.key}")]  # fmt: skip
     lines.append(_labelled("Second brood", brood))
     lines += _left_out(window, moves, full=full)
     if full:
-        lines += _starts(window)
+        lines += _starts(window)[: 2 if width is not None else 1]
     lines += [
         _labelled("Mind", note)
         for note in sentences.notes_once(window, set() if told is None else told)
     ]
-    if window.number is not None and window.own is None:
-        doubt = sentences.first_find_helps(window) or words.AWAY_FROM_HOME
-        only = words.WEATHER_ONLY if full else words.WEATHER_BRIEFLY
-        lines += ["", Line(f"{only} {doubt}")]
-    if not full and window.number is not None:
-        lines.append(Line("Citation, other numbers, dots of both ends, every reading:  --full"))
-    return terminal.show(_no_double_gaps(lines))
+    return lines
 
 
 def _no_double_gaps(lines: Sequence[str | Line]) -> Iterator[str | Line]:
