@@ -18,6 +18,7 @@ if TYPE_CHECKING:
     from gddcast.pages.calendar_file import AnnouncedDays, Kind, Reminder, Reminders
     from gddcast.today.announcements import Announcement
     from gddcast.today.plan import SeasonPlan
+    from gddcast.today.today import Today
 
     #: Announcements of each stage, oldest first.
     History = dict[tuple[str, str, str], list[Announcement]]
@@ -86,6 +87,20 @@ def calendar(
         text = calendar_text(answer, plan.place.name, made)
         write_text(output, text, force=force or old is not None)
     click.echo(_said(answer, output, plan, old is not None))
+
+
+def calendar_of(here: OpenedBook, today: Today) -> str:
+    """The same days as text, for a program that fetches them again and again; the book is told."""
+    from gddcast.cli.clock import now
+    from gddcast.pages.calendar_file import calendar_text, reminders, updated
+
+    plan = today.plan
+    history = _history(here, plan)
+    coming = reminders(
+        plan, here.book.show, kind="VEVENT", told=_last_told(plan, history, "VEVENT")
+    )
+    with _telling(here, plan, coming, history) as revisions:
+        return calendar_text(updated(coming, {}, plan, revisions), plan.place.name, now())
 
 
 def _there(output: Path) -> str | None:

@@ -4,8 +4,6 @@ from __future__ import annotations
 
 import datetime as dt
 import tempfile
-from collections.abc import Iterator
-from contextlib import contextmanager
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -42,7 +40,8 @@ def page(
     from gddcast.web.serving import listen, names_of, serve
 
     keys = Keys()
-    with _book_meant(book_folder, on, demo=demo) as book:
+    with tempfile.TemporaryDirectory(prefix="gddcast-page-") as scratch:
+        book = _book_meant(book_folder, on, Path(scratch), demo=demo)
         sockets, port = listen(port)
 
         def address() -> str:
@@ -58,27 +57,24 @@ def page(
 
             webbrowser.open(address())
         try:
-            serve(page_app(book, keys, names_of(port), port, opened), sockets)
+            serve(page_app(book, keys, names_of(port), port, Path(scratch), opened), sockets)
         finally:
             for each in sockets:
                 each.close()
         click.echo("\nClosed. What was logged is in the book.", err=True)
 
 
-@contextmanager
-def _book_meant(folder: Path | None, on: dt.date | None, *, demo: bool) -> Iterator[PageBook]:
+def _book_meant(folder: Path | None, on: dt.date | None, scratch: Path, *, demo: bool) -> PageBook:
     """The book named, opened once so that its faults are said here; or a fresh one of the demo."""
     from gddcast.cli.page_book import PageBook
 
     if demo:
         from gddcast.cli.demo_book import DEMO_TODAY, make_demo_book
 
-        with tempfile.TemporaryDirectory(prefix="gddcast-page-") as scratch:
-            book = make_demo_book(Path(scratch) / "brackenrise-patch")
-            yield PageBook(book.folder, on or DEMO_TODAY, is_invented=True)
-        return
+        book = make_demo_book(scratch / "brackenrise-patch")
+        return PageBook(book.folder, on or DEMO_TODAY, is_invented=True)
     from gddcast.cli.book_here import folder_meant
 
     here = PageBook(folder_meant(folder), on)
     here.day()
-    yield here
+    return here

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
 from threading import Lock
@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 
 from gddcast.cli.book_here import OpenedBook
 from gddcast.cli.clock import today_at
-from gddcast.web.season_book import Logged
+from gddcast.web.season_book import Examined, Logged
 
 if TYPE_CHECKING:
     from gddcast.book.entries import Entry
@@ -112,6 +112,60 @@ class PageBook:
             self._here(), kind, crop, day, bed or None, variety or None, None, None, sure=sure
         )
         return Logged((entry,), (said,))
+
+    def note(self, high: float | None, low: float | None, day: dt.date, *, sure: bool) -> Logged:
+        """Write one day's reading."""
+        from gddcast.cli.page_weather import noted
+
+        return noted(self._here(), high, low, day, sure=sure)
+
+    def examine(self, file: Path, answers: Mapping[str, object]) -> Examined:
+        """Read a file as the book would; nothing is kept."""
+        from gddcast.cli.page_weather import examined
+
+        return examined(self._here(), file, answers)
+
+    def bring(self, file: Path, called: str, answers: Mapping[str, object]) -> Logged:
+        """Bring a file into the book."""
+        from gddcast.cli.page_weather import brought
+
+        return brought(self._here(), file, called, answers)
+
+    def sheet(self) -> str:
+        """The scouting sheet of this week; the book remembers what it tells."""
+        from gddcast.cli.sheet import sheet_page
+        from gddcast.today.walk_week import WalkWeek
+
+        today = self.today()
+        week = WalkWeek.of(today.day)
+        page = sheet_page(today, week, self.show(), size="a4", large=False)
+        self._here().announce(today, today.due_in(week), "sheet")
+        return page
+
+    def report(self) -> str:
+        """The report of the season; the book remembers what it tells."""
+        from gddcast.pages.report import report_page
+        from gddcast.today.changes import NEAR
+
+        today = self.today()
+        since = None if today.plan.watches_all else today.day - dt.timedelta(days=7)
+        page = report_page(today, self.show(), since=since)
+        near = (each for each in today.plan.windows if each.status in NEAR)
+        self._here().announce(today, near, "report")
+        return page
+
+    def calendar(self) -> str:
+        """Days to start looking, as a calendar."""
+        from gddcast.cli.calendar import calendar_of
+
+        return calendar_of(self._here(), self.today())
+
+    def export(self, folder: Path) -> None:
+        """Write all that is in it into a new folder."""
+        from gddcast.book.exchange import export_book
+        from gddcast.cli.clock import now
+
+        export_book(self._here().book, folder, now())
 
     def withdraw(self, entries: Sequence[str]) -> Logged:
         """Withdraw entries, all or none."""

@@ -14,6 +14,7 @@ from gddcast.errors import Refusal, shell
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
+    from gddcast.pages.paper import Paper
     from gddcast.scouting.windows import ScoutingWindow
     from gddcast.today.today import Today
     from gddcast.today.walk_week import WalkWeek
@@ -81,7 +82,6 @@ def sheet(
     """
     from gddcast.cli.record import open_today, unit_shown
     from gddcast.output_file import refuse_existing, write_text
-    from gddcast.pages.sheet.page import LARGE_ROWS, SheetContents, scouting_sheet
     from gddcast.pages.sheet.table import sheet_table
     from gddcast.words import file_word
 
@@ -91,15 +91,7 @@ def sheet(
     )  # fmt: skip
     week, unit = _week(day, today), unit_shown(today, show)
     due = today.due_in(week)
-    moved = tuple(_moved(today, due[:LARGE_ROWS], unit))
-    made = SheetContents(
-        week, due, today.sowings, today.practice.habits, today.practice.rules,
-        today.chores_again(max(today.day, week.last)), today.water_days(week), moved,
-        today.sow_next,
-    )  # fmt: skip
-    page = scouting_sheet(
-        today.plan, made, unit, size="letter" if size == "letter" else "a4", large=large
-    )
+    page = sheet_page(today, week, unit, size="letter" if size == "letter" else "a4", large=large)
     target = output or Path(f"sheet-{file_word(today.record.place.name)}-{week.first}.html")
     if table is not None:
         refuse_existing(target, force=force)  # both, or none
@@ -111,6 +103,20 @@ def sheet(
         click.echo(f"Wrote {table}: fill in its rows, then  {fill_in}", err=True)
     if here is not None:
         here.announce(today, due, _TOLD_BY)
+
+
+def sheet_page(today: Today, week: WalkWeek, show: Unit, *, size: Paper, large: bool) -> str:
+    """The sheet of a week as one HTML file."""
+    from gddcast.pages.sheet.page import LARGE_ROWS, SheetContents, scouting_sheet
+
+    due = today.due_in(week)
+    moved = tuple(_moved(today, due[:LARGE_ROWS], show))
+    made = SheetContents(
+        week, due, today.sowings, today.practice.habits, today.practice.rules,
+        today.chores_again(max(today.day, week.last)), today.water_days(week), moved,
+        today.sow_next,
+    )  # fmt: skip
+    return scouting_sheet(today.plan, made, show, size=size, large=large)
 
 
 def _moved(

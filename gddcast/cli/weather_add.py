@@ -92,9 +92,12 @@ def bring(
     *,
     only_fill: bool = False,
     blank_too: bool = False,
+    called: str | None = None,
     **options: Any,
 ) -> tuple[Reading, Brought, dt.date]:
     """Bring a file into the book, which remembers where it stood and how it was read.
+
+    One that was handed over and stands nowhere is only ``called`` something.
 
     Returns
     -------
@@ -103,14 +106,14 @@ def bring(
     """
     from gddcast.book.weather_rows import WeatherSource
 
-    reading = _read(opened, file, **options)
+    reading = read_for(opened, file, **options)
     said = reading.options.said()
     if options.get("reading_hour") is None:
         said.pop("reading_hour", None)  # the book's own, which its people may change
     apart = {"only_fill": only_fill, "blank_too": blank_too}
     source = WeatherSource(
-        file.name, reading.unit, reading.unit_decided_by, reading.day_ends,
-        _remembered(file, opened.book.folder),
+        called or file.name, reading.unit, reading.unit_decided_by, reading.day_ends,
+        None if called else _remembered(file, opened.book.folder),
         {**said, **{name: True for name, chosen in apart.items() if chosen}},
     )  # fmt: skip
     issued = _issued(reading, file, issued, opened.today)
@@ -176,7 +179,7 @@ def _add_forecasts(here: OpenedBook, file: Path) -> None:
     click.echo(forecasts_text(found, brought))
 
 
-def _read(here: OpenedBook, file: Path, **how: Any) -> Reading:
+def read_for(here: OpenedBook, file: Path, **how: Any) -> Reading:
     """Read a file, asking what it does not say, or with what the book's settings say of files."""
     from gddcast.cli.opening import read_asking
 
@@ -216,30 +219,48 @@ def note(
     gddcast weather note --high 84 --low 61
     gddcast weather note --high 84 --low 61 --done yesterday
     """
-    from gddcast.book.weather_rows import WeatherSource
     from gddcast.cli.book_here import opened_book
+
+    here = opened_book(book_folder, on, no_input=no_input)
+    day = done or here.today
+    brought, noted = record_reading(here, high, low, day, unit, sure=sure)  # type: ignore[arg-type]
+    for said in noted:
+        click.echo(said)
+    if brought.entry is not None:
+        click.echo(_changes(brought, here.command("undo")))
+
+
+def record_reading(
+    here: OpenedBook,
+    high: float | None,
+    low: float | None,
+    day: dt.date,
+    unit: Unit | None = None,
+    *,
+    sure: bool,
+) -> tuple[Brought, list[str]]:
+    """Write one day's reading, in the scale said or the book's: what it brought, and in words."""
+    from gddcast.book.weather_rows import WeatherSource
     from gddcast.cli.certainty import ask_to_be_sure
     from gddcast.words import temperature
 
-    here = opened_book(book_folder, on, no_input=no_input)
-    typed: Unit = unit or here.book.show  # type: ignore[assignment]
-    day = done or here.today
+    typed: Unit = unit or here.book.show
     series, habits = _noted(here, high, low, day, typed), here.book.settings.weather
     decided_by = "you" if unit else "book.toml"
     ask_to_be_sure(_doubt(here, series, typed), asks=here.asks, sure=sure)
     with here.writing() as pen:
         brought = pen.weather(series, WeatherSource("typed in", typed, decided_by, habits.day_ends))
     if brought.entry is None:
-        click.echo("The book has that already; nothing was written.")
-        return
+        return brought, ["The book has that already; nothing was written."]
+    noted = []
     for place in range(len(series)):
         said = [
             f"{name} {temperature(float(value[place]), typed, 1)}"
             for name, value in (("high", series.tmax), ("low", series.tmin))
             if value[place] == value[place]
         ]
-        click.echo(f"Noted for {_said(series.date(place))}: {', '.join(said)}.")
-    click.echo(_changes(brought, here.command("undo")))
+        noted.append(f"Noted for {_said(series.date(place))}: {', '.join(said)}.")
+    return brought, noted
 
 
 def _doubt(here: OpenedBook, series: DailySeries, typed: Unit) -> Doubt | None:

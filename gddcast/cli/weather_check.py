@@ -5,13 +5,18 @@ from __future__ import annotations
 import datetime as dt
 import sys
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import click
 
 from gddcast.cli import options
 from gddcast.cli.failures import NEEDS_YOUR_EYE
 from gddcast.errors import shell
+
+if TYPE_CHECKING:
+    from gddcast.quality.verdict import Verdict
+    from gddcast.readers.reading import Reading
+    from gddcast.weather.series import DailySeries
 
 #: Said with every record: no number can tell it.
 _SITING = (
@@ -46,12 +51,9 @@ def check(
     if file is None:
         raise options.a_file_is_needed("weather check")
     from gddcast.cli.opening import open_reading, shown_unit
-    from gddcast.cli.weather_files import without_forecast
-    from gddcast.quality.verdict import judge
 
     reading, _ = open_reading(file, on=on, no_input=no_input, **how)
-    measured = without_forecast(reading.series)
-    verdict = judge(measured)
+    measured, verdict = judged(reading)
     notes = [
         (note.rule, str(note))
         for note in reading.notes
@@ -79,3 +81,12 @@ def check(
     grave = any(each.level == "finding" for each in verdict.findings)
     if strict and (grave or verdict.trust in ("shaky", "unusable")):
         sys.exit(NEEDS_YOUR_EYE)
+
+
+def judged(reading: Reading) -> tuple[DailySeries, Verdict]:
+    """The days of a file that were measured, and how far they can be trusted."""
+    from gddcast.cli.weather_files import without_forecast
+    from gddcast.quality.verdict import judge
+
+    measured = without_forecast(reading.series)
+    return measured, judge(measured)

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Awaitable, Callable, Collection
-from typing import TYPE_CHECKING, TypeVar
+from pathlib import Path
+from typing import TYPE_CHECKING
 
 from starlette.applications import Starlette
 from starlette.concurrency import run_in_threadpool
@@ -12,11 +13,12 @@ from starlette.responses import PlainTextResponse, RedirectResponse, Response
 from starlette.routing import Route
 
 from gddcast.errors import Refusal
-from gddcast.web import beds, report_screens, saw, today, why
+from gddcast.web import beds, record, report_screens, saw, today, why
 from gddcast.web.guard import DOOR, Guard
 from gddcast.web.keys import Keys
 from gddcast.web.screen import Shown, refused, shown
 from gddcast.web.season_book import SeasonBook
+from gddcast.web.uploads import Uploads
 
 if TYPE_CHECKING:
     from starlette.requests import Request
@@ -26,21 +28,30 @@ _FIELDS, _FILES = 60, 1
 
 Shows = Callable[["Request", SeasonBook], Shown | Response]
 Writes = Callable[["Request", SeasonBook, FormData], Shown | Response]
-One = TypeVar("One")
 
 SCREENS: dict[str, Shows] = {
     "/": today.screen,
     "/ahead": report_screens.ahead,
     "/beds": beds.screen,
+    "/calendar.ics": record.calendar,
     "/card": why.card,
+    "/export.zip": record.export,
+    "/file": record.look,
+    "/record": record.screen,
+    "/report": record.report,
     "/saw": saw.screen,
     "/seasons": report_screens.seasons,
+    "/sheet": record.sheet,
     "/why": why.screen,
 }
 FORMS: dict[str, Writes] = {
     "/looked": saw.looked,
     "/saw": saw.enter,
     "/did": today.did,
+    "/file": record.take,
+    "/keep": record.keep,
+    "/leave": record.leave,
+    "/note": record.note,
     "/sow": beds.sow,
     "/undo": today.undo,
     "/redo": today.redo,
@@ -52,6 +63,7 @@ def page_app(
     keys: Keys,
     names: Collection[str],
     port: int,
+    scratch: Path,
     opened: Callable[[], None] = lambda: None,
 ) -> Guard:
     """The whole page behind its guard.
@@ -63,6 +75,8 @@ def page_app(
     names : collection of str
         Hosts with their ports under which it may be asked for.
     port : int
+    scratch : Path
+        A folder for files handed over; it goes with the run.
     opened : callable, optional
         Told that the start key was used, and another one made.
     """
@@ -71,7 +85,7 @@ def page_app(
     routes += [Route(path, _writing(form, book, keys), methods=["POST"])
                for path, form in FORMS.items()]  # fmt: skip
     app = Starlette(routes=routes, exception_handlers={Exception: _fault})
-    app.state.notices = {}
+    app.state.notices, app.state.uploads = {}, Uploads(scratch)
     guard = Guard(app, keys, names, port)
 
     async def start(request: Request) -> Response:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+import math
 from typing import TYPE_CHECKING
 
 from gddcast.errors import Refusal
@@ -47,6 +48,20 @@ def whole(fields: FormData, name: str, most: int) -> int | None:
     if not said.isascii() or not said.isdigit() or int(said[:12]) > most:
         raise _wrong(name, f"'{said[:20]}' is no number of things", f"0 to {most:,} are.")
     return int(said)
+
+
+def reading(fields: FormData, name: str) -> float | None:
+    """What a thermometer shows, by comma or point; None where nobody read it."""
+    said = text(fields, name).replace(",", ".").replace("\u2212", "-")
+    if not said:
+        return None
+    try:
+        number = float(said[:20])
+    except ValueError:
+        number = math.nan
+    if not math.isfinite(number):
+        raise _wrong(name, f"'{said[:20]}' is no reading", "Write it as 61 or 16.5.")
+    return number
 
 
 def _wrong(name: str, found: str, expected: str) -> Refusal:

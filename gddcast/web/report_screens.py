@@ -62,7 +62,7 @@ def seasons(_: Request, book: SeasonBook) -> Shown:
     today, show = book.today(), book.show()
     plan, curves = today.plan, curves_of(today.plan)
     page = SeasonsPage(
-        plan.place.name, weather_so_far.known_line(plan), 
+        plan.place.name, weather_so_far.known_line(plan),
         TwoSeasons(this_season(plan, curves, show), past_seasons(plan, curves, show)),
         finds_section(today, show),
     )  # fmt: skip

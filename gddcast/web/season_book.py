@@ -5,6 +5,7 @@ from __future__ import annotations
 import datetime as dt
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from pathlib import Path
 from typing import TYPE_CHECKING, Protocol
 
 from gddcast.journal.entries import Sighting
@@ -23,6 +24,29 @@ class Logged:
 
     entries: tuple[str, ...]
     lines: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Question:
+    """One fact that a file leaves open."""
+
+    option: str
+    found: str
+    expected: str
+    choices: tuple[str, ...]  # empty where it is a word of their own
+    likely: str
+
+
+@dataclass(frozen=True, slots=True)
+class Examined:
+    """A file as it was read, before anything of it is kept."""
+
+    understood: tuple[str, ...] = ()
+    verdict: str = ""
+    findings: tuple[tuple[str, str], ...] = ()  # each with its effect on a date
+    notes: tuple[str, ...] = ()
+    questions: tuple[Question, ...] = ()
+    fault: tuple[str, str] | None = None  # why it cannot be read as it is
 
 
 class SeasonBook(Protocol):
@@ -73,3 +97,24 @@ class SeasonBook(Protocol):
 
     def restore(self, entries: Sequence[str]) -> Logged:
         """Let withdrawn entries stand again."""
+
+    def note(self, high: float | None, low: float | None, day: dt.date, *, sure: bool) -> Logged:
+        """Write one day's reading, in the scale its people read."""
+
+    def examine(self, file: Path, answers: Mapping[str, object]) -> Examined:
+        """Read a file with what was answered of it, and judge it; nothing is kept."""
+
+    def bring(self, file: Path, called: str, answers: Mapping[str, object]) -> Logged:
+        """Bring a file into the book."""
+
+    def sheet(self) -> str:
+        """The scouting sheet of this week, a page."""
+
+    def report(self) -> str:
+        """The report of the season, a page."""
+
+    def calendar(self) -> str:
+        """Days to start looking, as a calendar."""
+
+    def export(self, folder: Path) -> None:
+        """Write all that is in it into a new folder, as CSV and TOML."""

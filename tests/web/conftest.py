@@ -38,9 +38,11 @@ def keys() -> Keys:
 
 
 @pytest.fixture
-def stranger(book: PageBook, keys: Keys) -> Iterator[TestClient]:
+def stranger(book: PageBook, keys: Keys, tmp_path: Path) -> Iterator[TestClient]:
     """A browser that nobody let in."""
-    app = page_app(book, keys, names_of(PORT), PORT)
+    scratch = tmp_path / "scratch"
+    scratch.mkdir()
+    app = page_app(book, keys, names_of(PORT), PORT, scratch)
     with TestClient(app, base_url=HOME, follow_redirects=False) as client:
         yield client
 

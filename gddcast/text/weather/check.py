@@ -93,8 +93,8 @@ def usable_seasons(verdict: Verdict) -> str:
 
 
 def _findings(verdict: Verdict) -> Iterator[str | Line]:
-    grave = [each for each in verdict.findings if each.level == "finding"]
-    for finding in sorted(grave, key=_weight)[:IN_FULL]:
+    grave = gravest_first(verdict)
+    for finding in grave[:IN_FULL]:
         yield ""
         yield Line(finding.words, "  ")
         for line in (effect_words(finding), finding.cure):
@@ -107,6 +107,11 @@ def _findings(verdict: Verdict) -> Iterator[str | Line]:
     if notes:
         yield ""
         yield from notes
+
+
+def gravest_first(verdict: Verdict) -> list[Finding]:
+    """What is more than a note, by what it does to a date."""
+    return sorted((each for each in verdict.findings if each.level == "finding"), key=_weight)
 
 
 def _weight(finding: Finding) -> tuple[float, float]:
