@@ -133,13 +133,11 @@ class PageBook:
 
     def sheet(self) -> str:
         """The scouting sheet of this week; the book remembers what it tells."""
-        from gddcast.cli.sheet import sheet_page
-        from gddcast.today.walk_week import WalkWeek
+        from gddcast.cli.sheet import sheet_page, week_meant
 
         today = self.today()
-        week = WalkWeek.of(today.day)
-        page = sheet_page(today, week, self.show(), size="a4", large=False)
-        self._here().announce(today, today.due_in(week), "sheet")
+        page, due = sheet_page(today, week_meant(None, today), self.show())
+        self._here().announce(today, due, "sheet")
         return page
 
     def report(self) -> str:

@@ -22,6 +22,7 @@ if TYPE_CHECKING:
 
 #: What sheets are remembered by in a book.
 _TOLD_BY = "sheet"
+_FRIDAY = 4
 
 
 @click.command()
@@ -43,7 +44,7 @@ _TOLD_BY = "sheet"
     "day",
     type=options.COMING_DAY,
     metavar="DATE",
-    help="The week of this day; else of today.",
+    help="The week of this day; else this one, from Friday on the next.",
 )
 @click.option("--large", is_flag=True, help="Big print, two items a page.")
 @click.option(
@@ -82,6 +83,7 @@ def sheet(
     """
     from gddcast.cli.record import open_today, unit_shown
     from gddcast.output_file import refuse_existing, write_text
+    from gddcast.pages.sheet.page import rows_of
     from gddcast.pages.sheet.table import sheet_table
     from gddcast.words import file_word
 
@@ -89,14 +91,21 @@ def sheet(
         file, None if file else book_folder, on,
         no_input=no_input, cards=cards_folder, watch=watch, **how,
     )  # fmt: skip
-    week, unit = _week(day, today), unit_shown(today, show)
-    due = today.due_in(week)
-    page = sheet_page(today, week, unit, size="letter" if size == "letter" else "a4", large=large)
+    week, unit = week_meant(day, today), unit_shown(today, show)
+    rows = rows_of(today, week, unit)
+    page, due = sheet_page(
+        today, week, unit, size="letter" if size == "letter" else "a4", large=large
+    )
     target = output or Path(f"sheet-{file_word(today.record.place.name)}-{week.first}.html")
     if table is not None:
         refuse_existing(target, force=force)  # both, or none
-        write_text(table, sheet_table(due, today.sowings), force=force)
+        write_text(table, sheet_table(rows), force=force)
     write_text(target, page, force=force)
+    if day is None and week.first > today.day:
+        this_week = shell("gddcast", "sheet", "--week", today.day)
+        click.echo(
+            f"It is {today.day:%A}: this is next week's. This week's:  {this_week}", err=True
+        )
     click.echo(f"Wrote {target}: open it in a browser and print it.", err=True)
     if table is not None:
         fill_in = shell("gddcast", "saw", "--from", table)
@@ -105,18 +114,17 @@ def sheet(
         here.announce(today, due, _TOLD_BY)
 
 
-def sheet_page(today: Today, week: WalkWeek, show: Unit, *, size: Paper, large: bool) -> str:
-    """The sheet of a week as one HTML file."""
-    from gddcast.pages.sheet.page import LARGE_ROWS, SheetContents, scouting_sheet
+def sheet_page(
+    today: Today, week: WalkWeek, show: Unit, *, size: Paper = "a4", large: bool = False
+) -> tuple[str, list[ScoutingWindow]]:
+    """The sheet of a week as one HTML file, and the stages it tells of."""
+    from gddcast.pages.sheet.page import rows_of, scouting_sheet
+    from gddcast.scouting.windows import without_repeats
 
-    due = today.due_in(week)
-    moved = tuple(_moved(today, due[:LARGE_ROWS], show))
-    made = SheetContents(
-        week, due, today.sowings, today.practice.habits, today.practice.rules,
-        today.chores_again(max(today.day, week.last)), today.water_days(week), moved,
-        today.sow_next,
-    )  # fmt: skip
-    return scouting_sheet(today.plan, made, show, size=size, large=large)
+    rows = rows_of(today, week, show)
+    due = list(without_repeats(window for row in rows for window in row.windows))
+    moved = tuple(_moved(today, due, show))
+    return scouting_sheet(today, week, show, size=size, large=large, moved=moved), due
 
 
 def _moved(
@@ -133,8 +141,10 @@ def _moved(
             yield window, why_moved.why(change, show)
 
 
-def _week(day: dt.date | None, today: Today) -> WalkWeek:
+def week_meant(day: dt.date | None, today: Today) -> WalkWeek:
     """The week asked for, which is not over yet and begins in this season.
+
+    Without one it is this week until Thursday; from Friday on people walk by the next one's sheet.
 
     Raises
     ------
@@ -143,6 +153,13 @@ def _week(day: dt.date | None, today: Today) -> WalkWeek:
     from gddcast.today.walk_week import WalkWeek
     from gddcast.words import day as said
 
+    next_one = WalkWeek.of(today.day + dt.timedelta(days=7))
+    if (
+        day is None
+        and today.day.weekday() >= _FRIDAY
+        and next_one.first <= today.record.season.last
+    ):
+        return next_one
     week = WalkWeek.of(day or today.day)
     if week.last < today.day:
         raise Refusal(

@@ -26,7 +26,8 @@ from gddcast.words import capital
 
 #: With more pests than these each has one line, and the last ones stand behind a line that opens.
 ROOMY = 8
-_MOST_MOVED = 3
+#: So many lines of what comes up or has moved: all of it stands on the axis below.
+_MOST_COMING, _MOST_MOVED = 6, 3
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,6 +59,7 @@ class Due:
     chores: tuple[str, ...]
     roomy: bool
     coming: tuple[tuple[str, str], ...]
+    more_coming: int
     nothing_due: tuple[str, ...]
     moved: tuple[str, ...]
     watches_all: bool
@@ -72,7 +74,11 @@ def due_today(today: Today, show: Unit) -> Due:
         tuple(_stops(walk, today, show)),
         tuple(capital(chore_words(each)) for each in walk.chores),
         len(walk.blocks) <= ROOMY,
-        tuple((each.window.status.shape, coming_words(each, today, show)) for each in walk.coming),
+        tuple(
+            (each.window.status.shape, coming_words(each, today, show))
+            for each in walk.coming[:_MOST_COMING]
+        ),
+        max(len(walk.coming) - _MOST_COMING, 0),
         () if walk.blocks else tuple(nothing_due(plan, show)),
         tuple(each.text for each in moved_lines(today, _MOST_MOVED)),
         plan.watches_all,

@@ -18,7 +18,7 @@ from gddcast.units import Unit
 #: Lines of one side behind its head and before its foot.
 _LINES = {"a4": 46, "letter": 41}
 _LETTERS = 92  # of a line
-_PESTS = 12
+_PESTS = 8
 #: Lines that a stage takes on the axis, and how high its dots may stand in them.
 _STAGE, _DOTS = 2.9, 42.0
 

@@ -25,7 +25,7 @@ from gddcast.units import Unit
 
 @dataclass(frozen=True, slots=True)
 class TwoSeasons:
-    """This season over the past ones, and the past ones by this day."""
+    """The season over the past ones, and those by the same day."""
 
     season: Seasons
     past: Seasons
@@ -82,9 +82,7 @@ def report_page(
         ahead=still_to_come(today, show, moves),
         sowings=sowings(today, show),
         seen=finds_section(today, show),
-        seasons=TwoSeasons(
-            this_season(plan, curves, show), past_seasons(plan, curves, show)
-        ),
+        seasons=TwoSeasons(this_season(plan, curves, show), past_seasons(plan, curves, show)),
         record=weather_record(plan),
         numbers=numbers(plan, show),
         sources=sources(plan),
