@@ -10,7 +10,7 @@ from gddcast import words
 from gddcast.draw.shared_axis import SharedAxis
 from gddcast.draw.svg import Svg
 from gddcast.draw.year_dots import days_of, dot_rows, has_year_dots
-from gddcast.scouting.windows import ScoutingWindow
+from gddcast.scouting.windows import ScoutingWindow, without_repeats
 from gddcast.text import sentences
 from gddcast.text.cards.card_page import card_lines
 from gddcast.text.dates.why import reasons, second_brood
@@ -66,7 +66,7 @@ def screen(request: Request, book: SeasonBook) -> Shown:
     today = book.today()
     if card.key not in today.plan.watched:
         today = today.watching([card.key])
-    every = [each for each in today.windows(card) if each.card.key == card.key]
+    every = without_repeats(each for each in today.windows(card) if each.card.key == card.key)
     asked = request.query_params.get("event", "")
     chosen = [each for each in every if each.event.key == asked] or every
     brood = second_brood(today, card)

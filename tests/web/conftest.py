@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 import shutil
 from collections.abc import Iterator
+from html import unescape
 from pathlib import Path
 
 import pytest
@@ -60,3 +61,9 @@ def token_of(client: TestClient) -> str:
     found = re.search(r'name="token" value="([0-9a-f]+)"', client.get("/").text)
     assert found is not None
     return found[1]
+
+
+def words_of(html: str) -> str:
+    """What a page says, without its markup."""
+    main = html[html.index("<main>") :]
+    return " ".join(unescape(re.sub(r"<[^>]+>", " ", main)).split())

@@ -3,25 +3,18 @@
 from __future__ import annotations
 
 import datetime as dt
-import re
-from html import unescape
 
 import pytest
 from starlette.testclient import TestClient
 
 from gddcast.cli.page_book import PageBook
 from gddcast.text.dates.bed_words import to_do
-from tests.web.conftest import token_of
-
-
-def _words(html: str) -> str:
-    main = html[html.index("<main>") :]
-    return " ".join(unescape(re.sub(r"<[^>]+>", " ", main)).split())
+from tests.web.conftest import token_of, words_of
 
 
 def test_it_says_what_the_walk_says(browser: TestClient, book: PageBook) -> None:
     """One composition: sentence, beds, reasons."""
-    said, today = _words(browser.get("/").text), book.today()
+    said, today = words_of(browser.get("/").text), book.today()
     assert "Thursday 11 June" in said
     assert to_do(today.plan, today.by_bed) in said
     for block in today.by_bed.blocks:
@@ -39,14 +32,14 @@ def test_a_tap_logs_today_and_is_taken_back(browser: TestClient, book: PageBook)
     assert look.seen_on == dt.date(2026, 6, 11)
     address = answer.headers["location"]
     page = browser.get(address).text
-    assert "Logged: a clean look for squash bug, row 2, Thu 11 June 2026." in _words(page)
-    assert "gddcast" not in _words(page)
+    assert "Logged: a clean look for squash bug, row 2, Thu 11 June 2026." in words_of(page)
+    assert "gddcast" not in words_of(page)
     again = browser.post("/looked", data=data)
     assert again.status_code == 422
-    assert "the same is on record already" in _words(again.text)
+    assert "the same is on record already" in words_of(again.text)
     back = browser.post("/undo", data={"entry": look.entry, "token": token})
     assert book.journal() == before
-    assert "Withdrawn: clean look for squash bug" in _words(
+    assert "Withdrawn: clean look for squash bug" in words_of(
         browser.get(back.headers["location"]).text
     )
     browser.post("/redo", data={"entry": look.entry, "token": token})
@@ -61,13 +54,13 @@ def test_a_find_restarts_its_clock_and_says_so(browser: TestClient, book: PageBo
             "note": "", "token": token_of(browser)}  # fmt: skip
     answer = browser.post("/saw", data=data)
     if answer.status_code == 422:  # earlier than past years: asked, and typed words are kept
-        assert "before the fastest past year" in _words(answer.text)
+        assert "before the fastest past year" in words_of(answer.text)
         assert (
             'name="with" inputmode="numeric" aria-label="Plants with it" value="3"' in answer.text
         )
         answer = browser.post("/saw", data={**data, "certain": "yes"})
     assert answer.status_code == 303
-    said = _words(browser.get(answer.headers["location"]).text)
+    said = words_of(browser.get(answer.headers["location"]).text)
     assert "Clock restarts for" in said
     assert "on 3 of 10 plants" in said
     find = book.journal().sightings[-1]
@@ -90,7 +83,7 @@ def test_what_cannot_be_is_said_and_not_written(
             "certain": "yes", "token": token_of(browser)}  # fmt: skip
     answer = browser.post("/saw", data={**data, **wrong})
     assert answer.status_code == 422
-    assert why in _words(answer.text)
+    assert why in words_of(answer.text)
     assert book.journal() == before
 
 
@@ -119,7 +112,7 @@ def test_what_another_program_wrote_shows_at_once(browser: TestClient, book: Pag
     other = PageBook(book.folder, book.on)
     browser.get("/")
     other.log(Sighting("squash-bug", "", dt.date(2026, 6, 11), "none", where="row 2"), sure=False)
-    assert "Logged today: looked, none." in _words(browser.get("/").text)
+    assert "Logged today: looked, none." in words_of(browser.get("/").text)
 
 
 def test_a_screen_is_remembered_as_a_walk_once(browser: TestClient, book: PageBook) -> None:

@@ -126,7 +126,7 @@ def pest_words(block: Block, habits: Habits, today: dt.date, show: Unit) -> Pest
         "; ".join(dict.fromkeys(places)),
         "" if first.look.time_of_day == "not stated" else first.look.time_of_day or "",
         sentences.plants_briefly(first, habits),
-        sentences.often(first),
+        often(first),
     )
 
 
@@ -150,7 +150,7 @@ def look_in_a_line(stages: Sequence[ScoutingWindow], habits: Habits, most: int) 
     short = "; ".join(words.shortened(each, _WHERE) for each in places)
     place = " and ".join(dict.fromkeys(map(sentences.place_briefly, stages)))
     hour = "" if first.look.time_of_day in (None, "not stated") else first.look.time_of_day or ""
-    many = (sentences.plants_briefly(first, habits), sentences.often(first))
+    many = (sentences.plants_briefly(first, habits), often(first))
     tries = (
         ("; ".join(places), *many, hour),
         (short, *many, words.shortened(hour, _HOUR)),
@@ -171,6 +171,13 @@ def stages_told(block: Block) -> list[ScoutingWindow]:
             shown.append(window)
             places |= {window.look.where_on_plant, window.look.picture}
     return shown
+
+
+def often(window: ScoutingWindow) -> str:
+    """How often to look; nothing where nobody said."""
+    if window.every_days is None:
+        return ""
+    return "every day" if window.every_days == 1 else f"every {window.every_days} days"
 
 
 def hinted(hints: Hints, *clean: dt.date | None) -> str:

@@ -1,0 +1,212 @@
+"""The page in a real browser: every screen, narrow and wide, by day and by night, by keys alone.
+
+Accessibility is judged by axe-core (Deque), as in tests/pages/test_in_browser.py. The widths: 320
+px is the reflow width of WCAG 2.2, 1.4.10; 390 px a phone, 768 px a tablet, 1280 px a desk. Buttons
+are 48 px at least: WCAG 2.2, 2.5.5 asks for 44, thumbs in gloves for more.
+"""
+
+from __future__ import annotations
+
+import shutil
+from collections.abc import Iterator
+from pathlib import Path
+from threading import Thread
+from time import monotonic, sleep
+
+import pytest
+import uvicorn
+from axe_playwright_python.base import AxeResults
+from axe_playwright_python.sync_playwright import Axe
+from playwright.sync_api import Browser, BrowserContext, Page, sync_playwright
+
+from gddcast.cli.demo_book import DEMO_TODAY
+from gddcast.cli.page_book import PageBook
+from gddcast.web.app import page_app
+from gddcast.web.keys import Keys
+from gddcast.web.serving import listen, names_of
+from tests.browser import chromium
+
+pytestmark = pytest.mark.browser
+
+SAMPLES = Path(__file__).parents[1] / "samples"
+SCREENS = {
+    "today": "/", "saw": "/saw?organism=squash-bug&event=eggs&where=row+2", "ahead": "/ahead",
+    "why": "/why?organism=squash-vine-borer&event=moths", "card": "/card?organism=squash-bug",
+    "beds": "/beds", "seasons": "/seasons", "record": "/record", "refused": "/saw?organism=unicorn",
+}  # fmt: skip
+WIDTHS = (320, 390, 768, 1280)
+_AXE = {"resultTypes": ["violations"], "rules": {"target-size": {"enabled": True}}}
+_SMALL = """() => [...document.querySelectorAll(
+    'button, .button, input:not([type=hidden]), select')]
+  .filter(each => each.checkVisibility() && !each.closest('label.choice')
+          && each.getBoundingClientRect().height < 48)
+  .map(each => each.outerHTML.slice(0, 120))"""
+
+
+class Served:
+    """The page of a book in a thread of its own, as the command serves it."""
+
+    def __init__(self, folder: Path, scratch: Path) -> None:
+        self.keys = Keys()
+        sockets, port = listen(0)
+        self.home = f"http://127.0.0.1:{port}"
+        self.book = PageBook(folder, DEMO_TODAY)
+        app = page_app(self.book, self.keys, names_of(port), port, scratch)
+        self._server = uvicorn.Server(uvicorn.Config(app, lifespan="off", log_level="critical"))
+        self._thread = Thread(target=self._server.run, kwargs={"sockets": sockets}, daemon=True)
+        self._thread.start()
+        end = monotonic() + 20
+        while not self._server.started and monotonic() < end:
+            sleep(0.05)
+
+    @property
+    def start(self) -> str:
+        """The address that opens it."""
+        return f"{self.home}/start?key={self.keys.start}"
+
+    def end(self) -> None:
+        """Stop, in order."""
+        self._server.should_exit = True
+        self._thread.join(20)
+
+
+@pytest.fixture(scope="module")
+def browser() -> Iterator[Browser]:
+    path = chromium()
+    with sync_playwright() as playwright:
+        browser = playwright.chromium.launch(executable_path=path, args=["--no-sandbox"])
+        yield browser
+        browser.close()
+
+
+@pytest.fixture
+def served(demo: Path, tmp_path: Path) -> Iterator[Served]:
+    (tmp_path / "scratch").mkdir()
+    served = Served(Path(shutil.copytree(demo, tmp_path / "patch")), tmp_path / "scratch")
+    yield served
+    served.end()
+
+
+@pytest.fixture(scope="module")
+def shown(demo: Path, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Served]:
+    """One book for all screens that are only looked at, its names as hostile as can be."""
+    from gddcast.journal.entries import Sighting, Sowing
+
+    folder = tmp_path_factory.mktemp("shown")
+    (folder / "scratch").mkdir()
+    served = Served(Path(shutil.copytree(demo, folder / "patch")), folder / "scratch")
+    with served.book._here().writing() as pen:
+        bed = "<script>document.title='x'</script>\"'><img src=x onerror=\"document.title='x'\">"
+        pen.add(Sowing("summer-squash", served.book.day(), bed, "</style><b>", name="W" * 90))
+        pen.add(Sighting("squash-bug", "eggs", served.book.day(), where=bed, note="{{ 7 * 7 }}"))
+    yield served
+    served.end()
+
+
+def _let_in(browser: Browser, served: Served, **how: object) -> tuple[BrowserContext, Page]:
+    context = browser.new_context(**how)  # type: ignore[arg-type]
+    page = context.new_page()
+    page.goto(served.start)
+    assert page.url == f"{served.home}/"
+    return context, page
+
+
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+def test_every_screen_is_for_everybody(browser: Browser, shown: Served, scheme: str) -> None:
+    """No fault axe knows, no sideways scroll, no small target, nothing fetched from elsewhere."""
+    context, page = _let_in(browser, shown, color_scheme=scheme)
+    asked: list[str] = []
+    said: list[str] = []
+    page.on("request", lambda request: asked.append(request.url))
+    page.on("console", lambda message: said.append(message.text))
+    for name, path in SCREENS.items():
+        page.goto(shown.home + path)
+        page.evaluate(Axe().axe_script)
+        assert page.title() != "x", name
+        for width in WIDTHS:
+            page.set_viewport_size({"width": width, "height": 800})
+            where = f"{name} at {width} px, {scheme}"
+            found = AxeResults(page.evaluate("options => axe.run(options)", _AXE))
+            assert not found.violations_count, f"{where}: {found.generate_report()}"
+            assert page.evaluate("document.documentElement.scrollWidth <= innerWidth"), where
+            assert page.evaluate(_SMALL) == [], where
+    assert all(each.startswith(shown.home) for each in asked)
+    assert [each for each in said if "422" not in each] == []
+    context.close()
+
+
+def test_a_find_by_keys_alone(browser: Browser, served: Served) -> None:
+    """Tab, type, Enter: from Today to an entry and back."""
+    context, page = _let_in(browser, served)
+    for _ in range(200):
+        page.keyboard.press("Tab")
+        if page.evaluate("document.activeElement.textContent.trim()") == "Saw it":
+            break
+    ring = page.evaluate("getComputedStyle(document.activeElement).outlineStyle")
+    assert ring == "solid"
+    with page.expect_navigation():
+        page.keyboard.press("Enter")
+    assert "/saw?" in page.url
+    for _ in range(60):
+        page.keyboard.press("Tab")
+        if page.evaluate("document.activeElement.textContent.trim()") == "Log it":
+            break
+    with page.expect_navigation():
+        page.keyboard.press("Enter")
+    assert "Logged:" in page.inner_text("main")
+    assert served.book.journal().sightings[-1].kind == "saw"
+    context.close()
+
+
+def test_the_whole_job_without_scripts(browser: Browser, served: Served) -> None:
+    """Bring a messy file, answer it, note a reading, look, find, undo, print: plain forms do."""
+    context, page = _let_in(browser, served, java_script_enabled=False)
+    page.goto(f"{served.home}/record")
+    page.set_input_files("#file", SAMPLES / "02_celsius_no_unit.csv")
+    page.click("text=Look at it")
+    page.check("input[name=unit][value=C]")
+    page.click("form:has(fieldset) >> text=Read it so")
+    page.click("text=Keep it")
+    assert page.url.startswith(f"{served.home}/record?said=")
+    page.fill("#low", "48")
+    page.fill("#high", "81")
+    page.click("text=Note it")
+    page.click("nav >> text=Today")
+    looks = len(served.book.journal().sightings)
+    page.click("button:has-text('Looked, none') >> nth=0")
+    assert len(served.book.journal().sightings) == looks + 1
+    page.click("text=Undo")
+    assert len(served.book.journal().sightings) == looks
+    page.click("text=Saw it >> nth=0")
+    page.click("text=Log it")
+    assert "Logged:" in page.content() or "It is so" in page.content()
+    page.goto(f"{served.home}/sheet")
+    colour = page.locator("h1").first
+    assert colour.is_visible()
+    context.close()
+
+
+def test_a_page_of_a_stranger_gets_nothing(
+    browser: Browser, served: Served, tmp_path: Path
+) -> None:
+    """A form, a frame and a script of another origin, in a browser that was let in."""
+    context, page = _let_in(browser, served)
+    looks = len(served.book.journal().sightings)
+    answer = page.request.get(f"{served.home}/")
+    assert answer.status == 200
+    evil = tmp_path / "evil.html"
+    evil.write_text(
+        f'<form method="post" action="{served.home}/looked"><input name="organism" '
+        f'value="squash-bug"></form><iframe src="{served.home}/"></iframe>'
+        f'<script>fetch("{served.home}/").then(() => document.title = "read")'
+        '.catch(() => document.title = "kept out")</script>',
+        encoding="utf-8",
+    )
+    page.goto(evil.as_uri())
+    page.wait_for_function("document.title")
+    assert page.title() == "kept out"
+    with page.expect_navigation():
+        page.evaluate("document.forms[0].submit()")
+    assert "not of this page" in page.content()
+    assert len(served.book.journal().sightings) == looks
+    context.close()

@@ -1,0 +1,151 @@
+"""Record: a file is looked at before it is kept, and never by a path of somebody else's."""
+
+from __future__ import annotations
+
+import io
+import zipfile
+from pathlib import Path
+
+import pytest
+from starlette.testclient import TestClient
+
+from gddcast.cli.page_book import PageBook
+from tests.web.conftest import token_of, words_of
+
+SAMPLES = Path(__file__).parents[1] / "samples"
+
+
+def _hand_over(browser: TestClient, content: bytes, name: str) -> str:
+    answer = browser.post(
+        "/file", data={"token": token_of(browser)}, files={"file": (name, content, "text/csv")}
+    )
+    assert answer.status_code == 303, answer.text
+    return answer.headers["location"]
+
+
+def _sample(browser: TestClient, name: str) -> str:
+    return _hand_over(browser, (SAMPLES / name).read_bytes(), name)
+
+
+def test_a_file_is_judged_before_it_is_kept(browser: TestClient, book: PageBook) -> None:
+    """Stuck for ten days, as the sample's own account says: told, and nothing written."""
+    before = book.today().record.kept
+    page = browser.get(_sample(browser, "12_stuck_maximum.csv")).text
+    said = words_of(page)
+    assert "Nothing of it is kept yet" in said
+    assert "Weather record: SHAKY" in said
+    assert "20–29 May 2026: the maximum is 88 °F on 10 days running" in said
+    assert (book.today().record.kept.tmax == before.tmax).sum() == (
+        before.tmax == before.tmax
+    ).sum()
+
+
+def test_what_it_leaves_open_is_asked_then_kept(browser: TestClient, book: PageBook) -> None:
+    address = _sample(browser, "02_celsius_no_unit.csv")
+    asked = words_of(browser.get(address).text)
+    assert "It doesn't say whether it is °F or °C." in asked
+    assert "Keep it" not in asked
+    answered = browser.get(f"{address}&unit=C")
+    assert "Keep it" in words_of(answered.text)
+    data = {"token": token_of(browser), "key": address.split("=")[1], "unit": "C"}
+    kept = browser.post("/keep", data=data)
+    assert kept.headers["location"].startswith("/record?said=")
+    said = words_of(browser.get(kept.headers["location"]).text)
+    assert "[entry " in said
+    (source,) = (each for each in book._here().book.sources() if each.name != "weather.csv")
+    assert source.name == "02_celsius_no_unit.csv"
+    assert source.unit == "C"
+    assert browser.get(address).status_code == 422  # it is gone once it was kept
+
+
+def test_several_facts_are_asked_at_once(browser: TestClient) -> None:
+    page = words_of(browser.get(_sample(browser, "04_ambiguous_dates.csv")).text)
+    assert "day first or month first" in page
+    assert "whether it is °F or °C" in page
+
+
+@pytest.mark.parametrize(
+    ("content", "why"),
+    [(b"", "It is empty"), (b"\x00\x01" * 500, "It "), (b"<html><script>alert(1)</script>", "It ")],
+)
+def test_what_is_no_weather_is_said_and_not_kept(
+    browser: TestClient, content: bytes, why: str
+) -> None:
+    answer = browser.get(_hand_over(browser, content, "odd.csv"))
+    assert answer.status_code == 200
+    assert why in words_of(answer.text)
+    assert "Keep it" not in words_of(answer.text)
+    assert "<script>alert" not in answer.text
+
+
+@pytest.mark.parametrize(
+    "name", ["../../escape.csv", "..\\..\\escape.csv", "/etc/escape.csv", "a\x00b.csv", "x" * 900,
+             "<img src=x onerror=alert(1)>.csv", "con.csv", ".."],
+)  # fmt: skip
+def test_a_name_is_words_and_no_path(browser: TestClient, tmp_path: Path, name: str) -> None:
+    before = {file for file in tmp_path.rglob("*") if "scratch" not in file.parts}
+    content = (SAMPLES / "01_clean_iso_f.csv").read_bytes()
+    page = browser.get(_hand_over(browser, content, name)).text
+    assert "Weather record:" in words_of(page)
+    assert "<img" not in page
+    held = list((tmp_path / "scratch").iterdir())
+    assert len(held) == 1
+    assert "escape" not in held[0].name
+    assert {file for file in tmp_path.rglob("*") if "scratch" not in file.parts} == before
+
+
+def test_files_that_nobody_kept_make_room(browser: TestClient, tmp_path: Path) -> None:
+    for _ in range(7):
+        address = _sample(browser, "01_clean_iso_f.csv")
+    assert len(list((tmp_path / "scratch").iterdir())) == 4
+    data = {"token": token_of(browser), "key": address.split("=")[1]}
+    assert browser.post("/leave", data=data).headers["location"] == "/record"
+    assert len(list((tmp_path / "scratch").iterdir())) == 3
+
+
+def test_a_night_s_reading(browser: TestClient, book: PageBook) -> None:
+    data = {"low": "48,5", "high": "81", "day": "2026-06-11", "token": token_of(browser)}
+    answer = browser.post("/note", data=data)
+    said = words_of(browser.get(answer.headers["location"]).text)
+    assert "Noted for Thu 11 June 2026: high 81.0 °F, low 48.5 °F." in said
+    assert book._here().book.series().last.isoformat() == "2026-06-11"
+
+
+@pytest.mark.parametrize(
+    ("low", "high", "why"),
+    [("88", "61", "the high lies below the low"), ("", "", "no reading"),
+     ("warm", "", "no reading"), ("61", "181", "no thermometer"), ("nan", "80", "no reading"),
+     ("1e9", "2e9", "no thermometer"),
+     ("20", "24", "no June of this record has shown")],
+)  # fmt: skip
+def test_a_reading_that_cannot_be_or_may_be_a_slip_is_asked_about(
+    browser: TestClient, book: PageBook, low: str, high: str, why: str
+) -> None:
+    before = book._here().book.series().last
+    answer = browser.post("/note", data={"low": low, "high": high, "token": token_of(browser)})
+    assert answer.status_code == 422
+    assert why in words_of(answer.text)
+    assert f'name="low" inputmode="decimal" autocomplete="off" value="{low}"' in answer.text
+    assert book._here().book.series().last == before
+
+
+def test_what_leaves_the_book(browser: TestClient, book: PageBook) -> None:
+    """Sheet and report as pages, a calendar, and everything as tables that import again."""
+    from gddcast.book.exchange import import_book
+
+    for path in ("/sheet", "/report"):
+        answer = browser.get(path)
+        nonce = answer.headers["content-security-policy"].split("'nonce-")[1].split("'")[0]
+        assert f'<style nonce="{nonce}">' in answer.text
+    days = browser.get("/calendar.ics")
+    assert days.text.startswith("BEGIN:VCALENDAR")
+    assert "SUMMARY" in days.text
+    archive = browser.get("/export.zip")
+    assert archive.headers["content-disposition"].startswith("attachment")
+    folder = book.folder.parent / "out"
+    with zipfile.ZipFile(io.BytesIO(archive.content)) as held:
+        assert all(".." not in name for name in held.namelist())
+        held.extractall(folder)
+    (inner,) = folder.iterdir()
+    again = import_book(inner, book.folder.parent / "again")
+    assert again.journal() == book.journal()
