@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 import click
 
 from gddcast.cli import options
+from gddcast.errors import Refusal
 
 if TYPE_CHECKING:
     from gddcast.cli.page_book import PageBook
@@ -50,7 +51,8 @@ def page(
         def opened() -> None:
             click.echo(f"Opened. For another browser:  {address()}", err=True)
 
-        click.echo(f"{book.name} is open in your browser until you press Ctrl-C here:", err=True)
+        called = book.name if book.is_made() else "A new season book"
+        click.echo(f"{called} is open in your browser until you press Ctrl-C here:", err=True)
         click.echo(f"  {address()}", err=True)
         if not no_browser:
             import webbrowser
@@ -75,6 +77,11 @@ def _book_meant(folder: Path | None, on: dt.date | None, scratch: Path, *, demo:
         return PageBook(book.folder, on or DEMO_TODAY, is_invented=True)
     from gddcast.cli.book_here import folder_meant
 
-    here = PageBook(folder_meant(folder), on)
+    try:
+        here = PageBook(folder_meant(folder), on)
+    except Refusal as refusal:
+        if refusal.slug != "no-book":
+            raise
+        return PageBook(None, on)
     here.day()
     return here

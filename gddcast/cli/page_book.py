@@ -9,9 +9,10 @@ from pathlib import Path
 from threading import Lock
 from typing import TYPE_CHECKING
 
+from gddcast.book.faults import book_exists, no_book
 from gddcast.cli.book_here import OpenedBook
-from gddcast.cli.clock import today_at
-from gddcast.web.season_book import Examined, Logged
+from gddcast.cli.clock import own_timezone, today_at
+from gddcast.web.season_book import Examined, Logged, NewPlace
 
 if TYPE_CHECKING:
     from gddcast.book.entries import Entry
@@ -29,12 +30,30 @@ _Marks = tuple[tuple[int, int] | None, ...]
 class PageBook:
     """One book, read anew whenever somebody wrote to it: this page, another one, a command."""
 
-    folder: Path
+    folder: Path | None  # None until the page makes one
     on: dt.date | None
     is_invented: bool = False
     _kept: tuple[_Marks, dt.date, OpenedBook, dict[str, Card]] | None = None
     _today: Today | None = None
     _lock: Lock = field(default_factory=Lock)
+
+    def is_made(self) -> bool:
+        """Whether there is a book yet."""
+        return self.folder is not None
+
+    def own_timezone(self) -> str:
+        """Zone of this machine."""
+        return own_timezone() or "UTC"
+
+    def make(self, place: NewPlace) -> Logged:
+        """Make the book, in a folder of the place's name."""
+        from gddcast.cli.page_setup import made
+
+        with self._lock:
+            if self.folder is not None:
+                raise book_exists(self.folder)
+            self.folder, said = made(place)
+        return said
 
     @property
     def name(self) -> str:
@@ -59,6 +78,10 @@ class PageBook:
 
     def cards(self) -> dict[str, Card]:
         """Every card, the book's own among them."""
+        if self.folder is None:
+            from gddcast.readers.card_files import load_cards
+
+            return load_cards()
         with self._lock:
             return self._opened()[1]
 
@@ -195,6 +218,8 @@ class PageBook:
         """The book as it is on the disk; opened again only where it changed, or a day began."""
         from gddcast.book.opening import open_book
 
+        if self.folder is None:
+            raise no_book(Path())
         marks = _marks(self.folder)
         if self._kept is not None:
             day = self.on or today_at(self._kept[2].book.place)

@@ -70,7 +70,7 @@ def setup(
         ("season", "begins"): season_begins and f"{season_begins[0]:02d}-{season_begins[1]:02d}",
         ("weather", "sensor_spot"): sensor_spot,
         ("weather", "reading_hour"): reading_hour,
-        ("weather", "day_ends"): None if reading_hour is None else _day_ends(reading_hour),
+        ("weather", "day_ends"): None if reading_hour is None else day_ends(reading_hour),
         ("looking", "grow"): None if crops is None else list(crops),
     }
     if reading_hour is not None and reading_hour in AFTERNOON:
@@ -81,7 +81,7 @@ def setup(
         if crops is not None:
             _say_watched(there)
         return
-    settings = _settings(name, at, timezone, show, season_begins, asks)
+    settings = settings_of(name, at, timezone, show, season_begins, asks)
     settings = replace(
         settings,
         weather=_thermometer(sensor_spot, reading_hour, asks),
@@ -144,7 +144,7 @@ def _thermometer(spot: str | None, reading_hour: int | None, asks: bool) -> Weat
     habits = WeatherHabits(sensor_spot=spot or "unknown")
     if reading_hour is None:
         return habits
-    return replace(habits, reading_hour=reading_hour, day_ends=_day_ends(reading_hour))
+    return replace(habits, reading_hour=reading_hour, day_ends=day_ends(reading_hour))
 
 
 def _asked_hour() -> int | None:
@@ -165,7 +165,7 @@ def _asked_hour() -> int | None:
     return hour
 
 
-def _day_ends(reading_hour: int) -> str:
+def day_ends(reading_hour: int) -> str:
     """Before noon the maximum of a reading is yesterday's."""
     return "morning-reading" if reading_hour < 12 else "midnight"
 
@@ -211,7 +211,7 @@ def _change(folder: Path, given: Mapping[tuple[str, str], object]) -> None:
         click.echo(f"Changed in {file}: {said}.")
 
 
-def _settings(
+def settings_of(
     name: str | None,
     at: tuple[float, float] | None,
     timezone: str | None,
@@ -241,7 +241,8 @@ def _settings(
         ) from None  # fmt: skip
     latitude, longitude = at or (None, None)
     begins = season_begins or ((7, 1) if latitude is not None and latitude < 0 else (1, 1))
-    _look_at_zone(longitude, timezone)
+    if doubt := zone_doubt(longitude, timezone):
+        click.echo(f"{doubt}  gddcast setup --at LAT,LON  changes it.", err=True)
     place = Place(name, latitude, longitude, None, timezone, begins)
     return Settings(place, show=show)  # type: ignore[arg-type]
 
@@ -294,22 +295,22 @@ def _zone(asks: bool) -> str:
     return own
 
 
-def _look_at_zone(longitude: float | None, timezone: str) -> None:
-    """Ask back where the zone and the longitude are worlds apart: a sign lost, or swapped."""
+def zone_doubt(longitude: float | None, timezone: str) -> str:
+    """That zone and longitude are worlds apart: a sign lost, or swapped; nothing where not."""
     if longitude is None:
-        return
+        return ""
     import datetime as dt
     from zoneinfo import ZoneInfo
 
     offset = dt.datetime(2026, 1, 1, tzinfo=ZoneInfo(timezone)).utcoffset() or dt.timedelta()
     hours = offset.total_seconds() / 3600.0
     away = abs((hours - longitude / 15.0 + 12.0) % 24.0 - 12.0)
-    if away > 4.0:
-        click.echo(
-            f"Longitude {longitude:g} lies {away:.0f} hours from {timezone}. West is negative: "
-            "was a sign lost, or were the two swapped?  gddcast setup --at LAT,LON  changes it.",
-            err=True,
-        )
+    if away <= 4.0:
+        return ""
+    return (
+        f"Longitude {longitude:g} lies {away:.0f} hours from {timezone}. West is negative: "
+        "was a sign lost, or were the two swapped?"
+    )
 
 
 def _make(folder: Path, settings: Settings) -> None:

@@ -13,10 +13,10 @@ from starlette.responses import PlainTextResponse, RedirectResponse, Response
 from starlette.routing import Route
 
 from gddcast.errors import Refusal
-from gddcast.web import beds, record, report_screens, saw, today, why
+from gddcast.web import beds, record, report_screens, saw, setup, today, why
 from gddcast.web.guard import DOOR, Guard
 from gddcast.web.keys import Keys
-from gddcast.web.screen import Shown, refused, shown
+from gddcast.web.screen import Shown, refused, script, shown
 from gddcast.web.season_book import SeasonBook
 from gddcast.web.uploads import Uploads
 
@@ -25,6 +25,9 @@ if TYPE_CHECKING:
 
 #: A form of ours has few fields, and a file at most.
 _FIELDS, _FILES = 60, 1
+
+#: What has to be there before any screen, and the screen on which it is made.
+_FIRST = {"no-book": "/setup", "no-weather": "/record"}
 
 Shows = Callable[["Request", SeasonBook], Shown | Response]
 Writes = Callable[["Request", SeasonBook, FormData], Shown | Response]
@@ -41,7 +44,9 @@ SCREENS: dict[str, Shows] = {
     "/report": record.report,
     "/saw": saw.screen,
     "/seasons": report_screens.seasons,
+    "/setup": setup.screen,
     "/sheet": record.sheet,
+    "/page.js": lambda request, _: script(request),
     "/why": why.screen,
 }
 FORMS: dict[str, Writes] = {
@@ -52,7 +57,9 @@ FORMS: dict[str, Writes] = {
     "/keep": record.keep,
     "/leave": record.leave,
     "/note": record.note,
+    "/setup": setup.make,
     "/sow": beds.sow,
+    "/tap": saw.tap,
     "/undo": today.undo,
     "/redo": today.redo,
 }
@@ -85,7 +92,7 @@ def page_app(
     routes += [Route(path, _writing(form, book, keys), methods=["POST"])
                for path, form in FORMS.items()]  # fmt: skip
     app = Starlette(routes=routes, exception_handlers={Exception: _fault})
-    app.state.notices, app.state.uploads = {}, Uploads(scratch)
+    app.state.notices, app.state.taps, app.state.uploads = {}, {}, Uploads(scratch)
     guard = Guard(app, keys, names, port)
 
     async def start(request: Request) -> Response:
@@ -139,7 +146,8 @@ def _answered(request: Request, answer: Callable[[], Shown | Response]) -> Respo
     try:
         made = answer()
     except Refusal as refusal:
-        made = refused(refusal)
+        elsewhere = _FIRST.get(refusal.slug)
+        made = RedirectResponse(elsewhere, 303) if elsewhere else refused(refusal)
     if isinstance(made, Response):
         return made
     return shown(request, made)

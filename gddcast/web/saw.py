@@ -6,14 +6,16 @@ import datetime as dt
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
+from starlette.responses import JSONResponse
+
 from gddcast.draw.svg import identity
 from gddcast.errors import Refusal
 from gddcast.journal.entries import Sighting
 from gddcast.journal.finds import last_clean
 from gddcast.web import fields
 from gddcast.web.cards import card_of
-from gddcast.web.notices import sent_on
-from gddcast.web.screen import Shown
+from gddcast.web.notices import Notice, sent_on
+from gddcast.web.screen import Shown, notice_html
 from gddcast.words import capital
 
 if TYPE_CHECKING:
@@ -26,6 +28,8 @@ if TYPE_CHECKING:
 
 #: Nobody counts further; a number of twenty digits is a slip of the finger.
 MOST = 1_000_000
+#: Answers to taps that are kept, should one of them not have arrived.
+_TAPS = 1_000
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,6 +81,38 @@ def looked(request: Request, book: SeasonBook, form: FormData) -> Response:
     day = fields.day(form, "seen") or book.day()
     look = Sighting(card.key, "", day, "none", where=fields.text(form, "where") or None)
     return sent_on(request, book.log(look, sure=False), back="undo", at=_at(look))
+
+
+def tap(request: Request, book: SeasonBook, form: FormData) -> Response:
+    """A clean look that a device kept while we were out of reach: placed once, by its id.
+
+    What is on record already, as after a restart, was placed before.
+    """
+    answers: dict[str, dict[str, str]] = request.app.state.taps
+    name = fields.text(form, "id")
+    if not name:
+        raise Refusal("this tap", "it has no name", "Each has its own.", "", slug="tap-unnamed")
+    if name not in answers:
+        answers[name] = _placed(request, book, form)
+    answer = answers[name]
+    while len(answers) > _TAPS:
+        del answers[next(iter(answers))]
+    return JSONResponse(answer)
+
+
+def _placed(request: Request, book: SeasonBook, form: FormData) -> dict[str, str]:
+    try:
+        card = card_of(book, fields.text(form, "organism"))
+        where, day = fields.text(form, "where") or None, fields.day(form, "seen") or book.day()
+        look = Sighting(card.key, "", day, "none", where=where)
+        logged = book.log(look, sure=False)
+    except Refusal as refusal:
+        if refusal.slug == "are-you-sure":
+            said = (f"{capital(refusal.found)}. {refusal.expected}",)
+            return {"html": notice_html(request, Notice(said, (), "", "", "/"))}
+        return {"why": f"{capital(refusal.where)}: {refusal.found}. {refusal.expected}"}
+    notice = Notice(logged.lines, logged.entries, "undo", _at(look), "/")
+    return {"html": notice_html(request, notice)}
 
 
 def _at(seen: Sighting) -> str:

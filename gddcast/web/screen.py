@@ -43,6 +43,18 @@ def shown(request: Request, made: Shown) -> Response:
     return HTMLResponse(html, made.status)
 
 
+def notice_html(request: Request, notice: object) -> str:
+    """A notice alone, for a screen that is open."""
+    template = paper.templates().get_template("web/notice.html")
+    return template.render(notice=notice, token=request.scope["token"])
+
+
+def script(_: Request) -> Response:
+    """The few lines of script of our own."""
+    template = paper.templates().get_template("web/page.js")
+    return Response(template.render(), media_type="text/javascript")
+
+
 def refused(refusal: Refusal) -> Shown:
     """A refusal as a screen: where, what was found, what was expected.
 

@@ -49,6 +49,19 @@ class Examined:
     fault: tuple[str, str] | None = None  # why it cannot be read as it is
 
 
+@dataclass(frozen=True, slots=True)
+class NewPlace:
+    """What is said of a place when its book is made."""
+
+    name: str
+    at: tuple[float, float] | None
+    timezone: str
+    show: Unit
+    grow: tuple[str, ...]  # keys of crops
+    sensor_spot: str
+    reading_hour: int | None  # None for a thermometer that records by itself
+
+
 class SeasonBook(Protocol):
     """The book of one place. Every method may raise a `gddcast.errors.Refusal`."""
 
@@ -59,6 +72,15 @@ class SeasonBook(Protocol):
     @property
     def is_invented(self) -> bool:
         """Whether it is the demo's."""
+
+    def is_made(self) -> bool:
+        """Whether there is a book yet."""
+
+    def own_timezone(self) -> str:
+        """Zone of this machine, as a likely answer."""
+
+    def make(self, place: NewPlace) -> Logged:
+        """Make the book of a place."""
 
     def day(self) -> dt.date:
         """Today at the place."""

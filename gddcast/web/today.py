@@ -87,6 +87,7 @@ class TodayPage:
     """What ``web/today.html`` shows."""
 
     title: str
+    day: dt.date
     place: str
     weather: str
     banner: str
@@ -123,6 +124,7 @@ def today_page(today: Today, show: Unit, notice: Notice | None, *, invented: boo
         stops.insert(0, Stop("Every bed", (), tuple(map(_chore, walk.chores))))
     return TodayPage(
         title=f"{today.day:%A} {day(today.day, weekday=False)}",
+        day=today.day,
         place=plan.place.name,
         weather=_weather(today),
         banner=weather_so_far.behind(plan),

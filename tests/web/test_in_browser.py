@@ -46,7 +46,7 @@ _SMALL = """() => [...document.querySelectorAll(
 class Served:
     """The page of a book in a thread of its own, as the command serves it."""
 
-    def __init__(self, folder: Path, scratch: Path) -> None:
+    def __init__(self, folder: Path | None, scratch: Path) -> None:
         self.keys = Keys()
         sockets, port = listen(0)
         self.home = f"http://127.0.0.1:{port}"
@@ -210,3 +210,73 @@ def test_a_page_of_a_stranger_gets_nothing(
     assert "not of this page" in page.content()
     assert len(served.book.journal().sightings) == looks
     context.close()
+
+
+def test_taps_out_of_reach_are_kept_and_sent_once(browser: Browser, served: Served) -> None:
+    """In the garden: two taps while nobody answers, then one entry each, in order."""
+    context, page = _let_in(browser, served)
+    looks = served.book.journal().sightings
+    context.set_offline(True)
+    page.click("button:has-text('Looked, none') >> nth=0")
+    page.click("button:has-text('Looked, none') >> nth=1")
+    page.wait_for_selector("#taps:has-text('kept on this device: 2')")
+    assert served.book.journal().sightings == looks
+    context.set_offline(False)
+    page.evaluate("window.dispatchEvent(new Event('online'))")
+    page.wait_for_selector("#taps", state="hidden")
+    placed = served.book.journal().sightings[len(looks) :]
+    assert [each.kind for each in placed] == ["none", "none"]
+    assert all(each.seen_on == DEMO_TODAY for each in placed)
+    assert page.locator(".pest .notice").count() == 2
+    with page.expect_navigation():
+        page.click(".pest .notice >> text=Undo >> nth=0")
+    assert len(served.book.journal().sightings) == len(looks) + 1
+    context.close()
+
+
+def test_what_cannot_be_placed_is_shown(browser: Browser, served: Served) -> None:
+    context, page = _let_in(browser, served)
+    page.evaluate(
+        "localStorage.setItem('taps of ' + document.getElementById('screen').dataset.book,"
+        "JSON.stringify([{id: 'a', organism: 'unicorn', where: '', seen: '2026-06-10',"
+        "said: 'Looked, none: unicorn', at: ''}]))"
+    )
+    page.reload()
+    page.wait_for_selector("#taps:has-text('Not placed: Looked, none: unicorn, 2026-06-10.')")
+    page.click("text=Forget it")
+    page.wait_for_selector("#taps", state="hidden")
+    context.close()
+
+
+def test_a_place_is_made_in_the_page(
+    browser: Browser, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """No book yet: one form, then a reading; nobody needs a terminal again."""
+    monkeypatch.chdir(tmp_path)
+    (tmp_path / "scratch").mkdir()
+    served = Served(None, tmp_path / "scratch")
+    context = browser.new_context(
+        geolocation={"latitude": 41.234, "longitude": -89.4}, permissions=["geolocation"]
+    )
+    page = context.new_page()
+    page.goto(served.start)
+    assert page.url == f"{served.home}/setup"
+    page.evaluate(Axe().axe_script)
+    assert not AxeResults(page.evaluate("options => axe.run(options)", _AXE)).violations_count
+    page.fill("#name", "Garden <b>")
+    page.click("#here")
+    page.wait_for_function("document.getElementById('at').value")
+    assert page.input_value("#at") == "41.23, -89.40"
+    page.fill("#timezone", "America/Chicago")
+    page.check("input[value=kale]")
+    with page.expect_navigation():
+        page.click("text=Make the book")
+    assert page.url.startswith(f"{served.home}/record?said=")
+    assert "Made the season book of Garden <b>" in page.inner_text("main")
+    book = served.book._here().book
+    assert (book.place.latitude, book.place.timezone) == (41.23, "America/Chicago")
+    assert book.settings.grow == ("kale",)
+    page.goto(f"{served.home}/setup")
+    assert page.url == f"{served.home}/record"
+    context.close()
+    served.end()

@@ -1,0 +1,96 @@
+"""Set-up: the place, what grows there, and the thermometer, in one form."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from starlette.responses import RedirectResponse, Response
+
+from gddcast.errors import Refusal
+from gddcast.web import fields
+from gddcast.web.notices import sent_on
+from gddcast.web.screen import Shown
+from gddcast.web.season_book import NewPlace
+from gddcast.words import capital
+
+if TYPE_CHECKING:
+    from starlette.datastructures import FormData
+    from starlette.requests import Request
+
+    from gddcast.units import Unit
+    from gddcast.web.season_book import SeasonBook
+
+#: Where a thermometer may hang: as the book says it, and as people do.
+SPOTS = (
+    ("open-shade", "in open shade"), ("sun", "in the sun"), ("wall", "on a wall"),
+    ("under-cover", "under cover"), ("indoors", "indoors"), ("unknown", "I don’t know"),
+)  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True)
+class SetupPage:
+    """What ``web/setup.html`` shows."""
+
+    crops: tuple[tuple[str, str], ...]
+    spots: tuple[tuple[str, str], ...]
+    typed: dict[str, str]
+    grow: tuple[str, ...]
+    fault: tuple[str, ...] = ()
+    title: str = "Your place"
+
+
+def screen(_: Request, book: SeasonBook) -> Shown | Response:
+    """The empty form; where there is a book, that."""
+    if book.is_made():
+        return RedirectResponse("/", 303)
+    return _shown(book, {"timezone": book.own_timezone()}, ())
+
+
+def _shown(
+    book: SeasonBook, typed: dict[str, str], grow: tuple[str, ...], fault: tuple[str, ...] = ()
+) -> Shown:
+    crops = sorted((card.name, card.key) for card in book.cards().values() if card.group == "crop")
+    page = SetupPage(tuple((key, name) for name, key in crops), SPOTS, typed, grow, fault)
+    return Shown("setup.html", page, "", 422 if fault else 200)
+
+
+def make(request: Request, book: SeasonBook, form: FormData) -> Shown | Response:
+    """Make the book; what cannot be comes back with what was typed."""
+    names = ("name", "at", "timezone", "show", "spot", "hour")
+    typed = {name: fields.text(form, name) for name in names}
+    grow = tuple(fields.texts(form, "grow"))
+    try:
+        return sent_on(request, book.make(_place(typed, grow)), back="", to="/record")
+    except Refusal as refusal:
+        said = (f"{capital(refusal.where)}: {refusal.found}.", refusal.expected)
+        return _shown(book, typed, grow, said)
+
+
+def _place(typed: dict[str, str], grow: tuple[str, ...]) -> NewPlace:
+    show: Unit = "C" if typed["show"] == "C" else "F"
+    hour = typed["hour"]
+    if hour and not (hour.isascii() and hour.isdigit() and int(hour[:3]) <= 23):
+        raise Refusal("the hour", f"'{hour[:20]}' is none", "0 to 23 are.", "", slug="field")
+    spot = typed["spot"] if typed["spot"] in dict(SPOTS) else "unknown"
+    return NewPlace(
+        typed["name"], _point(typed["at"]), typed["timezone"], show, grow, spot,
+        int(hour) if hour else None,
+    )  # fmt: skip
+
+
+def _point(said: str) -> tuple[float, float] | None:
+    """Latitude and longitude; None where nobody said it."""
+    if not said:
+        return None
+    try:
+        latitude, longitude = (float(part) for part in said.split(","))
+    except ValueError:
+        latitude = longitude = 999.0
+    if not (abs(latitude) <= 90 and abs(longitude) <= 180):
+        raise Refusal(
+            "the place", f"'{said[:40]}' is none",
+            "Latitude and longitude are written as 41.2, -89.4: north and east positive.", "",
+            slug="field",
+        )  # fmt: skip
+    return latitude, longitude
