@@ -22,8 +22,15 @@ if TYPE_CHECKING:
 @click.option("--demo", is_flag=True, help="An invented place, to play with: nothing is kept.")
 @click.option("--port", type=click.IntRange(1, 65535), metavar="N", help="Default: 8460, or free.")
 @click.option("--no-browser", is_flag=True, help="Open none; the address is printed.")
+@click.option("--on-my-network", "at_home", is_flag=True,
+              help="Let in devices of your home network, each by a code.")  # fmt: skip
 def page(
-    on: dt.date | None, book_folder: Path | None, demo: bool, port: int | None, no_browser: bool
+    on: dt.date | None,
+    book_folder: Path | None,
+    demo: bool,
+    port: int | None,
+    no_browser: bool,
+    at_home: bool,
 ) -> None:
     r"""Show your season book in a browser: what to look for, and a button for each answer.
 
@@ -32,18 +39,29 @@ def page(
     \b
     gddcast page
     gddcast page --demo
+    gddcast page --on-my-network     a phone in the garden, let in by a code
     """
     typed = click.get_current_context().get_parameter_source("book_folder")
     if demo and typed is click.core.ParameterSource.COMMANDLINE:
         raise click.UsageError("Name a --book or the --demo, not both.")
     from gddcast.web.app import page_app
     from gddcast.web.keys import Keys
-    from gddcast.web.serving import listen, names_of, serve
+    from gddcast.web.serving import listen, listen_at_home, names_of, serve
 
     keys = Keys()
     with tempfile.TemporaryDirectory(prefix="gddcast-page-") as scratch:
         book = _book_meant(book_folder, on, Path(scratch), demo=demo)
         sockets, port = listen(port)
+        names, home = names_of(port), ""
+        if at_home:
+            beside, own = listen_at_home(port)
+            sockets.append(beside)
+            names, home = names_of(port, own), f"http://{own}:{port}"
+            click.echo(
+                f"Devices of your home network reach it at {home} once you let them in (Record, "
+                "Other devices). At home it goes unencrypted: others there could read along.",
+                err=True,
+            )
 
         def address() -> str:
             return f"http://127.0.0.1:{port}/start?key={keys.start}"
@@ -59,7 +77,7 @@ def page(
 
             webbrowser.open(address())
         try:
-            serve(page_app(book, keys, names_of(port), port, Path(scratch), opened), sockets)
+            serve(page_app(book, keys, names, port, Path(scratch), home, opened), sockets)
         finally:
             for each in sockets:
                 each.close()

@@ -13,9 +13,9 @@ from starlette.responses import PlainTextResponse, RedirectResponse, Response
 from starlette.routing import Route
 
 from gddcast.errors import Refusal
-from gddcast.web import beds, record, report_screens, saw, setup, today, why
-from gddcast.web.guard import DOOR, Guard
-from gddcast.web.keys import Keys
+from gddcast.web import beds, devices, record, report_screens, saw, setup, today, why
+from gddcast.web.guard import DOOR, JOIN, Guard
+from gddcast.web.keys import Keys, Session
 from gddcast.web.screen import Shown, refused, script, shown
 from gddcast.web.season_book import SeasonBook
 from gddcast.web.uploads import Uploads
@@ -39,6 +39,7 @@ SCREENS: dict[str, Shows] = {
     "/calendar.ics": record.calendar,
     "/card": why.card,
     "/export.zip": record.export,
+    "/devices": devices.screen,
     "/file": record.look,
     "/record": record.screen,
     "/report": record.report,
@@ -52,6 +53,7 @@ SCREENS: dict[str, Shows] = {
 FORMS: dict[str, Writes] = {
     "/looked": saw.looked,
     "/saw": saw.enter,
+    "/code": devices.code,
     "/did": today.did,
     "/file": record.take,
     "/keep": record.keep,
@@ -62,6 +64,7 @@ FORMS: dict[str, Writes] = {
     "/tap": saw.tap,
     "/undo": today.undo,
     "/redo": today.redo,
+    "/revoke": devices.revoke,
 }
 
 
@@ -71,6 +74,7 @@ def page_app(
     names: Collection[str],
     port: int,
     scratch: Path,
+    at_home: str = "",
     opened: Callable[[], None] = lambda: None,
 ) -> Guard:
     """The whole page behind its guard.
@@ -84,6 +88,8 @@ def page_app(
     port : int
     scratch : Path
         A folder for files handed over; it goes with the run.
+    at_home : str, optional
+        Address under which other devices of the home network reach it; empty where none may.
     opened : callable, optional
         Told that the start key was used, and another one made.
     """
@@ -92,6 +98,7 @@ def page_app(
     routes += [Route(path, _writing(form, book, keys), methods=["POST"])
                for path, form in FORMS.items()]  # fmt: skip
     app = Starlette(routes=routes, exception_handlers={Exception: _fault})
+    app.state.keys, app.state.at_home = keys, at_home
     app.state.notices, app.state.taps, app.state.uploads = {}, {}, Uploads(scratch)
     guard = Guard(app, keys, names, port)
 
@@ -102,14 +109,33 @@ def page_app(
             said = "This address was used before, or is not ours. The terminal shows a fresh one."
             return PlainTextResponse(f"{said}\n", 403)
         opened()
+        return _let_in(session)
+
+    async def ask_to_join(request: Request) -> Response:
+        """A form, so that a code is not used up by whoever only looks at an address."""
+        return shown(request, devices.to_join(request.query_params.get("code", "")))
+
+    async def join(request: Request) -> Response:
+        """Trade a code for a session."""
+        async with request.form(max_files=0, max_fields=_FIELDS) as fields:
+            said = fields.get("code", "")
+            session = keys.join(said) if isinstance(said, str) else None
+        if session is None:
+            said = "This code was used, is older than ten minutes, or is not ours."
+            return PlainTextResponse(f"{said} The kitchen’s page makes a fresh one.\n", 403)
+        return _let_in(session)
+
+    def _let_in(session: Session) -> Response:
         answer = RedirectResponse("/", 303)
-        answer.set_cookie(guard.cookie, session, httponly=True, samesite="strict", path="/")
+        answer.set_cookie(guard.cookie, session.key, httponly=True, samesite="strict", path="/")
         return answer
 
     async def icon(_: Request) -> Response:
         return Response(status_code=204)
 
     app.routes.append(Route(DOOR, start, methods=["GET"]))
+    app.routes.append(Route(JOIN, ask_to_join, methods=["GET"]))
+    app.routes.append(Route(JOIN, join, methods=["POST"]))
     app.routes.append(Route("/favicon.ico", icon, methods=["GET"]))
     return guard
 

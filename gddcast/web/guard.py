@@ -17,7 +17,7 @@ from starlette.datastructures import Headers, MutableHeaders
 from starlette.exceptions import HTTPException
 from starlette.responses import PlainTextResponse, Response
 
-from gddcast.web.keys import Keys
+from gddcast.web.keys import Keys, Session
 
 if TYPE_CHECKING:
     from starlette.types import ASGIApp, Message, Receive, Scope, Send
@@ -25,8 +25,8 @@ if TYPE_CHECKING:
 #: Whatever is sent to us at once: a file of daily weather is far smaller. [bytes]
 MOST_SENT = 50_000_000
 _TOO_MUCH = f"That is more than {MOST_SENT // 1_000_000} MB."
-#: Opens without a session: the address that makes one.
-DOOR = "/start"
+#: Open without a session: what makes one, on this machine and on another device.
+DOOR, JOIN = "/start", "/join"
 #: Browsers send ``Origin: null`` with a form of a page that says no-referrer (WHATWG Fetch,
 #: "append a request Origin header"), and a write without its origin is refused here. So our own
 #: addresses stay with us, and no other site is told any.
@@ -63,9 +63,8 @@ class Guard:
             return
         scope["nonce"] = nonce = secrets.token_urlsafe(16)
         headers = Headers(scope=scope)
-        session = _cookie(headers.get("cookie", ""), self.cookie)
-        scope["session"] = session = session if self.keys.knows(session) else None
-        scope["token"] = self.keys.token(session) if session else ""
+        session = self.keys.session(_cookie(headers.get("cookie", ""), self.cookie))
+        scope["session"], scope["token"] = session, self.keys.token(session) if session else ""
         refused = self._refused(scope, headers)
         answer: ASGIApp = refused if refused is not None else self.app
         counted = receive if refused is not None else _counted(receive)
@@ -85,12 +84,15 @@ class Guard:
             return _no(405, "Not a way to ask.")
         if scope["method"] == "POST" and headers.getlist("origin") != [f"http://{host}"]:
             return _no(403, "That form is not of this page. Nothing was written.")
-        if scope["session"] is None and scope["path"] != DOOR:
+        session: Session | None = scope["session"]
+        if session is None and scope["path"] not in (DOOR, JOIN):
             return _no(
                 403,
                 "This page opens with the address that gddcast printed when it was started. "
                 "Each address opens it once; the terminal shows a fresh one.",
             )
+        if session and not session.writes and scope["method"] == "POST":
+            return _no(403, "This device may look and not log. Nothing was written.")
         length = headers.get("content-length", "0")
         if not length.isdigit() or int(length) > MOST_SENT:
             return _no(413, _TOO_MUCH)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import ipaddress
 import signal
 import socket
 from collections.abc import Sequence
@@ -48,10 +49,39 @@ def listen(port: int | None) -> tuple[list[socket.socket], int]:
         ) from None  # fmt: skip
 
 
-def names_of(port: int) -> frozenset[str]:
+def listen_at_home(port: int) -> tuple[socket.socket, str]:
+    """A socket that the home network reaches, on the same port, and this machine's address there.
+
+    Raises
+    ------
+    Refusal
+        If this machine is on no network, or on one that is not a home's own.
+    """
+    address = _own_address()
+    if address is None or not ipaddress.ip_address(address).is_private:
+        raise Refusal(
+            "--on-my-network", "this machine has no address of a home network",
+            f"Its address is {address or 'none'}: a home's own begin with 192.168, 10 or 172.16.",
+            "Join the network at home, or leave --on-my-network out.", slug="not-at-home",
+        )  # fmt: skip
+    return _listening(socket.AF_INET, address, port), address
+
+
+def _own_address() -> str | None:
+    """The address that packets of this machine carry; asking sends none."""
+    with socket.socket(socket.AF_INET, socket.SOCK_DGRAM) as probe:
+        try:
+            probe.connect(("192.0.2.1", 9))  # set apart for documentation, RFC 5737
+        except OSError:
+            return None
+        return str(probe.getsockname()[0])
+
+
+def names_of(port: int, *others: str) -> frozenset[str]:
     """Hosts under which the page may be asked for."""
-    bare = _NAMES if port == 80 else ()
-    return frozenset((*(f"{name}:{port}" for name in _NAMES), *bare))
+    names = (*_NAMES, *others)
+    bare = names if port == 80 else ()
+    return frozenset((*(f"{name}:{port}" for name in names), *bare))
 
 
 def serve(app: ASGIApp, sockets: Sequence[socket.socket]) -> None:

@@ -32,7 +32,8 @@ SAMPLES = Path(__file__).parents[1] / "samples"
 SCREENS = {
     "today": "/", "saw": "/saw?organism=squash-bug&event=eggs&where=row+2", "ahead": "/ahead",
     "why": "/why?organism=squash-vine-borer&event=moths", "card": "/card?organism=squash-bug",
-    "beds": "/beds", "seasons": "/seasons", "record": "/record", "refused": "/saw?organism=unicorn",
+    "beds": "/beds", "seasons": "/seasons", "record": "/record",
+    "devices": "/devices", "refused": "/saw?organism=unicorn",
 }  # fmt: skip
 WIDTHS = (320, 390, 768, 1280)
 _AXE = {"resultTypes": ["violations"], "rules": {"target-size": {"enabled": True}}}
