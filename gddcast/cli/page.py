@@ -24,6 +24,8 @@ if TYPE_CHECKING:
 @click.option("--no-browser", is_flag=True, help="Open none; the address is printed.")
 @click.option("--on-my-network", "at_home", is_flag=True,
               help="Let in devices of your home network, each by a code.")  # fmt: skip
+@click.option("--class", "for_class", is_flag=True,
+              help="Lessons and cards alone, no book: for every device here.")  # fmt: skip
 def page(
     on: dt.date | None,
     book_folder: Path | None,
@@ -31,6 +33,7 @@ def page(
     port: int | None,
     no_browser: bool,
     at_home: bool,
+    for_class: bool,
 ) -> None:
     r"""Show your season book in a browser: what to look for, and a button for each answer.
 
@@ -40,10 +43,14 @@ def page(
     gddcast page
     gddcast page --demo
     gddcast page --on-my-network     a phone in the garden, let in by a code
+    gddcast page --class             lessons and cards for a class
     """
     typed = click.get_current_context().get_parameter_source("book_folder")
     if demo and typed is click.core.ParameterSource.COMMANDLINE:
         raise click.UsageError("Name a --book or the --demo, not both.")
+    if for_class:
+        _for_class(port)
+        return
     from gddcast.web.app import page_app
     from gddcast.web.keys import Keys
     from gddcast.web.serving import listen, listen_at_home, names_of, serve
@@ -82,6 +89,21 @@ def page(
             for each in sockets:
                 each.close()
         click.echo("\nClosed. What was logged is in the book.", err=True)
+
+
+def _for_class(port: int | None) -> None:
+    """Lessons and cards, for whoever is on this network."""
+    from gddcast.readers.card_files import load_cards
+    from gddcast.web.classroom import class_app
+    from gddcast.web.serving import listen, listen_at_home, names_of, serve
+
+    cards = load_cards()
+    sockets, port = listen(port)
+    beside, own = listen_at_home(port)
+    click.echo("Lessons and cards, without any book, for every device of this network, until you "
+               f"press Ctrl-C here:\n  http://{own}:{port}", err=True)  # fmt: skip
+    serve(class_app(cards, names_of(port, own), port), [*sockets, beside])
+    click.echo("\nClosed.", err=True)
 
 
 def _book_meant(folder: Path | None, on: dt.date | None, scratch: Path, *, demo: bool) -> PageBook:

@@ -295,6 +295,9 @@ def _written(
     same = same_find(sighting, here.book.journal())
     ask_to_be_sure(same_again(same) if same else None, doubt, asks=here.asks, sure=sure)
     with here.writing() as pen:
+        # Of two who write the same at once, the second is told.
+        late = same_find(sighting, pen.journal()) if same is None else None
+        ask_to_be_sure(same_again(late) if late else None, asks=False, sure=sure)
         return pen.add(sighting)
 
 

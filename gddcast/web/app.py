@@ -32,6 +32,11 @@ _FIRST = {"no-book": "/setup", "no-weather": "/record"}
 Shows = Callable[["Request", SeasonBook], Shown | Response]
 Writes = Callable[["Request", SeasonBook, FormData], Shown | Response]
 
+#: Key, words and address of each screen that is always a tap away.
+TABS = (
+    ("today", "Today", "/"), ("ahead", "Ahead", "/ahead"), ("beds", "Beds", "/beds"),
+    ("seasons", "Seasons", "/seasons"), ("record", "Record", "/record"),
+)  # fmt: skip
 SCREENS: dict[str, Shows] = {
     "/": today.screen,
     "/ahead": report_screens.ahead,
@@ -98,6 +103,7 @@ def page_app(
     routes += [Route(path, _writing(form, book, keys), methods=["POST"])
                for path, form in FORMS.items()]  # fmt: skip
     app = Starlette(routes=routes, exception_handlers={Exception: _fault})
+    app.state.tabs = TABS
     app.state.keys, app.state.at_home = keys, at_home
     app.state.notices, app.state.taps, app.state.uploads = {}, {}, Uploads(scratch)
     guard = Guard(app, keys, names, port)

@@ -2,19 +2,26 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from collections.abc import Mapping
+from typing import TYPE_CHECKING, Protocol
 
 from gddcast.readers.card_files import no_such_card
 
 if TYPE_CHECKING:
     from gddcast.cards.model import Card
-    from gddcast.web.season_book import SeasonBook
 
 #: Letters of a name that are said back.
 _LONGEST = 80
 
 
-def card_of(book: SeasonBook, key: str) -> Card:
+class HasCards(Protocol):
+    """A book, or cards alone."""
+
+    def cards(self) -> Mapping[str, Card]:
+        """By key."""
+
+
+def card_of(book: HasCards, key: str) -> Card:
     """The card of a key.
 
     Raises

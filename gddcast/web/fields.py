@@ -52,16 +52,28 @@ def whole(fields: FormData, name: str, most: int) -> int | None:
 
 def reading(fields: FormData, name: str) -> float | None:
     """What a thermometer shows, by comma or point; None where nobody read it."""
-    said = text(fields, name).replace(",", ".").replace("\u2212", "-")
+    said = text(fields, name)
     if not said:
         return None
-    try:
-        number = float(said[:20])
-    except ValueError:
-        number = math.nan
-    if not math.isfinite(number):
+    found = number(said)
+    if found is None:
         raise _wrong(name, f"'{said[:20]}' is no reading", "Write it as 61 or 16.5.")
-    return number
+    return found
+
+
+def number(said: str) -> float | None:
+    """A number by comma or point; None where it is none, or not finite.
+
+    Examples
+    --------
+    >>> number("16,5"), number("\u22123"), number("warm"), number("nan")
+    (16.5, -3.0, None, None)
+    """
+    try:
+        found = float(said[:20].replace(",", ".").replace("\u2212", "-"))
+    except ValueError:
+        return None
+    return found if math.isfinite(found) else None
 
 
 def _wrong(name: str, found: str, expected: str) -> Refusal:

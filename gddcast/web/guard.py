@@ -45,13 +45,14 @@ class Guard:
     ----------
     app : ASGIApp
         The screens.
-    keys : Keys
+    keys : Keys or None
+        None lets everybody look, and nobody write.
     names : collection of str
         Hosts with their ports under which the page may be asked for.
     port : int
     """
 
-    def __init__(self, app: ASGIApp, keys: Keys, names: Collection[str], port: int) -> None:
+    def __init__(self, app: ASGIApp, keys: Keys | None, names: Collection[str], port: int) -> None:
         self.app, self.keys = app, keys
         self.names, self.cookie = frozenset(names), cookie_name(port)
 
@@ -63,8 +64,10 @@ class Guard:
             return
         scope["nonce"] = nonce = secrets.token_urlsafe(16)
         headers = Headers(scope=scope)
-        session = self.keys.session(_cookie(headers.get("cookie", ""), self.cookie))
-        scope["session"], scope["token"] = session, self.keys.token(session) if session else ""
+        scope["session"], scope["token"] = None, ""
+        if self.keys is not None:
+            session = self.keys.session(_cookie(headers.get("cookie", ""), self.cookie))
+            scope["session"], scope["token"] = session, self.keys.token(session) if session else ""
         refused = self._refused(scope, headers)
         answer: ASGIApp = refused if refused is not None else self.app
         counted = receive if refused is not None else _counted(receive)
@@ -80,12 +83,12 @@ class Guard:
         host = headers.get("host", "")
         if len(headers.getlist("host")) != 1 or host not in self.names:
             return _no(421, "This page is not kept under that name.")
-        if scope["method"] not in ("GET", "HEAD", "POST"):
+        if scope["method"] not in ("GET", "HEAD", *(("POST",) if self.keys else ())):
             return _no(405, "Not a way to ask.")
         if scope["method"] == "POST" and headers.getlist("origin") != [f"http://{host}"]:
             return _no(403, "That form is not of this page. Nothing was written.")
         session: Session | None = scope["session"]
-        if session is None and scope["path"] not in (DOOR, JOIN):
+        if self.keys is not None and session is None and scope["path"] not in (DOOR, JOIN):
             return _no(
                 403,
                 "This page opens with the address that gddcast printed when it was started. "

@@ -13,14 +13,14 @@ from typing import TYPE_CHECKING
 from urllib.parse import quote
 
 from starlette.datastructures import UploadFile
-from starlette.responses import HTMLResponse, RedirectResponse, Response
+from starlette.responses import RedirectResponse, Response
 
 from gddcast.errors import Refusal
 from gddcast.pages.report.record import RecordSection, weather_record
 from gddcast.text import weather_so_far
 from gddcast.web import fields
 from gddcast.web.notices import Notice, notice_of, sent_on
-from gddcast.web.screen import Shown
+from gddcast.web.screen import Shown, our_page
 from gddcast.web.season_book import Examined
 from gddcast.web.uploads import Uploads
 from gddcast.words import capital, file_word
@@ -163,17 +163,12 @@ def _uploads(request: Request) -> Uploads:
 
 def sheet(request: Request, book: SeasonBook) -> Response:
     """The week's sheet, to print from the browser."""
-    return _page(request, book.sheet())
+    return our_page(request, book.sheet())
 
 
 def report(request: Request, book: SeasonBook) -> Response:
     """The season's report."""
-    return _page(request, book.report())
-
-
-def _page(request: Request, html: str) -> Response:
-    """A page of ours with its one style sheet marked as ours."""
-    return HTMLResponse(html.replace("<style>", f'<style nonce="{request.scope["nonce"]}">', 1))
+    return our_page(request, book.report())
 
 
 def calendar(_: Request, book: SeasonBook) -> Response:

@@ -38,9 +38,14 @@ def shown(request: Request, made: Shown) -> Response:
     template = paper.templates().get_template(f"web/{made.template}")
     html = template.render(
         page=made.page, paper="a4", tab=made.tab, nonce=request.scope["nonce"],
-        token=request.scope["token"],
+        token=request.scope["token"], tabs=request.app.state.tabs,
     )  # fmt: skip
     return HTMLResponse(html, made.status)
+
+
+def our_page(request: Request, html: str) -> Response:
+    """A whole page of ours, made for a file, with its one style sheet marked as ours."""
+    return HTMLResponse(html.replace("<style>", f'<style nonce="{request.scope["nonce"]}">', 1))
 
 
 def notice_html(request: Request, notice: object) -> str:

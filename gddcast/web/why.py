@@ -17,7 +17,7 @@ from gddcast.text.dates.why import reasons, second_brood
 from gddcast.text.terminal import Line
 from gddcast.today.hindsight import insect_date, stage_of
 from gddcast.today.plan import other_readings
-from gddcast.web.cards import card_of
+from gddcast.web.cards import HasCards, card_of
 from gddcast.web.screen import Shown
 from gddcast.words import capital
 
@@ -144,7 +144,7 @@ class CardPage:
     blocks: tuple[tuple[tuple[str, tuple[str, ...]], ...], ...]
 
 
-def card(request: Request, book: SeasonBook) -> Shown:
+def card(request: Request, book: HasCards) -> Shown:
     """All that is on a card."""
     found = card_of(book, request.query_params.get("organism", ""))
     blocks = (tuple(facts(_headed(block))) for block in card_lines(found))

@@ -281,3 +281,36 @@ def test_a_place_is_made_in_the_page(
     assert page.url == f"{served.home}/record"
     context.close()
     served.end()
+
+
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+def test_the_class_s_screens_are_for_everybody(browser: Browser, scheme: str) -> None:
+    """The same battery; a slider and its typed twin say the same."""
+    from gddcast.readers.card_files import load_cards
+    from gddcast.web.classroom import class_app
+
+    sockets, port = listen(0)
+    app = class_app(load_cards(), names_of(port), port)
+    server = uvicorn.Server(uvicorn.Config(app, lifespan="off", log_level="critical"))
+    thread = Thread(target=server.run, kwargs={"sockets": sockets}, daemon=True)
+    thread.start()
+    page = browser.new_page(color_scheme=scheme)
+    for path in ("/", "/cards", "/day?high=95&low=70&lower=50&upper=86"):
+        page.goto(f"http://127.0.0.1:{port}{path}")
+        page.evaluate(Axe().axe_script)
+        for width in WIDTHS:
+            page.set_viewport_size({"width": width, "height": 800})
+            found = AxeResults(page.evaluate("options => axe.run(options)", _AXE))
+            assert not found.violations_count, f"{path}: {found.generate_report()}"
+            assert page.evaluate("document.documentElement.scrollWidth <= innerWidth")
+    page.goto(f"http://127.0.0.1:{port}/")
+    page.locator("#high + input").fill("90")
+    assert page.input_value("#high") == "90"
+    page.fill("#high", "81")
+    assert page.locator("#high + input").input_value() == "81"
+    with page.expect_navigation():
+        page.click("text=Work it")
+    assert "81" in page.inner_text("main")
+    page.close()
+    server.should_exit = True
+    thread.join(20)

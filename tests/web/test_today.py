@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+from concurrent.futures import ThreadPoolExecutor
 
 import pytest
 from starlette.testclient import TestClient
@@ -127,3 +128,20 @@ def test_a_screen_is_remembered_as_a_walk_once(browser: TestClient, book: PageBo
     assert told
     browser.get("/")
     assert len(opened.told("walk", season)) == told
+
+
+def test_many_at_once_lose_nothing_and_write_nothing_twice(
+    browser: TestClient, book: PageBook
+) -> None:
+    """Ten tabs log ten beds, each by two taps at once: ten entries, ten times told."""
+    before, token = len(book.journal().sightings), token_of(browser)
+
+    def tap(bed: int) -> int:
+        data = {"organism": "squash-bug", "where": f"bed {bed}", "token": token}
+        return browser.post("/looked", data=data).status_code
+
+    with ThreadPoolExecutor(20) as pool:
+        codes = list(pool.map(tap, [bed for bed in range(10) for _ in range(2)]))
+    assert sorted(codes) == [303] * 10 + [422] * 10
+    looks = book.journal().sightings[before:]
+    assert sorted(str(each.where) for each in looks) == [f"bed {bed}" for bed in range(10)]

@@ -15,6 +15,14 @@
       () => { here.textContent = "Not told by this browser"; },
     ));
   }
+  for (const typed of document.querySelectorAll("[data-slider]")) {
+    const twin = document.createElement("input");
+    Object.assign(twin, { type: "range", min: -20, max: 120, step: 1, value: typed.value || 86 });
+    twin.setAttribute("aria-label", document.querySelector(`label[for=${typed.id}]`).textContent);
+    twin.addEventListener("input", () => { typed.value = twin.value; });
+    typed.addEventListener("input", () => { twin.value = typed.value; });
+    typed.after(twin);
+  }
   if (!box) return;
   const place = `taps of ${screen.dataset.book}`;
   const token = () => document.querySelector("input[name=token]").value;

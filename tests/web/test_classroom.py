@@ -1,0 +1,59 @@
+"""A class looks at lessons and cards; there is no book to reach, and nothing to write."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+import pytest
+from starlette.testclient import TestClient
+
+from gddcast.readers.card_files import load_cards
+from gddcast.web.classroom import class_app
+from gddcast.web.serving import names_of
+from tests.web.conftest import HOME, PORT, words_of
+
+
+@pytest.fixture(scope="module")
+def pupil() -> Iterator[TestClient]:
+    app = class_app(load_cards(), names_of(PORT), PORT)
+    with TestClient(app, base_url=HOME) as client:
+        yield client
+
+
+def test_a_day_is_worked_by_every_method(pupil: TestClient) -> None:
+    """72/46 over 50 °F: 9 by the mean of the readings, as every bulletin counts it."""
+    assert 'action="/day"' in pupil.get("/").text
+    said = words_of(pupil.get("/day?high=72&low=46&lower=50&unit=F").text)
+    assert "9.0" in said
+    assert "single sine" in said
+    nonce = pupil.get("/day?high=72&low=46&lower=50").headers["content-security-policy"]
+    assert "'nonce-" in nonce
+
+
+def test_sheets_and_cards(pupil: TestClient) -> None:
+    assert words_of(pupil.get("/worksheet?seed=7").text) == words_of(
+        pupil.get("/worksheet?seed=7").text
+    )
+    assert "/card?organism=squash-bug" in pupil.get("/cards").text
+    assert "Squash bug" in pupil.get("/card?organism=squash-bug").text
+
+
+@pytest.mark.parametrize(
+    "address",
+    ["/day?high=warm&low=46&lower=50", "/day?high=40&low=46&lower=50", "/day", "/day?high=nan",
+     "/worksheet?seed=-1", "/worksheet?seed=1e5000", "/card?organism=../../etc",
+     "/day?high=1e300&low=1&lower=5"],
+)  # fmt: skip
+def test_what_cannot_be_is_said(pupil: TestClient, address: str) -> None:
+    answer = pupil.get(address)
+    assert answer.status_code == 422
+    assert "Not done" in answer.text
+
+
+def test_no_book_is_reached_and_nothing_is_written(pupil: TestClient) -> None:
+    for path in ("/record", "/export.zip", "/beds", "/devices", "/start?key=x", "/join"):
+        assert pupil.get(path).status_code == 404
+    for path in ("/looked", "/", "/file"):
+        assert pupil.post(path, data={}, headers={"origin": HOME}).status_code == 405
+    assert pupil.get("/", headers={"host": "example.org"}).status_code == 421
+    assert "set-cookie" not in pupil.get("/").headers
