@@ -181,6 +181,26 @@ class PageBook:
 
         return calendar_of(self._here(), self.today())
 
+    def calendar_key(self) -> str | None:
+        """What opens its calendar; it lies beside the book."""
+        try:
+            return self._key_file().read_text(encoding="ascii").strip() or None
+        except FileNotFoundError:
+            return None
+
+    def set_calendar_key(self, key: str | None) -> None:
+        """Keep the key for its owner's eyes, or let it go."""
+        import os
+
+        file = self._key_file()
+        file.unlink(missing_ok=True)
+        if key is not None:
+            with os.fdopen(os.open(file, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o600), "w") as to:
+                to.write(f"{key}\n")
+
+    def _key_file(self) -> Path:
+        return self._here().book.folder / "calendar-key.txt"
+
     def export(self, folder: Path) -> None:
         """Write all that is in it into a new folder."""
         from gddcast.book.exchange import export_book

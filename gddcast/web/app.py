@@ -14,7 +14,7 @@ from starlette.routing import Route
 
 from gddcast.errors import Refusal
 from gddcast.web import beds, devices, record, report_screens, saw, setup, today, why
-from gddcast.web.guard import DOOR, JOIN, Guard
+from gddcast.web.guard import CALENDAR, DOOR, JOIN, Guard
 from gddcast.web.keys import Keys, Session
 from gddcast.web.screen import Shown, refused, script, shown
 from gddcast.web.season_book import SeasonBook
@@ -58,6 +58,7 @@ SCREENS: dict[str, Shows] = {
 FORMS: dict[str, Writes] = {
     "/looked": saw.looked,
     "/saw": saw.enter,
+    "/calendar-address": record.calendar_address,
     "/code": devices.code,
     "/did": today.did,
     "/file": record.take,
@@ -140,6 +141,8 @@ def page_app(
         return Response(status_code=204)
 
     app.routes.append(Route(DOOR, start, methods=["GET"]))
+    fetched = _showing(record.fetched_calendar, book)
+    app.routes.append(Route(f"{CALENDAR}{{key}}.ics", fetched, methods=["GET"]))
     app.routes.append(Route(JOIN, ask_to_join, methods=["GET"]))
     app.routes.append(Route(JOIN, join, methods=["POST"]))
     app.routes.append(Route("/favicon.ico", icon, methods=["GET"]))

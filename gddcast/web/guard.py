@@ -27,6 +27,8 @@ MOST_SENT = 50_000_000
 _TOO_MUCH = f"That is more than {MOST_SENT // 1_000_000} MB."
 #: Open without a session: what makes one, on this machine and on another device.
 DOOR, JOIN = "/start", "/join"
+#: Calendar programs have no session: their address has a key of its own, which its screen asks for.
+CALENDAR = "/calendar/"
 #: Browsers send ``Origin: null`` with a form of a page that says no-referrer (WHATWG Fetch,
 #: "append a request Origin header"), and a write without its origin is refused here. So our own
 #: addresses stay with us, and no other site is told any.
@@ -88,7 +90,9 @@ class Guard:
         if scope["method"] == "POST" and headers.getlist("origin") != [f"http://{host}"]:
             return _no(403, "That form is not of this page. Nothing was written.")
         session: Session | None = scope["session"]
-        if self.keys is not None and session is None and scope["path"] not in (DOOR, JOIN):
+        path = scope["path"]
+        is_open = path in (DOOR, JOIN) or (path.startswith(CALENDAR) and scope["method"] == "GET")
+        if self.keys is not None and session is None and not is_open:
             return _no(
                 403,
                 "This page opens with the address that gddcast printed when it was started. "

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import datetime as dt
+import hmac
 import io
+import secrets
 import shutil
 import tempfile
 import zipfile
@@ -13,7 +15,7 @@ from typing import TYPE_CHECKING
 from urllib.parse import quote
 
 from starlette.datastructures import UploadFile
-from starlette.responses import RedirectResponse, Response
+from starlette.responses import PlainTextResponse, RedirectResponse, Response
 
 from gddcast.errors import Refusal
 from gddcast.pages.report.record import RecordSection, weather_record
@@ -32,6 +34,8 @@ if TYPE_CHECKING:
     from gddcast.units import Unit
     from gddcast.web.season_book import SeasonBook
 
+#: Where programs of this machine ask from.
+_HERE = ("127.0.0.1", "::1")
 #: What can be said of a file, and how.
 _WORDS = ("unit", "dates", "site", "max_column", "min_column", "timezone", "stamps", "sheet")
 
@@ -59,6 +63,7 @@ class RecordPage:
     today: dt.date
     show: Unit
     notice: Notice | None
+    calendar: str  # address for a calendar program; empty where there is none
     title: str = "Record"
 
 
@@ -89,7 +94,17 @@ def _shown(
     else:
         known, banner = weather_so_far.known_line(plan), weather_so_far.behind(plan)
         record = weather_record(plan)
-    page = RecordPage(book.name, known, banner, record, form, book.day(), book.show(), notice)
+    page = RecordPage(
+        book.name,
+        known,
+        banner,
+        record,
+        form,
+        book.day(),
+        book.show(),
+        notice,
+        f"/calendar/{key}.ics" if (key := book.calendar_key()) else "",
+    )
     return Shown("record.html", page, "record", status)
 
 
@@ -174,6 +189,22 @@ def report(request: Request, book: SeasonBook) -> Response:
 def calendar(_: Request, book: SeasonBook) -> Response:
     """Days to start looking, for a calendar program."""
     return _file(book.calendar().encode(), "text/calendar", f"{file_word(book.name)}.ics")
+
+
+def calendar_address(_: Request, book: SeasonBook, form: FormData) -> Response:
+    """A new address for calendar programs, or none: the one before opens nothing more."""
+    book.set_calendar_key(secrets.token_urlsafe(18) if fields.text(form, "make") else None)
+    return RedirectResponse("/record#calendar", 303)
+
+
+def fetched_calendar(request: Request, book: SeasonBook) -> Response:
+    """The calendar, for a program of this machine that knows its address."""
+    key, client = book.calendar_key(), request.client
+    said = request.path_params["key"]
+    is_here = client is not None and client.host in _HERE
+    if key is None or not is_here or not hmac.compare_digest(key.encode(), said.encode()):
+        return PlainTextResponse("This calendar has no such address.\n", 404)
+    return Response(book.calendar(), media_type="text/calendar")
 
 
 def export(_: Request, book: SeasonBook) -> Response:

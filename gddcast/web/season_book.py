@@ -138,5 +138,11 @@ class SeasonBook(Protocol):
     def calendar(self) -> str:
         """Days to start looking, as a calendar."""
 
+    def calendar_key(self) -> str | None:
+        """What opens its calendar to a program of this machine; None where nothing does."""
+
+    def set_calendar_key(self, key: str | None) -> None:
+        """Keep that key from run to run, or let it go."""
+
     def export(self, folder: Path) -> None:
         """Write all that is in it into a new folder, as CSV and TOML."""

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+import re
 import zipfile
 from pathlib import Path
 
@@ -10,7 +11,10 @@ import pytest
 from starlette.testclient import TestClient
 
 from gddcast.cli.page_book import PageBook
-from tests.web.conftest import token_of, words_of
+from gddcast.web.app import page_app
+from gddcast.web.keys import Keys
+from gddcast.web.serving import names_of
+from tests.web.conftest import HOME, PORT, token_of, words_of
 
 SAMPLES = Path(__file__).parents[1] / "samples"
 
@@ -149,3 +153,25 @@ def test_what_leaves_the_book(browser: TestClient, book: PageBook) -> None:
     (inner,) = folder.iterdir()
     again = import_book(inner, book.folder.parent / "again")
     assert again.journal() == book.journal()
+
+
+def test_a_calendar_program_has_an_address_of_its_own(
+    browser: TestClient, book: PageBook, keys: Keys, tmp_path: Path
+) -> None:
+    """No cookie, its own key, on this machine only; taken back, it opens nothing more."""
+    page = browser.get("/record").text
+    assert "/calendar/" not in page
+    token = token_of(browser)
+    browser.post("/calendar-address", data={"token": token, "make": "yes"})
+    address = re.findall(r'href="(/calendar/[\w-]+\.ics)"', browser.get("/record").text)[0]
+    assert (book.folder / "calendar-key.txt").stat().st_mode & 0o077 == 0
+    app = page_app(book, Keys(), names_of(PORT), PORT, tmp_path / "scratch")  # another run
+    with TestClient(app, base_url=HOME, client=("127.0.0.1", 5)) as program:
+        assert program.get(address).text.startswith("BEGIN:VCALENDAR")
+        assert program.get("/calendar/guess.ics").status_code == 404
+        assert program.get("/record").status_code == 403
+        assert program.post(address, headers={"origin": HOME}).status_code == 403
+        with TestClient(app, base_url=HOME, client=("192.168.1.9", 5)) as other:
+            assert other.get(address).status_code == 404
+        browser.post("/calendar-address", data={"token": token})
+        assert program.get(address).status_code == 404
