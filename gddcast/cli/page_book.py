@@ -12,7 +12,8 @@ from typing import TYPE_CHECKING
 from gddcast.book.faults import book_exists, no_book
 from gddcast.cli.book_here import OpenedBook
 from gddcast.cli.clock import own_timezone, today_at
-from gddcast.web.season_book import Examined, Logged, NewPlace
+from gddcast.web.season_book import Examined, Logged, NewPlace, Written
+from gddcast.words import capital
 
 if TYPE_CHECKING:
     from gddcast.book.entries import Entry
@@ -135,6 +136,20 @@ class PageBook:
             self._here(), kind, crop, day, bed or None, variety or None, None, None, sure=sure
         )
         return Logged((entry,), (said,))
+
+    def lately(self, most: int) -> list[Written]:
+        """The entries written last, the last one first."""
+        from gddcast.text.logged import entry_words
+
+        book = self._here().book
+        every = [each for each in book.entries() if not each.restores][-most:]
+        return [
+            Written(
+                each.name, capital(entry_words(each, book.show, book.days_brought(each.name))),
+                each.withdrawn_at is not None,
+            )
+            for each in reversed(every)
+        ]  # fmt: skip
 
     def note(self, high: float | None, low: float | None, day: dt.date, *, sure: bool) -> Logged:
         """Write one day's reading."""

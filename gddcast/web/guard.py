@@ -18,6 +18,7 @@ from starlette.exceptions import HTTPException
 from starlette.responses import PlainTextResponse, Response
 
 from gddcast.web.keys import Keys, Session
+from gddcast.web.serving import names_of
 
 if TYPE_CHECKING:
     from starlette.types import ASGIApp, Message, Receive, Scope, Send
@@ -56,7 +57,8 @@ class Guard:
 
     def __init__(self, app: ASGIApp, keys: Keys | None, names: Collection[str], port: int) -> None:
         self.app, self.keys = app, keys
-        self.names, self.cookie = frozenset(names), cookie_name(port)
+        self.names, self.own = frozenset(names), names_of(port)
+        self.cookie = cookie_name(port)
 
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
         """Answer, or refuse."""
@@ -91,6 +93,8 @@ class Guard:
             return _no(403, "That form is not of this page. Nothing was written.")
         session: Session | None = scope["session"]
         path = scope["path"]
+        if path == DOOR and host not in self.own:
+            return _no(403, "That address is for the machine that keeps the book.")
         is_open = path in (DOOR, JOIN) or (path.startswith(CALENDAR) and scope["method"] == "GET")
         if self.keys is not None and session is None and not is_open:
             return _no(

@@ -9,6 +9,7 @@ import secrets
 import shutil
 import tempfile
 import zipfile
+from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -23,7 +24,7 @@ from gddcast.text import weather_so_far
 from gddcast.web import fields
 from gddcast.web.notices import Notice, notice_of, sent_on
 from gddcast.web.screen import Shown, our_page
-from gddcast.web.season_book import Examined
+from gddcast.web.season_book import Examined, Written
 from gddcast.web.uploads import Uploads
 from gddcast.words import capital, file_word
 
@@ -36,6 +37,8 @@ if TYPE_CHECKING:
 
 #: Where programs of this machine ask from.
 _HERE = ("127.0.0.1", "::1")
+#: Entries that are shown again.
+_LATELY = 5
 #: What can be said of a file, and how.
 _WORDS = ("unit", "dates", "site", "max_column", "min_column", "timezone", "stamps", "sheet")
 
@@ -63,6 +66,7 @@ class RecordPage:
     today: dt.date
     show: Unit
     notice: Notice | None
+    lately: Sequence[Written]
     calendar: str  # address for a calendar program; empty where there is none
     title: str = "Record"
 
@@ -103,6 +107,7 @@ def _shown(
         book.day(),
         book.show(),
         notice,
+        book.lately(_LATELY),
         f"/calendar/{key}.ics" if (key := book.calendar_key()) else "",
     )
     return Shown("record.html", page, "record", status)

@@ -27,6 +27,15 @@ class Logged:
 
 
 @dataclass(frozen=True, slots=True)
+class Written:
+    """An entry of the book in words."""
+
+    name: str
+    words: str
+    is_withdrawn: bool
+
+
+@dataclass(frozen=True, slots=True)
 class Question:
     """One fact that a file leaves open."""
 
@@ -119,6 +128,9 @@ class SeasonBook(Protocol):
 
     def restore(self, entries: Sequence[str]) -> Logged:
         """Let withdrawn entries stand again."""
+
+    def lately(self, most: int) -> Sequence[Written]:
+        """The entries written last, the last one first."""
 
     def note(self, high: float | None, low: float | None, day: dt.date, *, sure: bool) -> Logged:
         """Write one day's reading, in the scale its people read."""

@@ -220,4 +220,5 @@ def redo(request: Request, book: SeasonBook, form: FormData) -> Response:
 
 def _to(form: FormData) -> str:
     """The screen a form came from; never an address of somebody else's."""
-    return "/beds" if fields.text(form, "to") == "/beds" else "/"
+    to = fields.text(form, "to")
+    return to if to in ("/beds", "/record") else "/"

@@ -132,3 +132,11 @@ def test_without_the_network_no_code_is_made(browser: TestClient) -> None:
     assert "on this machine alone" in words_of(browser.get("/devices").text)
     data = {"token": token_of(browser), "device": "phone"}
     assert browser.post("/code", data=data).status_code == 422
+
+
+def test_the_start_key_is_for_the_kitchen_alone(both: tuple[TestClient, TestClient]) -> None:
+    """It would cross the network unencrypted."""
+    _, phone = both
+    answer = phone.get("/start?key=x")
+    assert answer.status_code == 403
+    assert "machine that keeps the book" in answer.text

@@ -175,3 +175,18 @@ def test_a_calendar_program_has_an_address_of_its_own(
             assert other.get(address).status_code == 404
         browser.post("/calendar-address", data={"token": token})
         assert program.get(address).status_code == 404
+
+
+def test_what_was_logged_lately_is_taken_back_where_it_stands(
+    browser: TestClient, book: PageBook
+) -> None:
+    name = book.lately(1)[0].name
+    token = token_of(browser)
+    before = words_of(browser.get("/record").text)
+    assert f"[entry {name}] Undo" in before
+    answer = browser.post("/undo", data={"entry": name, "to": "/record", "token": token})
+    assert answer.headers["location"].startswith("/record?said=")
+    assert book.lately(1)[0].is_withdrawn
+    odd = browser.post("/redo", data={"entry": name, "to": "//example.org", "token": token})
+    assert odd.headers["location"].startswith("/?said=")
+    assert not book.lately(1)[0].is_withdrawn
