@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
+import datetime as dt
 import os
 import re
+import shutil
 import signal
 import socket
 import subprocess
 import sys
 import urllib.error
+import urllib.parse
 import urllib.request
 from collections.abc import Iterator
 from http.cookiejar import CookieJar
@@ -16,6 +19,7 @@ from pathlib import Path
 
 import pytest
 
+from gddcast.book.opening import open_book
 from gddcast.errors import Refusal
 from gddcast.web.serving import listen, names_of
 
@@ -95,3 +99,33 @@ def test_a_taken_port_is_refused_by_name_and_stepped_round_otherwise() -> None:
     assert f"localhost:{port}" in names_of(port)
     assert "localhost" not in names_of(port)
     assert "localhost" in names_of(80)
+
+
+def test_killed_at_once_after_a_tap_nothing_is_lost(demo: Path, tmp_path: Path) -> None:
+    """What the browser was told stands on the disk, and no lock keeps the next one out."""
+    folder = Path(shutil.copytree(demo, tmp_path / "patch"))
+    process = subprocess.Popen(
+        [sys.executable, "-m", "gddcast", "page", "--book", str(folder), "--no-browser",
+         "--on", "2026-06-11"],
+        stderr=subprocess.PIPE, text=True,
+    )  # fmt: skip
+    assert process.stderr is not None
+    try:
+        said = process.stderr.readline() + process.stderr.readline()
+        address = re.findall(r"http://\S+", said)[0]
+        home = address.split("/start")[0]
+        browser = _opener()
+        with browser.open(address, timeout=20) as answer:
+            token = re.findall(r'name="token" value="(\w+)"', answer.read().decode())[0]
+        form = urllib.parse.urlencode({"token": token, "organism": "squash-bug", "where": "row 9"})
+        request = urllib.request.Request(f"{home}/looked", form.encode(), {"Origin": home})
+        browser.open(request, timeout=20).close()
+    finally:
+        process.kill()
+        process.wait()
+        process.stderr.close()
+    book = open_book(folder)
+    assert book.journal().sightings[-1].where == "row 9"
+    with book.writing(dt.datetime(2026, 6, 11, 12, tzinfo=dt.UTC), dt.date(2026, 6, 11),
+                      trust_clock=True) as pen:  # fmt: skip
+        pen.withdraw()
