@@ -104,11 +104,9 @@ def sheet(
         write_text(table, sheet_table(rows), force=force)
     write_text(target, page, force=force)
     if day is None and week.first > today.day:
-        this_week = shell("gddcast", "sheet", "--week", today.day)
-        click.echo(
-            f"It is {today.day:%A}: this is next week's. This week's:  {this_week}", err=True
-        )
-    click.echo(f"Wrote {target}: open it in a browser and print it.", err=True)
+        this_one = shell("gddcast", "sheet", "--week", today.day)
+        said = f"From Friday on it is the next week's sheet; this week's:  {this_one}"
+        click.echo(said, err=True)
     if table is not None:
         fill_in = shell("gddcast", "saw", "--from", table)
         click.echo(f"Wrote {table}: fill in its rows, then  {fill_in}", err=True)
@@ -142,12 +140,9 @@ def _week(day: dt.date | None, today: Today) -> WalkWeek:
     from gddcast.today.walk_week import WalkWeek
     from gddcast.words import day as said
 
+    season = today.record.season
     next_one = WalkWeek.of(today.day + dt.timedelta(days=7))
-    if (
-        day is None
-        and today.day.weekday() >= _FRIDAY
-        and next_one.first <= today.record.season.last
-    ):
+    if day is None and today.day.weekday() >= _FRIDAY and next_one.first <= season.last:
         return next_one
     week = WalkWeek.of(day or today.day)
     if week.last < today.day:
@@ -158,7 +153,6 @@ def _week(day: dt.date | None, today: Today) -> WalkWeek:
             f"Print it as it was:  --on {week.first}",
             slug="week-over",
         )
-    season = today.record.season
     if week.first > season.last:
         raise Refusal(
             f"the week of {day}",

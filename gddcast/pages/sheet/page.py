@@ -94,7 +94,7 @@ def scouting_sheet(
     watered = today.water_days(week)
     page = SheetPage(
         title=f"{plan.place.name}, walks of {_week_of(week)}",
-        foot=weather_so_far.weather_line(plan),
+        foot=weather_so_far.weather_briefly(plan),
         large=large,
         place=plan.place.name,
         week=_week_of(week, weekday=True),
@@ -135,9 +135,13 @@ def _weather(plan: SeasonPlan, week: WalkWeek) -> str:
     """Which week it is, how far the weather is known, how far to trust it."""
     trust = plan.verdict.trust
     parts = ["next week’s sheet"] if week.first > plan.today else []
-    parts += [f"printed {words.day(plan.today, year=True)}", *weather_so_far.known(plan)]
+    parts += [
+        f"printed {words.day(plan.today, year=True)}",
+        *weather_so_far.known(plan, briefly=True),
+    ]
     why = f" ({'; '.join(plan.verdict.reasons)})" if trust in ("shaky", "unusable") else ""
-    parts.append(f"record {trust}{why}")
+    if trust != "patched":  # that it is, was said with how many days are
+        parts.append(f"record {trust}{why}")
     if plan.watches_all:
         parts.append("no watch list: every card is watched")
     parts.append(weather_so_far.behind(plan, stop=""))

@@ -12,6 +12,8 @@ from gddcast.pages.sheet.rows import Row
 
 #: Boxes side by side.
 _TEN = 10
+#: Lines to write on under the words of a row.
+_WRITE_LINES = 2
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,8 +31,6 @@ class Measure:
     drawing, gap : float
     letters, title_letters : int
         In a line beside a drawing.
-    write_lines : int
-        Lines to write on under the words.
     """
 
     side: float
@@ -41,9 +41,8 @@ class Measure:
     box: float = 6.0
     drawing: float = 20.0
     gap: float = 3.5
-    letters: int = 62
+    letters: int = 70
     title_letters: int = 46
-    write_lines: int = 2
 
     def row(self, row: Row) -> float:
         """Height of a row."""
@@ -55,15 +54,15 @@ class Measure:
         if row.brief:
             return heading + words + self.write
         more = self.box * (max(-(-row.boxes // _TEN), 1) - 1)
-        return max(heading + words, self.drawing) + self.write * self.write_lines + more
+        return max(heading + words, self.drawing) + self.write * _WRITE_LINES + more
 
 
 #: Of ordinary and of big print, on both papers.
 _HEIGHT = {"a4": 270.0, "letter": 252.0}
 #: Height of the strip's head, of one of its stages, and of what else stands on the last side.
 _STRIP_HEAD, STAGE = 14.0, 14.0
-_WEATHER, _CHORES, _FOOT = 40.0, 18.0, 24.0
-_PLANTS_HEAD, _SOWING = 13.0, 11.0
+_WEATHER, _CHORES, _FOOT = 37.0, 18.0, 30.0
+_PLANTS_HEAD, _SOWING = 14.0, 9.0
 _NOTE_LETTERS = 74
 _MOST_STAGES = 8
 
@@ -73,8 +72,8 @@ def measure(size: str, *, large: bool) -> Measure:
     side = _HEIGHT[size]
     if not large:
         return Measure(side)
-    return Measure(side, head=26.0, line=7.0, title=9.0, write=14.0, box=10.0, drawing=46.0,
-                   gap=4.0, letters=34, title_letters=24, write_lines=3)  # fmt: skip
+    return Measure(side, head=26.0, line=6.8, title=9.0, write=14.0, box=10.0, drawing=46.0,
+                   gap=4.0, letters=44, title_letters=28)  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True)
