@@ -50,6 +50,7 @@ class SheetPage:
     unit: str
     days: Sequence[tuple[str, int, bool]]
     moved: str
+    unsaid: str
     plants: Plants
     chores: str
     is_dated: bool
@@ -84,9 +85,9 @@ def scouting_sheet(
     """
     plan, day, rows = today.plan, max(today.day, week.first), rows_of(today, week, show)
     chores = " ".join(chore_notes(today.sowings, today.chores_again(max(today.day, week.last))))
-    said = _moved(moved, rows)
+    said, unsaid = _moved(moved, rows), _unsaid(today, week)
     drawn = _drawn(today, rows, week)
-    sides = sides_of(rows, len(drawn), len(today.sowings), chores + said, size, large=large)
+    sides = sides_of(rows, len(drawn), len(today.sowings), chores + said + unsaid, size, large=large)
     drawn = drawn[: sides.stages]
     axis = SharedAxis.of_weeks(
         week.first, WEEKS, today.day, [dot_rows(each) for each, _ in drawn], tallest=_TALLEST
@@ -107,6 +108,7 @@ def scouting_sheet(
         unit=show,
         days=[(words.weekday(each), each.day, each in watered) for each in week.days],
         moved=said,
+        unsaid=unsaid,
         plants=my_plants(today.sowings, day, today.day, today.practice.rules, today.sow_next),
         chores=chores,
         is_dated=any(each.fastest is not None for row in rows for each in row.windows),
@@ -179,6 +181,12 @@ def _moved(moved: Sequence[tuple[ScoutingWindow, str]], rows: Sequence[Row]) -> 
             if (row.pest, stage) in said:
                 parts.setdefault((row.pest, stage), f"{row.number}: {said[row.pest, stage]}")
     return " ".join(parts.values())
+
+
+def _unsaid(today: Today, week: WalkWeek) -> str:
+    """Stages of which a gap in the weather hides the date: silence would read as "not about"."""
+    stages = dict.fromkeys(map(sentences.title, today.by_bed_in(week).unsaid))
+    return f"{'; '.join(stages)}. The weather is not known." if stages else ""
 
 
 def _source(window: ScoutingWindow) -> str:
