@@ -87,7 +87,9 @@ def scouting_sheet(
     chores = " ".join(chore_notes(today.sowings, today.chores_again(max(today.day, week.last))))
     said, unsaid = _moved(moved, rows), _unsaid(today, week)
     drawn = _drawn(today, rows, week)
-    sides = sides_of(rows, len(drawn), len(today.sowings), chores + said + unsaid, size, large=large)
+    words_of = [f"{label} {sentences.reason(each, show)}" for each, label in drawn]
+    notes = (chores, said, unsaid)
+    sides = sides_of(rows, words_of, len(today.sowings), notes, size, large=large)
     drawn = drawn[: sides.stages]
     axis = SharedAxis.of_weeks(
         week.first, WEEKS, today.day, [dot_rows(each) for each, _ in drawn], tallest=_TALLEST
