@@ -93,7 +93,8 @@ def sheet(
     )  # fmt: skip
     week, unit = _week(day, today), unit_shown(today, show)
     rows = rows_of(today, week, unit)
-    due = without_repeats(window for row in rows for window in row.windows)
+    # Those of rows, and what comes up after them: the strip draws it.
+    due = without_repeats([*(w for row in rows for w in row.windows), *today.due_in(week)])
     page = scouting_sheet(
         today, week, unit, size="letter" if size == "letter" else "a4", large=large,
         moved=tuple(_moved(today, due, unit)),

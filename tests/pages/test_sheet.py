@@ -19,6 +19,7 @@ from gddcast.pages.sheet.rows import Row
 from gddcast.readers.card_files import load_cards
 from gddcast.readers.temperature_file import read_temperatures
 from gddcast.scouting.windows import Habits, ScoutingWindow
+from gddcast.text import sentences
 from gddcast.today.practice import Practice
 from gddcast.today.record import Record
 from gddcast.today.today import Today
@@ -256,13 +257,13 @@ def test_chores_and_weather_have_their_boxes(html: str, series: DailySeries) -> 
     assert table.count('class="box"') == 7
 
 
-def test_what_moved_is_told_by_the_number_of_its_row(today: Today) -> None:
+def test_what_moved_is_told_by_the_number_of_its_row_or_by_name(today: Today) -> None:
     rows = rows_now(today)
     other = next(each for each in today.plan.windows if each.card.key not in {r.pest for r in rows})
     moved = ((rows[0].windows[0], "It moved."), (other, "So did that."))
     text = text_of(made(today, moved=moved))
-    assert "Moved since the last sheet 1: It moved." in text
-    assert "So did that." not in text
+    said = f"Moved since the last sheet 1: It moved. {sentences.title(other)}: So did that."
+    assert said in text
     assert "Moved since" not in text_of(made(today))
 
 

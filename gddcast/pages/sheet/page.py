@@ -175,14 +175,12 @@ def _drawn(today: Today, rows: Sequence[Row], week: WalkWeek) -> list[tuple[Scou
 
 
 def _moved(moved: Sequence[tuple[ScoutingWindow, str]], rows: Sequence[Row]) -> str:
-    """What moved of the stages that have a row, by its number."""
-    said = {(each.card.key, each.event.key): sentence for each, sentence in moved}
-    parts = {}
-    for row in rows:
-        for stage in row.stages:
-            if (row.pest, stage) in said:
-                parts.setdefault((row.pest, stage), f"{row.number}: {said[row.pest, stage]}")
-    return " ".join(parts.values())
+    """What moved: of a stage that has a row by its number, of others by name."""
+    numbers = {(row.pest, stage): str(row.number) for row in reversed(rows) for stage in row.stages}
+    return " ".join(
+        f"{numbers.get((each.card.key, each.event.key), sentences.title(each))}: {sentence}"
+        for each, sentence in moved
+    )
 
 
 def _unsaid(today: Today, week: WalkWeek) -> str:
