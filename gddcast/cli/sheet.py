@@ -102,11 +102,9 @@ def sheet(
         write_text(table, sheet_table(rows), force=force)
     write_text(target, page, force=force)
     if day is None and week.first > today.day:
-        this_week = shell("gddcast", "sheet", "--week", today.day)
-        click.echo(
-            f"It is {today.day:%A}: this is next week's. This week's:  {this_week}", err=True
-        )
-    click.echo(f"Wrote {target}: open it in a browser and print it.", err=True)
+        this_one = shell("gddcast", "sheet", "--week", today.day)
+        said = f"From Friday on it is the next week's sheet; this week's:  {this_one}"
+        click.echo(said, err=True)
     if table is not None:
         fill_in = shell("gddcast", "saw", "--from", table)
         click.echo(f"Wrote {table}: fill in its rows, then  {fill_in}", err=True)
@@ -122,7 +120,8 @@ def sheet_page(
     from gddcast.scouting.windows import without_repeats
 
     rows = rows_of(today, week, show)
-    due = list(without_repeats(window for row in rows for window in row.windows))
+    # Those of rows, and what comes up after them: the strip draws it.
+    due = without_repeats([*(w for row in rows for w in row.windows), *today.due_in(week)])
     moved = tuple(_moved(today, due, show))
     return scouting_sheet(today, week, show, size=size, large=large, moved=moved), due
 
@@ -153,12 +152,9 @@ def week_meant(day: dt.date | None, today: Today) -> WalkWeek:
     from gddcast.today.walk_week import WalkWeek
     from gddcast.words import day as said
 
+    season = today.record.season
     next_one = WalkWeek.of(today.day + dt.timedelta(days=7))
-    if (
-        day is None
-        and today.day.weekday() >= _FRIDAY
-        and next_one.first <= today.record.season.last
-    ):
+    if day is None and today.day.weekday() >= _FRIDAY and next_one.first <= season.last:
         return next_one
     week = WalkWeek.of(day or today.day)
     if week.last < today.day:
@@ -169,7 +165,6 @@ def week_meant(day: dt.date | None, today: Today) -> WalkWeek:
             f"Print it as it was:  --on {week.first}",
             slug="week-over",
         )
-    season = today.record.season
     if week.first > season.last:
         raise Refusal(
             f"the week of {day}",

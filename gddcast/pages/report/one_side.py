@@ -16,9 +16,9 @@ from gddcast.today.today import Today
 from gddcast.units import Unit
 
 #: Lines of one side behind its head and before its foot.
-_LINES = {"a4": 46, "letter": 41}
+_LINES = {"a4": 43, "letter": 37}
 _LETTERS = 92  # of a line
-_PESTS = 8
+_PESTS, _COMING = 8, 4
 #: Lines that a stage takes on the axis, and how high its dots may stand in them.
 _STAGE, _DOTS = 2.9, 42.0
 
@@ -87,7 +87,10 @@ def _first(due: Due, most: int) -> tuple[Due, int]:
         stops.append(replace(stop, items=items[:left], rest=()))
         left = max(left - len(items), 0)
     total = sum(len(each.items) + len(each.rest) for each in due.stops)
-    return replace(due, stops=tuple(stops), roomy=False), max(total - most, 0)
+    coming = due.coming[:_COMING]
+    more = due.more_coming + len(due.coming) - len(coming)
+    shown = replace(due, stops=tuple(stops), roomy=False, coming=coming, more_coming=more)
+    return shown, max(total - most, 0)
 
 
 def _lines(due: Due) -> int:

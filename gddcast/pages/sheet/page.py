@@ -50,6 +50,7 @@ class SheetPage:
     unit: str
     days: Sequence[tuple[str, int, bool]]
     moved: str
+    unsaid: str
     plants: Plants
     chores: str
     is_dated: bool
@@ -84,9 +85,11 @@ def scouting_sheet(
     """
     plan, day, rows = today.plan, max(today.day, week.first), rows_of(today, week, show)
     chores = " ".join(chore_notes(today.sowings, today.chores_again(max(today.day, week.last))))
-    said = _moved(moved, rows)
+    said, unsaid = _moved(moved, rows), _unsaid(today, week)
     drawn = _drawn(today, rows, week)
-    sides = sides_of(rows, len(drawn), len(today.sowings), chores + said, size, large=large)
+    words_of = [f"{label} {sentences.reason(each, show)}" for each, label in drawn]
+    notes = (chores, said, unsaid)
+    sides = sides_of(rows, words_of, len(today.sowings), notes, size, large=large)
     drawn = drawn[: sides.stages]
     axis = SharedAxis.of_weeks(
         week.first, WEEKS, today.day, [dot_rows(each) for each, _ in drawn], tallest=_TALLEST
@@ -94,7 +97,7 @@ def scouting_sheet(
     watered = today.water_days(week)
     page = SheetPage(
         title=f"{plan.place.name}, walks of {_week_of(week)}",
-        foot=weather_so_far.weather_line(plan),
+        foot=weather_so_far.weather_briefly(plan),
         large=large,
         place=plan.place.name,
         week=_week_of(week, weekday=True),
@@ -107,6 +110,7 @@ def scouting_sheet(
         unit=show,
         days=[(words.weekday(each), each.day, each in watered) for each in week.days],
         moved=said,
+        unsaid=unsaid,
         plants=my_plants(today.sowings, day, today.day, today.practice.rules, today.sow_next),
         chores=chores,
         is_dated=any(each.fastest is not None for row in rows for each in row.windows),
@@ -135,9 +139,13 @@ def _weather(plan: SeasonPlan, week: WalkWeek) -> str:
     """Which week it is, how far the weather is known, how far to trust it."""
     trust = plan.verdict.trust
     parts = ["next week’s sheet"] if week.first > plan.today else []
-    parts += [f"printed {words.day(plan.today, year=True)}", *weather_so_far.known(plan)]
+    parts += [
+        f"printed {words.day(plan.today, year=True)}",
+        *weather_so_far.known(plan, briefly=True),
+    ]
     why = f" ({'; '.join(plan.verdict.reasons)})" if trust in ("shaky", "unusable") else ""
-    parts.append(f"record {trust}{why}")
+    if trust != "patched":  # that it is, was said with how many days are
+        parts.append(f"record {trust}{why}")
     if plan.watches_all:
         parts.append("no watch list: every card is watched")
     parts.append(weather_so_far.behind(plan, stop=""))
@@ -167,14 +175,18 @@ def _drawn(today: Today, rows: Sequence[Row], week: WalkWeek) -> list[tuple[Scou
 
 
 def _moved(moved: Sequence[tuple[ScoutingWindow, str]], rows: Sequence[Row]) -> str:
-    """What moved of the stages that have a row, by its number."""
-    said = {(each.card.key, each.event.key): sentence for each, sentence in moved}
-    parts = {}
-    for row in rows:
-        for stage in row.stages:
-            if (row.pest, stage) in said:
-                parts.setdefault((row.pest, stage), f"{row.number}: {said[row.pest, stage]}")
-    return " ".join(parts.values())
+    """What moved: of a stage that has a row by its number, of others by name."""
+    numbers = {(row.pest, stage): str(row.number) for row in reversed(rows) for stage in row.stages}
+    return " ".join(
+        f"{numbers.get((each.card.key, each.event.key), sentences.title(each))}: {sentence}"
+        for each, sentence in moved
+    )
+
+
+def _unsaid(today: Today, week: WalkWeek) -> str:
+    """Stages of which a gap in the weather hides the date: silence would read as "not about"."""
+    stages = dict.fromkeys(map(sentences.title, today.by_bed_in(week).unsaid))
+    return f"{'; '.join(stages)}. The weather is not known." if stages else ""
 
 
 def _source(window: ScoutingWindow) -> str:

@@ -12,6 +12,8 @@ from gddcast.pages.sheet.rows import Row
 
 #: Boxes side by side.
 _TEN = 10
+#: Lines to write on under the words of a row.
+_WRITE_LINES = 2
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,8 +31,6 @@ class Measure:
     drawing, gap : float
     letters, title_letters : int
         In a line beside a drawing.
-    write_lines : int
-        Lines to write on under the words.
     """
 
     side: float
@@ -41,9 +41,8 @@ class Measure:
     box: float = 6.0
     drawing: float = 20.0
     gap: float = 3.5
-    letters: int = 62
+    letters: int = 70
     title_letters: int = 46
-    write_lines: int = 2
 
     def row(self, row: Row) -> float:
         """Height of a row."""
@@ -55,16 +54,17 @@ class Measure:
         if row.brief:
             return heading + words + self.write
         more = self.box * (max(-(-row.boxes // _TEN), 1) - 1)
-        return max(heading + words, self.drawing) + self.write * self.write_lines + more
+        return max(heading + words, self.drawing) + self.write * _WRITE_LINES + more
 
 
 #: Of ordinary and of big print, on both papers.
 _HEIGHT = {"a4": 270.0, "letter": 252.0}
-#: Height of the strip's head, of one of its stages, and of what else stands on the last side.
-_STRIP_HEAD, STAGE = 14.0, 14.0
-_WEATHER, _CHORES, _FOOT = 40.0, 18.0, 24.0
-_PLANTS_HEAD, _SOWING = 13.0, 11.0
-_NOTE_LETTERS = 74
+#: Height of the strip's head, of the dots of a stage, and of what else stands on the last side.
+_STRIP_HEAD, _DOTS = 12.0, 14.5
+_WEATHER, _CHORES, _FOOT = 37.0, 18.0, 32.0
+_PLANTS_HEAD, _SOWING = 16.0, 10.5
+#: Letters of a note, of the words that stand before those of chores, and of a stage on the strip.
+_NOTE_LETTERS, _DUST_LETTERS, _STAGE_LETTERS = 72, 76, 30
 _MOST_STAGES = 8
 
 
@@ -73,8 +73,8 @@ def measure(size: str, *, large: bool) -> Measure:
     side = _HEIGHT[size]
     if not large:
         return Measure(side)
-    return Measure(side, head=26.0, line=7.0, title=9.0, write=14.0, box=10.0, drawing=46.0,
-                   gap=4.0, letters=34, title_letters=24, write_lines=3)  # fmt: skip
+    return Measure(side, head=26.0, line=6.8, title=9.0, write=14.0, box=10.0, drawing=46.0,
+                   gap=4.0, letters=44, title_letters=28)  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,18 +95,19 @@ class Sides:
 
 
 def sides_of(
-    rows: Sequence[Row], many: int, sowings: int, notes: str, size: str, *, large: bool
-) -> Sides:
+    rows: Sequence[Row], stages: Sequence[str], sowings: int, notes: Sequence[str], size: str, *,
+    large: bool,
+) -> Sides:  # fmt: skip
     """One side where all fits; else two; else rows of the second are brief, else all rows are.
 
     Parameters
     ----------
     rows : sequence of Row
-    many : int
-        Stages that could be drawn on the strip.
+    stages : sequence of str
+        Words of those that could be drawn on the strip.
     sowings : int
-    notes : str
-        What is said above the plants and among the chores.
+    notes : sequence of str
+        What is said among the chores, then what is said above the plants.
     size : {"a4", "letter"}
     large : bool
         Big print: the strip and the plants have a side each.
@@ -117,8 +118,11 @@ def sides_of(
                           paper)  # fmt: skip
         return Sides((*ordered, Side((), weeks=True), Side((), plants=True)), _MOST_STAGES)
     rest = _WEATHER + _CHORES + _FOOT + _PLANTS_HEAD + _SOWING * max(sowings, 2)
-    rest += paper.line * _lines(notes, _NOTE_LETTERS) if notes else 0.0
-    least = rest + (_STRIP_HEAD + STAGE * min(many, 2) if many else 0.0)
+    chores, *above = notes
+    rest += paper.line * _lines(chores + " " * _DUST_LETTERS, _NOTE_LETTERS)
+    rest += sum(paper.line * _lines(each, _NOTE_LETTERS - 8) for each in above)
+    tall = [max(paper.line * _lines(each, _STAGE_LETTERS) + 1.6, _DOTS) for each in stages]
+    least = rest + (_STRIP_HEAD + sum(tall[:2]) if stages else 0.0)
     tries = [list(rows)]
     first = _filled(rows, paper)[:1]
     if first:
@@ -128,8 +132,11 @@ def sides_of(
     sides = [_with_rest(_filled(each, paper), least, paper) for each in tries]
     best = next((each for each in sides if len(each) <= 2), sides[-1])
     used = sum(map(paper.row, best[-1].rows)) + (paper.head if len(best) == 1 else 0.0)
-    room = int((paper.side - used - rest - _STRIP_HEAD) // STAGE)
-    return Sides(tuple(best), min(many, max(room, 0), _MOST_STAGES))
+    room, many = paper.side - used - rest - _STRIP_HEAD, 0
+    for each in tall[:_MOST_STAGES]:
+        room -= each
+        many += room >= 0.0
+    return Sides(tuple(best), many)
 
 
 def _with_rest(sides: list[Side], least: float, paper: Measure) -> list[Side]:
