@@ -97,7 +97,7 @@ def _shown(
             raise
     else:
         known, banner = weather_so_far.known_line(plan), weather_so_far.behind(plan)
-        record = weather_record(plan)
+        record = weather_record(plan, commands=False)
     page = RecordPage(
         book.name,
         known,

@@ -142,13 +142,15 @@ class CardPage:
     title: str
     organism: str
     blocks: tuple[tuple[tuple[str, tuple[str, ...]], ...], ...]
+    alike: tuple[tuple[str, str], ...]  # key and name of what it may be taken for
 
 
 def card(request: Request, book: HasCards) -> Shown:
     """All that is on a card."""
     found = card_of(book, request.query_params.get("organism", ""))
-    blocks = (tuple(facts(_headed(block))) for block in card_lines(found))
-    page = CardPage(capital(found.name), found.key, tuple(filter(None, blocks)))
+    blocks = (tuple(facts(_headed(block))) for block in card_lines(found, commands=False))
+    alike = tuple((each.card, each.name) for each in found.look_alikes if each.card)
+    page = CardPage(capital(found.name), found.key, tuple(filter(None, blocks)), alike)
     return Shown("card.html", page)
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+import re
 from concurrent.futures import ThreadPoolExecutor
 
 import pytest
@@ -145,3 +146,14 @@ def test_many_at_once_lose_nothing_and_write_nothing_twice(
     assert sorted(codes) == [303] * 10 + [422] * 10
     looks = book.journal().sightings[before:]
     assert sorted(str(each.where) for each in looks) == [f"bed {bed}" for bed in range(10)]
+
+
+def test_no_screen_sends_anybody_to_a_terminal(browser: TestClient, book: PageBook) -> None:
+    """Every card's reasons and card among them; each is a page and no refusal."""
+    paths = ["/", "/ahead", "/beds", "/seasons", "/record"]
+    paths += [f"/why?organism={key}" for key in book.cards()]
+    paths += [f"/card?organism={key}" for key in book.cards()]
+    for path in paths:
+        answer = browser.get(path)
+        assert answer.status_code == 200, path
+        assert not re.search(r"gddcast [a-z]+", words_of(answer.text)), path

@@ -28,8 +28,8 @@ class RecordSection:
     notes: str
 
 
-def weather_record(plan: SeasonPlan) -> RecordSection:
-    """The section."""
+def weather_record(plan: SeasonPlan, *, commands: bool = True) -> RecordSection:
+    """The section; without ``commands`` for people who have no terminal."""
     verdict = plan.verdict
     reasons = f": {'; '.join(verdict.reasons)}" if verdict.reasons else ""
     stop = "" if reasons.endswith("?") else "."
@@ -44,14 +44,16 @@ def weather_record(plan: SeasonPlan) -> RecordSection:
     grave = [each for each in verdict.findings if each.level == "finding"]
     notes = [each.words for each in verdict.findings if each.level == "note"]
     more = len(notes) - _NOTES
-    rest = f" The other {more} are told by  gddcast weather check." if more > 0 else ""
+    told = "are told by  gddcast weather check" if commands else "are not told here"
+    rest = f" The other {more} {told}." if more > 0 else ""
     return RecordSection(
         verdict=f"The record is {verdict.trust}{reasons}{stop}",
         figure=figure,
         table=table,
         facts=tuple(_facts(plan)),
         findings=tuple(
-            " ".join(filter(None, (each.words, effect_words(each), each.cure))) for each in grave
+            " ".join(filter(None, (each.words, effect_words(each), each.cure if commands else "")))
+            for each in grave
         ),
         notes=f"Worth knowing: {' '.join(notes[:_NOTES])}{rest}" if notes else "",
     )

@@ -42,7 +42,9 @@ def card_page(
     return _parted(card_lines(card, with_sources=with_sources), terminal)
 
 
-def card_lines(card: Card, *, with_sources: bool = True) -> list[Iterable[str | Line]]:
+def card_lines(
+    card: Card, *, with_sources: bool = True, commands: bool = True
+) -> list[Iterable[str | Line]]:
     """All that is on a card, a block a stage or a subject."""
     return [
         _heading(card),
@@ -51,7 +53,7 @@ def card_lines(card: Card, *, with_sources: bool = True) -> list[Iterable[str | 
         _cues(card),
         _day_length(card),
         _actions(card),
-        _look_alikes(card),
+        _look_alikes(card, commands=commands),
         _sentences("Notes", card.notes),
         _sentences("Cautions", (*card.cautions, CAUTIONS)),
         _sources(card) if with_sources else _where_sources_are(card),
@@ -306,11 +308,12 @@ def _actions(card: Card) -> Iterator[str | Line]:
         yield from _detail(_short_source(card, action.source, action.evidence))
 
 
-def _look_alikes(card: Card) -> Iterator[str | Line]:
+def _look_alikes(card: Card, *, commands: bool) -> Iterator[str | Line]:
     if card.look_alikes:
         yield "NOT TO BE CONFUSED WITH"
     for other in card.look_alikes:
-        key = f" (gddcast {card.group}s {shell(other.card)})" if other.card else ""
+        own = commands and other.card
+        key = f" (gddcast {card.group}s {shell(own)})" if own else ""
         yield from _fold("●", f"{other.name}: {other.tell}{key}", 2, 4)
 
 
