@@ -22,9 +22,9 @@ Kind = Literal["calendar", "biofix", "laboratory"]
 Evidence = Literal["seen", "compiled", "from memory", "common practice"]
 #: Which temperature of a day a cue is held against.
 OfDay = Literal["maximum", "minimum", "mean"]
-#: What an event is for. Starts, layings, hatches and broods open looks; a peak, an end and a
-#: stage of a crop are dates beside them.
-Purpose = Literal["start", "laying", "hatch", "brood", "peak", "end", "crop stage"]
+#: What an event is for. Starts, layings, hatches and broods open looks; what is hidden, a peak, an
+#: end and a stage of a crop are dates beside them.
+Purpose = Literal["start", "laying", "hatch", "brood", "hidden", "peak", "end", "crop stage"]
 OPEN_LOOKS: tuple[Purpose, ...] = ("start", "laying", "hatch", "brood")
 #: What the sheet draws: the part of the plant, or of what is round it, to look at.
 Picture = Literal[

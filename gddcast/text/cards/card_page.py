@@ -14,7 +14,9 @@ from gddcast.words import CAUTIONS, count, listed
 #: Two temperatures at which laboratory numbers are set side by side. [°C]
 _SIDE_BY_SIDE = (20.0, 25.0)
 #: So many stages of a card are shown where not all of it is.
-_STAGES = 5
+_STAGES = 4
+#: So many plants it lives on.
+_HOSTS = 8
 
 
 def card_page(
@@ -35,7 +37,7 @@ def card_page(
     sources = _sources(card) if with_sources else _where_sources_are(card)
     if not whole:
         cues = _cues(card, sources=False) if card.is_cue_card else ()
-        looks = (*_looked_for(card), *_look(card.look, 0, ("looks_like", "where_on_plant")))
+        looks = (*_looked_for(card, _HOSTS), *_look(card.look, 0, ("looks_like", "where_on_plant")))
         end = (*_folded(card), *(sources if with_sources else ()))
         caution = [Line(CAUTIONS, weight="dim")] if card.group == "pest" else []
         blocks = [(_title(card), *_used(card)), cues, looks, end, caution]
@@ -134,11 +136,13 @@ def _heading(card: Card) -> Iterator[str | Line]:
         yield from _fold("Cue card", "no heat sum was published for it; go by the cue below")
 
 
-def _looked_for(card: Card) -> Iterator[Line]:
+def _looked_for(card: Card, most: int | None = None) -> Iterator[Line]:
     if card.own_file:
         packaged = ", in place of the packaged card" if card.replaces_packaged else ""
         yield from _fold("Your own card", card.own_file + packaged)
-    yield from _fold("Looked for on", ", ".join(card.hosts))
+    more = len(card.hosts[most:]) if most else 0
+    hosts = ", ".join(card.hosts[:most]) + (f" and {more} more" if more else "")
+    yield from _fold("Looked for on", hosts)
     yield from _fold("From elsewhere", card.comes_from_elsewhere)
 
 
