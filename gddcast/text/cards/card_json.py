@@ -46,6 +46,7 @@ def card_whole(card: Card) -> dict[str, Any]:
         "look_alikes": [_plain(other) for other in card.look_alikes],
         "notes": list(card.notes),
         "cautions": list(card.cautions),
+        "not_known": list(card.not_known),
         "sources": {key: _plain(source) for key, source in card.sources.items()},
     }
 
@@ -59,6 +60,7 @@ def _event(event: Event) -> dict[str, Any]:
         "brood": event.brood,
         "same_time_as": event.same_time_as,
         "caution": event.caution,
+        "reading": event.reading,
         "look": _plain(event.look),
         "numbers": [_number(number) for number in event.numbers],
         "days": [_days(days) for days in event.days],
@@ -91,6 +93,7 @@ def _number(number: Number) -> dict[str, Any]:
         "reason": number.reason,
         "note": number.note,
         "doubt": number.doubt,
+        "inferred": list(number.inferred),
         "emergence": number.emergence
         and _plain(number.emergence) | {"parameters": dict(number.emergence.parameters)},
     }
