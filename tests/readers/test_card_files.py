@@ -280,9 +280,9 @@ FAULTS = {
     "events held to a day nobody defined": (
         (
             "[sources.book]",
-            '[[day_length]]\nwords = "they rest"\nhours = 15.8\nevents = ["nymphs"]\n'
+            ('[[day_length]]\nwords = "they rest"\nhours = 15.8\nevents = ["nymphs"]\n'
             'definition = "not stated"\nfound_in = "nowhere"\nsource = "book"\n'
-            'evidence = "from memory"\n[sources.book]',
+            'evidence = "from memory"\n[sources.book]'),
         ),
         [("day_length 1, events", "a day nobody defined", "none", "Take events away")],
     ),
