@@ -190,6 +190,10 @@ class Event:
     ] = None
     lasts: Duration | None = None
     catch: Catch | None = None
+    reading: Annotated[
+        Text | None,
+        Doc("where publications disagree: one sentence of what to make of it", '"One sentence."'),
+    ] = None
     brood: Annotated[Whole, Doc("1 unless it belongs to a later brood")] = 1
     caution: Annotated[Text | None, Doc("one sentence shown with its date", '"One sentence."')] = (
         None

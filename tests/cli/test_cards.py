@@ -111,7 +111,7 @@ def test_a_card_begins_with_the_numbers_used_and_counts_what_it_folds() -> None:
         "● first moths: 1,000 °F-days (556 °C-days) above 50 °F (10 °C), start not stated" in page
     )
     assert (
-        "Folded: 1 number, 1 stage, 2 signs, 3 commercial figures, 3 look-alikes, 8 notes, "
+        "Folded: 1 number, 1 stage, 2 signs, 3 commercial figures, 3 look-alikes, 9 notes, "
         "9 sources and methods: gddcast pests squash-vine-borer --all"
     ) in page
     (borer,) = (card for card in load_cards().values() if card.key == "squash-vine-borer")
@@ -125,6 +125,15 @@ def test_a_crop_is_counted_from_its_sowing() -> None:
     page = run("crops", "cantaloupe", "--all").stdout
     assert "● 357 °F-days (198 °C-days), ± 41 °F-days from sowing  ← used" in page
     assert "field sum from a stage of the crop · found in Arizona" in page
+
+
+def test_what_is_not_known_and_what_to_make_of_disagreement_is_said() -> None:
+    page = " ".join(run("pests", "melon-aphid", "--all", "--sources").stdout.split())
+    assert "Not known how often" in page
+    assert "Which of them Five to eight days at 20 °C" in page
+    assert "Not found: address." in page
+    page = " ".join(run("pests", "colorado-potato-beetle", "--all").stdout.split())
+    assert "44° 44′ N · what counts as day not stated: only told" in page
 
 
 def test_sources_are_printed_in_full_on_request() -> None:

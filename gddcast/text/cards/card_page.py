@@ -102,6 +102,7 @@ def _folded(card: Card) -> Iterator[Line]:
     asides = (card.overwinters, card.second_brood, card.frost_kills, look.time_of_day, look.plants)
     notes = len(card.notes) + len(card.cautions) + len(card.day_length)
     notes += sum(each is not None for each in asides)
+    notes += sum(event.reading is not None for event in card.events)
     parts = [
         (sum(len(event.numbers) for event in card.events) - shown, "number"),
         (len(card.events) - len(dated[:_STAGES]), "stage"),
@@ -134,6 +135,7 @@ def _heading(card: Card) -> Iterator[str | Line]:
     yield from _fold("Frost kills", _frost(card))
     if card.is_cue_card:
         yield from _fold("Cue card", "no heat sum was published for it; go by the cue below")
+    yield from _fold("Not known", ", ".join(card.not_known))
 
 
 def _looked_for(card: Card, most: int | None = None) -> Iterator[Line]:
@@ -184,6 +186,7 @@ def _event(card: Card, event: Event) -> Iterator[str | Line]:
         yield from _days(card, event.lasts, "long, once begun")
     yield from _fold("Caution", event.caution, 2, 18)
     yield from _fold("Side by side", _laboratories(card, event), 2, 18)
+    yield from _fold("Which of them", event.reading, 2, 18)
 
 
 def _signs(card: Card) -> Iterator[str | Line]:
@@ -293,9 +296,9 @@ def _day_length(card: Card) -> Iterator[str | Line]:
         yield "DAY LENGTH"
     for rule in card.day_length:
         yield from _fold("●", f"{rule.words} ({words.ends(*rule.hours)} hours)", 2, 4)
-        yield from _detail(
-            f"found in {rule.found_in} · {_short_source(card, rule.source, rule.evidence)}"
-        )
+        told = "" if rule.definition is not None else " · what counts as day not stated: only told"
+        cited = _short_source(card, rule.source, rule.evidence)
+        yield from _detail(f"found in {rule.found_in}{told} · {cited}")
 
 
 def _actions(card: Card) -> Iterator[str | Line]:
@@ -325,7 +328,11 @@ def _sentences(title: str, sentences: tuple[str, ...]) -> Iterator[str | Line]:
 def _sources(card: Card) -> Iterator[str | Line]:
     yield "SOURCES"
     for source in card.sources.values():
-        parts = (source.citation, source.url, source.read and f"Read: {source.read}.")
+        lacks = listed(source.lacks)
+        parts = (
+            source.citation, source.url, source.read and f"Read: {source.read}.",
+            lacks and f"Not found: {lacks}.",
+        )  # fmt: skip
         yield from _fold("●", " ".join(part for part in parts if part), 2, 4)
 
 
