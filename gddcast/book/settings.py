@@ -12,7 +12,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, Any, Literal
 from zoneinfo import ZoneInfo, ZoneInfoNotFoundError, available_timezones
 
-from gddcast.cards.library import called, near
+from gddcast.cards.library import called, guess
 from gddcast.errors import Refusal
 from gddcast.scouting.windows import Habits
 from gddcast.toml import rules, schema
@@ -57,8 +57,8 @@ def timezone(value: Any) -> str:
     try:
         ZoneInfo(name)
     except (ZoneInfoNotFoundError, ValueError, OSError):
-        guess = rules.near(name, sorted(available_timezones()))
-        cure = f'Did you mean "{guess}"?' if guess else "Names are like Europe/Zurich."
+        likely = rules.near(name, sorted(available_timezones()))
+        cure = f'Did you mean "{likely}"?' if likely else "Names are like Europe/Zurich."
         raise Wrong('an IANA time zone, such as "America/Chicago"', cure) from None
     return name
 
@@ -356,6 +356,5 @@ def _unknown_card(name: str, cards: Mapping[str, Card], text: str) -> Fault:
     lines = text.splitlines()
     after = range(line_of(text, path), len(lines) + 1)  # a list may go on over several lines
     line = next((each for each in after if shown(name) in lines[each - 1]), after.start)
-    likely = [card.key for card in near(cards.values(), name)]
-    cure = f"Did you mean {listed(likely, 'or')}?" if likely else "List them:  gddcast pests"
+    cure = guess(cards.values(), name) or "List them:  gddcast pests"
     return Fault(path, shown(name), "a pest or crop with a card", cure, line=line)
