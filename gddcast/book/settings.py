@@ -22,7 +22,6 @@ from gddcast.toml.rules import Rule, Wrong, number, one_of, shown, span, whole
 from gddcast.toml.schema import Doc, Flat, Wording
 from gddcast.units import Unit
 from gddcast.weather.series import Place
-from gddcast.words import listed
 
 if TYPE_CHECKING:
     from gddcast.cards.model import Card
