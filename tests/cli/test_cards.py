@@ -146,6 +146,22 @@ def test_a_wrong_name_is_refused_with_near_ones() -> None:
     assert answer.exit_code == 3
     assert answer.stdout == ""
     assert "Did you mean squash-vine-borer (squash vine borer, Melittia cucurbitae" in answer.stderr
+    other = run("pests", "bean", "aphid")
+    assert (other.exit_code, other.stdout) == (3, "")
+    assert "Near in spelling, but no more: soybean-aphid" in other.stderr
+
+
+@pytest.mark.parametrize(("words", "title"), [("hornworm", "hornworms · "), ("pea aphid", "pea ")])
+def test_a_name_opens_its_own_card(words: str, title: str) -> None:
+    assert run("pests", *words.split()).stdout.startswith(title)
+
+
+def test_a_name_that_several_share_lists_them_and_says_so() -> None:
+    shown = run("pests", "flea", "beetle").stdout
+    assert shown.startswith('No one pest is called "flea beetle". In names and plants of:\n')
+    for key in ("crucifer-flea-beetle", "eggplant-flea-beetle", "potato-flea-beetle"):
+        assert key in shown
+    assert "No one pest is called" not in run("pests").stdout
 
 
 def test_json_gives_every_quantity_its_unit() -> None:
