@@ -308,7 +308,7 @@ def reason(window: ScoutingWindow, show: Unit) -> str:
 def _by_cue(cue: Cue, show: Unit) -> str:
     if cue.air_above_c is not None:
         return f"by its cue, air above {temperature(cue.air_above_c, show)}"
-    if cue.after_sowing_days is not None:
+    if cue.after_sowing_days:
         return f"by its cue, day {cue.after_sowing_days} of the sowing"
     return "by its cue"
 
