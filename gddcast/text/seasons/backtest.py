@@ -34,7 +34,7 @@ _NOTES = {
 _HEAD = ("ahead", "dates", "outlook", "unchanged", "usual", "calendar", "early", "saved", "in 50",
          "in 80", "in 90", "wide", "±3 d", "±7 d")  # fmt: skip
 #: Columns a narrow screen goes without, the first to go first.
-_SPARE = ((12, 13), (4,), (6,), (11,), (7,), (8, 10))
+_SPARE = ((12, 13), (4,), (6,), (11,), (7,), (8, 10), (3,))
 _WEATHER_ONLY = "This covers the weather only, not how well a published number fits this place."
 
 
