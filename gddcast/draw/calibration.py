@@ -96,7 +96,9 @@ def promise_kept(records: Sequence[LeadRecord]) -> str:
 
     A span kept its promise where what it promised lies within what seasons like these can tell.
     """
-    narrow, wide, kept = [], [], 0
+    narrow: list[str] = []
+    wide: list[str] = []
+    kept = 0
     for record in records:
         for share in SHARES:
             (low, high), named = record.held_interval[share], f"{100 * share:.0f} % {record.days}"

@@ -118,7 +118,7 @@ def _came(stages: Sequence[StageYears], season: Season) -> PageTable | None:
         return None
     headings = ("stage", "due by its sum", "first seen", "days apart", "due in other years",
                 "seen in other years")  # fmt: skip
-    return PageTable("When each was due, and came", headings, rows, css="words")
+    return PageTable("Due and seen, stage by stage", headings, rows, css="words")
 
 
 def _title(each: StageYears) -> str:
@@ -183,7 +183,7 @@ def _sowings(journal: Journal, season: Season, plan: SeasonPlan) -> PageTable | 
         if season.first <= each.sown_on <= season.last and each.sown_on <= plan.today
     ]
     headings = ("sowing", "first pick", "days to it", "pulled")
-    return PageTable("Sowings and first picks", headings, rows, css="words") if rows else None
+    return PageTable("Each sowing to its first pick", headings, rows, css="words") if rows else None
 
 
 def _sowing(sowing: Sowing, journal: Journal, plan: SeasonPlan) -> list[str]:
@@ -218,7 +218,7 @@ def _looks(
         if season.first <= each.seen_on <= min(season.last, plan.today) and each.kind != "none"
     ]
     headings = ("day", "what", "how", "where and note")
-    return PageTable("Finds by day", headings, rows, css="words") if rows else None
+    return PageTable("Each find", headings, rows, css="words") if rows else None
 
 
 def _plain(each: Sighting) -> str:

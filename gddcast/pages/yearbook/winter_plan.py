@@ -66,7 +66,7 @@ def winter_plan(
         ),
         _weeks(usable, after),
         PageTable(
-            "Each stage in past years",
+            "Past years, stage by stage",
             ("stage", "earliest", "in most years", "middle", "latest", "years", "not reached",
              "counted, and whose number"),
             [_row(each, years, after, show) for each, years in usable], css="words",
