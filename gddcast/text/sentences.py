@@ -48,6 +48,7 @@ MANY_YEARS = 10
 _NO_LOOK: dict[Purpose, str] = {
     "peak": "The height of it, not its beginning: a reason to look, no look of its own.",
     "end": "An end: no look of its own.",
+    "hidden": "In the soil or inside the plant: no look of its own; what follows counts from it.",
 }
 
 
@@ -305,10 +306,10 @@ def reason(window: ScoutingWindow, show: Unit) -> str:
 
 
 def _by_cue(cue: Cue, show: Unit) -> str:
-    if cue.after_sowing_days is not None:
-        return f"by its cue, day {cue.after_sowing_days} of the sowing"
     if cue.air_above_c is not None:
         return f"by its cue, air above {temperature(cue.air_above_c, show)}"
+    if cue.after_sowing_days:
+        return f"by its cue, day {cue.after_sowing_days} of the sowing"
     return "by its cue"
 
 

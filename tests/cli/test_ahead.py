@@ -24,9 +24,8 @@ def test_the_demo_says_that_it_is_invented_and_gives_a_dated_window() -> None:
     result = run("demo")
     assert result.exit_code == 0, result.output
     assert "invented" in result.stderr
-    assert "Squash vine borer: first moths" in result.stdout
-    assert "Any day 25–28 June." in result.stdout
-    assert "· one past year's weather" in result.stdout
+    assert "Imported cabbageworm: the next generation's eggs · any day 9–12 June" in result.stdout
+    assert len(result.stdout.splitlines()) <= 32
     full = run("demo", "--full").stdout
     assert "With past years' weather from here on: any day" in " ".join(full.split())
     assert "The label is the law".lower() in result.stdout.lower()
@@ -179,7 +178,7 @@ def test_the_book_says_how_long_a_gap_is_patched(
     assert run("setup", "--book", "patch", *place, "--no-input").exit_code == 0
     assert run("weather", "add", "holed.csv", *book).exit_code == 0
     watch = ["ahead", *book, "--watch", "squash-vine-borer"]
-    assert "2 days patched" in run(*watch).stdout
+    assert "2 days patched" in " ".join(run(*watch).stdout.split())
     settings = Path("patch/book.toml")
     text = settings.read_text(encoding="utf-8")
     assert "patch_up_to_days = 5" in text
@@ -231,5 +230,5 @@ def test_one_past_year_is_one_year(tmp_path: Path) -> None:
     assert (
         "With the weather of the only past year on file from here on: 23 June. Too few to call."
     ) in " ".join(text.split())
-    assert "ran like 2025: Tue 23 June (1 past year)" in text
+    assert "ran like 2025: Tue 23 June (1 past year)" in " ".join(text.split())
     assert "Spans, calibrated" not in text

@@ -12,6 +12,7 @@ import pytest
 
 from gddcast.book.opening import Book, open_book
 from gddcast.journal.entries import Sighting
+from gddcast.readers.opening import data_folder
 from tests.acceptance.terminal import WHOLE, at_a_terminal, flat, refused, run, setting
 
 ON = ("--on", "2026-07-02")
@@ -31,6 +32,12 @@ def book(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Book:
     run("setup", "--book", "patch", "--name", "Larkhollow", "--at", "41.2,-89.4",
         "--timezone", "America/Chicago", "--show", "F", "--no-input")  # fmt: skip
     setting(Path("patch"), "watch = []", f'watch = ["{BORER}", "squash-bug", "{BEETLE}"]')
+    # A card of the book's own: its cue still holds in July, so that three pests are due.
+    card = (data_folder() / "pests" / f"{BEETLE}.toml").read_text(encoding="utf-8")
+    Path("patch/cards").mkdir()
+    Path(f"patch/cards/{BEETLE}.toml").write_text(
+        card.replace('latest = "30 June"', 'latest = "31 August"'), encoding="utf-8"
+    )
     run("weather", "add", "garden.csv", *ON)
     run("did", "sown", "summer-squash", "--bed", "row 2", "--done", "20 May", *ON)
     run("did", "sown", "cucumber", "--bed", "row 4", "--done", "5/25", *ON)
@@ -80,7 +87,7 @@ def test_numbers_two_ways_are_asked_unless_the_book_s_habit_says(book: Book) -> 
 
 def test_a_week_is_the_coming_one_and_a_season_begins_on_words(book: Book) -> None:
     run("sheet", "--week", "Mon", *ON)
-    assert Path("sheet-2026-07-06.html").exists()
+    assert Path("sheet-larkhollow-2026-07-06.html").exists()
     run("setup", "--book", "south", "--name", "South", "--at", "-41.2,147.1", "--timezone",
         "Australia/Hobart", "--show", "C", "--season-begins", "1 August", "--no-input")  # fmt: skip
     assert open_book("south").place.season_begins == (8, 1)

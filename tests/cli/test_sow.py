@@ -85,6 +85,9 @@ def test_refusals() -> None:
     assert "no whole past season" in short.stderr
     bare = last(LARKHOLLOW, "--crop", "cucumber", "--heat", "1003")
     assert bare.exit_code == 3
+    perennial = last(LARKHOLLOW, "--crop", "asparagus")
+    assert perennial.exit_code == 3
+    assert "from a stage of the grown plant, not from seed" in perennial.stderr
 
 
 def test_first_says_when_most_years_were_through() -> None:

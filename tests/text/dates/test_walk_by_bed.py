@@ -86,7 +86,8 @@ def flat(today: Today) -> str:
 def test_four_pests_on_three_beds_in_july_take_25_lines(number: int) -> None:
     """With everything on its first walk of the week, and with something in flower."""
     jobs = (Job("first-flower", dt.date(2026, 6, 26), "summer-squash 2026-1"),)
-    today = today_of(dt.date(2026, 7, number), garden(jobs=jobs))
+    found = Sighting("striped-cucumber-beetle", "adults", dt.date(2026, 6, 2))
+    today = today_of(dt.date(2026, 7, number), garden(found, jobs=jobs))
     assert len(today.by_bed.blocks) == 4
     assert len(today.by_bed.beds) == 3
     shown = lines(today)
