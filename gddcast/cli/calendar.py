@@ -105,7 +105,7 @@ def calendar(
 
 def _categories(said: str) -> tuple[Category, ...]:
     """The kinds of days wanted."""
-    from gddcast.errors import ArgumentRefusal
+    from gddcast.errors import ArgumentRefusal, shell
     from gddcast.pages.calendar_file import CATEGORIES
     from gddcast.words import listed
 
@@ -113,7 +113,7 @@ def _categories(said: str) -> tuple[Category, ...]:
     for each in named:
         if each not in CATEGORIES:
             raise ArgumentRefusal(
-                f"--days {each}",
+                f"--days {shell(each)}",
                 "there is no such kind of days",
                 f"There are {listed(list(CATEGORIES))}.",
                 "Name some of them:  --days look,sow",

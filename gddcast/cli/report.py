@@ -105,17 +105,17 @@ def _beside(today: Today, since: dt.date | None) -> Beside:
 
 def _yearbook(today: Today, year: int, unit: Unit) -> str:
     """The yearbook of the season that begins in a year."""
-    from gddcast.errors import Refusal
+    from gddcast.errors import Refusal, shell
     from gddcast.pages.yearbook import yearbook_page
 
     seasons = list(today.record.series.before(today.day).seasons())
     season = next((each for each in seasons if each.first.year == year), None)
     if season is None:
         raise Refusal(
-            f"--year {year}",
+            shell("--year", year),
             "no day of that season is on record",
             f"There are {seasons[0].name} to {seasons[-1].name}." if seasons else "None is.",
-            f"Name one of them:  --year {seasons[-1].first.year}" if seasons
+            "Name one of them:  " + shell("--year", seasons[-1].first.year) if seasons
             else "Bring days in first:  gddcast weather add FILE",
             slug="no-such-season",
         )  # fmt: skip
