@@ -1,4 +1,4 @@
-"""The skill table of the README, made anew: ``python -m tests.skill_table`` (about a minute).
+"""The tables of data/SKILL.md, made anew: ``python -m tests.skill_table`` (about a minute).
 
 Tuned on Champion NE 1986-2018 and Clemson SC 1930-1975 (before its morning readings) only; told on
 records that had no say in any choice. Two are stations as the weather service read them (Brussels

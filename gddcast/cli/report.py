@@ -13,6 +13,7 @@ from gddcast.cli import options
 if TYPE_CHECKING:
     from gddcast.pages.report import Beside
     from gddcast.today.today import Today
+    from gddcast.units import Unit
 
 #: Without a day named, dates are held against those of so many days ago.
 _A_WEEK = dt.timedelta(days=7)
@@ -31,6 +32,10 @@ _A_WEEK = dt.timedelta(days=7)
     "--since", type=options.DAY, metavar="DATE",
     help="Say what moved since that day. Default: a week ago, where you have a watch list.",
 )  # fmt: skip
+@click.option(
+    "--year", type=click.IntRange(1700, 2999), metavar="YEAR",
+    help="My year instead: what came and when, and a plan for the next; default year-YEAR.html.",
+)  # fmt: skip
 @options.file_options
 @options.show
 @options.cards
@@ -43,6 +48,7 @@ def report(
     watch: str | None,
     on: dt.date | None,
     since: dt.date | None,
+    year: int | None,
     show: str | None,
     cards_folder: Path | None,
     no_input: bool,
@@ -55,6 +61,7 @@ def report(
     \b
     gddcast report garden.csv --watch squash-vine-borer,squash-bug
     gddcast report --book larkhollow-patch -o report.html
+    gddcast report --year 2026
     """
     from gddcast.cli.record import open_today, unit_shown
     from gddcast.output_file import write_text
@@ -65,6 +72,11 @@ def report(
         file, book_folder, on, no_input=no_input, cards=cards_folder, watch=watch, **how
     )
     plan, unit = today.plan, unit_shown(today, show)
+    if year is not None:
+        target = output or Path(f"year-{year}.html")
+        write_text(target, _yearbook(today, year, unit), force=force)
+        click.echo(f"Wrote {target}: open it in a browser, or print it.", err=True)
+        return
     target = output or Path(f"report-{plan.today}.html")
     write_text(target, report_page(plan, unit, _beside(today, since)), force=force)
     click.echo(f"Wrote {target}: open it in a browser, or print it.", err=True)
@@ -89,3 +101,23 @@ def _beside(today: Today, since: dt.date | None) -> Beside:
         changes={} if since is None else today.changes_since(since),
         in_calendar=today.in_calendar,
     )
+
+
+def _yearbook(today: Today, year: int, unit: Unit) -> str:
+    """The yearbook of the season that begins in a year."""
+    from gddcast.errors import Refusal, shell
+    from gddcast.pages.yearbook import yearbook_page
+
+    seasons = list(today.record.series.before(today.day).seasons())
+    season = next((each for each in seasons if each.first.year == year), None)
+    if season is None:
+        raise Refusal(
+            shell("--year", year),
+            "no day of that season is on record",
+            f"There are {seasons[0].name} to {seasons[-1].name}." if seasons else "None is.",
+            "Name one of them:  " + shell("--year", seasons[-1].first.year) if seasons
+            else "Bring days in first:  gddcast weather add FILE",
+            slug="no-such-season",
+        )  # fmt: skip
+    curves = today.curves(today.season_sum)
+    return yearbook_page(today.plan, season, today.stage_years, curves, today.journal, unit)

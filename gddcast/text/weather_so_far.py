@@ -126,7 +126,7 @@ def standing_line(
             f"{words}; no past season to compare with. Borrow past years:  gddcast weather fetch, "
             "or  gddcast weather patch FILE --from OTHER --extend"
         )
-    words += f": {_ordinal(here.rank)} of {here.compared} seasons"
+    words += f": {rank_said(here.rank)} of {here.compared} seasons"
     if here.days_ahead is not None:
         if here.days_ahead == 0:
             words += ", level with the middle past year"
@@ -136,7 +136,14 @@ def standing_line(
     return f"{words}."
 
 
-def _ordinal(rank: int) -> str:
+def rank_said(rank: int) -> str:
+    """A season's place among others, from the warmest.
+
+    Examples
+    --------
+    >>> rank_said(1), rank_said(4)
+    ('warmest', '4th warmest')
+    """
     if rank == 1:
         return "warmest"
     ending = {1: "st", 2: "nd", 3: "rd"}.get(rank % 10 if rank % 100 not in (11, 12, 13) else 0)
