@@ -102,7 +102,7 @@ def trapped(*looks: Sighting) -> tuple[Sighting, ...]:
 def test_a_season_of_catches_dates_nothing_that_is_looked_for_at_plants(
     series: DailySeries, card: Card
 ) -> None:
-    """A trap sees it on another day: the season is named, not used; one with both goes by plants."""
+    """A trap sees it on another day: the season is named; one with both goes by plants."""
     early = Sighting(BORER, "moths", dt.date(2023, 6, 20), clean_on=dt.date(2023, 6, 18))
     both = replace(early, seen_on=dt.date(2024, 6, 10), clean_on=dt.date(2024, 6, 8))
     plants = gathered(series, card, OWN, dt.date(2026, 6, 11))
