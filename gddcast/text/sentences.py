@@ -31,9 +31,9 @@ from gddcast.words import (
     day,
     heat,
     listed,
+    phrase,
     reached,
     sentence,
-    shortened,
     span,
     temperature,
     with_weather_of,
@@ -48,6 +48,7 @@ MANY_YEARS = 10
 _NO_LOOK: dict[Purpose, str] = {
     "peak": "The height of it, not its beginning: a reason to look, no look of its own.",
     "end": "An end: no look of its own.",
+    "pupation": "Fed up and out of sight: no look of its own.",
 }
 
 
@@ -289,6 +290,9 @@ def reason(window: ScoutingWindow, show: Unit) -> str:
     if window.cue is not None:
         return _by_cue(window.cue, show)
     if window.by_days is not None:
+        last = window.by_days.latest
+        if late and last is not None:
+            return f"{late}due by {day(last, weekday=False)}, by days"
         return f"{when_by_days(window.by_days)}, by days"
     if window.early is None or window.late is None:
         return window.reason or "no date"
@@ -301,21 +305,25 @@ def reason(window: ScoutingWindow, show: Unit) -> str:
     if len(window.late.dots) < FEW_YEARS:
         few = listed([day(each, weekday=False) for each in window.late.days])
         return f"{late}{few}, too few past years to call"
-    return late + any_day(window.early.fastest, window.late.slowest)
+    when = any_day(window.early.fastest, window.late.slowest)
+    return late + (when if when.startswith("any day") else f"due {when}")
 
 
 def _by_cue(cue: Cue, show: Unit) -> str:
-    if cue.after_sowing_days is not None:
-        return f"by its cue, day {cue.after_sowing_days} of the sowing"
+    """What a cue goes by, in a few words; a day may ask for warmth too."""
     if cue.air_above_c is not None:
-        return f"by its cue, air above {temperature(cue.air_above_c, show)}"
-    return "by its cue"
+        return f"may be about, air above {temperature(cue.air_above_c, show)}"
+    if cue.after_sowing_days:
+        return f"looked for from day {cue.after_sowing_days} after sowing"
+    if cue.after_sowing_days is not None:
+        return "looked for from sowing on"
+    return "by the time of year" if cue.by_dates else "by its sign"
 
 
 #: Where to look, in the fewest words.
 _PLACES: dict[Picture, str] = {
     "ground": "the ground", "boards": "under boards", "root": "roots", "stem-base": "stem base",
-    "trunk": "trunk", "leaf-underside": "undersides of leaves", "leaf-top": "leaves, from above",
+    "trunk": "trunk", "leaf-underside": "undersides of leaves", "leaf-top": "tops of leaves",
     "shoot-tip": "shoot tips", "flower": "flowers", "fruit": "fruit", "ear": "ears",
     "whole-plant": "whole plant", "trap": "traps",
 }  # fmt: skip
@@ -331,7 +339,7 @@ def plants_briefly(window: ScoutingWindow, habits: Habits) -> str:
     seen = window.look
     if seen.sample_size is not None:
         return count(seen.sample_size, seen.sample_unit)
-    return shortened(plants_wanted(window, habits), 30)
+    return phrase(plants_wanted(window, habits), 44)
 
 
 def look(window: ScoutingWindow, today: dt.date) -> str:
@@ -346,8 +354,7 @@ def look(window: ScoutingWindow, today: dt.date) -> str:
         parts.append("look now" if window.opens <= today else f"look from {day(window.opens)}")
     else:
         parts.append("look")
-    if window.look.where_on_plant:
-        parts.append(_where(window.look.where_on_plant))
+    parts.append(_where(window.look.where_on_plant or place_briefly(window)))
     if window.look.time_of_day and window.look.time_of_day != "not stated":
         parts.append(window.look.time_of_day)
     if window.every_days is not None:
