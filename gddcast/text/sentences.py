@@ -158,15 +158,16 @@ def _cannot_say(window: ScoutingWindow) -> str:
     )
 
 
-def _roughly(window: ScoutingWindow) -> str:
-    """The date at this season's own pace, where there is nothing better to go by."""
+def rough_days(window: ScoutingWindow) -> str:
+    """The days at this season's own pace, where there is nothing better to go by; else nothing."""
     early = window.early.rough if window.early else None
     late = window.late.rough if window.late else None
-    if early is None or late is None:
-        return ""
-    return (
-        f" Roughly, at this season's pace and the usual warming: {any_day(early.first, late.last)}."
-    )
+    return "" if early is None or late is None else any_day(early.first, late.last)
+
+
+def _roughly(window: ScoutingWindow) -> str:
+    days = rough_days(window)
+    return f" Roughly, at this season's pace and the usual warming: {days}." if days else ""
 
 
 def _reached(window: ScoutingWindow, show: Unit) -> str:
@@ -306,7 +307,9 @@ def reason(window: ScoutingWindow, show: Unit) -> str:
         few = listed([day(each, weekday=False) for each in window.late.days])
         return f"{late}{few}, too few past years to call"
     when = any_day(window.early.fastest, window.late.slowest)
-    return late + (when if when.startswith("any day") else f"due {when}")
+    if late:  # the record ends before it
+        return f"OVERDUE by past years' weather, {when}"
+    return when if when.startswith("any day") else f"due {when}"
 
 
 def _by_cue(cue: Cue, show: Unit) -> str:

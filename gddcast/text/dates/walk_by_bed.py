@@ -37,6 +37,8 @@ _MOST = {"anywhere": 12, "coming": 6, "moved": 3}
 _MOST_OF_MANY = {"anywhere": 12, "coming": 4, "moved": 2}
 #: Of what is coming up on a day on which nothing is due: the closing line has the next.
 _QUIET = 2
+#: Of what only a rough date is known.
+_ROUGH = 4
 #: A line of a look is made for so many letters; on a narrower screen it folds.
 _LINE = 80
 #: Letters of a card's words in it.
@@ -101,8 +103,8 @@ def _to_do(plan: SeasonPlan, walk: BedWalk) -> str:
     if many:
         warm = ", unless a warm day comes first" if walk.warmth else ""
         new = f"Nothing new before {day(walk.next.day)}{warm}." if walk.next else ""
-        said.append(new or "No other date this season.")
-    return " ".join(said)
+        said.append(new or ("" if walk.unsaid else "No other date this season."))
+    return " ".join(filter(None, said))
 
 
 def _stops(
@@ -318,12 +320,24 @@ def _coming_words(coming: Coming, today: Today, show: Unit) -> str:
 
 
 def _unsaid(walk: BedWalk, command: Command) -> Iterator[Line]:
-    """Silence would read as "not about"."""
-    if walk.unsaid:
-        stages = dict.fromkeys(f"{each.card.name}, {each.event.words}" for each in walk.unsaid)
-        why = command("why", walk.unsaid[0].card.key)
-        said = "; ".join(list(stages)[:3]) + ("; …" if len(stages) > 3 else "")
-        yield Line(f"Can't say: {said}. The weather is not known:  {why}")
+    """Silence would read as "not about": a rough date, else the way to why there is none."""
+    rough = [each for each in walk.unsaid if sentences.rough_days(each)]
+    if rough:
+        yield Line("Roughly, for want of past years on file", weight="bold")
+        for each in rough[:_ROUGH]:
+            said = f"{each.card.name}, {each.event.words}; {sentences.rough_days(each)}"
+            yield Line(capital(said), "  ", "    ", status=each.status)
+        if more := rough[_ROUGH:]:
+            yield Line(f"And {spelled(len(more), 'more stage')}:  {command('ahead')}", "  ")
+        lend = command("weather", "patch", "YOURFILE.csv", "--from", "OTHER.csv", "--extend")
+        yield Line(f"A record near by lends past years:  {lend}", "", "  ")
+    rest = [each for each in walk.unsaid if each not in rough]
+    if rest:
+        stages = list(dict.fromkeys(f"{each.card.name}, {each.event.words}" for each in rest))
+        said = "; ".join(stages[:3])
+        if more_stages := stages[3:]:
+            said += f"; and {len(more_stages)} more"
+        yield Line(f"Can't say: {said}. Why:  {command('why', rest[0].card.key)}", "", "  ")
 
 
 def _other_days(today: Today, command: Command) -> Iterator[Line]:

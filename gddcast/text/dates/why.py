@@ -43,12 +43,14 @@ def why_text(
     told: set[tuple[str, str]] | None = None,
     *,
     brood: str = "",
+    signs: Sequence[str] = (),
     full: bool = True,
 ) -> str:
     """The answer: the number used first, then the sum, the years and what is left open.
 
-    ``told`` are the notes that stages before it had already; ``brood`` what heat allows of a later
-    one; ``full`` adds the citation, other numbers, dots of both ends, and every other reading.
+    ``told`` are the notes that stages before it had already; ``signs`` stand beside the sum;
+    ``brood`` is what heat allows of a later one; ``full`` adds the citation, other numbers, dots
+    of both ends, and every other reading.
     """
     lines: list[str | Line] = [
         Line(weather_so_far.weather_line(plan)), Line(weather_so_far.behind(plan)), "",
@@ -73,6 +75,7 @@ def why_text(
         lines += [_labelled("", sentences.looking_costs(window.own, chance))]
         lines += [_labelled("", f"Season by season:  gddcast tune {shell(window.card.key)} "
                                 f"{window.event.key}")]  # fmt: skip
+    lines += [_labelled("Or by a sign", sign) for sign in signs]
     lines.append(_labelled("Second brood", brood))
     lines += _left_out(window, moves, full=full)
     if full:

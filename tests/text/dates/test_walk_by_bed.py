@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+import re
 from collections.abc import Sequence
 from dataclasses import replace
 
@@ -163,6 +164,29 @@ def test_stages_overdue_stand_together_with_the_last_of_their_days() -> None:
         "OVERDUE, due on 13 July"
     ) in text
     assert text.count("OVERDUE") == 1
+
+
+def test_without_past_years_a_rough_date_and_its_cure_stand_on_the_walk() -> None:
+    """A record from 5 March on: under a day's worth of the borer's heat lies before it."""
+    day = dt.date(2026, 6, 11)
+    short = SERIES.between(dt.date(2026, 3, 5), day - ONE_DAY)
+    practice = Practice(watch=("squash-vine-borer", "cabbage-maggot"), rules=Rules())
+    today = Today(Record(short, day), CARDS, garden(), practice, Told())
+    text = flat(today)
+    assert re.search(r"\? Squash vine borer, first moths; any day 2\d June – \d July", text)
+    assert "gddcast weather patch YOURFILE.csv --from OTHER.csv --extend" in text
+    assert "Can't say: cabbage maggot, first flies" in text
+    assert "No other date" not in text
+
+
+def test_a_date_that_past_years_alone_put_behind_says_so() -> None:
+    """The record ends on 10 June; on 11 July the moths' sum has not been seen to be reached."""
+    day = dt.date(2026, 7, 11)
+    record = Record(SERIES.before(dt.date(2026, 6, 11)), day)
+    practice = Practice(watch=("squash-vine-borer",), rules=Rules())
+    text = flat(Today(record, CARDS, garden(), practice, Told()))
+    assert "first moths · OVERDUE by past years' weather, any day 19–27 June" in text
+    assert "No all-clear" in text
 
 
 def test_overdue_is_said_with_its_day() -> None:
