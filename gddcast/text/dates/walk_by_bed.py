@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import datetime as dt
 from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
 
 from gddcast import words
 from gddcast.crops.standing import SowingToday
@@ -30,8 +31,8 @@ from gddcast.today.today import Today
 from gddcast.units import Unit
 from gddcast.words import Status, capital, day, listed, spelled
 
-#: With more pests than these each has one line.
-_ROOMY = 7
+#: Where two lines a pest would make more lines than these, each has one.
+_ROOMY = 40
 #: So many lines of what is anywhere, coming up or has moved; `full_walk` has them all.
 _MOST = {"anywhere": 12, "coming": 6, "moved": 3}
 _MOST_OF_MANY = {"anywhere": 12, "coming": 4, "moved": 2}
@@ -51,21 +52,26 @@ def walk_by_bed_text(
     today: Today, show: Unit, *, terminal: Terminal = PLAIN, command: Command = command
 ) -> str:
     """The walk, in the order of walking; ``command`` writes its hints."""
+    wide = replace(terminal, width=max(terminal.width, _LINE))  # a narrow screen folds more
+    roomy = _walk(today, show, wide, command, roomy=True).count("\n") < _ROOMY
+    return _walk(today, show, terminal, command, roomy=roomy)
+
+
+def _walk(today: Today, show: Unit, terminal: Terminal, command: Command, *, roomy: bool) -> str:
     plan, walk = today.plan, today.by_bed
     lines: list[str | Line] = [Line(weather_so_far.weather_briefly(plan), weight="bold")]
     lines += _about_record(plan, command)
+    if not plan.watched and walk.is_quiet:
+        return terminal.show(lines)
+    most = _MOST if roomy else _MOST_OF_MANY
     lines.append(Line(_to_do(plan, walk)))
-    lines += _stops(walk, today, show, terminal, command)
-    lines += _parted(moved_lines(today, _most(walk)["moved"], command))
-    lines += _parted(_coming(today, show, command))
+    lines += _stops(walk, today, show, terminal, command, roomy=roomy)
+    lines += _parted(moved_lines(today, most["moved"], command))
+    lines += _parted(_coming(today, show, command, most["coming"]))
     lines += _parted([*_unsaid(walk, command), *_other_days(today, command)])
     lines += [*([] if walk.is_quiet and len(lines) < 4 else [""]), *_closing(walk, command)]
     lines += _cautions(today)
     return terminal.show(lines)
-
-
-def _most(walk: BedWalk) -> Mapping[str, int]:
-    return _MOST if len(walk.blocks) <= _ROOMY else _MOST_OF_MANY
 
 
 def _parted(lines: Sequence[Line] | Iterator[Line]) -> Iterator[str | Line]:
@@ -108,9 +114,14 @@ def _to_do(plan: SeasonPlan, walk: BedWalk) -> str:
 
 
 def _stops(
-    walk: BedWalk, today: Today, show: Unit, terminal: Terminal, command: Command
+    walk: BedWalk,
+    today: Today,
+    show: Unit,
+    terminal: Terminal,
+    command: Command,
+    *,
+    roomy: bool,
 ) -> Iterator[str | Line]:
-    roomy = len(walk.blocks) <= _ROOMY
     first_bed = {block.card.key: bed.name for bed in walk.beds for block in bed.blocks}
     if walk.beds or walk.chores:
         yield ""
@@ -293,11 +304,11 @@ def _hinted(hints: Hints, *clean: dt.date | None) -> str:
     return f" ({', '.join(said)})" if said else ""
 
 
-def _coming(today: Today, show: Unit, command: Command) -> Iterator[Line]:
+def _coming(today: Today, show: Unit, command: Command, most: int) -> Iterator[Line]:
     walk = today.by_bed
     if not walk.coming:
         return
-    most = _QUIET if walk.is_quiet else _most(walk)["coming"]
+    most = _QUIET if walk.is_quiet else most
     yield Line("Coming up: start looking", weight="bold")
     for each in walk.coming[:most]:
         yield Line(_coming_words(each, today, show), "  ", "    ", status=each.window.status)

@@ -125,6 +125,20 @@ def test_an_item_says_why_where_how_many_how_often_and_at_which_hour() -> None:
     assert shown[at + 2] == "    stem base · 10 plants · every 4 days · midday for moths"
 
 
+def test_a_pest_has_two_lines_as_long_as_all_take_forty() -> None:
+    """Weekly, all pests of three crops: never more than 40 lines, two a pest where they fit."""
+    practice = Practice(grow=("summer-squash", "sweet-corn", "cucumber"), rules=Rules())
+    lengths = {}
+    for week in range(12, 36):
+        day = dt.date.fromisocalendar(2026, week, 1)
+        today = Today(Record(SERIES.before(day), day), CARDS, garden(), practice, Told())
+        lengths[len(today.by_bed.blocks)] = shown = lines(today)
+        assert len(shown) <= 40, "\n".join(shown)
+    assert max(lengths) > 5
+    five = lengths[5]
+    assert len([line for line in five if " plants · " in line and line[:4] == "    "]) >= 4
+
+
 @pytest.mark.parametrize("width", [60, 92])
 def test_no_line_breaks_off_in_a_phrase(width: int) -> None:
     """All pests, spring to autumn: what does not fit is left for the full walk, unmarked."""
