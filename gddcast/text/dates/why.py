@@ -181,7 +181,7 @@ def _years(early: Outlook, late: Outlook, width: int | None) -> Iterator[str | L
             continue
         first = next(dot for dot in outlook.dots if dot.day == outlook.days[0])
         last = [dot for dot in outlook.dots if dot.day is not None][-1]
-        like = f"the season went on like {first.season}: {words.day(outlook.days[0])}"
+        like = f"it went on like {first.season}: {words.day(outlook.days[0])}"
         one_day = outlook.days[0] == outlook.days[-1]
         if not one_day:
             like += f" … {last.season}: {words.day(outlook.days[-1])}"
