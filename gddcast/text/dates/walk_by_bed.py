@@ -267,6 +267,7 @@ def _look(stages: Sequence[ScoutingWindow], habits: Habits, most: int) -> str:
     hours = _hour(first)
     hour = words.phrase(hours[-1], _HOUR)
     many = (sentences.plants_briefly(first, habits), sentences.often(first))
+    tries: list[tuple[str, ...]]
     tries = [(where, *many, each) for each in hours for where in (places, clauses)]
     tries += [(clauses, *many, hour), (parts, *many, hour), (parts, *many)]
     said = [" · ".join(filter(None, each)) for each in tries]
