@@ -176,12 +176,12 @@ class Event:
         Key("for"),
         Doc(
             "what its date is for. `start` (the stage begins; without the line on a pest's card), "
-            "`laying`, `hatch` and `brood` (a later brood begins) open looks. `pupation` (fed up "
+            "`laying`, `hatch` and `brood` (a later brood begins) open looks. `hidden` (fed up "
             "and out of sight), `peak` (most of them are about), `end` (it is over, or nearly: "
             "uncover, plant) and `crop stage` (without the line on a crop's card) are dates that "
             "ask for no look and are never overdue; a peak or an end is no find, a pupa is",
             ('"start"', '"crop stage"'),
-            "start, laying, hatch, brood open looks; pupation, peak, end, crop stage do not",
+            "start, laying, hatch, brood open looks; hidden, peak, end, crop stage do not",
         ),
     ] = "start"
     same_time_as: Annotated[

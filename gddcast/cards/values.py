@@ -24,7 +24,7 @@ Evidence = Literal["seen", "compiled", "from memory", "common practice"]
 OfDay = Literal["maximum", "minimum", "mean"]
 #: What an event is for. Starts, layings, hatches and broods open looks; a peak, an end and a
 #: stage of a crop are dates beside them.
-Purpose = Literal["start", "laying", "hatch", "brood", "pupation", "peak", "end", "crop stage"]
+Purpose = Literal["start", "laying", "hatch", "brood", "hidden", "peak", "end", "crop stage"]
 OPEN_LOOKS: tuple[Purpose, ...] = ("start", "laying", "hatch", "brood")
 #: What the sheet draws: the part of the plant, or of what is round it, to look at.
 Picture = Literal[

@@ -48,7 +48,7 @@ MANY_YEARS = 10
 _NO_LOOK: dict[Purpose, str] = {
     "peak": "The height of it, not its beginning: a reason to look, no look of its own.",
     "end": "An end: no look of its own.",
-    "pupation": "Fed up and out of sight: no look of its own.",
+    "hidden": "Fed up and out of sight: no look of its own.",
 }
 
 

@@ -53,7 +53,7 @@ def test_a_peak_an_end_and_a_crops_stage_never_open_a_look(season: list[SeasonPl
             met.add((window.event.purpose, window.status))
         week = WalkWeek.of(plan.today)
         assert all(each.event.opens_looks for each in due_in_week(plan, week, (), lead_days=3))
-    for purpose in ("pupation", "peak", "end", "crop stage"):
+    for purpose in ("hidden", "peak", "end", "crop stage"):
         for status in (Status.COMING_UP, Status.QUIET):
             assert (purpose, status) in met
 
