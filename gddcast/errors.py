@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import shlex
+from collections.abc import Callable
 
 
 class Refusal(Exception):
@@ -73,6 +74,21 @@ def shell(*words: object) -> str:
     "--site 'bed 3; $(reboot)'"
     """
     return shlex.join(str(word) for word in words)
+
+
+#: How a hint writes a command: a book that is not found by itself adds its ``--book``.
+Command = Callable[..., str]
+
+
+def command(*words: object) -> str:
+    """A command of ours as a hint prints it, where no book has to be named.
+
+    Examples
+    --------
+    >>> command("saw", "squash-bug", "eggs")
+    'gddcast saw squash-bug eggs'
+    """
+    return shell("gddcast", *words)
 
 
 class ArgumentRefusal(Refusal, ValueError):

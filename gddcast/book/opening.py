@@ -22,7 +22,7 @@ from gddcast.book import (
 from gddcast.book.entries import DaysBrought, Entry, Item
 from gddcast.book.settings import Settings, card_keys, crop_keys, read_settings
 from gddcast.book.weather_rows import Brought, WeatherSource
-from gddcast.errors import Refusal
+from gddcast.errors import Refusal, command
 from gddcast.journal.entries import Journal
 from gddcast.outlook.forecast_archive import ForecastArchive
 from gddcast.scouting.windows import Habits
@@ -84,6 +84,11 @@ class Book:
     def records(self) -> Path:
         """The file of everything recorded."""
         return self.folder / RECORDS
+
+    def command(self, *words: object) -> str:
+        """A command on it, as a cure prints it."""
+        where = () if self.folder == Path() else ("--book", self.folder)
+        return command(*words, *where)
 
     @property
     def place(self) -> Place:
@@ -183,7 +188,7 @@ class Book:
                 f"the book of {self.place.name}",
                 "it has no weather yet",
                 "Dates are worked out from daily minima and maxima.",
-                "Bring some in:  gddcast weather add YOURFILE.csv",
+                f"Bring some in:  {self.command('weather', 'add', 'YOURFILE.csv')}",
                 slug="no-weather",
             )
         return found
@@ -280,6 +285,6 @@ class Pen:
             f"it says {self.now:%Y-%m-%d %H:%M}, before the last entry of the book",
             f"Entry {last.name} was written on {last.entered_at:%Y-%m-%d at %H:%M}.",
             "Set the clock, or say what day it is:  --on DATE     If that entry is wrong:  "
-            "gddcast undo",
+            f"{self.book.command('undo')}",
             slug="clock-set-back",
         )

@@ -116,7 +116,7 @@ def crops_near(cards: Iterable[Card], name: str, most: int = 3) -> list[str]:
         by_name.setdefault(host, [host.replace(" ", "-")])
     said = _singulars(name)
     shared = next((by_name[each] for each in said if each in by_name), [])
-    alike = get_close_matches(said[0], by_name, n=2 * most, cutoff=0.75)
+    alike = get_close_matches(said[0], by_name, n=2 * most, cutoff=0.7)
     return list(dict.fromkeys(shared or (key for each in alike for key in by_name[each])))[:most]
 
 

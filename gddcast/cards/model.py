@@ -344,9 +344,11 @@ class Card:
         own, card = event.look, self.look
         # How many plants, in words and as a sample, is said in one place.
         counted = own if own.plants or own.sample_size else card
+        # The card's words are of its own place, so of no other that a stage names.
+        elsewhere = own.picture not in (None, card.picture)
         return Look(
             looks_like=own.looks_like or card.looks_like,
-            where_on_plant=own.where_on_plant or card.where_on_plant,
+            where_on_plant=own.where_on_plant or (None if elsewhere else card.where_on_plant),
             time_of_day=own.time_of_day or card.time_of_day,
             plants=counted.plants,
             sample_size=counted.sample_size,

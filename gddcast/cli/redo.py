@@ -31,4 +31,4 @@ def redo(entry: str | None, on: dt.date | None, book_folder: Path | None) -> Non
         back = pen.restore(entry)
     days = here.book.days_brought(back.name)
     click.echo(f"Back again: {entry_words(back, here.book.show, days)}.  [entry {back.name}]")
-    click.echo("Every date is worked out with it.  Undo:  gddcast undo")
+    click.echo(f"Every date is worked out with it.  Undo:  {here.command('undo')}")

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from gddcast.cli import options
+from gddcast.cli import options, screen
 from gddcast.errors import Refusal, shell
 
 if TYPE_CHECKING:
@@ -191,7 +191,7 @@ def heard(
         note=note or None, by=by or None,
     )  # fmt: skip
     entry = _written(here, report, sure=sure)
-    click.echo(logged_report(card, replace(report, entry=entry)))
+    click.echo(logged_report(card, replace(report, entry=entry), here.command))
 
 
 def _meant(cards: dict[str, Card], organism: str, stage: str | None) -> tuple[Card, str]:
@@ -262,7 +262,7 @@ def _record_clean_look(here: OpenedBook, draft: Sighting, organism: str | None, 
     entry = _written(here, look, sure=sure)
     journal = replace(here.book.journal(), in_traps=look.trap)
     looks = journal.clean_looks(look.organism, [look.event], here.season.first, here.season.last)
-    click.echo(logged_clean_look(card, replace(look, entry=entry), looks))
+    click.echo(logged_clean_look(card, replace(look, entry=entry), looks, here.command))
 
 
 def _write_clean_look(here: OpenedBook, card: Card, look: Sighting, sure: bool) -> None:
@@ -314,7 +314,7 @@ def _record_find(
     entry = _written(here, find, sure=sure, doubt=doubt)
     after = _dates_of(here, cards, card)
     find = replace(find, entry=entry)
-    click.echo(
+    screen.show(
         logged_find(
             card, find, before.plan if before else None, after.plan if after else None,
             clean_on=finds.last_clean(find, card, journal, season.first),
@@ -322,8 +322,7 @@ def _record_find(
             about_catch=about_catch(card, find, here.book.journal(), season),
             begun=_newly_begun(card, before, after),
             way_back=after.way_back(card, find) if after else None,
-            to_tune=_to_tune(here, card, find),
-            brood=after.second_brood(card, find) if after else None,
+            terminal=screen.terminal(), command=here.command,
         )
     )  # fmt: skip
 
@@ -341,15 +340,6 @@ def _newly_begun(card: Card, before: Today | None, after: Today | None) -> list[
     known, now = before.begun(card), after.begun(card)
     keys = (event.key for event in card.events)
     return [now[key] for key in keys if key in now and now[key] != known.get(key)]
-
-
-def _to_tune(here: OpenedBook, card: Card, find: Sighting) -> str:
-    from gddcast.text.seasons.own_finds import to_tune
-
-    event, journal = card.event(find.event), here.book.journal()
-    if event is None or not find.sure:
-        return ""
-    return to_tune(card, event, journal, here.season)
 
 
 def _asked_about(here: OpenedBook, find: Sighting, *, first: bool) -> Sighting:

@@ -46,7 +46,8 @@ def enter_sheet(here: OpenedBook, file: Path, *, day: dt.date | None, sure: bool
     ask_to_be_sure(*_doubts(here, sheet, cards, journal), asks=here.asks, sure=sure)
     with here.writing() as pen:
         names = [pen.add(row.sighting) for row in sheet.rows]
-    click.echo(logged_sheet([row.sighting for row in sheet.rows], names, sheet.empty))
+    rows = [row.sighting for row in sheet.rows]
+    click.echo(logged_sheet(rows, names, sheet.empty, here.command))
 
 
 def _impossible(

@@ -55,7 +55,7 @@ def undo(
         gone = pen.withdraw(meant.name, note or None)
     click.echo(f"Withdrawn: {entry_words(gone, here.book.show, days)}.  [entry {gone.name}]")
     click.echo("It stays in the book, marked as withdrawn; every date is worked out without it.")
-    click.echo("Take it back:  gddcast redo")
+    click.echo(f"Take it back:  {here.command('redo')}")
 
 
 def _doubt(here: OpenedBook, meant: Entry, days: DaysBrought | None) -> Doubt | None:

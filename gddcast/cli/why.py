@@ -21,6 +21,11 @@ from gddcast.cli import options, screen
 @options.show
 @options.cards
 @options.color
+@click.option(
+    "--full",
+    is_flag=True,
+    help="The citation, other numbers, every reading; of a pest without a stage, all stages.",
+)
 @click.option("--days", "with_days", is_flag=True, help="Print the sums day by day as well.")
 @options.as_json
 @options.no_input
@@ -31,24 +36,27 @@ def why(
     on: dt.date | None,
     show: str | None,
     cards_folder: Path | None,
+    full: bool,
     with_days: bool,
     as_json: bool,
     no_input: bool,
     **how: Any,
 ) -> None:
-    r"""Say why a date is what it is: heat so far, past years, the card and its gaps.
+    r"""Say why a date is what it is: the card's number and gaps, heat so far, past years.
 
     Without a FILE, the season book is asked.
 
     \b
     gddcast why squash-vine-borer moths
-    gddcast why garden.csv squash-vine-borer moths
+    gddcast why squash-vine-borer           each stage in a sentence
+    gddcast why garden.csv squash-vine-borer moths --full
     gddcast why garden.csv squash-vine-borer moths --days
     """
     from gddcast.cards.library import notes_on_own
     from gddcast.cli.opening import card_named, event_named
     from gddcast.cli.record import open_today, unit_shown
-    from gddcast.text.dates.why import why_text
+    from gddcast.text.dates.why import second_brood, stages_text, why_text
+    from gddcast.text.sentences import when
     from gddcast.today.hindsight import insect_date, stage_of
     from gddcast.today.plan import other_readings
 
@@ -66,15 +74,27 @@ def why(
 
         click.echo(why_json(plan, windows, unit, now()))
         return
+    brood = second_brood(today, card)
+    if not (stage or full or with_days) and len({each.event.key for each in windows}) > 1:
+        screen.show(stages_text(plan, windows, unit, brood, screen.terminal()))
+        return
     records = today.track_records_of_all()
     told: set[tuple[str, str]] = set()
-    for window in windows:
+    answered: set[str] = set()
+    for window in sorted(windows, key=lambda each: each.cue is not None):  # dates before signs
+        key = window.event.key
+        if window.cue is not None and key in answered:
+            continue
+        answered.add(key)
+        cues = [each for each in windows if each.cue is not None and each.event.key == key]
+        signs = [when(each, unit) for each in cues if each is not window]
         moves, seen = other_readings(plan, window), insect_date(plan, window)
         record, chance = records.get(stage_of(window)), today.practice.habits.tail
         screen.show(
             why_text(
                 plan, window, moves, unit, record, seen, terminal=screen.terminal(),
-                chance=chance, told=told,
+                chance=chance, told=told, brood=brood if window.found else "", signs=signs,
+                full=full,
             )
         )  # fmt: skip
         if with_days and window.counting is not None and window.clock is not None:

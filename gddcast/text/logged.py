@@ -9,22 +9,17 @@ from typing import Protocol
 from gddcast import words
 from gddcast.cards.model import Card
 from gddcast.crops.chores import in_words
-from gddcast.errors import shell
+from gddcast.errors import Command, command
 from gddcast.journal.begun import Begun, WayBack
 from gddcast.journal.entries import Closing, Job, OwnGoal, Sighting, Sowing
 from gddcast.journal.finds import WANDERING
-from gddcast.scouting.reservations import last_promised
-from gddcast.scouting.second_broods import SecondBrood
 from gddcast.scouting.windows import ScoutingWindow
 from gddcast.text import sentences, weather_so_far
 from gddcast.text.logged_catch import AboutCatch, catch_words
-from gddcast.text.numbers import amount
 from gddcast.text.terminal import PLAIN, Line, Terminal
 from gddcast.today.plan import SeasonPlan
 from gddcast.units import Unit
 from gddcast.words import any_day, day, heat, reached, span, with_weather_of
-
-_UNDO = "Undo:  gddcast undo"
 
 
 def logged_find(
@@ -38,12 +33,11 @@ def logged_find(
     way_back: WayBack | None,
     about_catch: AboutCatch | None = None,
     begun: Sequence[Begun] = (),
-    to_tune: str = "",
-    brood: SecondBrood | None = None,
     terminal: Terminal = PLAIN,
+    command: Command = command,
 ) -> str:
-    """A find, the date the book had expected, and the clocks that run from it now."""
-    lines: list[str | Line] = [f"Logged: {_what(card, find, clean_on)}.  [entry {find.entry}]"]
+    """A find, the date the book had expected, the next look; the sums behind them are `why`'s."""
+    lines = [f"Logged: {_what(card, find, clean_on)}.  [entry {find.entry}]"]
     lines += _looks_alike(card)
     running = about_catch.entry if about_catch else find.entry
     event = card.event_of(find.event)
@@ -57,23 +51,21 @@ def logged_find(
     elif not find.sure:
         lines += _starts_no_clock(find)
     elif earlier is not None and earlier.entry != running:
-        lines += _second_find(card, find, earlier)
+        lines += _second_find(card, find, earlier, command)
     elif after is None:
-        lines.append("No weather yet, so no date can follow:  gddcast weather add YOURFILE.csv")
+        add = command("weather", "add", "YOURFILE.csv")
+        lines.append(f"No weather yet, so no date can follow:  {add}")
     else:
         lines += _begun(card, begun)
         restarts = list(_restarts(after, running))
         lines += [*restarts, *filter(None, [weather_so_far.behind(after)] if restarts else [])]
-        lines += _later_brood(card, find, after, brood)
-    if to_tune:
-        lines.append(to_tune)
     if way_back is not None:
         lines.append(_back(card, way_back, clean_on))
-    lines.append(f"{_UNDO}          Reminders:  gddcast calendar -o reminders.ics")
-    return terminal.show(Line(line, rest="  ") if isinstance(line, str) else line for line in lines)
+    lines.append(f"More:  {command('why', card.key)}     Undo:  {command('undo')}")
+    return terminal.show(Line(line, rest="  ") for line in lines if line)
 
 
-def logged_report(card: Card, report: Sighting) -> str:
+def logged_report(card: Card, report: Sighting, command: Command = command) -> str:
     """Somebody else's report."""
     where = f", {report.where}" if report.where else ""
     when = day(report.seen_on, year=True)
@@ -81,11 +73,13 @@ def logged_report(card: Card, report: Sighting) -> str:
         f"Logged: heard of {card.name}, {_stage(card, report)}{where}, {when}.  "
         f"[entry {report.entry}]\n"
         "Kept beside your own finds; it starts no clock.  When you see them yourself:  "
-        f"gddcast saw {shell(card.key)} {report.event}\n{_UNDO}"
+        f"{command('saw', card.key, report.event)}\nUndo:  {command('undo')}"
     )
 
 
-def logged_clean_look(card: Card | None, look: Sighting, looks: int | None) -> str:
+def logged_clean_look(
+    card: Card | None, look: Sighting, looks: int | None, command: Command = command
+) -> str:
     """A look that found none, and how many this season has; one line without that number."""
     what = card.name if card else "everything you watch"
     if card and look.event:
@@ -103,11 +97,13 @@ def logged_clean_look(card: Card | None, look: Sighting, looks: int | None) -> s
         return logged
     return (
         f"{logged}\n{words.count(looks, 'clean look')} this season. A first find will be "
-        f"bracketed by the last of them.\n{_UNDO}"
+        f"bracketed by the last of them.\nUndo:  {command('undo')}"
     )
 
 
-def logged_sheet(rows: Sequence[Sighting], names: Sequence[str], empty: int) -> str:
+def logged_sheet(
+    rows: Sequence[Sighting], names: Sequence[str], empty: int, command: Command = command
+) -> str:
     """A whole sheet: how much of it, and each find."""
     finds = [(each, name) for each, name in zip(rows, names, strict=True) if each.kind == "saw"]
     clean = words.count(len(rows) - len(finds), "clean look")
@@ -117,11 +113,8 @@ def logged_sheet(rows: Sequence[Sighting], names: Sequence[str], empty: int) -> 
     lines += [f"  {_sighting(each)}  [entry {name}]" for each, name in finds]
     days = sorted({each.seen_on for each in rows})
     lines.append(f"Looked on {words.listed([day(each, year=True) for each in days])}.")
-    return "\n".join([*lines, f"What it changed:  gddcast walk     {_UNDO}, a row a step"])
-
-
-def _inset(text: str) -> Line:
-    return Line(text, "   ", "     ")
+    changed, undo = command("walk"), command("undo")
+    return "\n".join([*lines, f"What it changed:  {changed}     Undo, a row a step:  {undo}"])
 
 
 def _stage(card: Card, find: Sighting) -> str:
@@ -166,7 +159,8 @@ def _looks_alike(card: Card) -> Iterator[str]:
     """Names that are taken for one another send people to the wrong card."""
     cards = [other for other in card.look_alikes if other.card]
     if cards:
-        yield f"If it was {cards[0].name}: {cards[0].tell}.  gddcast undo, then log that one."
+        tell, *_ = cards[0].tell.split(";")
+        yield f"If it was {cards[0].name} ({tell}), undo this."
 
 
 def _window_of(plan: SeasonPlan | None, event: str) -> ScoutingWindow | None:
@@ -175,29 +169,35 @@ def _window_of(plan: SeasonPlan | None, event: str) -> ScoutingWindow | None:
 
 
 def _expected(window: ScoutingWindow) -> str:
+    """The date told before; nothing where the book had none."""
     early, late = window.early, window.late
     if early is None or late is None or early.fastest is None:
-        return f"The book had no date for it: {window.reason or 'it can not say one'}."
+        return ""
     if late.reached is not None and early.reached is not None:
-        return f"The book expected them {any_day(early.reached, late.reached)}."
-    when = any_day(early.fastest, late.slowest)
+        return f"The book expected them {_on(any_day(early.reached, late.reached))}."
+    when = _on(any_day(early.fastest, late.slowest))
     if late.slowest is None:
         years = with_weather_of(len(late.days), len(late.dots))
         return f"The book expected them {when}, {years}."
     return f"The book expected them {when}, with past years' weather from then on."
 
 
-def _second_find(card: Card, find: Sighting, first: Sighting) -> Iterator[str | Line]:
+def _on(when: str) -> str:
+    """Of a single day "on" it, which "any day" of several does not take."""
+    return when if when.startswith("any day") else f"on {when}"
+
+
+def _second_find(card: Card, find: Sighting, first: Sighting, command: Command) -> Iterator[str]:
     """The first find keeps the clock; what else this one may be."""
     yield (
         f"The clock keeps running from {day(first.seen_on)} (entry {first.entry}); this find is "
         "kept beside it."
     )
-    yield _inset(f"If the first was wrong:  {shell('gddcast', 'undo', first.entry)}")
+    yield f"If the first was wrong:  {command('undo', first.entry)}"
     later = card.event(f"second-{find.event}")
     if later is not None:
-        again = shell("gddcast", "saw", card.key, later.key)
-        yield _inset(f"If these are a new brood, log them as:  {again}")
+        again = command("saw", card.key, later.key)
+        yield f"If these are a new brood, log them as:  {again}"
 
 
 def _starts_no_clock(find: Sighting) -> Iterator[str]:
@@ -208,19 +208,27 @@ def _starts_no_clock(find: Sighting) -> Iterator[str]:
         yield "Kept as 'think so': no clock starts from it, and it replaces no sure find."
 
 
-def _restarts(plan: SeasonPlan, running: str | None) -> Iterator[str | Line]:
-    """Every stage still to come whose clock now runs from this find."""
+def _restarts(plan: SeasonPlan, running: str | None) -> Iterator[str]:
+    """The stage looked for next whose clock now runs from this find, and how many more do."""
+    windows = []
     for window in plan.windows:
         bracket = window.clock.bracket if window.clock else None
         if bracket is None or bracket.sighting.entry != running or window.number is None:
             continue
-        if window.is_answered:  # it has come already
-            continue
-        yield f"Clock restarts for {window.event.words.upper()} ({_printed(window)}):"
-        yield _inset(_may_start(window) + sentences.or_sooner(window))
-        if window.every_days is not None:
-            often = "every day" if window.every_days == 1 else f"every {window.every_days} days"
-            yield _inset(f"Look {often} ({window.every_words}).")
+        if not window.is_answered:  # else it has come already
+            windows.append(window)
+    if not windows:
+        return
+    first = min(
+        windows,
+        key=lambda each: (
+            not each.event.opens_looks, each.opens or each.slowest or dt.date.max
+        ),
+    )  # fmt: skip
+    said = f"Clock restarts for {first.event.words.upper()}: {_may_start(first, plan.today)}"
+    if more := [each.event.words for each in windows if each is not first]:
+        said += f" Also for {words.listed(more)}."
+    yield said
 
 
 def _begun(card: Card, begun: Sequence[Begun]) -> Iterator[str]:
@@ -236,53 +244,19 @@ def _begun(card: Card, begun: Sequence[Begun]) -> Iterator[str]:
     yield f"So these had begun, at the latest: {'; '.join(said)}."
 
 
-def _later_brood(
-    card: Card, find: Sighting, plan: SeasonPlan, brood: SecondBrood | None
-) -> Iterator[str | Line]:
-    """What heat alone allows, and what the card says of it."""
-    event = card.event(find.event)
-    if event is None or event.brood != 1 or not (card.second_brood or brood):
-        return
-    said = ""
-    if brood is not None:
-        low, high, unit = brood.round.low, brood.round.high, brood.round.number.unit
-        years = with_weather_of(brood.years, brood.total) if brood.years else (
-            f"with the weather of none of {brood.total} past years"
-        )  # fmt: skip
-        said = (
-            f"heat alone ({amount(low, high, '–')} °{unit}-days more) allows "
-            f"{brood.round.event.words} by {day(brood.by, weekday=False)} {years}"
-        )
-        too_short = last_promised(card, brood.round.event, plan.season, plan.place)
-        if too_short is not None:
-            said += f"; days are too short for it from {day(too_short, weekday=False)}"
-    caution = brood.round.event.caution if brood else None
-    parts = [said, f"your card says: {card.second_brood}" if card.second_brood else ""]
-    yield f"SECOND BROOD: {'; '.join(part for part in parts if part)}."
-    if caution:
-        yield _inset(caution)
-
-
-def _printed(window: ScoutingWindow) -> str:
-    number = window.number
-    assert number is not None
-    low, high = number.goal or (0.0, 0.0)
-    source = window.card.sources.get(number.source)
-    start = number.starts_from.event if number.starts_from else None
-    event = window.card.event(start) if start else None
-    after = f" after {event.words}" if event else ""
-    cited = source.short if source else number.source
-    return f"{amount(low, high, '–')} °{number.unit}-days{after}, {cited}"
-
-
-def _may_start(window: ScoutingWindow) -> str:
+def _may_start(window: ScoutingWindow, today: dt.date) -> str:
     early, late = window.early, window.late
     if early is None or late is None or early.fastest is None:
-        return window.reason or "No date: days are missing since, or no past year is complete."
+        return window.reason or "no date: days are missing since, or no past year is complete."
     if late.reached is not None:
         look = " Look now." if window.event.opens_looks else ""
-        return f"The sum was {reached(early.fastest, late.reached)}.{look}"
-    return sentences.years_say(early, late, window.mixed)
+        said = f"the sum was {reached(early.fastest, late.reached)}."
+        return f"{said}{sentences.or_sooner(window)}{look}"
+    said = f"{_on(any_day(early.fastest, late.slowest))}." + sentences.or_sooner(window)
+    if window.opens is not None and window.every_days is not None:
+        from_day = "now" if window.opens <= today else f"from {day(window.opens)}"
+        said += f" Look {from_day}, {sentences.often(window)}."
+    return said
 
 
 def _back(card: Card, back: WayBack, clean_on: dt.date | None) -> str:

@@ -31,9 +31,9 @@ from gddcast.words import (
     day,
     heat,
     listed,
+    phrase,
     reached,
     sentence,
-    shortened,
     span,
     temperature,
     with_weather_of,
@@ -158,15 +158,16 @@ def _cannot_say(window: ScoutingWindow) -> str:
     )
 
 
-def _roughly(window: ScoutingWindow) -> str:
-    """The date at this season's own pace, where there is nothing better to go by."""
+def rough_days(window: ScoutingWindow) -> str:
+    """The days at this season's own pace, where there is nothing better to go by; else nothing."""
     early = window.early.rough if window.early else None
     late = window.late.rough if window.late else None
-    if early is None or late is None:
-        return ""
-    return (
-        f" Roughly, at this season's pace and the usual warming: {any_day(early.first, late.last)}."
-    )
+    return "" if early is None or late is None else any_day(early.first, late.last)
+
+
+def _roughly(window: ScoutingWindow) -> str:
+    days = rough_days(window)
+    return f" Roughly, at this season's pace and the usual warming: {days}." if days else ""
 
 
 def _reached(window: ScoutingWindow, show: Unit) -> str:
@@ -290,6 +291,9 @@ def reason(window: ScoutingWindow, show: Unit) -> str:
     if window.cue is not None:
         return _by_cue(window.cue, show)
     if window.by_days is not None:
+        last = window.by_days.latest
+        if late and last is not None:
+            return f"{late}due by {day(last, weekday=False)}, by days"
         return f"{when_by_days(window.by_days)}, by days"
     if window.early is None or window.late is None:
         return window.reason or "no date"
@@ -302,21 +306,27 @@ def reason(window: ScoutingWindow, show: Unit) -> str:
     if len(window.late.dots) < FEW_YEARS:
         few = listed([day(each, weekday=False) for each in window.late.days])
         return f"{late}{few}, too few past years to call"
-    return late + any_day(window.early.fastest, window.late.slowest)
+    when = any_day(window.early.fastest, window.late.slowest)
+    if late:  # the record ends before it
+        return f"OVERDUE by past years' weather, {when}"
+    return when if when.startswith("any day") else f"due {when}"
 
 
 def _by_cue(cue: Cue, show: Unit) -> str:
+    """What a cue goes by, in a few words; a day may ask for warmth too."""
     if cue.air_above_c is not None:
-        return f"by its cue, air above {temperature(cue.air_above_c, show)}"
+        return f"may be about, air above {temperature(cue.air_above_c, show)}"
     if cue.after_sowing_days:
-        return f"by its cue, day {cue.after_sowing_days} of the sowing"
-    return "by its cue"
+        return f"looked for from day {cue.after_sowing_days} after sowing"
+    if cue.after_sowing_days is not None:
+        return "looked for from sowing on"
+    return "by the time of year" if cue.by_dates else "by its sign"
 
 
 #: Where to look, in the fewest words.
 _PLACES: dict[Picture, str] = {
     "ground": "the ground", "boards": "under boards", "root": "roots", "stem-base": "stem base",
-    "trunk": "trunk", "leaf-underside": "undersides of leaves", "leaf-top": "leaves, from above",
+    "trunk": "trunk", "leaf-underside": "undersides of leaves", "leaf-top": "tops of leaves",
     "shoot-tip": "shoot tips", "flower": "flowers", "fruit": "fruit", "ear": "ears",
     "whole-plant": "whole plant", "trap": "traps",
 }  # fmt: skip
@@ -332,7 +342,7 @@ def plants_briefly(window: ScoutingWindow, habits: Habits) -> str:
     seen = window.look
     if seen.sample_size is not None:
         return count(seen.sample_size, seen.sample_unit)
-    return shortened(plants_wanted(window, habits), 30)
+    return phrase(plants_wanted(window, habits), 44)
 
 
 def look(window: ScoutingWindow, today: dt.date) -> str:
@@ -347,14 +357,20 @@ def look(window: ScoutingWindow, today: dt.date) -> str:
         parts.append("look now" if window.opens <= today else f"look from {day(window.opens)}")
     else:
         parts.append("look")
-    if window.look.where_on_plant:
-        parts.append(_where(window.look.where_on_plant))
+    parts.append(_where(window.look.where_on_plant or place_briefly(window)))
     if window.look.time_of_day and window.look.time_of_day != "not stated":
         parts.append(window.look.time_of_day)
     if window.every_days is not None:
-        often = "every day" if window.every_days == 1 else f"every {window.every_days} days"
-        parts.append(f"{often} ({window.every_words})" if window.every_words else often)
+        why = f" ({window.every_words})" if window.every_words else ""
+        parts.append(f"{often(window)}{why}")
     return sentence(", ".join(parts))
+
+
+def often(window: ScoutingWindow) -> str:
+    """How often to look; nothing where nothing is known of that."""
+    if window.every_days is None:
+        return ""
+    return "every day" if window.every_days == 1 else f"every {window.every_days} days"
 
 
 def _where(words: str) -> str:

@@ -36,6 +36,8 @@ def behind(plan: SeasonPlan, stop: str = ".") -> str:
     if not plan.is_stale:
         return ""
     many = f"the last {count(plan.days_behind, 'day')} are not on record"
+    if not plan.verdict.usable_seasons:
+        return f"No all-clear: {many}, and no past year can stand in for them{stop}"
     stands = "past years' weather stands"
     if np.any(plan.series.before(plan.today).origin == Origin.FORECAST):
         stands = "forecasts and past years' weather stand"

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 import json
+import os
 from pathlib import Path
 
 import pytest
@@ -84,6 +85,40 @@ def test_what_runs_from_a_stage_nobody_saw_says_that_it_may_be_sooner(book: Path
     eggs_too = saw(BEETLE, "eggs", "--seen", "2026-05-30", "--clean", "2026-05-28")
     assert "Or sooner" not in eggs_too
     assert status("eggs", BEETLE) == "seen"
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        (BEETLE, "large larvae", "--seen", "2026-06-22"),
+        ("squash-bug", "nymphs", "--seen", "2026-06-24", "--clean", "2026-06-22"),
+        ("squash-vine-borer", "moths", "--seen", "2026-06-24", "--clean", "2026-06-22"),
+        ("squash-vine-borer", "tunnels", "--unsure", "--seen", "2026-06-24"),
+        (MOTH, "moths", "--trap", "--count", "2", "--seen", "2026-04-30"),
+    ],
+    ids=lambda words: words[0],
+)
+def test_a_find_is_confirmed_in_eight_lines_that_end_with_the_way_on(
+    book: Path, words: tuple[str, ...]
+) -> None:
+    lines = run("saw", *words, "--no-input", "--yes", "--on", "2026-06-25").stdout.splitlines()
+    assert len(lines) <= 8
+    assert lines[0].startswith("Logged: ")
+    assert lines[-1] == f"More:  gddcast why {words[0]}     Undo:  gddcast undo"
+
+
+def test_a_hint_names_the_book_that_is_not_found_by_itself(book: Path) -> None:
+    saw("squash-bug", "eggs")
+    elsewhere = book.parent / "other"
+    elsewhere.mkdir()
+    os.chdir(elsewhere)
+    where = ("--book", str(book), *ON)
+    told = [
+        run("saw", "squash-bug", "eggs", "--again", *where), run("undo", "--yes", *where),
+        run("redo", *where), run("saw", "none", *where), run("heard", "squash-bug", "eggs", *where),
+    ]  # fmt: skip
+    hints = " ".join(map(flat, told))
+    assert hints.count("gddcast ") == hints.count(f"--book {book}") == 9
 
 
 def test_signs_are_understood_by_their_other_words(book: Path) -> None:

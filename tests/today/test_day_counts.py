@@ -173,7 +173,7 @@ def test_reminders_say_the_days() -> None:
 
 
 def test_why_and_programs_have_days_and_source() -> None:
-    words = ["why", FILE, MAGGOT, "second-adults", "--on", "2026-05-11"]
+    words = ["why", FILE, MAGGOT, "second-adults", "--on", "2026-05-11", "--full"]
     text = " ".join(CliRunner().invoke(main, words).stdout.split())
     assert (
         "What the card says 14–21 days from maggots pupating (Wilsey et al., 2007). Wilsey WT,"
@@ -194,6 +194,6 @@ def test_why_and_programs_have_days_and_source() -> None:
     with pytest.raises(jsonschema.ValidationError, match="soon"):
         jsonschema.validate(answer, schema)
     sums = " ".join(
-        CliRunner().invoke(main, ["why", FILE, "squash-bug", "egg-hatch"]).stdout.split()
+        CliRunner().invoke(main, ["why", FILE, "squash-bug", "egg-hatch", "--full"]).stdout.split()
     )
     assert "Beside it, in days 7–14 days from" in sums

@@ -79,7 +79,7 @@ def test_what_is_known_instead(key: str, event: str, status: Status, said: str) 
 
 def test_the_command_answers_in_words_and_for_programs() -> None:
     """A migrant's first stage says what a find of it starts, and no span is spoken of."""
-    words = ["why", LARK, "beet-armyworm", "moths", "--on", "2026-06-11"]
+    words = ["why", LARK, "beet-armyworm", "moths", "--on", "2026-06-11", "--full"]
     text = CliRunner().invoke(main, words).stdout
     assert "No published sum found: it waits for you to see it." in text
     assert "A find of it starts   the clock of: eggs hatch; next flight." in text

@@ -8,10 +8,12 @@ from collections.abc import Iterator, Sequence
 import numpy as np
 
 from gddcast import words
+from gddcast.cards.model import Card
 from gddcast.errors import shell
 from gddcast.outlook.dates import Outlook
 from gddcast.outlook.effects import Effect
 from gddcast.outlook.sightings import InsectDates
+from gddcast.scouting.reservations import last_promised
 from gddcast.scouting.windows import ScoutingWindow
 from gddcast.skill.track_record import LeadRecord
 from gddcast.text import numbers, sentences, weather_so_far
@@ -22,6 +24,7 @@ from gddcast.text.terminal import PLAIN, Line, Terminal, under
 from gddcast.today.day_counts import in_days
 from gddcast.today.hindsight import forecast_trust, insect_date
 from gddcast.today.plan import SeasonPlan, other_readings
+from gddcast.today.today import Today
 from gddcast.units import Unit
 
 _LABEL = 22
@@ -38,15 +41,26 @@ def why_text(
     chance: float = 0.1,
     terminal: Terminal = PLAIN,
     told: set[tuple[str, str]] | None = None,
+    *,
+    brood: str = "",
+    signs: Sequence[str] = (),
+    full: bool = True,
 ) -> str:
-    """The whole answer; ``told`` are the notes that stages before it had already."""
+    """The answer: the number used first, then the sum, the years and what is left open.
+
+    ``told`` are the notes that stages before it had already; ``signs`` stand beside the sum;
+    ``brood`` is what heat allows of a later one; ``full`` adds the citation, other numbers, dots
+    of both ends, and every other reading.
+    """
     lines: list[str | Line] = [
         Line(weather_so_far.weather_line(plan)), Line(weather_so_far.behind(plan)), "",
-        Line(sentences.title(window), weight="bold"), under(sentences.when(window, show)),
+        Line(sentences.title(window), weight="bold"), under(sentences.when(window, show)), "",
     ]  # fmt: skip
+    lines += [*_card(window, full=full), *_days(window, full=full)]
     if window.early is not None and window.late is not None:
         lines += _heat(plan, window, show)
-        lines += [*_years(window.early, window.late, terminal.width), *_calibrated(window)]
+        width = None if window.early is not window.late and not full else terminal.width
+        lines += [*_years(window.early, window.late, width), *_calibrated(window)]
     if seen is not None and window.own is None:
         said = sentences.insect_date(seen, show, window.own_beside)
         lines.append(_labelled("When it is seen", said))
@@ -56,23 +70,91 @@ def why_text(
     if record is not None and window.late is not None:
         lines.append(_labelled("Its record here", record.sentence))
     if fitted := numbers.own_number(window, show, labelled=True):
-        lines += ["", _labelled("Your own finds", fitted)]
+        lines.append(_labelled("Your own finds", fitted))
     if window.own is not None:
         lines += [_labelled("", sentences.looking_costs(window.own, chance))]
         lines += [_labelled("", f"Season by season:  gddcast tune {shell(window.card.key)} "
                                 f"{window.event.key}")]  # fmt: skip
-    lines += [*_card(window), *_days(window)]
-    lines += _starts(window)
-    lines += _left_out(window, moves)
+    lines += [_labelled("Or by a sign", sign) for sign in signs]
+    lines.append(_labelled("Second brood", brood))
+    lines += _left_out(window, moves, full=full)
+    if full:
+        lines += _starts(window)
     lines += [
         _labelled("Mind", note)
         for note in sentences.notes_once(window, set() if told is None else told)
     ]
-    if window.number is not None:
-        doubt = sentences.first_find_helps(window)
-        if window.own is None:
-            lines += ["", Line(f"{words.WEATHER_ONLY} {doubt or words.AWAY_FROM_HOME}")]
-    return terminal.show(lines)
+    if window.number is not None and window.own is None:
+        doubt = sentences.first_find_helps(window) or words.AWAY_FROM_HOME
+        only = words.WEATHER_ONLY if full else words.WEATHER_BRIEFLY
+        lines += ["", Line(f"{only} {doubt}")]
+    if not full and window.number is not None:
+        lines.append(Line("Citation, other numbers, dots of both ends, every reading:  --full"))
+    return terminal.show(_no_double_gaps(lines))
+
+
+def _no_double_gaps(lines: Sequence[str | Line]) -> Iterator[str | Line]:
+    """Lines with one empty one where several, or nothing, would stand between."""
+    gap = False
+    for line in lines:
+        if line == "":
+            gap = True
+            continue
+        if isinstance(line, Line) and not line.text:
+            continue
+        if gap:
+            yield ""
+        gap = False
+        yield line
+
+
+def stages_text(
+    plan: SeasonPlan,
+    windows: Sequence[ScoutingWindow],
+    show: Unit,
+    brood: str = "",
+    terminal: Terminal = PLAIN,
+) -> str:
+    """Every stage of a pest in a sentence, those of one date once; the sums are a stage's own."""
+    lines: list[str | Line] = [
+        Line(weather_so_far.weather_line(plan)), Line(weather_so_far.behind(plan)), ""
+    ]  # fmt: skip
+    card = windows[0].card
+    lines.append(Line(words.capital(card.name), weight="bold"))
+    said: set[str] = set()
+    for window in sorted(windows, key=lambda each: card.events.index(each.event)):
+        one = f"{words.capital(window.event.words)}: {sentences.when(window, show)}"
+        if one not in said:
+            lines.append(Line(one, "  ", "      ", status=window.status))
+        said.add(one)
+    lines += ["", Line(brood and f"Second brood: {brood}")]
+    keys = ", ".join(dict.fromkeys(each.event.key for each in windows))
+    lines.append(Line(f"The sums:  gddcast why {shell(card.key)} STAGE  ({keys}), or  --full"))
+    return terminal.show(_no_double_gaps(lines))
+
+
+def second_brood(today: Today, card: Card) -> str:
+    """What heat allows after this season's first find, and what the card says of it."""
+    plan, found = today.plan, (each.found for each in today.plan.windows if each.event.brood == 1)
+    broods = (today.second_brood(card, each.sighting) for each in found if each is not None)
+    brood = next((each for each in broods if each is not None), None)
+    if brood is None:
+        return ""
+    low, high, unit = brood.round.low, brood.round.high, brood.round.number.unit
+    years = words.with_weather_of(brood.years, brood.total) if brood.years else (
+        f"with the weather of none of {brood.total} past years"
+    )  # fmt: skip
+    event = brood.round.event
+    said = (
+        f"heat alone ({numbers.amount(low, high, '–')} °{unit}-days more) allows {event.words} "
+        f"by {words.day(brood.by, weekday=False)} {years}"
+    )
+    too_short = last_promised(card, event, plan.season, plan.place)
+    if too_short is not None:
+        said += f"; days are too short for it from {words.day(too_short, weekday=False)}"
+    if card.second_brood:
+        said += f"; your card says: {card.second_brood}"
+    return f"{said.rstrip('.')}. {event.caution or ''}".rstrip()
 
 
 def _labelled(label: str, text: str) -> Line:
@@ -80,7 +162,6 @@ def _labelled(label: str, text: str) -> Line:
 
 
 def _heat(plan: SeasonPlan, window: ScoutingWindow, show: Unit) -> Iterator[str | Line]:
-    yield ""
     yield _labelled("Heat so far", numbers.sum_so_far(window, show) + ".")
     if window.counting is not None and (left := numbers.still_to_go(window, show)):
         pace = ""
@@ -92,19 +173,22 @@ def _heat(plan: SeasonPlan, window: ScoutingWindow, show: Unit) -> Iterator[str 
         yield _labelled("Still to go", f"{left}.{pace}")
 
 
-def _years(early: Outlook, late: Outlook, width: int) -> Iterator[str | Line]:
+def _years(early: Outlook, late: Outlook, width: int | None) -> Iterator[str | Line]:
+    """The years that come first and last; with a width for it, every year as a dot."""
     ends = [("", late)] if early is late else [("at the earliest", early), ("at the latest", late)]
     for name, outlook in ends:
         if not outlook.days:
             continue
         first = next(dot for dot in outlook.dots if dot.day == outlook.days[0])
         last = [dot for dot in outlook.dots if dot.day is not None][-1]
-        like = f"the rest of the season ran like {first.season}: {words.day(outlook.days[0])}"
-        if last is not first:
+        like = f"it went on like {first.season}: {words.day(outlook.days[0])}"
+        one_day = outlook.days[0] == outlook.days[-1]
+        if not one_day:
             like += f" … {last.season}: {words.day(outlook.days[-1])}"
         like += f" ({words.count(len(outlook.dots), 'past year')})"
         yield _labelled(f"If{f' ({name})' if name else ''}", like)
-        yield dotplot(outlook.days, " " * _LABEL, width)
+        if width is not None and not one_day:
+            yield dotplot(outlook.days, " " * _LABEL, width)
         never = [dot.season for dot in outlook.dots if dot.day is None]
         if never:
             yield _labelled("Not reached in", words.listed(never))
@@ -125,35 +209,41 @@ def _calibrated(window: ScoutingWindow) -> Iterator[Line]:
         yield _labelled("Spans, calibrated", "; ".join(said) + ".")
 
 
-def _card(window: ScoutingWindow) -> Iterator[str | Line]:
+def _card(window: ScoutingWindow, *, full: bool) -> Iterator[str | Line]:
     number = window.number
     if number is None:
         return
-    yield ""
-    source = window.card.citation(number.source)
     printed = numbers.as_printed(number)
-    yield _labelled("What the card says", f"{printed}. {source}")
+    if not full:
+        yield _labelled("What the card says", f"{printed} ({_who(window, number.source)}).")
+        return
+    yield _labelled("What the card says", f"{printed}. {window.card.citation(number.source)}")
     if number.reason:
         yield _labelled("Why this number", number.reason)
     for other in window.event.numbers:
         if other is not number and other.goal is not None:
-            short = window.card.sources.get(other.source)
-            who = short.short if short else other.source
-            yield _labelled("Beside it", f"{numbers.as_printed(other)} ({who}).")
+            printed = numbers.as_printed(other)
+            yield _labelled("Beside it", f"{printed} ({_who(window, other.source)}).")
 
 
-def _days(window: ScoutingWindow) -> Iterator[str | Line]:
-    """What is printed in days: in full where nothing else is, else beside the sum."""
+def _who(window: ScoutingWindow, source: str) -> str:
+    cited = window.card.sources.get(source)
+    return cited.short if cited else source
+
+
+def _days(window: ScoutingWindow, *, full: bool) -> Iterator[str | Line]:
+    """What is printed in days: first where nothing else is, else beside the sum."""
     card = window.card
     for place, printed in enumerate(window.event.days if window.cue is None else ()):
         if window.days is not None and place == 0:
-            yield ""
-            note = f" {printed.note}" if printed.note else ""
-            said = f"{in_days(card, printed)}.{note} {card.citation(printed.source)}"
+            said = f"{in_days(card, printed)}."
+            if full:
+                note = f" {printed.note}" if printed.note else ""
+                said += f"{note} {card.citation(printed.source)}"
             yield _labelled("What the card says", said)
-        else:
+        elif full:
             yield _labelled("Beside it, in days", f"{in_days(card, printed)}.")
-    if window.days is not None:
+    if window.days is not None and full:
         for other in window.event.numbers:
             if other.goal is not None:
                 yield _labelled("Beside it", f"{numbers.as_printed(other)}.")
@@ -170,15 +260,20 @@ def _starts(window: ScoutingWindow) -> list[Line]:
     ]
 
 
-def _left_out(window: ScoutingWindow, moves: tuple[Effect, ...]) -> Iterator[Line]:
+def _left_out(window: ScoutingWindow, moves: tuple[Effect, ...], *, full: bool) -> Iterator[Line]:
     if window.number is None:
         return
     gaps = [
         f"{numbers.FIELDS[name]}: {numbers.used(window, name)} used"
         for name in window.number.not_stated
     ]
-    yield _labelled("What it leaves out", "; ".join(gaps) + "." if gaps else "nothing.")
-    for move in moves:
+    said = "; ".join(gaps) + "." if gaps else "nothing."
+    if not full:
+        most = max((abs(each) for move in moves for each in move.days or ()), default=0)
+        if most:
+            said += f" Read another way the date moves by up to {words.count(most, 'day')}."
+    yield _labelled("What it leaves out", said)
+    for move in moves if full else ():
         yield under(f"  {numbers.FIELDS[move.field]} {numbers.effect(move)}")
 
 
