@@ -11,7 +11,7 @@ import click
 from gddcast.cli import options
 
 if TYPE_CHECKING:
-    from gddcast.pages.report import Beside
+    from gddcast.pages.paper import Paper
     from gddcast.today.today import Today
     from gddcast.units import Unit
 
@@ -26,6 +26,10 @@ _A_WEEK = dt.timedelta(days=7)
     "-o", "--output", type=options.HAND_OUT, metavar="OUT", help="Default: report-DATE.html here."
 )
 @click.option("--force", "-f", is_flag=True, help="Write over a file that is there.")
+@click.option(
+    "--paper", "size", type=click.Choice(["a4", "letter"]),
+    help="One side of that paper, to pin up; else the page with everything.",
+)  # fmt: skip
 @options.watch
 @options.on
 @click.option(
@@ -45,6 +49,7 @@ def report(
     book_folder: Path | None,
     output: Path | None,
     force: bool,
+    size: Paper | None,
     watch: str | None,
     on: dt.date | None,
     since: dt.date | None,
@@ -62,6 +67,7 @@ def report(
     gddcast report garden.csv --watch squash-vine-borer,squash-bug
     gddcast report --book larkhollow-patch -o report.html
     gddcast report --year 2026
+    gddcast report --book larkhollow-patch --paper letter
     """
     from gddcast.cli.record import open_today, unit_shown
     from gddcast.output_file import write_text
@@ -78,29 +84,13 @@ def report(
         click.echo(f"Wrote {target}: open it in a browser, or print it.", err=True)
         return
     target = output or Path(f"report-{plan.today}.html")
-    write_text(target, report_page(plan, unit, _beside(today, since)), force=force)
+    # It takes a moment a date: for a watch list it is worth it, for every card it is not.
+    if since is None and not plan.watches_all:
+        since = today.day - _A_WEEK
+    write_text(target, report_page(today, unit, since=since, size=size), force=force)
     click.echo(f"Wrote {target}: open it in a browser, or print it.", err=True)
     if here is not None:
         here.announce(today, (each for each in plan.windows if each.status in NEAR), "report")
-
-
-def _beside(today: Today, since: dt.date | None) -> Beside:
-    """What the book knows, how such dates did before, and what has moved."""
-    from gddcast.pages.report import Beside
-
-    # It takes a moment a date: for a watch list it is worth it, for every card it is not.
-    if since is None and not today.plan.watches_all:
-        since = today.day - _A_WEEK
-    return Beside(
-        has_book=today.memory is not None,
-        journal=today.journal,
-        sowings=today.courses,
-        there=today.sowings,
-        records=today.track_records,
-        since=since,
-        changes={} if since is None else today.changes_since(since),
-        in_calendar=today.in_calendar,
-    )
 
 
 def _yearbook(today: Today, year: int, unit: Unit) -> str:

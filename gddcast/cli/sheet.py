@@ -21,6 +21,7 @@ if TYPE_CHECKING:
 
 #: What sheets are remembered by in a book.
 _TOLD_BY = "sheet"
+_FRIDAY = 4
 
 
 @click.command()
@@ -42,7 +43,7 @@ _TOLD_BY = "sheet"
     "day",
     type=options.COMING_DAY,
     metavar="DATE",
-    help="The week of this day; else of today.",
+    help="The week of this day; else this one, from Friday on the next.",
 )
 @click.option("--large", is_flag=True, help="Big print, two items a page.")
 @click.option(
@@ -81,8 +82,9 @@ def sheet(
     """
     from gddcast.cli.record import open_today, unit_shown
     from gddcast.output_file import refuse_existing, write_text
-    from gddcast.pages.sheet.page import LARGE_ROWS, SheetContents, scouting_sheet
+    from gddcast.pages.sheet.page import rows_of, scouting_sheet
     from gddcast.pages.sheet.table import sheet_table
+    from gddcast.scouting.windows import without_repeats
     from gddcast.words import file_word
 
     today, here = open_today(
@@ -90,22 +92,22 @@ def sheet(
         no_input=no_input, cards=cards_folder, watch=watch, **how,
     )  # fmt: skip
     week, unit = _week(day, today), unit_shown(today, show)
-    due = today.due_in(week)
-    moved = tuple(_moved(today, due[:LARGE_ROWS], unit))
-    made = SheetContents(
-        week, due, today.sowings, today.practice.habits, today.practice.rules,
-        today.chores_again(max(today.day, week.last)), today.water_days(week), moved,
-        today.sow_next,
-    )  # fmt: skip
+    rows = rows_of(today, week, unit)
+    # Those of rows, and what comes up after them: the strip draws it.
+    due = without_repeats([*(w for row in rows for w in row.windows), *today.due_in(week)])
     page = scouting_sheet(
-        today.plan, made, unit, size="letter" if size == "letter" else "a4", large=large
-    )
+        today, week, unit, size="letter" if size == "letter" else "a4", large=large,
+        moved=tuple(_moved(today, due, unit)),
+    )  # fmt: skip
     target = output or Path(f"sheet-{file_word(today.record.place.name)}-{week.first}.html")
     if table is not None:
         refuse_existing(target, force=force)  # both, or none
-        write_text(table, sheet_table(due, today.sowings), force=force)
+        write_text(table, sheet_table(rows), force=force)
     write_text(target, page, force=force)
-    click.echo(f"Wrote {target}: open it in a browser and print it.", err=True)
+    if day is None and week.first > today.day:
+        this_one = shell("gddcast", "sheet", "--week", today.day)
+        said = f"From Friday on it is the next week's sheet; this week's:  {this_one}"
+        click.echo(said, err=True)
     if table is not None:
         fill_in = shell("gddcast", "saw", "--from", table)
         click.echo(f"Wrote {table}: fill in its rows, then  {fill_in}", err=True)
@@ -130,6 +132,8 @@ def _moved(
 def _week(day: dt.date | None, today: Today) -> WalkWeek:
     """The week asked for, which is not over yet and begins in this season.
 
+    Without one it is this week until Thursday; from Friday on people walk by the next one's sheet.
+
     Raises
     ------
     Refusal
@@ -137,6 +141,10 @@ def _week(day: dt.date | None, today: Today) -> WalkWeek:
     from gddcast.today.walk_week import WalkWeek
     from gddcast.words import day as said
 
+    season = today.record.season
+    next_one = WalkWeek.of(today.day + dt.timedelta(days=7))
+    if day is None and today.day.weekday() >= _FRIDAY and next_one.first <= season.last:
+        return next_one
     week = WalkWeek.of(day or today.day)
     if week.last < today.day:
         raise Refusal(
@@ -146,7 +154,6 @@ def _week(day: dt.date | None, today: Today) -> WalkWeek:
             f"Print it as it was:  --on {week.first}",
             slug="week-over",
         )
-    season = today.record.season
     if week.first > season.last:
         raise Refusal(
             f"the week of {day}",

@@ -10,15 +10,13 @@ from itertools import groupby
 from typing import TYPE_CHECKING
 
 from gddcast import words
-from gddcast.draw import BLUE, INK, svg
-from gddcast.draw.scales import AXIS_HEIGHT, LEFT, WIDTH, DayScale, day_axis
+from gddcast.draw import BLUE, INK
 from gddcast.outlook.dates import YearDot
 from gddcast.scouting.windows import ScoutingWindow
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
 
-_RADIUS, _PITCH = 4.0, 10.0  # 8 px dots, 2 px apart
 #: Of the pitch, dots may stand closer than that: less than the air between them.
 _SLACK = 0.04
 
@@ -142,37 +140,6 @@ def described(rows: Sequence[tuple[str, Sequence[YearDot]]]) -> str:
         each = "; ".join(f"{dot.season} {day}" for dot, day in zip(dots, days, strict=True))
         parts.append(f"{label or 'one dot a past year'}: {each}")
     return ". ".join(parts)
-
-
-def year_dot_strip(window: ScoutingWindow, name: str, today: dt.date) -> svg.Svg:
-    """Draw one stage's dots; where two ends are carried, the earliest hollow, the latest filled.
-
-    Parameters
-    ----------
-    window : ScoutingWindow
-        One that `has_year_dots`.
-    name : str
-        What the drawing is called; no two of a page alike.
-    today : datetime.date
-        Marked where it lies among the dots.
-    """
-    rows = dot_rows(window)
-    days = [day for _, dots in rows for day, _ in days_of(dots)]
-    scale = DayScale.around(min(days), max(days))
-    strokes: list[str] = []
-    bottom = 14.0 if today in scale else 0.0  # room for the word today
-    for label, row in rows:
-        dots = placed(days_of(row), scale, _PITCH)
-        if label:
-            strokes.append(svg.words(LEFT, bottom + 12.0, label, size=12))
-            bottom += 16.0
-        bottom += height(dots, _PITCH) + 3.0
-        fill = "#FFFFFF" if len(rows) == 2 and row is rows[0][1] else INK
-        strokes.append(svg_dots(dots, bottom, _PITCH, radius=_RADIUS, fill=fill))
-        bottom += 3.0
-    # The axis first: the line of today runs behind the dots.
-    strokes = [*day_axis(scale, bottom, today), *strokes]
-    return svg.picture(WIDTH, round(bottom + AXIS_HEIGHT), name, described(rows), strokes)
 
 
 def draw_year_dots(

@@ -20,10 +20,15 @@ from gddcast.words import count, day, heat
 
 def weather_line(plan: SeasonPlan) -> str:
     """Place, day, and how far the weather is known: the first line of every surface."""
+    return " · ".join([plan.place.name, day(plan.today, year=True), known_line(plan)])
+
+
+def known_line(plan: SeasonPlan) -> str:
+    """How far the weather is known, and how much of it is patched."""
     parts = list(known(plan))
     if plan.patched:
         parts.insert(1, f"{count(plan.patched, 'day')} patched")
-    return " · ".join([plan.place.name, day(plan.today, year=True), *parts])
+    return " · ".join(parts)
 
 
 def weather_briefly(plan: SeasonPlan) -> str:

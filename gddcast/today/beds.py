@@ -156,6 +156,7 @@ def walk_by_bed(
     chores: Sequence[OwnChore] = (),
     order: Sequence[str] = (),
     without_date: Sequence[ScoutingWindow] = (),
+    statuses: Sequence[Status] = DUE,
 ) -> BedWalk:
     """Put what is due where it is met.
 
@@ -173,6 +174,8 @@ def walk_by_bed(
         Beds as their grower walks them; others follow, first sown first.
     without_date : sequence of ScoutingWindow
         Stages outside the plan, told only where somebody may have seen them.
+    statuses : sequence of Status, default: `DUE`
+        What is looked for, most pressing first.
 
     Returns
     -------
@@ -180,7 +183,10 @@ def walk_by_bed(
         One block a pest: it stands in the first bed that holds a host of it.
     """
     told = [each for each in without_repeats(plan.windows) if each.event.opens_looks]
-    due = sorted((each for each in told if each.status in DUE), key=_pressing)
+    due = sorted(
+        (each for each in told if each.status in statuses),
+        key=lambda each: _pressing(each, statuses),
+    )
     beds, met = [], set[str]()
     for name, places in _beds(sowings, order).items():
         there = tuple(sowings[place] for place in places)
@@ -242,13 +248,13 @@ def _is_done_in(chore: OwnChore, name: str, sowings: Iterable[SowingToday]) -> b
     return chore.where.casefold() in called
 
 
-def _pressing(window: ScoutingWindow) -> tuple[int, dt.date]:
+def _pressing(window: ScoutingWindow, statuses: Sequence[Status]) -> tuple[int, dt.date]:
     """The most pressing first; of what was seen, the last to begin."""
     if window.found is not None:
-        return DUE.index(window.status), dt.date.max - (window.found.found_on - dt.date.min)
+        return statuses.index(window.status), dt.date.max - (window.found.found_on - dt.date.min)
     if window.begun is not None:
-        return DUE.index(window.status), dt.date.max - (window.begun.latest - dt.date.min)
-    return DUE.index(window.status), window.opens or dt.date.max
+        return statuses.index(window.status), dt.date.max - (window.begun.latest - dt.date.min)
+    return statuses.index(window.status), window.opens or dt.date.max
 
 
 def _blocks(
@@ -278,7 +284,8 @@ def _of_pests(
         )
         for windows in pests.values()
     ]
-    yield from sorted(blocks, key=lambda each: (PLACES.index(each.place), DUE.index(each.status)))
+    # Of one place the most pressing first, which is the order they come in.
+    yield from sorted(blocks, key=lambda each: PLACES.index(each.place))
 
 
 def hints_of(windows: Sequence[ScoutingWindow], journal: Journal, plan: SeasonPlan) -> Hints:

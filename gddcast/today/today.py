@@ -60,7 +60,7 @@ from gddcast.today.sowing_days import (
     sowing_plan,
 )
 from gddcast.today.stage_years import StageYears, stage_years
-from gddcast.today.walk_week import WalkWeek, due_in_week
+from gddcast.today.walk_week import OF_WEEK, WalkWeek, due_in_week, is_of_week, windows_in_week
 from gddcast.today.watching import WatchList, watch_list
 from gddcast.today.without_sum import stages_without_sum
 from gddcast.words import Status
@@ -228,6 +228,18 @@ class Today:
         return walk_by_bed(
             self.plan, self.journal, self.sowings, self.plants, self.chores, self.practice.beds,
             without_date,
+        )  # fmt: skip
+
+    def by_bed_in(self, week: WalkWeek) -> BedWalk:
+        """The same for a week: what is due when it begins, and what comes up in it."""
+        lead_days = self.practice.habits.lead_days
+        windows = windows_in_week(self.plan, week, self.sowings, lead_days=lead_days)
+        plan = replace(self.plan, windows=tuple(w for w in windows if is_of_week(w, week)))
+        later = (week.last - self.day).days
+        sowings = [replace(each, age_days=each.age_days + later) for each in self.sowings]
+        return walk_by_bed(
+            plan, self.journal, sowings, self.plants, self.chores_again(week.last),
+            self.practice.beds, statuses=OF_WEEK,
         )  # fmt: skip
 
     @cached_property

@@ -14,6 +14,10 @@ from gddcast.words import Status
 #: Statuses that send a person out, in the order of walking.
 _LOOK = (Status.LOOK_NOW, Status.OVERDUE)
 _DUE = (*_LOOK, Status.COMING_UP)
+#: The same of a week's beds: what comes up stands before what is overdue, and so a week old.
+OF_WEEK = (
+    Status.LOOK_NOW, Status.SEEN, Status.UNDER_WAY, Status.COMING_UP, Status.OVERDUE,
+)  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,12 +69,25 @@ def due_in_week(
     tuple of ScoutingWindow
         In the plan's order; where nobody chose what to watch, first what lives on something sown.
     """
-    day = max(plan.today, week.first)
-    windows = [_on(window, day, week, plan.today, there, lead_days) for window in plan.windows]
-    told = without_repeats(windows)
+    told = without_repeats(windows_in_week(plan, week, there, lead_days=lead_days))
     due = [each for each in told if each.event.opens_looks and each.status in _DUE]
     sown = there if plan.watches_all else ()
     return tuple(sorted(due, key=lambda each: (each.status not in _LOOK, not _on_one(each, sown))))
+
+
+def windows_in_week(
+    plan: SeasonPlan, week: WalkWeek, there: Sequence[SowingToday], *, lead_days: int
+) -> tuple[ScoutingWindow, ...]:
+    """All windows of the plan, each with the status it has when the week begins, or today's."""
+    day = max(plan.today, week.first)
+    return tuple(_on(window, day, week, plan.today, there, lead_days) for window in plan.windows)
+
+
+def is_of_week(window: ScoutingWindow, week: WalkWeek) -> bool:
+    """Whether a stage that comes up is one to look for in the week, not after it."""
+    if window.status is not Status.COMING_UP or window.opens is None:
+        return True
+    return window.opens <= week.last
 
 
 def _on(

@@ -182,7 +182,8 @@ def test_paper_and_table_agree_on_numbers(book: Book) -> None:
     """The number printed beside a row is the number in the table, and both name the same pest."""
     run("sheet", "-o", "s.html", "--csv", "s.csv", *ON)
     page = unescape(Path("s.html").read_text(encoding="utf-8"))
-    printed = re.findall(r"<h2>.*?</svg>(\d+) ([^:<]+)", page, re.DOTALL)
+    row = re.compile(r'<h2><span class="number">(\d+)</span><svg.*?</svg>([^<]+)</h2>', re.DOTALL)
+    printed = row.findall(page)
     table = list(csv.DictReader(Path("s.csv").read_text(encoding="utf-8").splitlines()))
     assert len(printed) >= 2
     for number, title in printed:

@@ -70,7 +70,8 @@ def test_of_a_book() -> None:
     assert added.exit_code == 0, added.stderr
     assert run(*book, *ON, *WATCH, "-o", "book.html").exit_code == 0
     page = Path("book.html").read_text(encoding="utf-8")
-    assert "<h1>Larkhollow Patch</h1>" in page
+    assert "<h1>Thu 11 June 2026</h1>" in page
+    assert "Larkhollow Patch · weather through" in page
     assert "°C-days, above 10 °C" in page
 
 
@@ -175,7 +176,8 @@ def test_an_onset_is_a_bar_nowhere(here: Path) -> None:
         for line in tags(root, "polyline"):  # only that of today, which stands upright
             places = {point.split(",")[0] for point in line.get("points", "").split()}
             assert len(places) == 1
-        assert len(tags(root, "path")) == 1  # the axis
+        for path in tags(root, "path"):  # lines of months, days, today; the day to start looking
+            assert (path.get("class") == "look-from") is (path.get("fill") != "none")
 
 
 def test_of_a_book_it_tells_sowings_moves_and_records(here: Path) -> None:

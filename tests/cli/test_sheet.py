@@ -71,17 +71,16 @@ def test_its_dots_are_those_of_ahead(on: str) -> None:
     answer = CliRunner().invoke(main, ["ahead", LARKHOLLOW, *day, *WATCH, "--json"])
     items = json.loads(answer.stdout)["items"]
     page = page_of("s.html")
-    titles = [unescape(each) for each in re.findall(r"<h2><svg.*?</svg>\d+ (.*?)</h2>", page)]
-    figures = re.findall(r"<figure><figcaption><b>(\d+)</b>(.*?)</figure>", page, re.DOTALL)
+    figures = re.findall(r'<div class="strip"><p><b>(.*?)</b>(.*?)</div>', page, re.DOTALL)
     compared = 0
-    for number, figure in figures:
-        title = titles[int(number) - 1]
+    for label, figure in figures:
+        title = unescape(label).lstrip("0123456789 ")
         item = next(each for each in items if each["words"] == title)
         drawn = {(year, on_day) for year, on_day in re.findall(
             r"<title>(\d{4}): (\d+ \w+)</title>", figure)}  # fmt: skip
         early, late = (_dots(item, end) for end in ("low_end", "high_end"))
         assert drawn <= early | late
-        if drawn and "these three weeks" not in figure:
+        if drawn and "these weeks" not in figure:
             assert drawn >= late
             compared += 1
     assert compared
@@ -173,3 +172,16 @@ def test_without_file_or_book_it_says_how() -> None:
     refused = run(*ON)
     assert refused.exit_code == 3
     assert "gddcast setup" in refused.stderr
+
+
+@pytest.mark.parametrize(
+    ("on", "monday"), [("2026-06-18", "2026-06-15"), ("2026-06-19", "2026-06-22")]
+)
+def test_from_friday_on_it_is_next_week_s(on: str, monday: str) -> None:
+    """18 June 2026 is a Thursday; the sheet and the terminal both say which week it is."""
+    made = run(LARKHOLLOW, "--on", on, *WATCH)
+    assert made.exit_code == 0
+    (page,) = Path().glob(f"sheet-*-{monday}.html")
+    is_next = on == "2026-06-19"
+    assert ("Next week’s sheet" in page.read_text(encoding="utf-8")) is is_next
+    assert ("gddcast sheet --week 2026-06-19" in made.stderr) is is_next

@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 from matplotlib.figure import Figure
 
 from gddcast.draw import svg
-from gddcast.draw.three_weeks import ThreeWeeks
+from gddcast.draw.shared_axis import SharedAxis
 from gddcast.draw.year_dots import draw_dots, draw_year_dots, height, placed, svg_dots
 from gddcast.outlook.dates import YearDot
 
@@ -78,23 +78,23 @@ def test_hollow_ones_stand_at_both_ends() -> None:
     assert fills == [True, *[False] * 10, True]
 
 
-@given(st.lists(st.integers(0, 20), min_size=1, max_size=80), st.booleans())
-def test_three_weeks_hold_their_dots(ahead: list[int], large: bool) -> None:
+@given(st.lists(st.integers(0, 27), min_size=1, max_size=80), st.sampled_from([34.0, 62.0]))
+def test_an_axis_of_weeks_holds_its_dots(ahead: list[int], tallest: float) -> None:
     """Each within its own day's width and inside the drawing."""
-    strip = ThreeWeeks(FIRST, FIRST, large)
     years = [
         YearDot(str(1900 + at), FIRST + dt.timedelta(days=day), float(day), 0.0)
         for at, day in enumerate(ahead)
     ]
-    drawing = strip.dots(years, "", "a strip")
+    axis = SharedAxis.of_weeks(FIRST, 4, FIRST, [[("", years)]], tallest=tallest)
+    drawing = axis.row([("", years)], "a strip", FIRST)
     width, tall = map(float, ElementTree.fromstring(drawing).get("viewBox", "").split()[2:])
-    day = strip.middle(FIRST + dt.timedelta(days=1)) - strip.middle(FIRST)
+    day = axis.middle(FIRST + dt.timedelta(days=1)) - axis.middle(FIRST)
     found = circles(drawing)
     assert len(found) == len(years)
     for x, y, year in found:
         on = years[int(year) - 1900].day
         assert on is not None
-        assert abs(x - strip.middle(on)) <= day / 2 + 0.05
+        assert abs(x - axis.middle(on)) <= day / 2 + 0.05
         assert 0 < x < width
         assert 0 < y < tall
     assert isinstance(drawing, svg.Svg)

@@ -23,6 +23,7 @@ _WATCH = ("--watch", "squash-vine-borer,squash-bug")
 PAGES: dict[str, tuple[str, ...]] = {
     "report of a file": ("report", "garden.csv", *_ON),
     "report of a watch list": ("report", "garden.csv", *_WATCH, *_ON),
+    "report on one side": ("report", "--book", "demo", *_ON, "--paper", "letter"),
     "report in °C": ("report", "garden.csv", *_WATCH, *_ON, "--show", "C"),
     "report of the demo book": ("report", "--book", "demo", *_ON),
     "report at the end of summer": ("report", "--book", "demo", "--on", "2025-08-20"),

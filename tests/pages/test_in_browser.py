@@ -24,13 +24,21 @@ pytestmark = pytest.mark.browser
 VIEWS = {
     "320 px": (320, 640, "screen"),
     "phone": (360, 640, "screen"),
+    "tablet, dark": (768, 1024, "dark"),
+    "phone, dark": (390, 844, "dark"),
     "desk": (1280, 900, "screen"),
     "paper": (703, 1000, "print"),
 }
 # Everything axe knows, with target sizes (WCAG 2.2, 2.5.8), which it leaves off by itself.
 _AXE = {"resultTypes": ["violations"], "rules": {"target-size": {"enabled": True}}}
-# A style sheet's black, and the blue of Okabe & Ito.
-_TEXT_COLOURS = {"rgb(0, 0, 0)", "rgb(0, 114, 178)"}
+# Colours of words in base.css, whose contrast test_report computes; the sheet is black.
+_BY_DAY = {"rgb(0, 0, 0)", "rgb(23, 24, 26)", "rgb(91, 89, 82)", "rgb(11, 85, 102)",
+           "rgb(166, 63, 0)", "rgb(0, 107, 78)"}  # fmt: skip
+_BY_NIGHT = {"rgb(237, 234, 227)", "rgb(174, 171, 163)", "rgb(127, 196, 214)",
+             "rgb(240, 151, 92)", "rgb(92, 199, 160)", "rgb(0, 0, 0)"}  # fmt: skip
+_ON_PAPER = {"rgb(0, 0, 0)", "rgb(51, 51, 51)", "rgb(0, 70, 90)", "rgb(166, 63, 0)",
+             "rgb(0, 107, 78)"}  # fmt: skip
+_TEXT_COLOURS = {"dark": _BY_NIGHT, "print": _ON_PAPER}
 _TEXTS = """() => {
   const found = new Set();
   const texts = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT);
@@ -43,11 +51,11 @@ _TEXTS = """() => {
   return [...found];
 }"""
 _HIDDEN = """() => [...document.querySelectorAll('main *')]
-  .filter(each => !each.closest('svg, nav, .skip') && each.textContent.trim()
-          && !each.checkVisibility())
+  .filter(each => !each.closest('svg, nav, .skip, .on-screen, .screen-only')
+          && each.textContent.trim() && !each.checkVisibility())
   .map(each => each.outerHTML.slice(0, 120))"""
 _WIDE = """() => [...document.querySelectorAll('body *')]
-  .filter(each => !each.closest('.wide, svg')
+  .filter(each => !each.closest('.wide, svg, .skip, .hidden, thead, .side')
           && each.getBoundingClientRect().right > document.documentElement.clientWidth + 1)
   .map(each => each.outerHTML.slice(0, 120))"""
 
@@ -91,7 +99,10 @@ class Opened:
     def in_view(self, view: str) -> Page:
         """The page as wide as that, on that medium."""
         width, height, medium = VIEWS[view]
-        self.page.emulate_media(media="print" if medium == "print" else "screen")
+        self.page.emulate_media(
+            media="print" if medium == "print" else "screen",
+            color_scheme="dark" if medium == "dark" else "light",
+        )
         self.page.set_viewport_size({"width": width, "height": height})
         return self.page
 
@@ -118,21 +129,19 @@ def test_a_page_is_readable_by_everybody(opened: Opened, view: str) -> None:
     assert page.evaluate("document.documentElement.scrollWidth <= innerWidth")
     assert opened.asked == [opened.file.as_uri()]
     assert not opened.ran
-    assert set(page.evaluate(_TEXTS)) <= _TEXT_COLOURS
+    assert set(page.evaluate(_TEXTS)) <= _TEXT_COLOURS.get(VIEWS[view][2], _BY_DAY)
     if view == "paper":
         assert page.evaluate(_HIDDEN) == []
 
 
-_FIRST_SCREEN = """() => [...document.querySelectorAll('h1, h1 + p, .tally, .due li')]
+_FIRST_SCREEN = """() => [...document.querySelectorAll('h1, .known, .to-do, .due li h3')]
   .filter(each => !each.closest('.fold'))
-  .map(each => {
-    const range = document.createRange();
-    range.selectNodeContents(each);
-    const look = each.querySelector('.look');
-    if (look) range.setEndAfter(look);
-    return [each.tagName + (each.className ? '.' + each.className : ''), each.innerText,
-            range.getBoundingClientRect().bottom];
-  })"""
+  .map(each => [each.className || each.tagName, each.innerText,
+                each.getBoundingClientRect().bottom])"""
+_READS = """() => [...document.querySelectorAll('main *')]
+  .filter(each => !each.closest('svg') && each.checkVisibility()
+          && [...each.childNodes].some(node => node.nodeType === 3 && node.data.trim()))
+  .map(each => parseFloat(getComputedStyle(each).fontSize))"""
 
 
 @pytest.mark.parametrize(
@@ -141,21 +150,34 @@ _FIRST_SCREEN = """() => [...document.querySelectorAll('h1, h1 + p, .tally, .due
     indirect=True,
 )
 def test_the_first_screen_of_a_phone_says_what_to_look_for(opened: Opened) -> None:
-    """Place, day, the worst status, and the first two items down to where on the plant."""
+    """Day, place, what to do and the first pest; words of 16 px, in three sizes."""
     page = opened.in_view("phone")
     page.evaluate("scrollTo(0, 0)")
     found = page.evaluate(_FIRST_SCREEN)
-    assert [name for name, _, _ in found[:3]] == ["H1", "P", "P.tally"]
+    assert [name for name, _, _ in found[:2]] == ["H1", "known"]
     assert "weather through" in found[1][1] or "no weather known" in found[1][1]
-    items = [each for each in found[3:] if each[0] == "LI"]
-    for _, said, bottom in [*found[:3], *items[:2]]:
+    pests = [each for each in found if each[0] == "H3"]
+    for _, said, bottom in [*found[:2], *pests[:1]]:
         assert bottom <= 640, said
-    tally = found[2][1]
-    assert items or tally.startswith("Nothing ")
-    if "to look for now" in tally:
-        assert items[0][1].startswith("●")
-    elif "overdue" in tally:
-        assert items[0][1].startswith("▲")
+    sizes = set(page.evaluate(_READS))
+    assert min(sizes) == 16.0
+    assert len(sizes) <= 3
+
+
+@pytest.mark.parametrize(
+    "opened", [name for name, words in PAGES.items() if words[0] == "report"], indirect=True
+)
+def test_a_reader_by_key_meets_the_skip_link_and_no_table(opened: Opened) -> None:
+    """The first stop leads to the first thing to do; nothing else but links and folds stops."""
+    page = opened.in_view("desk")
+    stops = page.evaluate(
+        "[...document.querySelectorAll('a, summary, [tabindex]')].map(e => e.tagName)"
+    )
+    assert set(stops) <= {"A", "SUMMARY"}
+    if not stops:  # one side of paper
+        return
+    assert stops[0] == "A"
+    assert page.locator(page.locator(".skip").get_attribute("href") or "").count() == 1
 
 
 def test_the_battery_would_see_each_fault(browser: Browser, tmp_path: Path) -> None:
@@ -175,6 +197,6 @@ def test_the_battery_would_see_each_fault(browser: Browser, tmp_path: Path) -> N
     assert not page.evaluate("document.documentElement.scrollWidth <= innerWidth")
     assert len(bad.asked) == 2
     assert bad.ran == ["onerror"]
-    assert set(page.evaluate(_TEXTS)) - _TEXT_COLOURS == {"rgb(153, 153, 153)"}
+    assert set(page.evaluate(_TEXTS)) - _ON_PAPER == {"rgb(153, 153, 153)"}
     assert page.evaluate(_HIDDEN)
     page.close()

@@ -52,12 +52,13 @@ def test_the_takeaway_carries_the_numbers() -> None:
 def test_words_are_escaped() -> None:
     """Nothing a person writes can become markup: in a title, a caption, a name, a cell, a note."""
     bad = '<b>&"'
-    table = PageTable(bad, (bad,), [(bad, bad)], caption=bad, foot=(bad, bad))
+    table = PageTable(bad, (bad, bad), [(bad, bad)], caption=bad, foot=(bad, bad))
     figure = Figure(bad, svg.picture(1, 1, bad, bad, [svg.words(0, 0, bad)]), bad)
     html = fill("rearing.html", Jars(bad, bad, figure, table, table, (bad,)))
     assert "<b>" not in html
-    assert Markup(html).text.count(bad) == 8 + 2 * 6
-    assert html.count("&lt;b&gt;") == 8 + 2 * 7  # and in the names of the tables
+    assert Markup(html).text.count(bad) == 8 + 2 * 7
+    # And in the names of tables, of the drawing and of each cell of a list.
+    assert html.count("&lt;b&gt;") == 8 + 2 * 7 + 7
 
 
 def test_what_a_template_asks_for_and_nobody_gave_is_no_blank() -> None:

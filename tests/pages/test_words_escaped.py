@@ -5,7 +5,7 @@ from __future__ import annotations
 import dataclasses
 import datetime as dt
 import re
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from pathlib import Path
 from typing import Any
 from xml.etree import ElementTree
@@ -14,16 +14,20 @@ import pytest
 from icalendar import Calendar
 
 from gddcast.cards.model import Card
-from gddcast.crops.standing import OwnChore, sowings_today
 from gddcast.journal.entries import Job, Journal, Sighting, Sowing
+from gddcast.outlook.forecast_archive import ForecastArchive
 from gddcast.pages.calendar_file import calendar_text, reminders, updated
-from gddcast.pages.report import Beside, report_page
-from gddcast.pages.sheet.page import SheetContents, scouting_sheet
+from gddcast.pages.report import report_page
+from gddcast.pages.sheet.page import rows_of, scouting_sheet
 from gddcast.readers.card_files import load_cards
 from gddcast.readers.temperature_file import read_temperatures
+from gddcast.today.announcements import Announcement
 from gddcast.today.plan import SeasonPlan, season_plan
-from gddcast.today.sowing_courses import crop_courses
-from gddcast.today.walk_week import WalkWeek, due_in_week
+from gddcast.today.practice import Practice
+from gddcast.today.record import Record
+from gddcast.today.today import Today
+from gddcast.today.walk_week import WalkWeek
+from gddcast.weather.series import DailySeries
 from tests.markup import Markup
 
 FILE = Path(__file__).parents[1] / "samples" / "larkhollow_2014_to_31aug2026_f.csv"
@@ -83,21 +87,39 @@ def journal() -> Journal:
     return Journal(sightings, (sowing, unnamed, strange), jobs)
 
 
+class NoMemory:
+    """A book that remembers nothing yet."""
+
+    def announced(self, surface: str | None, season: str) -> Sequence[Announcement]:
+        """Nothing was told."""
+        assert season or surface
+        return ()
+
+    def weather(
+        self, day: dt.date, announcement: Announcement | None = None
+    ) -> tuple[DailySeries | None, ForecastArchive]:
+        """As it reads today."""
+        assert announcement is None or announcement.told_on == day
+        return None, ForecastArchive.of([])
+
+
 @pytest.fixture(scope="module")
-def plan(cards: dict[str, Card], journal: Journal) -> SeasonPlan:
+def today(cards: dict[str, Card], journal: Journal) -> Today:
     series = read_temperatures(FILE).series
     place = dataclasses.replace(series.place, name=nasty("place"), latitude=41.2)
     series = dataclasses.replace(series, place=place, source=nasty("file"))
-    return season_plan(series.before(TODAY), cards, TODAY, watch=WATCH, journal=journal)
+    practice = Practice(watch=WATCH)
+    return Today(Record(series.before(TODAY), TODAY), cards, journal, practice, NoMemory())
 
 
 @pytest.fixture(scope="module")
-def html(plan: SeasonPlan, cards: dict[str, Card], journal: Journal) -> str:
-    beside = Beside(
-        has_book=True, journal=journal, sowings=crop_courses(plan, cards, journal),
-        there=sowings_today(journal, cards, plan.season, TODAY),
-    )  # fmt: skip
-    return report_page(plan, "F", beside)
+def plan(today: Today) -> SeasonPlan:
+    return today.plan
+
+
+@pytest.fixture(scope="module")
+def html(today: Today) -> str:
+    return report_page(today, "F")
 
 
 def test_every_free_word_of_a_report_is_text(html: str) -> None:
@@ -118,24 +140,20 @@ def test_every_free_word_of_a_report_is_text(html: str) -> None:
 
 
 @pytest.mark.parametrize("large", [False, True])
-def test_every_free_word_of_a_sheet_is_text(
-    plan: SeasonPlan, cards: dict[str, Card], journal: Journal, *, large: bool
-) -> None:
-    """Rows, strip, plants, chores, foot and the line at the foot of each side."""
-    there = sowings_today(journal, cards, plan.season, TODAY)
+def test_every_free_word_of_a_sheet_is_text(today: Today, *, large: bool) -> None:
+    """Rows, strip, plants, foot and the line at the foot of each side."""
     week = WalkWeek.of(TODAY)
-    due = due_in_week(plan, week, there, lead_days=3)
-    chore = OwnChore(nasty("bed"), "dust again", nasty("rule"), TODAY, TODAY)
-    few = there[:2]  # beside more, long words are cut, as in big print
-    sheet = SheetContents(week, due, few, chores=(chore,), moved=((due[0], nasty("moved")),))
-    html = scouting_sheet(plan, sheet, "F", large=large)
+    moved = ((rows_of(today, week, "F")[0].windows[0], nasty("moved")),)
+    html = scouting_sheet(today, week, "F", large=large, moved=moved)
     page = Markup(html)
     assert "script" not in page.tags
     assert not {name for name in page.attributes if name.startswith("on")}
     assert html.count("</style>") == 1
     assert html.count("</title>") == html.count("<title")
-    cut = () if large else ("looks_like", "where_on_plant", "plants")
-    for field in ("place", "name", "words", "bed", "sowing", "author", "rule", "moved", *cut):
+    # So long words leave room for brief rows only, but in big print.
+    whole = ("looks_like", "plants") if large else ()
+    fields = ("place", "name", "words", "bed", "author", "moved", "where_on_plant", *whole)
+    for field in fields:
         assert nasty(field) in page.text, field
 
 

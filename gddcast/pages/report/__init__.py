@@ -1,6 +1,5 @@
-"""The season report: one page for phone, wall and paper that fetches nothing and runs nothing."""
+"""The season report: a page for phone and wall, or one side of paper; nothing in it runs."""
 
-from gddcast.pages.report.beside import Beside
 from gddcast.pages.report.page import report_page
 
-__all__ = ["Beside", "report_page"]
+__all__ = ["report_page"]

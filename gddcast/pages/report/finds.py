@@ -7,12 +7,12 @@ from dataclasses import dataclass
 
 from gddcast import words
 from gddcast.draw.find_brackets import brackets_drawn, find_brackets
-from gddcast.journal.entries import Bracket, Sighting
+from gddcast.journal.entries import Bracket, Journal, Sighting
 from gddcast.pages.paper import Figure, PageTable
-from gddcast.pages.report.beside import Beside
 from gddcast.text import sentences
 from gddcast.text.logged_catch import catch_words
 from gddcast.today.plan import SeasonPlan
+from gddcast.today.today import Today
 from gddcast.units import Unit
 
 
@@ -26,11 +26,12 @@ class Finds:
     unsure: tuple[str, ...]
 
 
-def finds_section(plan: SeasonPlan, show: Unit, beside: Beside) -> Finds | None:
+def finds_section(today: Today, show: Unit) -> Finds | None:
     """The section; none where nothing was seen, heard or thought to be."""
+    plan = today.plan
     windows = [each for each in plan.windows if each.found is not None]
     restarted = tuple(dict.fromkeys(_restarted(plan, show)))
-    unsure = tuple(_kept_beside(plan, beside))
+    unsure = tuple(_kept_beside(plan, today.journal))
     figure = table = None
     if windows:
         brackets = brackets_drawn(windows)
@@ -77,11 +78,11 @@ def _restarted(plan: SeasonPlan, show: Unit) -> Iterator[str]:
         )
 
 
-def _kept_beside(plan: SeasonPlan, beside: Beside) -> Iterator[str]:
+def _kept_beside(plan: SeasonPlan, journal: Journal) -> Iterator[str]:
     names = {
         (window.card.key, window.event.key): sentences.title(window) for window in plan.windows
     }
-    for each in sorted(beside.journal.sightings, key=lambda each: each.seen_on):
+    for each in sorted(journal.sightings, key=lambda each: each.seen_on):
         title = names.get((each.organism, each.event))
         in_season = plan.season.first <= each.seen_on <= plan.today
         if title is None or not in_season or not _is_unsure(each):

@@ -47,6 +47,7 @@ class Sources:
 
     weather: str
     cited: tuple[str, ...]
+    briefly: str  # authors and years, for paper
 
 
 def numbers(plan: SeasonPlan, show: Unit) -> Numbers:
@@ -118,8 +119,9 @@ def _worked(plan: SeasonPlan, show: Unit) -> Worked | None:
 
 def sources(plan: SeasonPlan) -> Sources:
     """The section."""
-    cited = set()
+    cited, briefly = set(), set()
     for window in _shown_stages(plan):
         own = window.card.sources
         cited |= {own[key].citation for key in window.sources if key in own}
-    return Sources(plan.series.source, tuple(sorted(cited)))
+        briefly |= {own[key].short for key in window.sources if key in own}
+    return Sources(plan.series.source, tuple(sorted(cited)), "; ".join(sorted(briefly)))

@@ -1,24 +1,34 @@
-"""The report's sections in their order."""
+"""The report's sections in their order; on one side of paper, what fits there."""
 
 from __future__ import annotations
 
+import datetime as dt
 from dataclasses import dataclass
 
 from gddcast import words
 from gddcast.outlook.season_so_far import record_on
 from gddcast.outlook.seasons import SeasonCurves, season_curves
 from gddcast.pages import paper
-from gddcast.pages.report.ahead import Ahead, still_to_come
-from gddcast.pages.report.beside import Beside
+from gddcast.pages.report.ahead import Ahead, Moves, still_to_come
+from gddcast.pages.report.due import Due, due_today
 from gddcast.pages.report.finds import Finds, finds_section
 from gddcast.pages.report.numbers import Numbers, Sources, numbers, sources
+from gddcast.pages.report.one_side import one_side
 from gddcast.pages.report.record import RecordSection, weather_record
 from gddcast.pages.report.seasons import Seasons, past_seasons, this_season
 from gddcast.pages.report.sowings import Sowings, sowings
-from gddcast.pages.report.week import Week, this_week
 from gddcast.text import weather_so_far
 from gddcast.today.plan import SeasonPlan
+from gddcast.today.today import Today
 from gddcast.units import Unit
+
+
+@dataclass(frozen=True, slots=True)
+class TwoSeasons:
+    """The season over the past ones, and those by the same day."""
+
+    season: Seasons
+    past: Seasons
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,14 +36,15 @@ class Report:
     """What ``report.html`` shows: a section that is None is left out."""
 
     title: str
+    day: str
     place: str
+    known: str
     weather: str
-    week: Week
+    due: Due
     ahead: Ahead | None
-    season: Seasons
-    seen: Finds | None
     sowings: Sowings | None
-    past: Seasons
+    seen: Finds | None
+    seasons: TwoSeasons
     record: RecordSection
     numbers: Numbers
     sources: Sources
@@ -42,28 +53,36 @@ class Report:
     cautions: str = words.CAUTIONS
 
 
-def report_page(plan: SeasonPlan, show: Unit, beside: Beside | None = None) -> str:
+def report_page(
+    today: Today, show: Unit, *, since: dt.date | None = None, size: paper.Paper | None = None
+) -> str:
     """The whole report as one HTML file.
 
     Parameters
     ----------
-    plan : SeasonPlan
+    today : Today
     show : {"F", "C"}
         What the person reads.
-    beside : Beside, optional
-        What is known beside the plan.
+    since : datetime.date, optional
+        A day that dates are held against.
+    size : {"a4", "letter"}, optional
+        One side of that paper, to pin up; else the page with every section.
     """
-    beside, curves = beside or Beside(), curves_of(plan)
+    if size is not None:
+        return paper.fill("report_side.html", one_side(today, show, size), paper=size)
+    plan, curves = today.plan, curves_of(today.plan)
+    moves = Moves(since, {} if since is None else today.changes_since(since))
     report = Report(
         title=f"{plan.place.name}, {words.day(plan.today, year=True)}",
+        day=words.day(plan.today, year=True),
         place=plan.place.name,
+        known=weather_so_far.known_line(plan),
         weather=weather_so_far.weather_line(plan),
-        week=this_week(plan, show, beside),
-        ahead=still_to_come(plan, show, beside),
-        season=this_season(plan, curves, show),
-        seen=finds_section(plan, show, beside),
-        sowings=sowings(plan, show, beside),
-        past=past_seasons(plan, curves, show),
+        due=due_today(today, show),
+        ahead=still_to_come(today, show, moves),
+        sowings=sowings(today, show),
+        seen=finds_section(today, show),
+        seasons=TwoSeasons(this_season(plan, curves, show), past_seasons(plan, curves, show)),
         record=weather_record(plan),
         numbers=numbers(plan, show),
         sources=sources(plan),

@@ -14,7 +14,6 @@ from gddcast.quality.record_days import DayKind, SeasonDays, season_days
 from gddcast.today.plan import SeasonPlan
 
 _NOTES = 5
-_MOST_BESIDE = 6
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,11 +26,6 @@ class RecordSection:
     facts: tuple[str, ...]
     findings: tuple[str, ...]
     notes: str
-
-    @property
-    def is_wide(self) -> bool:
-        """With a column more the two have no room side by side on paper."""
-        return self.table is not None and len(self.table.headings) > _MOST_BESIDE
 
 
 def weather_record(plan: SeasonPlan) -> RecordSection:

@@ -11,11 +11,10 @@ from gddcast.crops.succession import Due
 from gddcast.draw.scales import DayScale
 from gddcast.draw.sowing_bars import called, drawn_days, picks_of, sowing_bars, to_come
 from gddcast.pages.paper import Figure, PageTable
-from gddcast.pages.report.beside import Beside
 from gddcast.pages.report.by_year import by_year
 from gddcast.text.sowings.crop_needs import takes
-from gddcast.today.plan import SeasonPlan
 from gddcast.today.sowing_courses import Course, CropCourses, last_fits
+from gddcast.today.today import Today
 from gddcast.units import Unit
 from gddcast.weather.series import date_in
 
@@ -31,28 +30,28 @@ class Sowings:
     last: tuple[str, ...] = ()
 
 
-def sowings(plan: SeasonPlan, show: Unit, beside: Beside) -> Sowings | None:
+def sowings(today: Today, show: Unit) -> Sowings | None:
     """The section; none where there is no book to hold sowings."""
-    if not beside.has_book:
+    if today.memory is None:
         return None
-    if not beside.sowings:
+    if not today.courses:
         return Sowings()
-    days = [day for crop in beside.sowings for day in drawn_days(crop)]
+    days = [day for crop in today.courses for day in drawn_days(crop)]
     scale = DayScale.around(min(days), max(days))
-    rows = [_row(crop, course, plan.today) for crop in beside.sowings for course in crop.courses]
+    rows = [_row(crop, course, today.day) for crop in today.courses for course in crop.courses]
     headings = (
         "sowing", "age", "first flower", "first pick", "middle year", "side-dress", "sow next",
     )  # fmt: skip
-    clashes = [row for crop in beside.sowings for row in _clash_rows(crop)]
+    clashes = [row for crop in today.courses for row in _clash_rows(crop)]
     return Sowings(
-        figures=tuple(_drawn(crop, scale, plan.today) for crop in beside.sowings),
+        figures=tuple(_drawn(crop, scale, today.day) for crop in today.courses),
         dates=PageTable("Sowings by date", headings, rows),
         clashes=PageTable(
             "Pests that meet a sowing",
             ("pest and stage", "starts", "sowing", "which is then"), clashes, css="words",
         ) if clashes else None,
-        years=_years(beside.sowings),
-        last=tuple(_last(crop, show) for crop in beside.sowings),
+        years=_years(today.courses),
+        last=tuple(_last(crop, show) for crop in today.courses),
     )  # fmt: skip
 
 

@@ -58,7 +58,7 @@ def my_plants(
     later = (day - today).days
     rows = tuple(
         (
-            (each.called, words.short_day(each.sowing.sown_on), str(each.age_days + later)),
+            (_name(each), words.short_day(each.sowing.sown_on), str(each.age_days + later)),
             _later(each, sowings, rules, sow_next.get(each.sowing.name)),
         )
         for each in sowings
@@ -69,6 +69,12 @@ def my_plants(
         f"{high}" if low == high else f"{low}–{high}",
         rows or ((("", "", ""), ("", "", "")),) * _BLANK,
     )
+
+
+def _name(each: SowingToday) -> str:
+    """Crop and bed; the day it was sown stands beside them."""
+    crop = words.capital(each.sowing.crop.replace("-", " "))
+    return f"{crop}, {each.sowing.bed}" if each.sowing.bed else crop
 
 
 def _later(

@@ -1,24 +1,34 @@
-"""The rows of a scouting sheet: what to look for, where, how many boxes there are to tick."""
+"""The rows of a scouting sheet: one a pest and bed, with what to look for and room to write."""
 
 from __future__ import annotations
 
 import datetime as dt
-from dataclasses import dataclass
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
 
 from gddcast import words
-from gddcast.pages.sheet.boxes import plant_boxes
+from gddcast.crops.standing import SowingToday
+from gddcast.pages.sheet.boxes import PlantBoxes, plant_boxes
 from gddcast.scouting.windows import Habits, ScoutingWindow
 from gddcast.text import sentences
+from gddcast.text.dates.bed_words import pest_words
+from gddcast.today.beds import BedWalk, Block
+from gddcast.units import Unit
+from gddcast.words import Status
+
+_NO_BED = "No bed on record"
 
 
 @dataclass(frozen=True, slots=True)
 class Row:
-    """One stage to look for, with room to write.
+    """One pest to look for in one bed, with room to write.
 
     Parameters
     ----------
     number : int
-        Its place on the sheet: the strip names it by that.
+        Its place on the sheet, by which the strip and the table name it.
+    bed : str
+        Which bed, with what stands in it.
     title, status : str
     place : str
         Which drawing shows where; as a card's `picture`.
@@ -26,65 +36,113 @@ class Row:
         Leads and what follows them.
     boxes : int
         Boxes to tick; none where a day is written down, not a count.
+    first : int or None
+        The row of a bed before that says how to look for the same pest.
+    pest, stages, where : str, tuple of str, str
+        Keys of its card and stages, and its bed, for the table.
+    windows : tuple of ScoutingWindow
+        The stages it tells.
+    brief : bool
+        Whether it has words for one line only, and no drawing.
     """
 
     number: int
+    bed: str
     title: str
     status: str
     place: str
     words: tuple[tuple[str, str], ...]
     boxes: int
+    first: int | None
+    pest: str
+    stages: tuple[str, ...]
+    where: str
+    windows: tuple[ScoutingWindow, ...]
+    brief: bool = False
+
+    def in_brief(self) -> Row:
+        """The same with its first words only: when and how often, and where."""
+        kept = [self.words[0], *(each for each in self.words if each[0] == "Where")]
+        return replace(self, words=tuple(kept), brief=True, boxes=0)
 
 
-def sheet_row(
-    window: ScoutingWindow, number: int, day: dt.date, habits: Habits, most: int
-) -> Row:  # fmt: skip
-    """The row of one stage.
+def sheet_rows(walk: BedWalk, day: dt.date, habits: Habits, show: Unit) -> tuple[Row, ...]:
+    """Every pest in every bed, in the order of walking; what is a week overdue last in its bed.
 
     Parameters
     ----------
-    window : ScoutingWindow
-        With the status it has in the week of the sheet.
-    number : int
+    walk : BedWalk
+        Of the week.
     day : datetime.date
         First day the sheet is for.
     habits : Habits
-    most : int
-        Letters after each lead; longer words are cut at a comma, and it is shown that they were.
+    show : {"F", "C"}
     """
-    boxes = plant_boxes(window.look, habits.plants_all_below)
-    return Row(
-        number,
-        sentences.title(window),
-        window.status.name.lower(),
-        window.look.picture or "whole-plant",
-        tuple(_words(window, day, habits, boxes.each, most)),
-        boxes.count if window.card.group == "pest" else 0,
+    return tuple(
+        replace(row, number=number) for number, row in enumerate(_rows(walk, day, habits, show), 1)
     )
 
 
+def _rows(walk: BedWalk, day: dt.date, habits: Habits, show: Unit) -> Iterator[Row]:
+    first: dict[str, int] = {}
+    number = 0
+    stops = [(bed.name, bed.sowings, (*bed.blocks, *bed.again)) for bed in walk.beds]
+    if walk.anywhere:
+        stops.append(("", (), walk.anywhere))
+    for name, sowings, blocks in stops:
+        for block in sorted(blocks, key=lambda each: each.status is Status.OVERDUE):
+            number += 1
+            row = _row(block, name, sowings, day, habits, show)
+            yield replace(row, first=first.get(block.card.key))
+            first.setdefault(block.card.key, number)
+
+
+def _row(
+    block: Block, bed: str, sowings: tuple[SowingToday, ...], day: dt.date, habits: Habits,
+    show: Unit,
+) -> Row:  # fmt: skip
+    said = pest_words(block, habits, day, show)
+    window = next(each for each in block.windows if each.status is block.status)
+    boxes = plant_boxes(window.look, habits.plants_all_below)
+    return Row(
+        0,
+        _bed_words(bed, sowings),
+        said.name,
+        block.status.name.lower(),
+        block.place,
+        tuple(_words(window, said.why, said.where, boxes, day, habits)),
+        boxes.count if block.card.group == "pest" else 0,
+        None,
+        block.card.key,
+        tuple(each.event.key for each in block.windows),
+        bed,
+        block.windows,
+    )
+
+
+def _bed_words(bed: str, sowings: tuple[SowingToday, ...]) -> str:
+    crops = dict.fromkeys(each.sowing.crop.replace("-", " ") for each in sowings)
+    if not bed:
+        return _NO_BED
+    if not any(each.sowing.bed for each in sowings):
+        return f"{words.capital(words.listed(list(crops)))} (no bed on record)"
+    return f"{words.capital(bed)} · {words.listed(list(crops))}"
+
+
 def _words(
-    window: ScoutingWindow, day: dt.date, habits: Habits, each: str, most: int
-) -> list[tuple[str, str]]:
-    """When and how often, what, where, at which hour, how many."""
-    often = ""
-    if window.every_days is not None:
-        often = "every day" if window.every_days == 1 else f"every {window.every_days} days"
-    late = window.opens is not None and window.opens > day
+    window: ScoutingWindow, why: str, where: str, boxes: PlantBoxes, day: dt.date, habits: Habits
+) -> Iterator[tuple[str, str]]:
+    """When and how often, why, where, what, at which hour, how many."""
+    late = window.opens is not None and window.opens > day and not window.is_answered
     opens = f"from {words.day(window.opens)}" if late and window.opens else ""
-    look, plants = window.look, sentences.plants_wanted(window, habits)
-    now = ", ".join(filter(None, (opens, often)))
-    rest = [
-        ("Look for", look.looks_like, most),
-        ("Where", look.where_on_plant, most),
-        ("When", None if look.time_of_day == "not stated" else look.time_of_day, most),
-        # A number is cut last.
-        ("How many", plants if window.card.group == "pest" else None, most + 16),
-    ]
-    kept = [(lead, words.shortened(text, longest)) for lead, text, longest in rest if text]
-    if each:
-        kept[-1] = (kept[-1][0], f"{kept[-1][1]} ({each})")
-    status = window.status.word.capitalize()
-    leads = [(status, now) if now else (f"{status}.", ""), *kept]
-    return [(lead, text if not text or text.endswith((words.CUT, ".")) else f"{text}.")
-            for lead, text in leads]  # fmt: skip
+    status = words.capital(window.status.word)
+    yield status, f"{', '.join(filter(None, (opens, sentences.often(window), why)))}."
+    look = window.look
+    hour = None if look.time_of_day == "not stated" else look.time_of_day
+    plants = sentences.plants_wanted(window, habits) if window.card.group == "pest" else None
+    for lead, text in (
+        ("Where", where), ("Look for", look.looks_like), ("When", hour), ("How many", plants),
+    ):  # fmt: skip
+        if text:
+            each = f" ({boxes.each})" if lead == "How many" and boxes.each else ""
+            yield lead, f"{text.rstrip('.')}{each}."

@@ -4,35 +4,24 @@ from __future__ import annotations
 
 import csv
 import io
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 
-from gddcast.crops.standing import SowingToday, beds_with
 from gddcast.journal.walk_rows import COLUMNS
-from gddcast.scouting.windows import ScoutingWindow
+from gddcast.pages.sheet.rows import Row
 
 #: A spreadsheet runs a cell that begins so; an apostrophe makes it words again (OWASP, "CSV
 #: injection", read from memory).
 _FORMULA = tuple("=+-@\t\r'")
 
 
-def sheet_table(due: Iterable[ScoutingWindow], there: Sequence[SowingToday]) -> str:
-    """A row for each pest to look for, and each bed it lives in; what was seen is left empty.
-
-    Parameters
-    ----------
-    due : iterable of ScoutingWindow
-        In the order of the sheet: the first ones have a row on paper.
-    there : sequence of SowingToday
-        Sowings in the ground.
-    """
+def sheet_table(rows: Iterable[Row]) -> str:
+    """A line for each row of the paper and each of its stages; what was seen is left empty."""
     page = io.StringIO(newline="")
     writer = csv.writer(page)
     writer.writerow(COLUMNS)
-    for number, window in enumerate(due, 1):
-        if window.card.group != "pest":
-            continue
-        for bed in beds_with(window.card, there) or ("",):
-            cell = f"'{bed}" if bed.startswith(_FORMULA) else bed
-            given = (str(number), window.card.key, window.event.key, cell)
+    for row in rows:
+        for stage in row.stages:
+            cell = f"'{row.where}" if row.where.startswith(_FORMULA) else row.where
+            given = (str(row.number), row.pest, stage, cell)
             writer.writerow((*given, *[""] * (len(COLUMNS) - len(given))))
     return page.getvalue()

@@ -1,0 +1,169 @@
+"""What stands on which side of a sheet: by lines and letters, never by measuring a font.
+
+The letters of a line are few enough for the widest of the fonts the style sheet names.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from gddcast.pages.sheet.rows import Row
+
+#: Boxes side by side.
+_TEN = 10
+#: Lines to write on under the words of a row.
+_WRITE_LINES = 2
+
+
+@dataclass(frozen=True, slots=True)
+class Measure:
+    """Heights on paper, and letters of a line. [mm]
+
+    Parameters
+    ----------
+    side : float
+        Height between the margins.
+    head : float
+        Of the top of the first side.
+    line, title, write, box : float
+        Of a line of words, of a title, of one to write on, of one more row of boxes.
+    drawing, gap : float
+    letters, title_letters : int
+        In a line beside a drawing.
+    """
+
+    side: float
+    head: float = 19.0
+    line: float = 5.1
+    title: float = 6.2
+    write: float = 8.0
+    box: float = 6.0
+    drawing: float = 20.0
+    gap: float = 3.5
+    letters: int = 70
+    title_letters: int = 46
+
+    def row(self, row: Row) -> float:
+        """Height of a row."""
+        heading = self.line + self.title * _lines(row.title, self.title_letters) + self.gap
+        if row.first is not None:
+            return heading + self.write
+        said = " ".join(f"{lead} {text}" for lead, text in row.words)
+        words = self.line * _lines(said, self.letters)
+        if row.brief:
+            return heading + words + self.write
+        more = self.box * (max(-(-row.boxes // _TEN), 1) - 1)
+        return max(heading + words, self.drawing) + self.write * _WRITE_LINES + more
+
+
+#: Of ordinary and of big print, on both papers.
+_HEIGHT = {"a4": 270.0, "letter": 252.0}
+#: Height of the strip's head, of the dots of a stage, and of what else stands on the last side.
+_STRIP_HEAD, _DOTS = 12.0, 14.5
+_WEATHER, _CHORES, _FOOT = 37.0, 18.0, 32.0
+_PLANTS_HEAD, _SOWING = 16.0, 10.5
+#: Letters of a note, of the words that stand before those of chores, and of a stage on the strip.
+_NOTE_LETTERS, _DUST_LETTERS, _STAGE_LETTERS = 72, 76, 30
+_MOST_STAGES = 8
+
+
+def measure(size: str, *, large: bool) -> Measure:
+    """Of one side of a paper."""
+    side = _HEIGHT[size]
+    if not large:
+        return Measure(side)
+    return Measure(side, head=26.0, line=6.8, title=9.0, write=14.0, box=10.0, drawing=46.0,
+                   gap=4.0, letters=44, title_letters=28)  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True)
+class Side:
+    """One side: some rows, and what stands below the last of them."""
+
+    rows: tuple[Row, ...]
+    weeks: bool = False  # the strip and the weather
+    plants: bool = False  # plants, chores and the foot
+
+
+@dataclass(frozen=True, slots=True)
+class Sides:
+    """All of them, and how many stages find room on the strip."""
+
+    sides: tuple[Side, ...]
+    stages: int
+
+
+def sides_of(
+    rows: Sequence[Row], stages: Sequence[str], sowings: int, notes: Sequence[str], size: str, *,
+    large: bool,
+) -> Sides:  # fmt: skip
+    """One side where all fits; else two; else rows of the second are brief, else all rows are.
+
+    Parameters
+    ----------
+    rows : sequence of Row
+    stages : sequence of str
+        Words of those that could be drawn on the strip.
+    sowings : int
+    notes : sequence of str
+        What is said among the chores, then what is said above the plants.
+    size : {"a4", "letter"}
+    large : bool
+        Big print: the strip and the plants have a side each.
+    """
+    paper = measure(size, large=large)
+    if large:
+        ordered = _filled(rows if len(rows) <= _MOST_STAGES else [_short(each) for each in rows],
+                          paper)  # fmt: skip
+        return Sides((*ordered, Side((), weeks=True), Side((), plants=True)), _MOST_STAGES)
+    rest = _WEATHER + _CHORES + _FOOT + _PLANTS_HEAD + _SOWING * max(sowings, 2)
+    chores, *above = notes
+    rest += paper.line * _lines(chores + " " * _DUST_LETTERS, _NOTE_LETTERS)
+    rest += sum(paper.line * _lines(each, _NOTE_LETTERS - 8) for each in above)
+    tall = [max(paper.line * _lines(each, _STAGE_LETTERS) + 1.6, _DOTS) for each in stages]
+    least = rest + (_STRIP_HEAD + sum(tall[:2]) if stages else 0.0)
+    tries = [list(rows)]
+    first = _filled(rows, paper)[:1]
+    if first:
+        front = len(first[0].rows)
+        tries.append([*rows[:front], *map(_short, rows[front:])])
+    tries.append([_short(each) for each in rows])
+    sides = [_with_rest(_filled(each, paper), least, paper) for each in tries]
+    best = next((each for each in sides if len(each) <= 2), sides[-1])
+    used = sum(map(paper.row, best[-1].rows)) + (paper.head if len(best) == 1 else 0.0)
+    room, many = paper.side - used - rest - _STRIP_HEAD, 0
+    for each in tall[:_MOST_STAGES]:
+        room -= each
+        many += room >= 0.0
+    return Sides(tuple(best), many)
+
+
+def _with_rest(sides: list[Side], least: float, paper: Measure) -> list[Side]:
+    """The rest on the last side where it fits, else on one of its own."""
+    *before, last = sides or [Side(())]
+    used = sum(map(paper.row, last.rows)) + (0.0 if before else paper.head)
+    if used + least <= paper.side:
+        return [*before, Side(last.rows, weeks=True, plants=True)]
+    return [*before, last, Side((), weeks=True, plants=True)]
+
+
+def _filled(rows: Sequence[Row], paper: Measure) -> list[Side]:
+    sides: list[list[Row]] = []
+    room = 0.0
+    for row in rows:
+        tall = paper.row(row)
+        if not sides or tall > room:
+            room = paper.side - (0.0 if sides else paper.head)
+            sides.append([])
+        sides[-1].append(row)
+        room -= tall
+    return [Side(tuple(each)) for each in sides]
+
+
+def _short(row: Row) -> Row:
+    return row if row.first is not None else row.in_brief()
+
+
+def _lines(text: str, letters: int) -> int:
+    return -(-len(text) // letters)
