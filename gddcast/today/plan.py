@@ -23,7 +23,6 @@ from gddcast.outlook.forecast_archive import ForecastArchive
 from gddcast.outlook.mixture import mixture
 from gddcast.outlook.seasons import Standing, standing
 from gddcast.outlook.sightings import InsectDates, insect_dates
-from gddcast.quality.findings import Finding
 from gddcast.quality.verdict import Verdict
 from gddcast.scouting.own_seasons import OwnFinds
 from gddcast.scouting.reservations import last_promised, reservations
@@ -34,6 +33,7 @@ from gddcast.scouting.windows import (
     status_by_chance,
     status_of,
 )
+from gddcast.today.across_gaps import across, gap_worth
 from gddcast.today.closing import closed
 from gddcast.today.cue_windows import cue_window
 from gddcast.today.day_counts import day_windows, goes_by_days
@@ -368,7 +368,8 @@ def _window(stage: _Stage, answers: Mapping[_Question, Outlook], garden: Garden)
         notes=(*blank.notes, *_counted_later(late)),
         every_days=every,
         every_words=why,
-        gap_worth=_gap_worth(late, garden.record.verdict.findings),
+        gap_worth=gap_worth(late, garden.record.verdict.findings),
+        bridged=across(stage.ends(), counting, garden) if status is Status.CANT_SAY else None,
         # A sum fitted with the stand-ins would be another one with others.
         moves=() if stage.own else effects(
             garden.record.series, counting, clock, late, garden.season, garden.today,
@@ -404,17 +405,6 @@ def _days_too_short(from_day: dt.date) -> str:
         f"not promised: by heat alone it would come after {day(from_day, weekday=False)}, when "
         "days are too short for it"
     )
-
-
-def _gap_worth(outlook: Outlook, findings: Sequence[Finding]) -> int | None:
-    """Days that the run of unknown days hiding a date would move it, if they were left out."""
-    if outlook.unknown is None:
-        return None
-    first, last = outlook.unknown
-    for finding in findings:
-        if finding.effect_days and finding.first <= last and finding.last >= first:
-            return max(round(abs(finding.effect_days)), 1)
-    return None
 
 
 def _waits_for(card: Card, number: Number) -> str:
