@@ -20,6 +20,7 @@ from gddcast.outlook.effects import Effect, effects
 from gddcast.outlook.ensemble import Climate
 from gddcast.outlook.forecast import ForecastErrors
 from gddcast.outlook.forecast_archive import ForecastArchive
+from gddcast.outlook.forecast_gate import GatedForecast
 from gddcast.outlook.mixture import mixture
 from gddcast.outlook.seasons import Standing, standing
 from gddcast.outlook.sightings import InsectDates, insect_dates
@@ -85,6 +86,7 @@ class SeasonPlan:
     notes: tuple[str, ...] = field(default=())
     climate: Climate | None = field(default=None, repr=False)  # past seasons, to look ahead with
     errors: ForecastErrors | None = field(default=None, repr=False)  # of its forecast
+    gate: GatedForecast | None = field(default=None, repr=False)  # whether that can be of here
 
     @property
     def watched(self) -> tuple[str, ...]:
@@ -246,6 +248,7 @@ def plan_of(
         week=record.week,
         climate=record.climate,
         errors=record.errors,
+        gate=record.gate,
     )
 
 

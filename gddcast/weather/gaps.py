@@ -88,8 +88,9 @@ def filled_error(days: int) -> float:
     Notes
     -----
     Each gap by its rule above, for days that follow one another as the days of mid-latitudes do,
-    with seven tenths of an anomaly left on the next, and a little for weeks. Beyond ``LONG`` days only another record can
-    have filled it: its errors are taken for three tenths of such days. Our own choice.
+    with seven tenths of an anomaly left on the next, and a little for weeks. Beyond ``LONG`` days
+    only another record can have filled it: its errors are taken for three tenths of such days. Our
+    own choice.
 
     Examples
     --------

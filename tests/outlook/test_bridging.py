@@ -1,4 +1,4 @@
-"""Dates across long gaps: planted in real records, they hold what they say and cost what they do."""
+"""Dates across long gaps: planted in real records, they hold what they say."""
 
 import datetime as dt
 from collections.abc import Iterator

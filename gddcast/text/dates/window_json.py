@@ -41,6 +41,7 @@ def about(plan: SeasonPlan) -> Json:
             {"slug": slug, "text": text}
             for slug, text in (
                 ("days-behind", weather_so_far.behind(plan)),
+                *(("forecast", said) for said in weather_so_far.forecast_doubt(plan)),
                 *(("note", note) for note in plan.notes),
             )
             if text
