@@ -24,10 +24,10 @@ Days = NDArray[np.intp]
 
 _EPOCH = dt.date(1970, 1, 1)
 
-# Weather a week earlier or later could as well have come now. Five shifts serve like fifteen.
-_SHIFTS = (-7, -3, 0, 3, 7)
-# Beyond so many past seasons, three do: scores stay within half a per cent.
-_MANY, _FEWER_SHIFTS = 60, (-7, 0, 7)
+# Weather up to three weeks earlier or later could as well have come now.
+_SHIFTS = (-21, -14, -7, 0, 7, 14, 21)
+# Beyond so many past seasons, three do: on a record of 113 years scores stay within one per cent.
+_MANY, _FEWER_SHIFTS = 40, (-14, 0, 14)
 
 # Below this many past seasons their own persistence is too uncertain to be used.
 _YEARS_TO_FIT = 5
@@ -42,8 +42,8 @@ class Steps:
     trend : bool
         Shift each by the warming between its year and this one.
     window : bool
-        Let each season's weather come three or seven days earlier or later as well; seven only,
-        beyond 60 past seasons.
+        Let each season's weather come one, two or three weeks earlier or later as well; two only,
+        beyond 40 past seasons.
     persistence : bool
         Bend the first 45 days towards the anomalies of the last day, week and month.
     forecast : bool

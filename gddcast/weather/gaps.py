@@ -170,8 +170,8 @@ def bridged(series: DailySeries, first: dt.date, last: dt.date, usual: Array) ->
         wanted = _inner(np.isnan(filled), 1, LONG)
         row[part] = _from_the_usual(filled, normal[: part.stop], wanted)[part]
         rows.append(row)
-    filled = _patched(series, *rows)
-    return filled if filled.known[part].all() else None
+    whole = _patched(series, *rows)
+    return whole if whole.known[part].all() else None
 
 
 def patch_from(series: DailySeries, other: DailySeries, *, extend: bool = False) -> Loan:
