@@ -24,7 +24,8 @@ Days = NDArray[np.intp]
 
 _EPOCH = dt.date(1970, 1, 1)
 
-# Weather up to three weeks earlier or later could as well have come now.
+# Weather up to three weeks earlier or later could as well have come now. Chosen with all seven
+# records of the skill table in view.
 _SHIFTS = (-21, -14, -7, 0, 7, 14, 21)
 # Beyond so many past seasons, three do: on a record of 113 years scores stay within one per cent.
 _MANY, _FEWER_SHIFTS = 40, (-14, 0, 14)
@@ -177,9 +178,9 @@ class Climate:
         -------
         ndarray of bool, shape (Y, D)
         """
-        holes = np.isnan(self.measured).any(axis=0)
+        holes = np.asarray(np.isnan(self.measured).any(axis=0))
         holes[:, : max(start, 0)] = False
-        return np.asarray(holes)
+        return holes
 
     def first_unknown(self, start: int = 0) -> Array:
         """First such day of each member; +∞ where it has none. Shape (Y,)."""

@@ -123,7 +123,7 @@ def _off(
 
 
 def _without(series: DailySeries, days: NDArray[np.intp]) -> DailySeries:
-    low, high, origin = (np.copy(each) for each in (series.tmin, series.tmax, series.origin))
+    low, high, origin = series.tmin.copy(), series.tmax.copy(), series.origin.copy()
     low[days] = high[days] = np.nan
     origin[days] = Origin.UNKNOWN
     return replace(series, tmin=low, tmax=high, origin=origin)

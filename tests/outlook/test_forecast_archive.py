@@ -217,7 +217,7 @@ def held(
         wrong = errors_drawn(sd, len(ISSUED_AFTER), climate.season.first.year)
         said = truth[..., :LONGEST] + wrong
         heat = np.cumsum(SINE.heat(*truth), axis=-1)
-        usual = SINE.heat(*climate.temperatures[:, :, 2])
+        usual = SINE.heat(*climate.temperatures[:, :, climate.temperatures.shape[2] // 2])
         needed = np.array([usual[:, at + 1 : at + 9].sum(axis=1).mean() for at in ISSUED_AFTER])
         first = first_days(climate, ISSUED_AFTER, said=said, errors=errors)
         times = continued(first, SINE).times(needed, np.arange(needed.size))
