@@ -151,10 +151,26 @@ def _cannot_say(window: ScoutingWindow) -> str:
         late = window.clock is not None and first == window.clock.latest
         why = " (the record starts after the clock does)" if late else ""
         worth = f" (worth about {count(window.gap_worth, 'day')})" if window.gap_worth else ""
-        return f"Can't say: {span(first, last)} missing{worth or why}.{_roughly(window)}"
+        return (
+            f"Can't say: {span(first, last)} missing{worth or why}."
+            f"{_bridged(window) or _roughly(window)}"
+        )
     return (
         "Can't say: no past year on file is complete enough to continue this season."
         f"{_roughly(window)}"
+    )
+
+
+def _bridged(window: ScoutingWindow) -> str:
+    """The date with the usual weather on the unknown days, and what these add to its doubt."""
+    if window.bridged is None:
+        return ""
+    early, late = window.bridged
+    unknown, give = (max(early.unknown_days, late.unknown_days), max(early.give, late.give))
+    days = f"those {unknown} days" if unknown > 1 else "that day"
+    return (
+        f" With usual weather on {days}: {any_day(early.first, late.last)}, four times in five; "
+        f"of that about ± {count(give, 'day')} by the gap."
     )
 
 

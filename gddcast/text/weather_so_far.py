@@ -15,7 +15,7 @@ from gddcast.today.hindsight import ForecastTrust
 from gddcast.today.plan import SeasonPlan
 from gddcast.units import Unit, from_celsius_days, rounded
 from gddcast.weather.series import Origin
-from gddcast.words import count, day, heat
+from gddcast.words import count, day, heat, listed
 
 
 def weather_line(plan: SeasonPlan) -> str:
@@ -59,6 +59,38 @@ def doubts(plan: SeasonPlan, *, patched: bool = True) -> Iterator[str]:
         yield f"Weather record: {plan.verdict.trust.upper()} ({reasons})."
     if plan.overrule.shape or plan.overrule.cutoff or plan.overrule.start:
         yield "Your own method stands in for the cards': dates differ from the published way."
+    yield from forecast_doubt(plan)
+
+
+def forecast_doubt(plan: SeasonPlan) -> Iterator[str]:
+    """What of a forecast is left out or trusted less, because it hardly is of this place."""
+    gate = plan.gate
+    if gate is None:
+        return
+    side = "warmer" if gate.off > 0.0 else "colder"
+    if gate.kept == "none" and gate.struck:
+        yield (
+            f"Forecast left out: {count(len(gate.struck), 'day')} of it can't be of this place. "
+            "Check its unit and columns."
+        )
+    elif gate.kept == "none":
+        yield (
+            f"Forecast left out: it begins {_apart(gate.off)} {side} than the last days lead to "
+            "expect. Check its unit and place."
+        )
+    elif gate.struck:
+        days = listed([day(each, weekday=False) for each in gate.struck])
+        yield f"Forecast of {days} left out: no day there is like that."
+    elif gate.doubted:
+        yield (
+            f"The forecast begins {_apart(gate.off)} {side} than the last days lead to expect: "
+            "trusted less."
+        )
+
+
+def _apart(celsius: float) -> str:
+    size = abs(celsius)
+    return f"{size:.0f} °C ({from_celsius_days(size, 'F'):.0f} °F)"
 
 
 def known(plan: SeasonPlan, *, briefly: bool = False) -> Iterator[str]:
