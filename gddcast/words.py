@@ -306,6 +306,20 @@ def shortened(text: str, most: int) -> str:
     return text[: max((at for at in marks if at <= most), default=marks[0])] + CUT
 
 
+def phrase(text: str, most: int) -> str:
+    """Whole phrases of a text, up to a comma or semicolon, as far as they are short; else nothing.
+
+    Examples
+    --------
+    >>> phrase("by day; midges fly at dawn and dusk in still air", 30)
+    'by day'
+    >>> phrase("the first four rows beside grass or ragweed", 30)
+    ''
+    """
+    ends = [at for at, letter in enumerate(text) if letter in ",;" and at <= most]
+    return text if len(text) <= most else text[: max(ends, default=0)]
+
+
 #: Standing sentence under every outlook of dates.
 WEATHER_ONLY = (
     "These spans cover the weather only. How well a published number fits your garden is a "

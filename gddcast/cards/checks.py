@@ -42,6 +42,11 @@ def faults_between_keys(card: Card) -> Iterator[Fault]:
     for position, rule in enumerate(card.day_length):
         for key in rule.events:
             yield from _known_event(card, key, ("day_length", position, "events"))
+        if rule.definition is None and rule.events:
+            yield Fault(
+                ("day_length", position, "events"), "events held to a day nobody defined", "none",
+                "Take events away, or give the definition its source has.",
+            )  # fmt: skip
 
 
 def _events(card: Card) -> Iterator[Fault]:

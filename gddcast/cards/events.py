@@ -176,12 +176,12 @@ class Event:
         Key("for"),
         Doc(
             "what its date is for. `start` (the stage begins; without the line on a pest's card), "
-            "`laying`, `hatch` and `brood` (a later brood begins) open looks. `peak` (most of them "
-            "are about), `end` (it is over, or nearly: uncover, plant) and `crop stage` (without "
-            "the line on a crop's card) are dates that ask for no look; a peak or an end is never "
-            "overdue and no find",
+            "`laying`, `hatch` and `brood` (a later brood begins) open looks. `hidden` (in the "
+            "soil or inside the plant), `peak` (most of them are about), `end` (it is over, or "
+            "nearly: uncover, plant) and `crop stage` (without the line on a crop's card) are "
+            "dates that ask for no look; a peak or an end is never overdue and no find",
             ('"start"', '"crop stage"'),
-            "start, laying, hatch, brood: they open looks; peak, end, crop stage: dates only",
+            "start, laying, hatch, brood: they open looks; hidden, peak, end, crop stage: dates",
         ),
     ] = "start"
     same_time_as: Annotated[
@@ -190,6 +190,10 @@ class Event:
     ] = None
     lasts: Duration | None = None
     catch: Catch | None = None
+    reading: Annotated[
+        Text | None,
+        Doc("where publications disagree: one sentence of what to make of it", '"One sentence."'),
+    ] = None
     brood: Annotated[Whole, Doc("1 unless it belongs to a later brood")] = 1
     caution: Annotated[Text | None, Doc("one sentence shown with its date", '"One sentence."')] = (
         None

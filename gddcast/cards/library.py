@@ -3,38 +3,92 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from difflib import get_close_matches
+from operator import attrgetter
 from typing import get_args
 
 from gddcast.cards.model import Card, Evidence, without_aside
+from gddcast.words import listed
+
+#: How much of two names must agree (2 M / T of ``difflib``) to be near, and to look misspelt. Ours.
+_NEAR, _MISSPELT = 0.6, 0.8
 
 
 def called(cards: Iterable[Card], name: str) -> Card | None:
     """The card a person means by key, common, Latin or other name; None where none is meant.
 
     Upper and lower case, hyphens and the author of a Latin name make no difference. Words that
-    stand in the names of one card alone, such as vine borer, mean that one; another name or words
-    that several cards share, such as squash, mean none of them.
+    stand in the names of one card alone, such as vine borer, mean that one, side by side before
+    apart: potato beetle is no potato flea beetle. Another name or words that several cards share,
+    such as squash, mean none of them.
     """
     wanted, cards = _plain(name), list(cards)
     first = next((card for card in cards if wanted in _names(card)), None)
     others = [card for card in cards if wanted in map(_plain, card.also)]
+    phrases = [card for card in cards if wanted and _has_phrase(card, wanted)]
     parts = [card for card in cards if _has_words(card, wanted.split())]
-    return first or next((few[0] for few in (others, parts) if len(few) == 1), None)
+    return first or next((few[0] for few in (others, phrases, parts) if len(few) == 1), None)
+
+
+def sharing(cards: Iterable[Card], name: str) -> list[Card]:
+    """Cards that have every word of a name in one of theirs; one alone where it is a whole name."""
+    wanted, cards = _plain(name), list(cards)
+    whole = [card for card in cards if wanted in _names(card)]
+    return whole[:1] or [card for card in cards if _has_words(card, wanted.split())]
 
 
 def search(cards: Iterable[Card], words: str) -> list[Card]:
-    """Cards that have every one of the words in their names, hosts or events."""
-    wanted = _plain(words).split()
-    return [card for card in cards if all(word in _all_words(card) for word in wanted)]
+    """Cards that have every one of the words in their names or hosts.
+
+    Whole words, one or many: pea is no part of peach. Where no card has them all, words that
+    begin so.
+    """
+    wanted, cards = _words_of(words), list(cards)
+    whole = [card for card in cards if wanted <= _all_words(card)]
+    return whole or [card for card in cards if _has_beginnings(card, wanted)]
 
 
 def near(cards: Iterable[Card], name: str, most: int = 3) -> list[Card]:
     """Cards whose key, common or Latin name is most like the name given, the most alike first."""
-    by_name = {known: card for card in cards for known in (*_names(card), *map(_plain, card.also))}
-    alike = get_close_matches(_plain(name), by_name, n=2 * most, cutoff=0.6)
-    return list({by_name[known].key: by_name[known] for known in alike}.values())[:most]
+    return _nearest(_by_name(cards), _plain(name), _NEAR, most)
+
+
+def misspelt(cards: Iterable[Card], name: str, most: int = 3) -> list[Card]:
+    """Cards of which the name given looks like a slip: very like one of theirs, initials kept.
+
+    A bean aphid is no soybean aphid, however alike in letters.
+    """
+    wanted = _plain(name)
+    known = {each: card for each, card in _by_name(cards).items() if _is_slip(wanted, each)}
+    return _nearest(known, wanted, _MISSPELT, most)
+
+
+def guess(
+    cards: Iterable[Card], name: str, *, shown: Callable[[Card], str] = attrgetter("key")
+) -> str | None:
+    """What a person may have meant by a name that means no card; None where no name is like it.
+
+    One that several cards share names them, and only one that looks misspelt is asked about. What
+    is no more than near in spelling is mostly another organism, and called near.
+
+    Examples
+    --------
+    >>> from gddcast.cards.model import Card, Look
+    >>> cards = [Card("corn-earworm", "corn earworm", "Helicoverpa zea", "pest", Look(), (), {})]
+    >>> guess(cards, "corn erworm")
+    'Did you mean corn-earworm?'
+    >>> guess(cards, "horn earworm")
+    'Near in spelling, but no more: corn-earworm.'
+    >>> guess(cards, "walrus")
+    """
+    cards = list(cards)
+    if several := [shown(card) for card in sharing(cards, name)]:
+        return f"Several have it in their names: {listed(several)}."
+    if meant := [shown(card) for card in misspelt(cards, name)]:
+        return f"Did you mean {listed(meant, 'or')}?"
+    alike = [shown(card) for card in near(cards, name)]
+    return f"Near in spelling, but no more: {listed(alike)}." if alike else None
 
 
 def crop_called(cards: Iterable[Card], name: str) -> str | None:
@@ -62,7 +116,7 @@ def crops_near(cards: Iterable[Card], name: str, most: int = 3) -> list[str]:
         by_name.setdefault(host, [host.replace(" ", "-")])
     said = _singulars(name)
     shared = next((by_name[each] for each in said if each in by_name), [])
-    alike = get_close_matches(said[0], by_name, n=2 * most, cutoff=0.75)
+    alike = get_close_matches(said[0], by_name, n=2 * most, cutoff=0.7)
     return list(dict.fromkeys(shared or (key for each in alike for key in by_name[each])))[:most]
 
 
@@ -106,13 +160,43 @@ def _names(card: Card) -> tuple[str, ...]:
     return _plain(card.key), _plain(card.name), latin, " ".join(latin.split()[:2])
 
 
+def _by_name(cards: Iterable[Card]) -> dict[str, Card]:
+    return {known: card for card in cards for known in (*_names(card), *map(_plain, card.also))}
+
+
+def _nearest(known: dict[str, Card], wanted: str, cutoff: float, most: int) -> list[Card]:
+    found = get_close_matches(wanted, known, n=2 * most, cutoff=cutoff)
+    return list({known[name].key: known[name] for name in found}.values())[:most]
+
+
+def _is_slip(wanted: str, known: str) -> bool:
+    """Whether two names have the same initials, or differ in nothing but their gaps."""
+    initials, theirs = ([word[0] for word in name.split()] for name in (wanted, known))
+    return initials == theirs or wanted.replace(" ", "") == known.replace(" ", "")
+
+
+def _has_phrase(card: Card, wanted: str) -> bool:
+    names = (*_names(card), *map(_plain, card.also))
+    return any(f" {wanted} " in f" {name} " for name in names)
+
+
 def _has_words(card: Card, wanted: list[str]) -> bool:
     names = (*_names(card), *map(_plain, card.also))
     return bool(wanted) and any(set(wanted) <= set(name.split()) for name in names)
 
 
-def _all_words(card: Card) -> str:
-    return " ".join((*_names(card), *map(_plain, (*card.also, *card.hosts))))
+def _has_beginnings(card: Card, wanted: set[str]) -> bool:
+    words = _all_words(card)
+    return all(any(word.startswith(part) for word in words) for part in wanted)
+
+
+def _all_words(card: Card) -> set[str]:
+    return _words_of(" ".join((*_names(card), *card.also, *card.hosts)))
+
+
+def _words_of(text: str) -> set[str]:
+    """Its words as a search compares them: no case, brackets or plural."""
+    return {word.strip("(),.").removesuffix("s") for word in _plain(text).split()}
 
 
 def _plain(name: str) -> str:

@@ -13,30 +13,29 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Annotated, Literal
 
+from gddcast.cards.asides import ActionFigure, DayLength, Frost, LookAlike
 from gddcast.cards.cues import Cue
 from gddcast.cards.events import Catch, Event, Look, Sign
 from gddcast.cards.numbers import Days, Duration, Emergence, Number
-from gddcast.cards.sources import CitedIn, ClaimedIn, Source, UnitIn
+from gddcast.cards.sources import Source
 from gddcast.cards.values import (
     COMMON_PRACTICE,
     NOT_STATED,
     OPEN_LOOKS,
-    CardKey,
-    Ends,
     Evidence,
     Kind,
+    NotKnown,
     OfDay,
     Picked,
     Picture,
     Purpose,
     Range,
-    Real,
     SampleUnit,
     Start,
     Text,
 )
 from gddcast.toml.schema import Doc, Flat, Key
-from gddcast.units import Unit, to_celsius
+from gddcast.units import Unit
 
 if TYPE_CHECKING:
     import pandas as pd
@@ -80,65 +79,6 @@ PESTS_NEED = ("hosts", "looks_like", "where_on_plant", "time_of_day")
 #: Stage of a find whose finder did not say which; no card has an event or a sign of that key.
 ANY_STAGE = "any-stage"
 _ASIDE = re.compile(r"\(.*?\)")
-
-
-@dataclass(frozen=True, slots=True)
-class ActionFigure:
-    """``[[action]]``: a commercial figure: how many of them a bulletin acts on.
-
-    Shown with its source only.
-    """
-
-    words: Annotated[Text, Doc("the figure, in words")]
-    source: CitedIn
-    evidence: ClaimedIn
-    crop: Annotated[Text | None, Doc("the crop it is for")] = None
-
-
-@dataclass(frozen=True, slots=True)
-class DayLength:
-    """``[[day_length]]``: day length below which insects stop breeding or go to rest."""
-
-    words: Annotated[Text, Doc("what it means, in words")]
-    hours: Annotated[Ends, Doc("number of hours, or `[low, high]`")]
-    source: CitedIn
-    evidence: ClaimedIn
-    found_in: Annotated[Text, Doc("place and setting")]
-    events: Annotated[
-        tuple[CardKey, ...], Doc("keys of events no longer promised in shorter days")
-    ] = ()
-    definition: Annotated[
-        Real,
-        Doc("degrees of the sun's centre below the horizon; 0.8333 is sunrise to sunset"),
-    ] = 0.8333
-
-
-@dataclass(frozen=True, slots=True)
-class LookAlike:
-    """``[[look_alike]]``: another organism it is confused with, and how to tell."""
-
-    name: Annotated[Text, Doc("its common name", '"squash bug"')]
-    tell: Annotated[
-        Text, Doc("how to tell them apart", '"flat and brown, with a smell when crushed"')
-    ]
-    card: Annotated[CardKey | None, Doc("key of its card, where we have one", '"squash-bug"')] = (
-        None
-    )
-
-
-@dataclass(frozen=True, slots=True)
-class Frost:
-    """``frost_kills``: the temperature near which a crop is killed."""
-
-    at: Annotated[Real, Doc("temperature", "31")]
-    unit: UnitIn
-    source: CitedIn
-    evidence: ClaimedIn
-
-    @property
-    def celsius(self) -> float:
-        """That temperature. [°C]"""
-        return to_celsius(self.at, self.unit)
 
 
 @dataclass(frozen=True, slots=True)
@@ -221,6 +161,13 @@ class Card:
     notes: Annotated[
         tuple[Text, ...],
         Doc("list of sentences a careful reader should know", '["One sentence."]'),
+    ] = ()
+    not_known: Annotated[
+        tuple[NotKnown, ...],
+        Doc(
+            "what a scout asks and no publication read answers: `when` (no sum, days or cue), "
+            "`how often` (no time of eggs; weekly is the common interval), `look-alikes`"
+        ),
     ] = ()
     frost_kills: Annotated[
         Frost | None,
@@ -397,9 +344,11 @@ class Card:
         own, card = event.look, self.look
         # How many plants, in words and as a sample, is said in one place.
         counted = own if own.plants or own.sample_size else card
+        # The card's words are of its own place, so of no other that a stage names.
+        elsewhere = own.picture not in (None, card.picture)
         return Look(
             looks_like=own.looks_like or card.looks_like,
-            where_on_plant=own.where_on_plant or card.where_on_plant,
+            where_on_plant=own.where_on_plant or (None if elsewhere else card.where_on_plant),
             time_of_day=own.time_of_day or card.time_of_day,
             plants=counted.plants,
             sample_size=counted.sample_size,

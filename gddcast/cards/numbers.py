@@ -15,6 +15,7 @@ from gddcast.cards.values import (
     Family,
     Flag,
     Goal,
+    Inferred,
     KindOf,
     Lower,
     Parameters,
@@ -172,6 +173,13 @@ class Number:
         Text | None,
         Doc("one sentence shown beside every date made with it", '"One sentence."'),
     ] = None
+    inferred: Annotated[
+        tuple[Inferred, ...],
+        Doc(
+            "which of `unit` and `lower` its source does not print; they are then those of a "
+            "publication named in `doubt`, which every date says"
+        ),
+    ] = ()
     emergence: Emergence | None = None
 
     @property

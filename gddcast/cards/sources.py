@@ -6,7 +6,16 @@ import re
 from dataclasses import dataclass
 from typing import Annotated
 
-from gddcast.cards.values import COMMON_PRACTICE, NOT_STATED, Cited, Claimed, Degrees, Text
+from gddcast.cards.values import (
+    COMMON_PRACTICE,
+    NOT_STATED,
+    UNDATED,
+    Cited,
+    Claimed,
+    Degrees,
+    Lack,
+    Text,
+)
 from gddcast.toml.schema import Doc, Key
 
 _INITIALS = re.compile(r"(?<![\w.])(?:[A-Z]\.?[ -]?){1,4}(?=$|,|;| and | & | et al)")
@@ -57,7 +66,7 @@ class Source:
 
     key: Annotated[str, Key()]  # the KEY
     author: Annotated[Text, Doc("surnames and initials, or the office", '"Surname, A. B."')]
-    year: Annotated[Text, Doc('in quotes, or `"not stated"`', '"2020"')]
+    year: Annotated[Text, Doc('in quotes, or `"undated"`', '"2020"')]
     title: Annotated[Text, Doc("as printed", '"Title of the paper or bulletin"')]
     publication: Annotated[
         Text, Doc("where it appeared", '"Journal 12: 34-56, or who published it"')
@@ -66,11 +75,23 @@ class Source:
     read: Annotated[
         Text | None, Doc('what was read of it: `"abstract, 2026"`', '"page 3, read in May 2026"')
     ] = None
+    lacks: Annotated[
+        tuple[Lack, ...],
+        Doc(
+            "what the reference still lacks, not printed or not found: `authors`, `year`, `title`, "
+            "`publication`, `volume`, `pages`, `address`"
+        ),
+    ] = ()
+
+    @property
+    def dated(self) -> str:
+        """Its year, or that it has none."""
+        return UNDATED if self.year == NOT_STATED else self.year
 
     @property
     def citation(self) -> str:
         """The whole reference in one line."""
-        parts = (f"{self.author} ({self.year})", self.title, self.publication)
+        parts = (f"{self.author} ({self.dated})", self.title, self.publication)
         return ". ".join(part.rstrip(".") for part in parts if part) + "."
 
     @property
@@ -90,8 +111,7 @@ class Source:
             people = [self.author.rstrip(".")]
         elif _MORE.search(self.author) or len(people) > 2:
             people = [f"{people[0]} et al."]
-        year = "undated" if self.year == NOT_STATED else self.year
-        return f"{' and '.join(people)}, {year}"
+        return f"{' and '.join(people)}, {self.dated}"
 
 
 def _surname(part: str) -> str:

@@ -13,6 +13,8 @@ from gddcast.units import Unit
 from gddcast.words import month
 
 NOT_STATED = "not stated"
+#: The year of a publication that prints none.
+UNDATED = "undated"
 #: Stands in place of a source where growers' habit is all there is.
 COMMON_PRACTICE = "common practice, no source"
 
@@ -22,9 +24,9 @@ Kind = Literal["calendar", "biofix", "laboratory"]
 Evidence = Literal["seen", "compiled", "from memory", "common practice"]
 #: Which temperature of a day a cue is held against.
 OfDay = Literal["maximum", "minimum", "mean"]
-#: What an event is for. Starts, layings, hatches and broods open looks; a peak, an end and a
-#: stage of a crop are dates beside them.
-Purpose = Literal["start", "laying", "hatch", "brood", "peak", "end", "crop stage"]
+#: What an event is for. Starts, layings, hatches and broods open looks; what is hidden, a peak, an
+#: end and a stage of a crop are dates beside them.
+Purpose = Literal["start", "laying", "hatch", "brood", "hidden", "peak", "end", "crop stage"]
 OPEN_LOOKS: tuple[Purpose, ...] = ("start", "laying", "hatch", "brood")
 #: What the sheet draws: the part of the plant, or of what is round it, to look at.
 Picture = Literal[
@@ -37,6 +39,12 @@ CropStage = Literal["sowing", "transplanting", "emergence", "first-flower"]
 #: Whether one sowing of a crop is picked for weeks, or cleared at once.
 Picked = Literal["once", "repeatedly"]
 Confidence = Literal["high", "medium", "low"]
+#: What a reference may lack.
+Part = Literal["authors", "year", "title", "publication", "volume", "pages", "address"]
+#: What a scout asks of a card beside what, where and at which hour, which every card says.
+Question = Literal["when", "how often", "look-alikes"]
+#: What a sum cannot be counted without, and its source may still leave out.
+Counted = Literal["unit", "lower"]
 Family = Literal["lognormal", "normal", "erlang", "weibull", "logistic", "percentiles"]
 #: Low and high end of a printed range; equal where one number is printed.
 Range = tuple[float, float]
@@ -137,6 +145,11 @@ def threshold_in(value: Any) -> float | None:
             "Write the number without quotes or degree sign; the unit stands in its own key.",
         )
     return number
+
+
+def depth_in(value: Any) -> float | None:
+    """How deep the sun stands where a day begins and ends; None where it is not stated."""
+    return None if value == NOT_STATED else number_in(value)
 
 
 def upper_in(value: Any) -> float | None:
@@ -265,4 +278,8 @@ Age = Annotated[Range, Rule(age_in, 1)]
 Goal = Annotated[Range | None, Rule(goal_in, 1)]
 Begins = Annotated[Start | None, Rule(start_in, "sowing")]
 BeginsStated = Annotated[Start, Rule(stated_start_in, "sowing")]
+SunDepth = Annotated[float | None, Rule(depth_in)]
+Lack = Annotated[Part, Rule(one_of(*get_args(Part)), "year")]
+NotKnown = Annotated[Question, Rule(one_of(*get_args(Question)), "when")]
+Inferred = Annotated[Counted, Rule(one_of(*get_args(Counted)), "lower")]
 Parameters = Annotated[tuple[tuple[str, float], ...], Rule(parameters_in, {})]

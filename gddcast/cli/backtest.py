@@ -66,12 +66,13 @@ def backtest(
             )
         )  # fmt: skip
     else:
+        from gddcast.cli import screen
         from gddcast.text.seasons.backtest import backtest_text
 
-        click.echo(
+        screen.show(
             backtest_text(
                 summary.series, summary.records, len(summary.targets), summary.protocol,
-                summary.reached,
+                summary.reached, screen.terminal(),
             )
         )  # fmt: skip
     if drawing is not None:

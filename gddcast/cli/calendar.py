@@ -15,7 +15,7 @@ from gddcast.errors import Refusal
 
 if TYPE_CHECKING:
     from gddcast.cli.book_here import OpenedBook
-    from gddcast.pages.calendar_file import AnnouncedDays, Kind, Reminder, Reminders
+    from gddcast.pages.calendar_file import AnnouncedDays, Category, Kind, Reminder, Reminders
     from gddcast.today.announcements import Announcement
     from gddcast.today.plan import SeasonPlan
     from gddcast.today.today import Today
@@ -35,6 +35,10 @@ _TOLD_BY = "calendar"
     "--as", "kind", type=click.Choice(["event", "todo"]), default="event", show_default=True,
     help="Days of a calendar, or tasks to tick off.",
 )  # fmt: skip
+@click.option(
+    "--days", metavar="KIND,…", default="look,sow,side-dress,last-sowing", show_default=True,
+    help="Which days: look, again (to look again), sow, side-dress, last-sowing.",
+)  # fmt: skip
 @click.option("--force", is_flag=True, help="Write over a file that is no calendar of this place.")
 @options.watch
 @options.on
@@ -47,15 +51,17 @@ def calendar(
     file: Path | None,
     output: Path,
     kind: str,
+    days: str,
     force: bool,
     watch: str | None,
     on: dt.date | None,
     book_folder: Path | None,
     **how: Any,
 ) -> None:
-    r"""Write the days to start looking as a calendar file, from your book or a bare FILE.
+    r"""Write days to look, sow and side-dress as a calendar file, from your book or a bare FILE.
 
-    Write it again after new weather and bring it in again: reminders move, none doubles.
+    Write it again over the same file after new weather: reminders move, none doubles, and a
+    program that subscribes to it follows.
 
     \b
     gddcast calendar -o reminders.ics
@@ -71,7 +77,9 @@ def calendar(
         reminders_in,
         updated,
     )
+    from gddcast.pages.calendar_sowings import sowing_reminders
 
+    categories = _categories(days)
     show, cards_folder = how.pop("show"), how.pop("cards_folder")
     today, here = open_today(file, book_folder, on, watch=watch, cards=cards_folder, **how)
     plan, unit = today.plan, unit_shown(today, show)
@@ -80,13 +88,39 @@ def calendar(
     old = None if there is None else reminders_in(there, plan.place.name)
     history = _history(here, plan)
     told = announced_days(old or {}) | _last_told(plan, history, wanted)
-    coming = reminders(plan, unit, kind=wanted, told=told)
+    coming = reminders(plan, unit, kind=wanted, told=told, again="again" in categories)
+    if "look" not in categories:
+        coming = tuple(each for each in coming if each.category != "look")
+    practice = today.practice
+    coming += sowing_reminders(
+        today.courses, plan, today.journal, practice.rules, kind=wanted, categories=categories,
+        told=told,
+    )  # fmt: skip
     made = now()
     with _telling(here, plan, coming, history) as revisions:
         answer = updated(coming, old or {}, plan, revisions)
         text = calendar_text(answer, plan.place.name, made)
         write_text(output, text, force=force or old is not None)
-    click.echo(_said(answer, output, plan, old is not None))
+    click.echo(_said(answer, coming, output, plan, old is not None))
+
+
+def _categories(said: str) -> tuple[Category, ...]:
+    """The kinds of days wanted."""
+    from gddcast.errors import ArgumentRefusal, shell
+    from gddcast.pages.calendar_file import CATEGORIES
+    from gddcast.words import listed
+
+    named = [each.strip() for each in said.split(",") if each.strip()]
+    for each in named:
+        if each not in CATEGORIES:
+            raise ArgumentRefusal(
+                f"--days {shell(each)}",
+                "there is no such kind of days",
+                f"There are {listed(list(CATEGORIES))}.",
+                "Name some of them:  --days look,sow",
+                slug="no-such-days",
+            )
+    return tuple(each for each in CATEGORIES if each in named)
 
 
 def calendar_of(here: OpenedBook, today: Today) -> str:
@@ -176,10 +210,13 @@ def _telling(
         yield revisions
 
 
-def _said(answer: Reminders, output: Path, plan: SeasonPlan, updates: bool) -> str:
+def _said(
+    answer: Reminders, coming: tuple[Reminder, ...], output: Path, plan: SeasonPlan, updates: bool
+) -> str:
     from gddcast.words import count, day
 
-    dated = [each for each in answer.items if each.first >= plan.today]
+    dated = sorted((each for each in answer.items if each.first >= plan.today),
+                   key=lambda each: each.first)  # fmt: skip
     following = f"; the next is {day(dated[0].first)}: {dated[0].title}" if dated else ""
     lines = [f"Wrote {output}: {count(len(answer.items), 'reminder')}{following}."]
     if updates:
@@ -188,8 +225,8 @@ def _said(answer: Reminders, output: Path, plan: SeasonPlan, updates: bool) -> s
     looked_for = {
         (each.card.key, each.event.key) for each in plan.windows if each.event.opens_looks
     }
-    without = len(looked_for - {each.told[:2] for each in answer.items})
-    if without:
+    without = len(looked_for - {each.told[:2] for each in coming})
+    if without and any(each.category == "look" for each in coming):
         lines.append(f"{count(without, 'stage')} without a date yet:  gddcast ahead  says why.")
-    lines.append("These are days to start looking. After new weather, write the file again.")
+    lines.append("After new weather, write the file again.")
     return "\n".join(lines)

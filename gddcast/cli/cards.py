@@ -72,11 +72,12 @@ def _show(group: Group) -> click.Command:
         as_json: bool,
         cards_folder: Path | None,
     ) -> None:
-        from gddcast.cards.library import called, search
+        from gddcast.cards.library import called, search, sharing
 
         cards = _cards(group, cards_folder)
         wanted = " ".join(words)
-        card = called(cards, wanted) if wanted else None
+        several = len(sharing(cards, wanted)) > 1  # flea beetle: a book has one, a reader sees all
+        card = called(cards, wanted) if wanted and not several else None
         found = [card] if card else search(cards, wanted)
         if not found:
             raise _no_such_card(group, cards, wanted)
@@ -90,7 +91,7 @@ def _show(group: Group) -> click.Command:
         else:
             from gddcast.text.cards.card_list import card_list
 
-            screen.show(card_list(found, look_alikes=bool(wanted), terminal=screen.terminal()))
+            screen.show(card_list(found, sought=wanted, terminal=screen.terminal()))
 
     return show
 
@@ -198,15 +199,14 @@ def _print_json(group: Group, cards: list[Card], *, whole: bool) -> None:
 
 
 def _no_such_card(group: Group, cards: list[Card], wanted: str) -> Exception:
-    from gddcast.cards.library import near
+    from gddcast.cards.library import guess
     from gddcast.errors import Refusal
-    from gddcast.words import listed
 
-    guesses = [f"{card.key} ({card.name}, {card.latin})" for card in near(cards, wanted)]
+    meant = guess(cards, wanted, shown=lambda card: f"{card.key} ({card.name}, {card.latin})")
     return Refusal(
         f'"{wanted}"',
         f"no {group} card has that name",
-        f"Did you mean {listed(guesses, 'or')}?" if guesses else f"There are {len(cards)} cards.",
+        meant or f"There are {len(cards)} cards.",
         f"List them:  gddcast {group}s",
         slug="unknown-card",
     )

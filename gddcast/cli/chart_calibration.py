@@ -51,14 +51,14 @@ def draw_promise(
     target: ChartTarget, summary: BacktestSummary, *, numbers: str | None = None
 ) -> None:
     """Draw what a backtest found."""
-    from gddcast.draw.calibration import calibration_note, draw_calibration
+    from gddcast.draw.calibration import calibration_note, draw_calibration, promise_kept
     from gddcast.draw.chart_file import Words
     from gddcast.skill.track_record import headline
 
     target.write(
         lambda fig: draw_calibration(fig, summary.records),
         Words(f"Promise and record of the spans, {summary.series.place.name}",
-              headline(summary.records),
+              f"{headline(summary.records)} {promise_kept(summary.records)}",
               calibration_note(summary.series, summary.records, summary.protocol)),
         height=17 * len(summary.records) + 15, numbers=numbers,
     )  # fmt: skip

@@ -30,15 +30,15 @@ def emergence(
 ) -> None:  # fmt: skip
     r"""Share of an insect's population out by day.
 
-    This season so far, then one dot a past year. Cards with a curve: apple-maggot, cabbage-maggot,
-    carrot-rust-fly, corn-rootworms, western-bean-cutworm, and your own.
+    A row a share on one axis of days, one dot a past year. Cards with a curve: apple-maggot,
+    cabbage-maggot, carrot-rust-fly, corn-rootworms, western-bean-cutworm, and your own.
 
     \b
     gddcast chart emergence garden.csv --pest apple-maggot -o flies.svg
     """
     from gddcast.cli.opening import card_named
     from gddcast.draw.chart_file import Words
-    from gddcast.draw.emergence import draw_emergence, emergence_takeaway, known_points
+    from gddcast.draw.emergence import draw_emergence, emergence_takeaway
     from gddcast.draw.notes import emergence_note, weather_note
     from gddcast.today.emergence_ahead import emergence_of
 
@@ -50,7 +50,7 @@ def emergence(
     window, ahead = emergence_of(today.plan, card, event, today.journal)
     curves = [each for each in card.events if any(n.emergence for n in each.numbers)]
     name = f"{card.name} ({event.key.replace('-', ' ')})" if len(curves) > 1 else card.name
-    begun = bool(known_points(ahead))
+    begun = any(one.reached for one in ahead.told.values())
     note = emergence_note(window, unit_shown(today, show), begun=begun)
     target.write(
         lambda fig: draw_emergence(fig.add_subplot(), ahead, room=target.labels(28)),

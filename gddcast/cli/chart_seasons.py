@@ -20,7 +20,8 @@ from gddcast.cli.seasons import sum_meant
 from gddcast.errors import Refusal
 
 if TYPE_CHECKING:
-    from gddcast.outlook.seasons import SeasonCurves
+    from gddcast.outlook.dates import Outlook
+    from gddcast.outlook.seasons import Comparison, SeasonCurves
     from gddcast.today.season_sum import SeasonSum
     from gddcast.today.today import Today
     from gddcast.units import Unit
@@ -46,9 +47,9 @@ def season(
     file: Path | None, pest: str | None, stage: str | None, lower: str | None, goal: str | None,
     output: Path, force: bool, width: int, show: str | None, **how: Any,
 ) -> None:  # fmt: skip
-    r"""Heat of this season over the past ones.
+    r"""Heat of this season over the past ones, six weeks about today.
 
-    With a sum, up to the day each season reached it; else to the season's end.
+    With a sum, up to the day each season reached it, and when this one may.
 
     \b
     gddcast chart season garden.csv --pest squash-vine-borer -o season.svg
@@ -62,11 +63,13 @@ def season(
     today = open_meant(file, **how)
     by = sum_meant(today, pest, stage, lower, goal).for_a_picture
     goals, unit = by.goals, unit_shown(today, show)
-    curves = _curves(today, by)
+    curves, table = _curves(today, by), today.comparison(by)
+    stands, ahead = table.standing, _ahead(table)
     if goals:
-        takeaway = season_takeaway(curves, unit, goals=goals, what=_name(by))
+        takeaway = season_takeaway(
+            curves, unit, goals=goals, what=_name(by), standing=stands, ahead=ahead
+        )
     else:
-        stands = today.comparison(by).standing
         takeaway = (
             standing_line(stands, by.counting, unit, by.start)
             if stands
@@ -74,11 +77,12 @@ def season(
         )
     target.write(
         lambda fig: draw_season(
-            fig.add_subplot(), curves, unit, goals=goals, room=target.labels(13)
+            fig.add_subplot(), curves, unit, goals=goals, standing=stands, ahead=ahead,
+            room=target.labels(25),
         ),
         Words(f"Heat of the season, {today.record.place.name}", takeaway,
-              f"{_how_counted(today, by, unit)} {season_note(curves, rings=bool(goals))}"),
-        height=85, numbers=_seasons(file, how["book_folder"], pest, stage, lower),
+              f"{_how_counted(today, by, unit)} {season_note(curves, goals=goals, ahead=ahead)}"),
+        height=95, numbers=_seasons(file, how["book_folder"], pest, stage, lower),
     )  # fmt: skip
 
 
@@ -93,7 +97,7 @@ def compare(
 ) -> None:  # fmt: skip
     r"""Seasons beside each other.
 
-    With a sum, the days on which each reached it; else their sums on the same days.
+    With a sum, the day on which each reached it; else what each had by this season's last day.
 
     \b
     gddcast chart compare garden.csv --lower 50F -o seasons.svg
@@ -103,9 +107,9 @@ def compare(
         comparison_note,
         comparison_takeaway,
         draw_comparison,
+        sums_of,
         sums_takeaway,
     )
-    from gddcast.text.weather_so_far import standing_line
 
     target = ChartTarget.at(output, force=force, width=width)
     today = open_meant(file, **how)
@@ -115,15 +119,14 @@ def compare(
         raise _no_season(today)
     if by.goals:
         takeaway = comparison_takeaway(table, unit, what=_name(by))
-    elif table.standing:
-        takeaway = standing_line(table.standing, by.counting, unit, by.start)
     else:
         takeaway = sums_takeaway(table, unit)
     target.write(
         lambda fig: draw_comparison(fig.add_subplot(), table, unit, room=target.labels(14)),
         Words(f"Seasons compared, {today.record.place.name}", takeaway,
               f"{_how_counted(today, by, unit)} {comparison_note(table)}"),
-        height=85, numbers=_seasons(file, how["book_folder"], pest, stage, lower),
+        height=85 if by.goals else 24 + 4.7 * len(sums_of(table)),
+        numbers=_seasons(file, how["book_folder"], pest, stage, lower),
     )  # fmt: skip
 
 
@@ -136,6 +139,12 @@ def _curves(today: Today, by: SeasonSum) -> SeasonCurves:
     if not any(np.isfinite(each.heat).any() for each in every):
         raise _no_season(today)
     return curves
+
+
+def _ahead(table: Comparison) -> tuple[Outlook | None, ...]:
+    """When the season under way may reach each goal; the forecast is in it."""
+    name = table.standing.season.name if table.standing else None
+    return next((row.ahead for row in table.rows if row.season.name == name), ())
 
 
 def _no_season(today: Today) -> Refusal:

@@ -12,6 +12,8 @@ from gddcast.cli import options
 
 if TYPE_CHECKING:
     from gddcast.pages.paper import Paper
+    from gddcast.today.today import Today
+    from gddcast.units import Unit
 
 #: Without a day named, dates are held against those of so many days ago.
 _A_WEEK = dt.timedelta(days=7)
@@ -34,6 +36,10 @@ _A_WEEK = dt.timedelta(days=7)
     "--since", type=options.DAY, metavar="DATE",
     help="Say what moved since that day. Default: a week ago, where you have a watch list.",
 )  # fmt: skip
+@click.option(
+    "--year", type=click.IntRange(1700, 2999), metavar="YEAR",
+    help="My year instead: what came and when, and a plan for the next; default year-YEAR.html.",
+)  # fmt: skip
 @options.file_options
 @options.show
 @options.cards
@@ -47,6 +53,7 @@ def report(
     watch: str | None,
     on: dt.date | None,
     since: dt.date | None,
+    year: int | None,
     show: str | None,
     cards_folder: Path | None,
     no_input: bool,
@@ -59,6 +66,7 @@ def report(
     \b
     gddcast report garden.csv --watch squash-vine-borer,squash-bug
     gddcast report --book larkhollow-patch -o report.html
+    gddcast report --year 2026
     gddcast report --book larkhollow-patch --paper letter
     """
     from gddcast.cli.record import open_today, unit_shown
@@ -70,6 +78,11 @@ def report(
         file, book_folder, on, no_input=no_input, cards=cards_folder, watch=watch, **how
     )
     plan, unit = today.plan, unit_shown(today, show)
+    if year is not None:
+        target = output or Path(f"year-{year}.html")
+        write_text(target, _yearbook(today, year, unit), force=force)
+        click.echo(f"Wrote {target}: open it in a browser, or print it.", err=True)
+        return
     target = output or Path(f"report-{plan.today}.html")
     # It takes a moment a date: for a watch list it is worth it, for every card it is not.
     if since is None and not plan.watches_all:
@@ -78,3 +91,23 @@ def report(
     click.echo(f"Wrote {target}: open it in a browser, or print it.", err=True)
     if here is not None:
         here.announce(today, (each for each in plan.windows if each.status in NEAR), "report")
+
+
+def _yearbook(today: Today, year: int, unit: Unit) -> str:
+    """The yearbook of the season that begins in a year."""
+    from gddcast.errors import Refusal, shell
+    from gddcast.pages.yearbook import yearbook_page
+
+    seasons = list(today.record.series.before(today.day).seasons())
+    season = next((each for each in seasons if each.first.year == year), None)
+    if season is None:
+        raise Refusal(
+            shell("--year", year),
+            "no day of that season is on record",
+            f"There are {seasons[0].name} to {seasons[-1].name}." if seasons else "None is.",
+            "Name one of them:  " + shell("--year", seasons[-1].first.year) if seasons
+            else "Bring days in first:  gddcast weather add FILE",
+            slug="no-such-season",
+        )  # fmt: skip
+    curves = today.curves(today.season_sum)
+    return yearbook_page(today.plan, season, today.stage_years, curves, today.journal, unit)

@@ -3,20 +3,20 @@
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 import click
 
-from gddcast.errors import Refusal, shell
+from gddcast.errors import Refusal
 from gddcast.words import Status, count, day
 
 if TYPE_CHECKING:
-    from gddcast.cards.model import Card
+    from gddcast.cards.model import Card, Event
     from gddcast.cli.book_here import OpenedBook
     from gddcast.journal.entries import Journal, Sighting
-    from gddcast.scouting.windows import ScoutingWindow
+    from gddcast.today.beds import Block
     from gddcast.today.today import Today
 
 #: Writes a sighting, with all that is asked and said of it.
@@ -37,27 +37,23 @@ class Stop:
 
     bed: str | None
     card: Card
-    stages: tuple[str, ...]
+    stages: tuple[Event, ...]
 
 
 def stops_of(today: Today) -> list[Stop]:
-    """What there is to look for today, bed by bed in the order of sowing, a pest once a bed."""
-    from gddcast.crops.standing import bed_of, beds_with
-
-    due: dict[str, list[ScoutingWindow]] = {}
-    for window in today.plan.windows:
-        pest = window.card.group == "pest" and window.event.opens_looks
-        if pest and window.status in _LOOK:
-            due.setdefault(window.card.key, []).append(window)
-    there = {key: beds_with(windows[0].card, today.sowings) for key, windows in due.items()}
-    beds = dict.fromkeys(bed_of(each) for each in today.sowings)
-    stops = [_stop(bed, due[key]) for bed in beds for key in due if bed in there[key]]
-    return stops + [_stop(None, windows) for key, windows in due.items() if not there[key]]
+    """What the walk has to look for, bed by bed in its order, a pest once a bed."""
+    walk = today.by_bed
+    placed: list[tuple[str | None, Block]] = [
+        (bed.name, block) for bed in walk.beds for block in (*bed.blocks, *bed.again)
+    ]
+    placed += [(None, block) for block in walk.anywhere]
+    stops = [_stop(bed, block) for bed, block in placed]
+    return [each for each in stops if each.stages]
 
 
-def _stop(bed: str | None, windows: Iterable[ScoutingWindow]) -> Stop:
-    every = list(windows)
-    return Stop(bed, every[0].card, tuple(dict.fromkeys(each.event.key for each in every)))
+def _stop(bed: str | None, block: Block) -> Stop:
+    due = (each.event for each in block.windows if each.status in _LOOK)
+    return Stop(bed, block.card, tuple({each.key: each for each in due}.values()))
 
 
 def go_round(here: OpenedBook, draft: Sighting, look: Writes, find: Writes) -> None:
@@ -96,8 +92,8 @@ def go_round(here: OpenedBook, draft: Sighting, look: Writes, find: Writes) -> N
     rest = len(left) - len(logged)
     said = f"Logged {count(len(logged), 'entry', 'entries')}"
     if rest:
-        said += f", {count(rest, 'look')} left:  gddcast saw"
-    click.echo(said + ("     Undo the last:  gddcast undo" if logged else ""))
+        said += f", {count(rest, 'look')} left:  {here.command('saw')}"
+    click.echo(said + (f"     Undo the last:  {here.command('undo')}" if logged else ""))
 
 
 def _walked(
@@ -128,7 +124,7 @@ def _walked(
 
 
 def _answer(stop: Stop) -> str:
-    stages = ", ".join(each.replace("-", " ") for each in stop.stages)
+    stages = "; ".join(each.words for each in stop.stages)
     while True:
         typed = click.prompt(
             f"  {stop.card.name}: {stages}?", default="", show_default=False, prompt_suffix=" ",
@@ -158,9 +154,9 @@ def _with_details(stop: Stop, seen: Sighting) -> Sighting:
     """The stage, where several are due, and on how many plants."""
     from gddcast.cli.saw import PlantsType
 
-    stage = stop.stages[0]
+    stage = stop.stages[0].key
     if len(stop.stages) > 1:
-        stages = click.Choice([each.key for each in stop.card.finds] or stop.stages)
+        stages = click.Choice([each.key for each in stop.card.finds])
         stage = click.prompt("  Which?", type=stages, prompt_suffix=" ", err=True)
     plants = click.prompt(
         "  On how many plants of how many, as 3/10? (Enter: not counted)", default="",
@@ -193,8 +189,7 @@ def _taken_back(here: OpenedBook, logged: dict[int, str], at: int) -> int:
     last, name = logged.popitem()
     with here.writing() as pen:
         pen.withdraw(name)
-    click.echo(f"  Withdrawn: entry {name}.  Take it back:  {shell('gddcast', 'redo', name)}",
-               err=True)  # fmt: skip
+    click.echo(f"  Withdrawn: entry {name}.  Take it back:  {here.command('redo', name)}", err=True)
     return last
 
 

@@ -49,6 +49,7 @@ def seasons(
     gddcast seasons garden.csv --lower 50F
     gddcast seasons --pest squash-vine-borer --stage moths
     """
+    from gddcast.cli import screen
     from gddcast.cli.record import open_today, unit_shown
     from gddcast.text.seasons import season_table
     from gddcast.words import count, heat
@@ -67,7 +68,7 @@ def seasons(
         click.echo(season_table.as_json(table, plan, unit, start, now()))
         return
     found = by.event.words if by.event and here else None
-    click.echo(season_table.as_text(table, plan, unit, start, found))
+    screen.show(season_table.as_text(table, plan, unit, start, found, screen.terminal()))
     if own := by.own:
         sum_, finds = heat(own.goal, unit, unit=False), count(own.finds, "season")
         click.echo(f"{sum_} is the sum by your finds of {finds}.")

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 import click
 
 from gddcast.cli import options
-from gddcast.errors import Refusal, shell
+from gddcast.errors import Refusal, command
 from gddcast.words import AFTERNOON, COUNTED_TWICE, file_word
 
 if TYPE_CHECKING:
@@ -114,7 +114,7 @@ def _asked_crops() -> tuple[str, ...]:
 
 def _say_watched(folder: Path) -> None:
     """How many pests the book watches now, and of how many crops."""
-    from gddcast.cli.book_here import opened_book
+    from gddcast.cli.book_here import book_option, opened_book
     from gddcast.text.watching import watching
     from gddcast.words import capital
 
@@ -122,12 +122,7 @@ def _say_watched(folder: Path) -> None:
     cards = here.cards()
     chosen = here.watch(cards)
     if chosen.basis == "said":
-        click.echo(f"{capital(watching(chosen))}:  {shell('gddcast', 'watch', *_at(folder))}")
-
-
-def _at(folder: Path) -> list[str | Path]:
-    """The flag that names a book a command would not find by itself."""
-    return [] if folder.parent == Path() else ["--book", folder]
+        click.echo(f"{capital(watching(chosen))}:  {command('watch', *book_option(folder))}")
 
 
 def _thermometer(spot: str | None, reading_hour: int | None, asks: bool) -> WeatherHabits:
@@ -316,11 +311,12 @@ def zone_doubt(longitude: float | None, timezone: str) -> str:
 def _make(folder: Path, settings: Settings) -> None:
     from gddcast.book.founding import found_book
     from gddcast.book.opening import SETTINGS
+    from gddcast.cli.book_here import book_option
 
     book = found_book(folder, settings)
     if settings.place.season_begins == (7, 1):
         click.echo("Seasons begin on 1 July here; begins in book.toml changes it.")
     if settings.grow:
         _say_watched(folder)
-    add = shell("gddcast", "weather", "add", *_at(folder), "YOURFILE.csv")
+    add = command("weather", "add", "YOURFILE.csv", *book_option(folder))
     click.echo(f"Wrote {book.folder / SETTINGS}.  Next:  {add}")

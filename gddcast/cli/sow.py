@@ -76,6 +76,7 @@ def last(
     gddcast sow last --crop cucumber --picking-days 21
     gddcast sow last garden.csv --crop cucumber --heat 1003F --sown 07-25 --sown 08-10
     """
+    from gddcast.cli import screen
     from gddcast.cli.book_here import can_ask
     from gddcast.cli.record import open_today, unit_shown
     from gddcast.text.sowings import sow_last
@@ -96,7 +97,7 @@ def last(
 
         click.echo(sow_last.as_json(card.key, *answer, unit, now()))
     else:
-        click.echo(sow_last.as_text(card.name, *answer, unit))
+        screen.show(sow_last.as_text(card.name, *answer, unit, screen.terminal()))
 
 
 def _crop_named(cards: Mapping[str, Card], name: str, *, asks: bool) -> Card:
@@ -141,6 +142,7 @@ def first(
     gddcast sow first
     gddcast sow first garden.csv --frost 36F
     """
+    from gddcast.cli import screen
     from gddcast.cli.record import open_today, unit_shown
     from gddcast.text.sowings import sow_first
     from gddcast.units import temperature_named, to_celsius
@@ -153,7 +155,7 @@ def first(
 
         click.echo(sow_first.as_json(frosts, season, at, unit, now()))
     else:
-        click.echo(sow_first.as_text(frosts, season, at, unit))
+        screen.show(sow_first.as_text(frosts, season, at, unit, screen.terminal()))
 
 
 @sow.command(short_help="sowings one after another, and which pests meet them")
@@ -193,6 +195,7 @@ def plan(
     gddcast sow plan --crop cucumber
     gddcast sow plan garden.csv --crop cucumber --sown 2026-05-20 --sown 2026-06-15
     """
+    from gddcast.cli import screen
     from gddcast.cli.book_here import can_ask
     from gddcast.cli.record import open_today, unit_shown
     from gddcast.crops.succession import planned_on, sown_of
@@ -217,7 +220,7 @@ def plan(
 
         click.echo(sow_plan.as_json(*answer, unit, now()))
     else:
-        click.echo(sow_plan.as_text(*answer, unit))
+        screen.show(sow_plan.as_text(*answer, unit, screen.terminal()))
 
 
 def _refuse_other_seasons(card: Card, days: list[dt.date], season: Season) -> None:

@@ -11,7 +11,7 @@ import click
 
 from gddcast.cli import options, screen
 from gddcast.cli.failures import NEEDS_YOUR_EYE
-from gddcast.errors import Refusal
+from gddcast.errors import Refusal, command
 
 if TYPE_CHECKING:
     from gddcast.cli.book_here import OpenedBook
@@ -60,14 +60,21 @@ def walk(
         raise _nothing_said()
     if here is not None and not as_json and ask_what_grows(here, today.cards):
         today, here = open_today(None, book_folder, on, no_input=False, **how)
-    show_walk(today, unit_shown(today, show), full=full, as_json=as_json)
+    show_walk(today, unit_shown(today, show), here, full=full, as_json=as_json)
     if here is not None and not as_json:
         announce(here, today, full=full)
     if strict and needs_an_eye(today.plan):
         sys.exit(NEEDS_YOUR_EYE)
 
 
-def show_walk(today: Today, show: Unit, *, full: bool = False, as_json: bool = False) -> None:
+def show_walk(
+    today: Today,
+    show: Unit,
+    here: OpenedBook | None = None,
+    *,
+    full: bool = False,
+    as_json: bool = False,
+) -> None:
     """Print the walk of a place for people, by bed or in full, or for programs."""
     plan, practice = today.plan, today.practice
     if as_json:
@@ -91,7 +98,8 @@ def show_walk(today: Today, show: Unit, *, full: bool = False, as_json: bool = F
     else:
         from gddcast.text.dates.walk_by_bed import walk_by_bed_text
 
-        text = walk_by_bed_text(today, show, terminal=screen.terminal())
+        write = here.command if here else command
+        text = walk_by_bed_text(today, show, terminal=screen.terminal(), command=write)
     screen.show(text)
 
 

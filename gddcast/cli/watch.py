@@ -174,13 +174,11 @@ def _said(cards: Mapping[str, Card], words: Sequence[str]) -> list[str]:
 
 
 def _unknown(pests: Sequence[Card], name: str) -> Refusal:
-    from gddcast.cards.library import near, search
-    from gddcast.words import listed
+    from gddcast.cards.library import guess
 
-    likely = [card.key for card in (search(pests, name)[:5] or near(pests, name))]
     return Refusal(
         f"'{name}'", "no pest and no crop is called so alone",
-        f"Did you mean {listed(likely, 'or')}?" if likely else "No name is near it.",
+        guess(pests, name) or "No name is near it.",
         "List them:  gddcast pests  (or  gddcast crops)", slug="unknown-card",
     )  # fmt: skip
 

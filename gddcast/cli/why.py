@@ -56,6 +56,7 @@ def why(
     from gddcast.cli.opening import card_named, event_named
     from gddcast.cli.record import open_today, unit_shown
     from gddcast.text.dates.why import second_brood, stages_text, why_text
+    from gddcast.text.sentences import when
     from gddcast.today.hindsight import insect_date, stage_of
     from gddcast.today.plan import other_readings
 
@@ -79,13 +80,21 @@ def why(
         return
     records = today.track_records_of_all()
     told: set[tuple[str, str]] = set()
-    for window in windows:
+    answered: set[str] = set()
+    for window in sorted(windows, key=lambda each: each.cue is not None):  # dates before signs
+        key = window.event.key
+        if window.cue is not None and key in answered:
+            continue
+        answered.add(key)
+        cues = [each for each in windows if each.cue is not None and each.event.key == key]
+        signs = [when(each, unit) for each in cues if each is not window]
         moves, seen = other_readings(plan, window), insect_date(plan, window)
         record, chance = records.get(stage_of(window)), today.practice.habits.tail
         screen.show(
             why_text(
                 plan, window, moves, unit, record, seen, terminal=screen.terminal(),
-                chance=chance, told=told, brood=brood if window.found else "", full=full,
+                chance=chance, told=told, brood=brood if window.found else "", signs=signs,
+                full=full,
             )
         )  # fmt: skip
         if with_days and window.counting is not None and window.clock is not None:

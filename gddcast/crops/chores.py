@@ -187,19 +187,17 @@ def refuse_impossible_sowing(sowing: Sowing, journal: Journal, today: dt.date) -
 
 
 def same_sowing(sowing: Sowing, journal: Journal) -> Sowing | None:
-    """A sowing on record of the same crop and variety, on the same day, in the same bed."""
-    what = (
-        sowing.crop,
-        sowing.sown_on,
-        sowing.planted_out,
-        sowing.variety,
-        plain(sowing.bed or ""),
-    )
-    return next((each for each in journal.sowings if _of_sowing(each) == what), None)
+    """A sowing on record of the same crop and variety, on the same day, in the same bed.
+
+    Where one of the two names no bed it may be any.
+    """
+    return next((each for each in journal.sowings if _are_alike(each, sowing)), None)
 
 
-def _of_sowing(each: Sowing) -> tuple[object, ...]:
-    return each.crop, each.sown_on, each.planted_out, each.variety, plain(each.bed or "")
+def _are_alike(one: Sowing, other: Sowing) -> bool:
+    what = [(each.crop, each.sown_on, each.planted_out, each.variety) for each in (one, other)]
+    beds = {plain(each.bed) for each in (one, other) if each.bed}
+    return what[0] == what[1] and len(beds) < 2
 
 
 def refuse_impossible_job(

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from typing import Literal
+from typing import Literal, get_args
 
 import numpy as np
 
@@ -113,7 +113,8 @@ def need_of(
     heat : float, optional
         A sum the person gives, counted as their own would be. [°C·d]
     rule_of_days : tuple of float, optional
-        Used where neither records nor card say more. [d]
+        Used where neither records nor card say more; never where the card counts from a stage of
+        a plant that is years old. [d]
     overrule : Overrule, optional
         What stands in for the method of the card's sums.
     """
@@ -135,7 +136,7 @@ def need_of(
             low, high = days.days
             source = _short(card, days.source)
             return Need("card days", low, high, high, None, len(own), source, start)
-    if rule_of_days is None:
+    if rule_of_days is None or (event and _of_an_old_plant(event)):
         return None
     low, high = rule_of_days
     source = "common practice, no source"
@@ -148,6 +149,13 @@ def _heat_sums(event: Event, start: From) -> Iterator[Number]:
         counted = number.of == "air" and number.lower is not None and number.goal is not None
         if counted and number.starts_from and number.starts_from.crop == start:
             yield number
+
+
+def _of_an_old_plant(event: Event) -> bool:
+    """Whether its card counts it from a stage of the plant alone: a perennial has no seed day."""
+    starts = [each.starts_from for each in event.days]
+    starts += [number.starts_from for number in event.numbers if number.starts_from]
+    return bool(starts) and not any(each.crop in get_args(From) for each in starts)
 
 
 def _short(card: Card, source: str) -> str:

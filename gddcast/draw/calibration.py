@@ -41,7 +41,7 @@ def draw_calibration(fig: Figure, records: Sequence[LeadRecord]) -> Figure:
     for row, record in enumerate(records):
         ax = draw_tenths(fig.add_subplot(grid[row, 1]), record)
         if row == 0:
-            ax.set_title("truth among\nthe members", size="medium", loc="left")
+            ax.set_title("where it fell\namong the years", size="medium", loc="left")
     ax.set_xticks([0.1, 0.9], ["early", "late"])
     return fig
 
@@ -91,15 +91,40 @@ def row_name(record: LeadRecord) -> str:
     return f"{record.days}\n{told}\n{seasons}"
 
 
+def promise_kept(records: Sequence[LeadRecord]) -> str:
+    """What of the drawing is good and what is not, in a sentence.
+
+    A span kept its promise where what it promised lies within what seasons like these can tell.
+    """
+    narrow: list[str] = []
+    wide: list[str] = []
+    kept = 0
+    for record in records:
+        for share in SHARES:
+            (low, high), named = record.held_interval[share], f"{100 * share:.0f} % {record.days}"
+            if low <= share <= high:
+                kept += 1
+            else:
+                (narrow if share > high else wide).append(f"{named} ahead")
+    good = "kept its promise, as far as these seasons can tell."
+    if not narrow and not wide:
+        return f"Every span {good}"
+    said = [f"Too narrow: {words.listed(narrow)}."] if narrow else []
+    said += [f"Wider than need be: {words.listed(wide)}."] if wide else []
+    return " ".join([*said, *([f"Every other span {good}"] if kept else [])])
+
+
 def calibration_note(series: DailySeries, records: Sequence[LeadRecord], protocol: str) -> str:
     """What was tried, how, and what the marks mean."""
     learnt = "earlier ones only" if protocol == "past only" else "all others, later ones too"
     said = (
         f"{series.place.name}, {words.day(series.first, weekday=False, year=True)} to "
         f"{words.day(series.last, weekday=False, year=True)}; each season foretold from {learnt}, "
-        "one outlook a week. Blue: what a span promises; black: what it held, and its 95 % "
-        "interval from how the seasons differ."
+        "one outlook a week. Blue: what a span promises; black: what it held, and how far that may "
+        "be off, by how the seasons differ (95 %). Good: the black line crosses its blue mark; all "
+        "of it left of blue is a span too narrow, right of blue one too wide. At the right, level "
+        "is good; heaps at both ends are spans too narrow."
     )
     if any(record.seasons < _FEW for record in records):
-        said += " Few seasons: the intervals, not the marks, say what is known."
+        said += " Few seasons: the lines, not the marks on them, say what is known."
     return f"{said} This covers the weather only."

@@ -1,8 +1,12 @@
-"""Seasons beside each other: the days on which goals were reached, or the sums on fixed days."""
+"""Seasons beside each other: the day on which each reached a goal, or the sum each had by one day.
+
+Years are not joined: the weather of one says nothing of the next.
+"""
 
 from __future__ import annotations
 
 import datetime as dt
+from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -11,16 +15,18 @@ from gddcast import words
 from gddcast.draw import BLUE, GREY, INK
 from gddcast.draw.line_ends import End, name_ends
 from gddcast.draw.scales import Calendar
+from gddcast.draw.season_dots import draw_season_dots
 from gddcast.journal.entries import Bracket
 from gddcast.outlook.seasons import Comparison, SeasonRow
-from gddcast.text import sentences
-from gddcast.units import Unit, from_celsius_days
+from gddcast.text import sentences, weather_so_far
+from gddcast.units import Unit
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
 
-#: Shape and dash of each row of points, from the first day or goal on.
-MARKS = (("o", "-"), ("s", (0, (6, 2))), ("^", (0, (2, 2))), ("v", (0, (6, 2, 1, 2))))
+#: Shape of the points of each goal, from the first on.
+MARKS = ("o", "s", "^", "v")
+_WIDE = 3.0  # columns this season's dots take, where its day is still to come
 _DAYS_OF_ROOM = 5
 _STEPS = (1, 2, 5, 10, 20, 50, 100, 1000)  # seasons from name to name
 _MANY = 45  # seasons that take smaller marks
@@ -28,27 +34,29 @@ _NAMED = 6  # seasons left out that a note names
 
 
 def draw_comparison(ax: Axes, table: Comparison, show: Unit, *, room: int = 12) -> Axes:
-    """One column a season, this one marked; a season with unknown days is hatched, not drawn.
+    """One mark a season, this one marked; of goals a column a season, of sums a row a season.
+
+    A season with unknown days is hatched, or left out of the rows, and named in the note.
 
     Parameters
     ----------
     ax : matplotlib Axes
     table : Comparison
-        Where it has goals, the day each was reached is drawn; else the sums on its fixed days.
+        Where it has goals, the day each was reached is drawn, and of this season when it may be;
+        else the sums by the day they are ranked on.
     show : {"F", "C"}
     room : int, default: 12
         Seasons whose names fit under the axis.
     """
+    if not table.goals:
+        return draw_season_dots(ax, sums_of(table), _this(table) or "", show)
     columns = columns_of(table)
-    ax.set_xlim(-0.7, len(columns) - 0.3)
+    ax.set_xlim(-0.7, len(columns) - 0.3 + (_WIDE - 1.0) * (_to_come(table) is not None))
     for name, _ in table.left_out:
         at = columns[name]
         ax.axvspan(at - 0.5, at + 0.5, fc="none", ec=GREY, hatch="//////", lw=0.6, zorder=1)
-    if table.goals:
-        _draw_days(ax, table, columns, show)
-    else:
-        _draw_sums(ax, table, columns, show)
-    _name_columns(ax, list(columns), _this(table), room)
+    _draw_days(ax, table, columns, show)
+    _name_columns(ax, columns, _this(table), room)
     return ax
 
 
@@ -57,16 +65,34 @@ def _this(table: Comparison) -> str | None:
     return table.standing.season.name if table.standing else None
 
 
-def columns_of(table: Comparison) -> dict[str, int]:
+def sums_of(table: Comparison) -> list[tuple[str, float]]:
+    """Every season with its heat by the day all are ranked on, warmest first. [°C·d]"""
+    known = [(row.season.name, row.through) for row in table.rows if row.through is not None]
+    return sorted(known, key=lambda pair: -pair[1])
+
+
+def columns_of(table: Comparison) -> dict[str, float]:
     """Place of every season, those left out among them, oldest first."""
     names = [row.season.name for row in table.rows] + [name for name, _ in table.left_out]
-    return {name: place for place, name in enumerate(sorted(names))}
+    places = {name: float(place) for place, name in enumerate(sorted(names))}
+    if row := _to_come(table):
+        places[row.season.name] += (_WIDE - 1.0) / 2.0
+    return places
 
 
-def _draw_days(ax: Axes, table: Comparison, columns: dict[str, int], show: Unit) -> None:
+def _to_come(table: Comparison) -> SeasonRow | None:
+    """The season under way, where the day of a goal still lies ahead of it."""
+    row = next((row for row in table.rows if row.season.name == _this(table)), None)
+    return row if row and any(each and each.days for each in row.ahead) else None
+
+
+def _draw_days(ax: Axes, table: Comparison, columns: dict[str, float], show: Unit) -> None:
     first = table.rows[0].season.first
     calendar = Calendar((first.month, first.day))
     places = [calendar.at(day) for row in table.rows for day in (*row.reached, *_seen(row)) if day]
+    this = _to_come(table)
+    ahead = [each.days if each else [] for each in this.ahead] if this else []
+    places += [calendar.at(day) for days in ahead for day in days]
     if not places:
         ax.set_yticks([])
         return
@@ -90,6 +116,9 @@ def _draw_days(ax: Axes, table: Comparison, columns: dict[str, int], show: Unit)
                 ax.annotate("∅", (columns[name], 1.0), xycoords=("data", "axes fraction"),
                             ha="center", va="bottom", annotation_clip=False)  # fmt: skip
     name_ends(ax, ends)
+    for which, later in enumerate(ahead):
+        if this is not None and later:
+            _draw_to_come(ax, [calendar.at(day) for day in later], columns[this.season.name], which)
     for row in table.rows:
         _draw_find(ax, row.seen, columns[row.season.name], calendar)
 
@@ -100,7 +129,7 @@ def _seen(row: SeasonRow) -> tuple[dt.date, ...]:
     return tuple(day for day in (row.seen.clean_on, row.seen.found_on) if day)
 
 
-def _draw_find(ax: Axes, seen: Bracket | None, column: int, calendar: Calendar) -> None:
+def _draw_find(ax: Axes, seen: Bracket | None, column: float, calendar: Calendar) -> None:
     if seen is None:
         return
     at = calendar.at(seen.found_on)
@@ -109,33 +138,26 @@ def _draw_find(ax: Axes, seen: Bracket | None, column: int, calendar: Calendar) 
         ax.plot(column, calendar.at(seen.clean_on), "_", ms=10, color=INK, mew=1.4, zorder=6)
 
 
-def _draw_sums(ax: Axes, table: Comparison, columns: dict[str, int], show: Unit) -> None:
-    ends = []
-    for which, (month, day) in enumerate(table.fixed):
-        sums = {row.season.name: row.sums[which] for row in table.rows}
-        at = {
-            name: float(from_celsius_days(value, show))
-            for name, value in sums.items()
-            if value is not None
-        }
-        _points(ax, table, columns, at, which)
-        if at:
-            name = words.day(dt.date(2023, month, day), weekday=False)
-            ends.append(End(ax.get_xlim()[1], list(at.values())[-1], name))
-    ax.set_ylabel(f"°{show}-days")
-    ax.yaxis.set_major_formatter(lambda value, _: f"{value:,.0f}")
-    ax.set_ylim(0, None)
-    name_ends(ax, ends)
+def _draw_to_come(ax: Axes, days: Sequence[int], column: float, which: int) -> None:
+    """A dot a past year, those of one day side by side: when this season may get there."""
+    # Only a figure that has been laid out can tell how wide a column is.
+    ax.figure.canvas.figure.draw_without_rendering()
+    wide = _WIDE * ax.get_window_extent().width * 72 / ax.figure.dpi / np.ptp(ax.get_xlim())
+    most = max(days.count(day) for day in days)
+    pitch = min(6.0, 0.9 * wide / most)
+    for day in sorted(set(days)):
+        many = days.count(day)
+        for place in range(many):
+            x = column + _WIDE * (place - (many - 1) / 2) * pitch / wide
+            ax.plot(x, day, MARKS[which % len(MARKS)], ms=max(pitch - 1.0, 2.0), mfc=BLUE, mec=INK,
+                    mew=0.6, zorder=6)  # fmt: skip
 
 
 def _points(
-    ax: Axes, table: Comparison, columns: dict[str, int], at: dict[str, float], which: int
+    ax: Axes, table: Comparison, columns: dict[str, float], at: dict[str, float], which: int
 ) -> None:
-    """One mark a season, joined by a line that breaks where a season has none."""
-    size = 5.5 if len(columns) <= _MANY else 3.5
-    mark, dash = MARKS[which % len(MARKS)]
-    heights = [at.get(name, np.nan) for name in columns]
-    ax.plot(range(len(columns)), heights, color=GREY, ls=dash, lw=1.0, zorder=2)
+    """One mark a season; the ends of the past ones, which the takeaway names, by their names."""
+    size, mark = 5.5 if len(columns) <= _MANY else 3.5, MARKS[which % len(MARKS)]
     for this, larger, fill, edge in ((False, 0.0, INK, 0.5), (True, 4.5, BLUE, 1.8)):
         places = [(columns[name], y) for name, y in at.items() if (name == _this(table)) is this]
         if places:  # an empty line that is not clipped would confuse the layout
@@ -143,15 +165,20 @@ def _points(
                 *zip(*places, strict=True), mark, ls="none", ms=size + larger, mfc=fill, mec=INK,
                 mew=edge, zorder=4 + larger, clip_on=False,
             )  # fmt: skip
+    past = [(y, name) for name, y in at.items() if name != _this(table)]
+    if len(table.goals) == 1 and len(past) > 1:
+        for (y, name), up in ((min(past), -14), (max(past), 6)):
+            ax.annotate(name, (columns[name], y), xytext=(0, up), textcoords="offset points",
+                        ha="center", annotation_clip=False)  # fmt: skip
 
 
-def _name_columns(ax: Axes, names: list[str], this: str | None, room: int) -> None:
+def _name_columns(ax: Axes, columns: dict[str, float], this: str | None, room: int) -> None:
+    names = list(columns)
     step = next(step for step in _STEPS if len(names) <= step * max(room, 2))
-    last = len(names) - 1
-    shown = list(range(last, -1, -step))[::-1]
-    ax.set_xticks(shown, [names[each] for each in shown])
-    for place, label in zip(shown, ax.get_xticklabels(), strict=True):
-        if names[place] == this:
+    shown = names[::-1][::step][::-1]
+    ax.set_xticks([columns[name] for name in shown], shown)
+    for name, label in zip(shown, ax.get_xticklabels(), strict=True):
+        if name == this:
             label.set_fontweight("bold")
 
 
@@ -207,19 +234,24 @@ def _this_one(table: Comparison, show: Unit) -> str:
 
 
 def sums_takeaway(table: Comparison, show: Unit) -> str:
-    """What a drawing of sums shows where no season under way is among them."""
-    by_day = [
-        sorted((row.sums[which] or 0.0, row.season.name) for row in table.rows if row.sums[which])
-        for which in range(len(table.fixed))
-    ]
-    which = max((each for each, sums in enumerate(by_day) if sums), default=0)
-    if not by_day[which]:
+    """What a drawing of sums shows: where this season stands among them, else their two ends."""
+    sums, this = sums_of(table), _this(table)
+    day = words.day(table.ranked_on, weekday=False)
+    if not sums:
         return "No season has heat by the days compared."
-    (least, coolest), (most, warmest) = by_day[which][0], by_day[which][-1]
-    day = words.day(dt.date(2023, *table.fixed[which]), weekday=False)
+    past = [heat for name, heat in sums if name != this]
+    now = next((heat for name, heat in sums if name == this), None)
+    if now is None or not past:
+        (warmest, most), (coolest, least) = sums[0], sums[-1]
+        return (
+            f"Through {day}: from {words.heat(least, show, unit=False)} ({coolest}) to "
+            f"{words.heat(most, show)} ({warmest}), in {words.count(len(sums), 'season')}."
+        )
+    rank = weather_so_far.rank_said(1 + sum(heat > now for _, heat in sums))
+    middle = words.heat(float(np.median(past)), show, unit=False)
     return (
-        f"As {day} began: from {words.heat(least, show, unit=False)} ({coolest}) to "
-        f"{words.heat(most, show)} ({warmest}), in {words.count(len(by_day[which]), 'season')}."
+        f"{this}: {words.heat(now, show)} through {day}, {rank} of {len(sums)} seasons; the middle "
+        f"past year had {middle}."
     )
 
 
@@ -227,9 +259,13 @@ def comparison_note(table: Comparison) -> str:
     """What the marks of the drawing mean."""
     said = []
     past = [row for row in table.rows if row.season.name != _this(table)]
-    for row in table.rows:
-        if row not in past and any(row.reached if table.goals else row.sums):
-            said.append(f"Large and blue: {row.season.name}.")
+    if not table.goals:
+        said.append("One dot a season, warmest first.")
+        said += [f"Filled: {row.season.name}." for row in table.rows if row not in past]
+    elif this := _to_come(table):
+        said.append(f"Blue: {this.season.name}, a dot for each past year’s weather from here on.")
+    elif any(row not in past and any(row.reached) for row in table.rows):
+        said.append(f"Large and blue: {_this(table)}.")
     if table.goals and any(None in row.reached for row in past):
         said.append("∅ not reached by the season's end.")
     if any(row.seen for row in table.rows):
@@ -237,5 +273,6 @@ def comparison_note(table: Comparison) -> str:
     if table.left_out:
         named = [f"{name} ({words.count(days, 'day')})" for name, days in table.left_out]
         more = [f"{len(named) - _NAMED} more"] if len(named) > _NAMED else []
-        said.append(f"Hatched, for their unknown days: {words.listed(named[:_NAMED] + more)}.")
+        how = "Hatched" if table.goals else "Left out"
+        said.append(f"{how}, for their unknown days: {words.listed(named[:_NAMED] + more)}.")
     return " ".join(said)

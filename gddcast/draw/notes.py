@@ -44,13 +44,13 @@ def card_note(window: ScoutingWindow, show: Unit) -> str:
 def emergence_note(window: ScoutingWindow, show: Unit, *, begun: bool = True) -> str:
     """How an emergence curve is counted, what its source says of it, how far it may be trusted.
 
-    ``begun`` where this season's own line is drawn.
+    ``begun`` where a share is drawn on the day it came.
     """
     number, clock, early, late = window.number, window.clock, window.early, window.late
     curve = number.emergence if number else None
     said = [
-        ("Bold: this season so far. " if begun else "")
-        + "Dots: one a past year, if the rest ran like it.",
+        "Dots: one a past year, if the rest of the season ran like it."
+        + (" Diamond: the day it came, by the sums." if begun else ""),
         card_note(window, show),
     ]
     if curve is not None:

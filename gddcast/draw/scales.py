@@ -155,12 +155,13 @@ class Calendar:
 
     def label(self, axis: Axis, first: float, last: float, *, room: int) -> None:
         """Set limits and at most ``room`` labels: months, or days where there are few of them."""
-        if last - first > _MONTHS_FROM:
+        days = days_between(int(first), int(last), room)
+        if last - first > _MONTHS_FROM or len(days) > room:
             places = [at for at in range(int(first), int(last) + 1) if self.day(at).day == 1]
             places = places[:: -(-len(places) // room)]
             labels = [words.month(self.day(place).month)[:3] for place in places]
         else:
-            places = days_between(int(first), int(last), room)
+            places = days
             labels = [words.day(self.day(place), weekday=False) for place in places]
         axis.set_ticks(places, labels)
         limit = axis.axes.set_xlim if axis is axis.axes.xaxis else axis.axes.set_ylim

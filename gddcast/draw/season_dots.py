@@ -3,13 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from typing import TYPE_CHECKING
 
 import numpy as np
 
 from gddcast import words
-from gddcast.draw import BLUE, GRID, svg
+from gddcast.draw import BLUE, GRID, INK, svg
 from gddcast.draw.scales import WIDTH
-from gddcast.units import Unit
+from gddcast.units import Unit, from_celsius_days
+
+if TYPE_CHECKING:
+    from matplotlib.axes import Axes
 
 _ROW, _LEFT, _RIGHT, _SMALL = 17.0, 60.0, WIDTH - 58.0, 12
 #: More seasons than these make a drawing too tall to be read at a glance.
@@ -61,3 +65,39 @@ def season_dots(
         said = words.heat(heat, show, unit=False)
         strokes.append(svg.words(_RIGHT + 12, y + 4, said, size=_SMALL, bold=is_now))
     return svg.picture(WIDTH, round(floor + 4), title, takeaway, strokes)
+
+
+def draw_season_dots(
+    ax: Axes, heats: Sequence[tuple[str, float]], current: str, show: Unit
+) -> Axes:
+    """The same on Matplotlib's axes; see `season_dots`."""
+    sums = [float(from_celsius_days(heat, show)) for _, heat in heats]
+    pad = 0.04 * max(max(sums) - min(sums), 1.0)
+    ax.set(xlim=(min(sums) - pad, max(sums) + pad))
+    ax.set(ylim=(len(heats) - 0.5, -0.5), xlabel=f"°{show}-days")
+    past = [from_celsius_days(heat, show) for name, heat in heats if name != current]
+    if past:
+        middle = float(np.median(past))
+        ax.axvline(middle, color=BLUE, lw=1.5, ls=(0, (4, 3)), zorder=2)
+        ax.annotate(
+            "middle past year", (middle, 1.0), xycoords=("data", "axes fraction"), xytext=(0, 3),
+            textcoords="offset points", ha="center", color=BLUE, annotation_clip=False,
+        )  # fmt: skip
+    for row, (name, heat) in enumerate(heats):
+        is_now, at = name == current, float(from_celsius_days(heat, show))
+        ax.axhline(row, color=GRID, lw=0.7, zorder=1)
+        ax.plot(
+            at, row, "o", ms=9 if is_now else 6.5, mec=INK, mfc=INK if is_now else "white", zorder=4
+        )
+        ax.annotate(
+            words.heat(heat, show, unit=False), (1.0, row), xycoords=("axes fraction", "data"),
+            xytext=(6, 0), textcoords="offset points", va="center", annotation_clip=False,
+            weight="bold" if is_now else "normal",
+        )  # fmt: skip
+    ax.set_yticks(range(len(heats)), [name for name, _ in heats])
+    for (name, _), label in zip(heats, ax.get_yticklabels(), strict=True):
+        label.set_fontweight("bold" if name == current else "normal")
+    ax.tick_params(axis="y", length=0)
+    ax.xaxis.set_major_formatter(lambda value, _: f"{value:,.0f}")
+    ax.spines[["top", "right", "left"]].set_visible(False)
+    return ax

@@ -8,12 +8,17 @@ from collections.abc import Sequence
 import numpy as np
 
 from gddcast import words
-from gddcast.draw.season_curve import calendar_of
-from gddcast.outlook.seasons import SeasonCurves, SeasonHeat
+from gddcast.draw.season_curve import ahead_said, calendar_of
+from gddcast.outlook.dates import Outlook
+from gddcast.outlook.seasons import SeasonCurves, SeasonHeat, Standing
+from gddcast.text.sentences import years_say
 from gddcast.units import Unit
 
 
-def season_takeaway(curves: SeasonCurves, show: Unit, *, goals: Sequence[float], what: str) -> str:
+def season_takeaway(
+    curves: SeasonCurves, show: Unit, *, goals: Sequence[float], what: str,
+    standing: Standing | None = None, ahead: Sequence[Outlook | None] = (),
+) -> str:  # fmt: skip
     """What a drawing with goals shows, in a sentence or two.
 
     Parameters
@@ -24,10 +29,17 @@ def season_takeaway(curves: SeasonCurves, show: Unit, *, goals: Sequence[float],
         One, or the two ends of a range. [°C·d]
     what : str
         What it stands for, or nothing.
+    standing : Standing, optional
+        How far this season is ahead, where that is drawn.
+    ahead : sequence of Outlook or None, optional
+        When it may reach each goal, where that is drawn.
     """
     low, high, calendar = goals[0], goals[-1], calendar_of(curves)
-    stands = _stands(curves.current, show, goals)
+    stands = _stands(curves.current, show, goals, standing)
     said = f"{what}: {stands}" if what else stands
+    early, late = (ahead[0], ahead[-1]) if ahead else (None, None)
+    if early is not None and late is not None and late.days:
+        said += f" {years_say(early, late)}"
     past = curves.whole
     days = [
         sorted((calendar.at(day), words.day(day, weekday=False)) for day in reached if day)
@@ -39,7 +51,7 @@ def season_takeaway(curves: SeasonCurves, show: Unit, *, goals: Sequence[float],
         return f"{said} None of {words.count(len(past), 'past year')} reached it."
     first, last = days[0][0][1], days[1][-1][1]
     when = f"on {first}" if first == last else f"between {first} and {last}"
-    return f"{said} {words.of_past_years(len(days[1]), len(past))} reached it {when}."
+    return f"{said} {words.of_past_years(len(days[1]), len(past))} themselves reached it {when}."
 
 
 def whole_takeaway(curves: SeasonCurves, show: Unit) -> str:
@@ -54,17 +66,28 @@ def whole_takeaway(curves: SeasonCurves, show: Unit) -> str:
     )
 
 
-def season_note(curves: SeasonCurves, *, rings: bool) -> str:
-    """What the lines of the drawing mean."""
+def season_note(
+    curves: SeasonCurves, *, goals: Sequence[float] = (), ahead: Sequence[Outlook | None] = ()
+) -> str:
+    """What the lines and marks of the drawing mean."""
     said = "Bold: this season. " if curves.current is not None else ""
+    if curves.forecast is not None:
+        said += "Dotted: the weather forecast. "
     said += f"Grey: {words.count(len(curves.past), 'past season')}"
     short = len(curves.past) - len(curves.whole)
     if short:
         said += f", {short} of them to the first unknown day only"
-    return f"{said}; a ring where a whole one got there." if rings else f"{said}."
+    if not goals:
+        return f"{said}; a ring where a whole one had as much." if curves.current else f"{said}."
+    said += "; a ring where a whole one got there"
+    if any(each is not None and each.days for each in ahead):
+        said += "; filled: this season with each of their weathers from here on"
+    return f"{said}."
 
 
-def _stands(current: SeasonHeat | None, show: Unit, goals: Sequence[float]) -> str:
+def _stands(
+    current: SeasonHeat | None, show: Unit, goals: Sequence[float], standing: Standing | None
+) -> str:
     *lower, high = dict.fromkeys(goals)
     wanted = "".join(f"{words.heat(each, show, unit=False)} to " for each in lower)
     wanted += words.heat(high, show)
@@ -76,4 +99,8 @@ def _stands(current: SeasonHeat | None, show: Unit, goals: Sequence[float]) -> s
         return f"{name} reached {wanted} on {words.day(day, weekday=False)}."
     through = current.season.first + dt.timedelta(days=current.heat.size - 1)
     so_far = words.heat(float(current.heat[-1]), show, unit=False)
-    return f"{name} has {so_far} of {wanted} by {words.day(through, weekday=False)}."
+    said = f"{name} has {so_far} of {wanted} by {words.day(through, weekday=False)}"
+    far = ahead_said(standing)
+    return (
+        f"{said}, {far}{' of' * far.endswith('ahead')} the middle past year." if far else f"{said}."
+    )

@@ -1,31 +1,45 @@
-"""Sowings of one crop as bars, for an age lasts; first picks and pests to come as dots on them."""
+"""Sowings of one crop: a thin bar each, for an age lasts, and beneath them the pests to come.
+
+Bars and dots share one axis of days; what a row is stands at its left. Onset is dots, one a past
+year: where two ends are carried, open ones at the earliest and filled ones at the latest.
+"""
 
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Sequence
+from dataclasses import replace
+from textwrap import wrap
 
 from gddcast import words
 from gddcast.crops.succession import Clash
-from gddcast.draw import BLUE, GREY, INK, PALE_BLUE, svg
+from gddcast.draw import BLUE, GREY, GRID, INK, PALE_BLUE, svg
 from gddcast.draw.scales import LEFT, RIGHT, WIDTH, DayScale, month_axis
 from gddcast.draw.year_dots import height, placed, svg_dots
 from gddcast.journal.entries import Sowing
 from gddcast.outlook.dates import YearDot
 from gddcast.today.sowing_courses import Age, AgeSpan, Course, CropCourses
 
-_RADIUS, _PITCH, _SMALL = 1.9, 4.4, 11
-_LETTER = 5.9  # width of one, about, in the small size
+_RADIUS, _PITCH, _SMALL = 1.9, 4.4, 12
+_LETTER, _LINE = 6.2, 14.0  # width of one, about, and height of a line, in the small size
+_BAR, _AIR = 8.0, 9.0
+#: Where the axis begins; its labels stand left of it.
+_AXIS = 136.0
+_LABEL = int((_AXIS - 12.0) / _LETTER)  # letters
 _KEY = {"small": "small", "in flower": "in flower", "green": "up to first pick",
         "bearing": "bearing"}  # fmt: skip
 
 
 def called(sowing: Sowing) -> str:
-    """A sowing as its people call it: bed, variety, day."""
-    name = sowing.bed or sowing.name or sowing.crop
-    variety = f" ({sowing.variety})" if sowing.variety else ""
+    """A sowing of a crop as its people call it: bed, variety, day."""
+    variety = f"({sowing.variety})" if sowing.variety else ""
+    place = " ".join(part for part in (sowing.bed, variety) if part)
+    return f"{place}, {_since(sowing)}" if place else _since(sowing)
+
+
+def _since(sowing: Sowing) -> str:
     since = "planted out" if sowing.planted_out else "sown"
-    return f"{name}{variety}, {since} {words.day(sowing.sown_on, weekday=False)}"
+    return f"{since} {words.day(sowing.sown_on, weekday=False)}"
 
 
 def picks_of(course: Course) -> tuple[YearDot, ...]:
@@ -52,7 +66,7 @@ def drawn_days(crop: CropCourses) -> list[dt.date]:
 
 
 def sowing_bars(crop: CropCourses, name: str, scale: DayScale, today: dt.date) -> svg.Svg:
-    """Draw the sowings of a crop, one band each.
+    """Draw the sowings of a crop, a row each, and a row for each pest's stage they have to meet.
 
     Parameters
     ----------
@@ -60,87 +74,121 @@ def sowing_bars(crop: CropCourses, name: str, scale: DayScale, today: dt.date) -
     name : str
         What the drawing is called; no two of a page alike.
     scale : DayScale
-        Shared by the crops of a page, so that their drawings can be held against each other.
+        Days shared by the crops of a page, so that their drawings can be held against each other.
     today : datetime.date
     """
+    scale = replace(scale, left=_AXIS, right=RIGHT)
     pattern = f"{svg.identity(name)}-flower"
     fills: dict[Age, str] = {
         "small": "#FFFFFF", "green": "#FFFFFF", "in flower": f"url(#{pattern})",
         "bearing": PALE_BLUE,
     }  # fmt: skip
     there = list(dict.fromkeys(age.age for each in crop.courses for age in each.ages))
-    dotted = any(picks_of(each) or to_come(each) for each in crop.courses)
-    strokes = [svg.hatching(pattern, colour=GREY, width=1.2), *_key(there, fills, dotted)]
-    y, marks = 34.0, []
+    keys, y = _key(there, fills, crop)
+    strokes, top = [svg.hatching(pattern, colour=GREY, width=1.2), *keys], y + 4
+    y, marks = top + 12, []
     for course in crop.courses:
         bands, above, y = _course(course, scale, fills, y)
         strokes += bands
         marks += above
+    for clash in pests_to_come(crop):
+        strokes.append(svg.line([(LEFT - 8, y), (RIGHT + 8, y)], colour=GRID, width=0.7))
+        above, y = _clash(clash, scale, y + 3)
+        marks += above
     strokes += month_axis(scale, y, scale.first, scale.last)
     if today in scale:
         x = scale(today)
-        strokes.append(svg.words(max(x, 18), 29, "today", anchor="middle", colour=BLUE, size=12))
+        strokes.append(svg.words(x, top + 5, "today", anchor="middle", colour=BLUE, size=_SMALL))
         # Over the bars, under all words and dots.
-        strokes.append(svg.line([(x, 32), (x, y)], colour=BLUE, width=1.5, dash="4 3"))
+        strokes.append(svg.line([(x, top + 9), (x, y)], colour=BLUE, width=1.5, dash="4 3"))
     strokes += marks
     said = ". ".join(described(each) for each in crop.courses)
     return svg.picture(WIDTH, round(y + 20), name, said, strokes)
 
 
-def _key(there: Iterable[Age], fills: dict[Age, str], dotted: bool) -> Iterator[str]:
-    x = LEFT - 8.0
-    for age in there:
-        yield svg.box(x, 1, 12, 10, fill=fills[age])
-        yield svg.words(x + 16, 10, _KEY[age], size=_SMALL)
-        x += 26 + _LETTER * len(_KEY[age])
-    if dotted:
-        yield svg.words(RIGHT + 8, 10, "dots: one a past year", anchor="end", size=_SMALL)
+def pests_to_come(crop: CropCourses) -> list[Clash]:
+    """Each pest's stage that some sowing has still to meet, once, by its first day."""
+    met = {
+        (each.pest, each.stage, each.days, each.early): each
+        for course in crop.courses
+        for each in to_come(course)
+    }
+    return sorted(met.values(), key=lambda each: min((*each.early, *each.days)))
+
+
+def _key(there: Iterable[Age], fills: dict[Age, str], crop: CropCourses) -> tuple[list[str], float]:
+    """What bars and dots mean, in lines as wide as the drawing; and where it ends."""
+    marks = [(svg.box(0, 0, 12, 8, fill=fills[age]), _KEY[age]) for age in there]
+    if any(picks_of(each) for each in crop.courses):
+        marks.append((_sample(BLUE), "first pick, a past year each"))
+    pests = pests_to_come(crop)
+    if any(each.early for each in pests):
+        marks.append((_sample("#FFFFFF"), "pest at the earliest"))
+        marks.append((_sample(INK), "at the latest, a past year each"))
+    elif pests:
+        marks.append((_sample(INK), "pest’s stage, a past year each"))
+    strokes, x, y = [], LEFT - 8.0, 4.0
+    for mark, said in marks:
+        wide = 16 + _LETTER * len(said)
+        if x > LEFT and x + wide > RIGHT + 8:
+            x, y = LEFT - 8.0, y + _LINE
+        strokes.append(f'<g transform="translate({x:g} {y:g})">{mark}</g>')
+        strokes.append(svg.words(x + 16, y + 8, said, size=_SMALL))
+        x += wide + 10
+    return strokes, y + _LINE
+
+
+def _sample(fill: str) -> str:
+    return f'<path d="M8.5 4a2.5 2.5 0 1 1-5 0a2.5 2.5 0 1 1 5 0" fill="{fill}" stroke="{INK}"/>'
 
 
 def _course(
     course: Course, scale: DayScale, fills: dict[Age, str], y: float
 ) -> tuple[list[str], list[str], float]:
-    """Bars and marks of one sowing from the height ``y`` down; where the next may begin."""
-    name = svg.words(LEFT - 8, y + 11, called(course.sowing), size=12, bold=True)
-    strokes = [svg.rimmed(name)]
-    y += 16
+    """Bar and marks of one sowing from the height ``y`` down; where the next may begin."""
+    since = _since(course.sowing)
+    label, tall = _labelled(called(course.sowing).removesuffix(since).rstrip(" ,"), y, bold=True)
+    more, below = _labelled(since, y + tall)
+    label, tall = [*label, *more], tall + below
     if not course.ages:
-        said = "not foretold: neither its card nor your own sowings say"
-        strokes.append(svg.words(LEFT - 8, y + 10, said, size=_SMALL))
-        return [], strokes, y + 20
-    picks = [dot.day for dot in picks_of(course) if dot.day]
-    if picks:
-        dots, y = _dots(picks, scale, y, BLUE)
-        strokes += [*dots, *_beside("first pick", picks, scale, y)]
-    floor = y + 4
-    for clash in to_come(course):
-        lines, floor = _clash(clash, scale, floor, scale(course.ages[0].first) + 4)
-        strokes += lines
-    tall = max(floor + 2 - y, 14)
-    bands = [_band(age, scale, y, tall, fills[age.age]) for age in course.ages]
-    return bands, strokes, y + tall + 10
+        said = wrap("not foretold: neither its card nor your own sowings say", 32)
+        label += [
+            svg.rimmed(svg.words(_AXIS, y + 10 + _LINE * line, part, size=_SMALL))
+            for line, part in enumerate(said)
+        ]
+        return [], label, y + max(tall, _LINE * len(said)) + _AIR
+    floor = y + 2
+    if picks := [dot.day for dot in picks_of(course) if dot.day]:
+        dots, floor = _dots(picks, scale, y, BLUE)
+        label += dots
+    bands = [_band(age, scale, floor + 1, fills[age.age]) for age in course.ages]
+    return bands, label, max(floor + 1 + _BAR, y + tall) + _AIR
 
 
-def _band(age: AgeSpan, scale: DayScale, y: float, tall: float, fill: str) -> str:
+def _labelled(text: str, y: float, *, bold: bool = False) -> tuple[list[str], float]:
+    """What a row is, left of the axis in as many lines as it takes; and how tall they are."""
+    lines = wrap(text, _LABEL - 2 * bold)
+    said = [
+        svg.words(LEFT - 8, y + 10 + _LINE * at, line, size=_SMALL, bold=bold)
+        for at, line in enumerate(lines)
+    ]
+    return said, _LINE * len(lines)
+
+
+def _band(age: AgeSpan, scale: DayScale, y: float, fill: str) -> str:
     after = age.last + dt.timedelta(days=1)
-    return svg.box(scale(age.first), y, scale(after) - scale(age.first), tall, fill=fill)
+    return svg.box(scale(age.first), y, scale(after) - scale(age.first), _BAR, fill=fill)
 
 
-def _clash(clash: Clash, scale: DayScale, y: float, left: float) -> tuple[list[str], float]:
-    """A pest's stage laid over a band: its name, and its dots, the early end's hollow."""
-    name = f"{clash.pest}: {clash.stage}"
-    days = [*clash.early, *clash.days]
-    named = _beside(name, days, scale, 0.0)
-    strokes: list[str] = []
-    if not named:
-        x = max(min(left, RIGHT + 8 - _LETTER * len(name)), LEFT - 8.0)
-        strokes.append(svg.rimmed(svg.words(x, y + 9, name, size=_SMALL)))
-        y += 12
-    for line, fill in ((clash.early, "#FFFFFF"), (clash.days, INK)):
-        if line:
-            dots, y = _dots(line, scale, y, fill)
+def _clash(clash: Clash, scale: DayScale, y: float) -> tuple[list[str], float]:
+    """A pest's stage: its name and its dots, the early end's open; where the next may begin."""
+    strokes, tall = _labelled(words.capital(f"{clash.pest}: {clash.stage}"), y)
+    floor = y
+    for days, fill in ((clash.early, "#FFFFFF"), (clash.days, INK)):
+        if days:
+            dots, floor = _dots(days, scale, floor, fill)
             strokes += dots
-    return [*strokes, *_beside(name, days, scale, y)], y + 3
+    return strokes, max(floor, y + tall) + 5
 
 
 def _dots(days: Sequence[dt.date], scale: DayScale, y: float, fill: str) -> tuple[list[str], float]:
@@ -148,19 +196,6 @@ def _dots(days: Sequence[dt.date], scale: DayScale, y: float, fill: str) -> tupl
     dots = placed([(day, "") for day in days], scale, _PITCH)
     floor = y + max(12.0, height(dots, _PITCH))
     return [svg_dots(dots, floor, _PITCH, radius=_RADIUS, fill=fill, titled=False)], floor
-
-
-def _beside(name: str, days: Sequence[dt.date], scale: DayScale, floor: float) -> list[str]:
-    """A name on the side of its dots where there is room; nothing where there is none."""
-    first, last = scale(min(days)) - 8, scale(max(days)) + 8
-    long = _LETTER * len(name)
-    if last + long <= RIGHT + 8:
-        said = svg.words(last, floor - 2, name, size=_SMALL)
-    elif first - long >= LEFT - 8:
-        said = svg.words(first, floor - 2, name, anchor="end", size=_SMALL)
-    else:
-        return []
-    return [svg.rimmed(said)]
 
 
 def described(course: Course) -> str:

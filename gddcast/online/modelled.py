@@ -20,6 +20,8 @@ Array = NDArray[np.float64]
 
 #: Grid cells farther from the place than this are another place. [°]
 SAME_PLACE = 0.5
+#: And so far from its height that it would be some 2 °C off. [m]
+SAME_HEIGHT = 300.0
 # Zones lie at most this far from the sun's time: western China, 3 hours; with summer time 4. [h]
 _OFF_THE_SUN = 4.5
 

@@ -28,9 +28,11 @@ def question(place: Place) -> dict[str, str]:
             slug="place-missing",
             cure="Say --at LAT,LON as well.",
         )
+    height = {} if place.elevation is None else {"elevation": f"{place.elevation:.0f}"}
     return {
         "latitude": f"{place.latitude:.4f}",
         "longitude": f"{place.longitude:.4f}",
+        **height,
         "daily": "temperature_2m_max,temperature_2m_min",
         # Without it days are cut at midnight GMT.
         "timezone": place.timezone or "auto",
@@ -103,4 +105,15 @@ def _same_place(found: dict[str, object], place: Place, what: str) -> None:
             f"{what} is for another place",
             f"It answers for {latitude:g},{longitude:g}.",
             slug="wrong-place",
+        )
+    height = found.get("elevation")
+    if place.elevation is None or not isinstance(height, int | float):
+        return
+    if abs(height - place.elevation) > modelled.SAME_HEIGHT:
+        raise Trouble(
+            f"{what} is for another height",
+            f"It answers for {height:.0f} m; the place lies at {place.elevation:.0f} m, and air is "
+            "about 1 °C colder for every 150 m.",
+            slug="wrong-place",
+            cure="Check the coordinates and --elevation of the place.",
         )

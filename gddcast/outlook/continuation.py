@@ -30,7 +30,7 @@ class FirstDays:
     climate : Climate
     through : ndarray of int, shape (I,)
         Last known day, counted from the season's first day; may be negative.
-    temperatures : ndarray, shape (2, Y, shifts, I, REACH + 1)
+    temperatures : ndarray, shape (2, I, Y, shifts, REACH + 1)
         Minimum and maximum from the day after it. [°C]
     """
 
@@ -38,9 +38,9 @@ class FirstDays:
     through: Days
     temperatures: Array
 
-    def at(self, chosen: NDArray[np.bool_]) -> FirstDays:
-        """Those after some of the last known days."""
-        return FirstDays(self.climate, self.through[chosen], self.temperatures[:, :, :, chosen])
+    def at(self, chosen: slice) -> FirstDays:
+        """Those after some of the last known days; nothing is copied."""
+        return FirstDays(self.climate, self.through[chosen], self.temperatures[:, chosen])
 
 
 def first_days(
@@ -64,25 +64,26 @@ def first_days(
     """
     last = np.maximum(np.asarray(through, dtype=np.intp), -REACH)
     days = last[:, None] + 1 + np.arange(REACH + 1)
-    laid = climate.temperatures.take(days, axis=-1, mode="clip")
+    laid = np.empty((2, last.size, *climate.temperatures.shape[1:3], REACH + 1))
+    for at, ahead in enumerate(days):
+        climate.temperatures.take(ahead, axis=-1, mode="clip", out=laid[:, at])
     if climate.steps.persistence:
-        laid[..., :REACH] += _bend(climate, last)
+        _bend(climate, last, laid[..., :REACH])
     if said is not None and climate.steps.forecast and said.shape[-1]:
         _blend(climate, laid, days, said, errors or usual_errors(climate.spread))
     np.maximum(laid[1], laid[0], out=laid[1])
     return FirstDays(climate, last, laid)
 
 
-def _bend(climate: Climate, last: Days) -> Array:
-    """What the last days' anomalies, held against the member's own, add to the days ahead."""
+def _bend(climate: Climate, last: Days, laid: Array) -> None:
+    """Add what the last days' anomalies, held against the member's own, tell of the days ahead."""
     begin = climate.record.index(climate.season.first)
-    here = values_at(climate.recent, begin + last)[:, :, None, None]
-    there = climate.positions.take(last, axis=-1, mode="clip") + np.minimum(last, 0)
-    unlike = here - values_at(climate.recent, there)  # (3, 2, Y, shifts, I)
-    unlike[np.isnan(unlike)] = 0.0
-    return np.stack(
-        [np.tensordot(unlike[:, each], climate.weights[each], axes=(0, 1)) for each in (0, 1)]
-    )
+    positions = climate.positions.take(last, axis=-1, mode="clip") + np.minimum(last, 0)
+    for at, (now, then) in enumerate(zip(begin + last, np.moveaxis(positions, -1, 0), strict=True)):
+        unlike = values_at(climate.recent, now)[:, :, None, None] - values_at(climate.recent, then)
+        unlike[np.isnan(unlike)] = 0.0  # (3, 2, Y, shifts)
+        for each in (0, 1):
+            laid[each, at] += np.tensordot(unlike[:, each], climate.weights[each], axes=(0, 1))
 
 
 def _blend(climate: Climate, laid: Array, days: Days, said: Array, errors: ForecastErrors) -> None:
@@ -90,7 +91,8 @@ def _blend(climate: Climate, laid: Array, days: Days, said: Array, errors: Forec
     length = said.shape[-1]
     epoch = np.datetime64(climate.season.first, "D").astype(int)
     normal = climate.normals.on((epoch + days[:, :length]).ravel()).reshape(said.shape)
-    coming = dressed(said, normal, climate.spread, errors, len(climate.members))[:, :, None]
+    dresses = dressed(said, normal, climate.spread, errors, len(climate.members))
+    coming = dresses.swapaxes(1, 2)[:, :, :, None]
     mismatch = np.nan_to_num(coming[..., -1:] - laid[..., length - 1 : length])
     # Days nobody spoke of stay what the members make of them.
     np.copyto(laid[..., :length], coming, where=~np.isnan(coming))
@@ -103,86 +105,102 @@ class Continued:
 
     Parameters
     ----------
-    first : FirstDays
-    early : ndarray, shape (Y, shifts, I, REACH)
-        Sum from the day after the last known one. [°C·d]
+    climate : Climate
+    through : ndarray of int, shape (I,)
+        Last known days, counted from the season's first.
+    early : ndarray, shape (I, Y, shifts, reach)
+        Sum from the day after the last known one, of the days counted anew. [°C·d]
     late : ndarray, shape (Y, shifts, D)
         Sum from the season's start; the same for all last known days. [°C·d]
     start : int
         Day of the season from which heat is counted.
     """
 
-    first: FirstDays
+    climate: Climate
+    through: Days
     early: Array
     late: Array
     start: int = 0
 
-    @property
-    def counted(self) -> Days:
-        """Last of the days counted anew, for each last known day."""
-        return np.asarray(self.first.through + self.early.shape[-1])
+    def _behind_early(self) -> Array:
+        """What turns a sum of ``late`` into one since the last known day, shape (I, Y, shifts)."""
+        counted = self.through + self.early.shape[-1]
+        passed = self.late.take(np.clip(counted, 0, self.late.shape[-1] - 1), axis=-1)
+        passed[..., counted < 0] = 0.0
+        early = self.early[..., -1] if self.early.shape[-1] else 0.0
+        return np.asarray(early - np.moveaxis(passed, -1, 0))
 
     def totals(self) -> Array:
-        """Heat from each last known day to the season's end, shape (Y, shifts, I). [°C·d]"""
-        size = self.late.shape[-1]
-        passed = self.late.take(np.minimum(self.counted, size - 1), axis=-1)
-        return np.asarray(self.early[..., -1] + self.late[..., -1:] - passed)
+        """Heat from each last known day to the season's end, shape (I, Y, shifts). [°C·d]"""
+        return np.asarray(self.late[..., -1] + self._behind_early())
 
     def path(self, issue: int = 0) -> Array:
         """Running heat on each day after one of the last known days, shape (Y, shifts, days)."""
-        after = int(self.first.through[issue]) + 1
-        early = self.early[:, :, issue, : max(self.late.shape[-1] - after, 0)]
+        after = int(self.through[issue]) + 1
+        early = self.early[issue, ..., : max(self.late.shape[-1] - after, 0)]
         counted = after + early.shape[-1]
         if counted >= self.late.shape[-1]:
             return early
         late = self.late[..., counted:] - self.late[..., counted - 1 : counted]
         return np.concatenate([early, early[..., -1:] + late], axis=-1)
 
-    def times(self, needed: ArrayLike) -> Array:
-        """When each member reaches each goal.
+    def from_the_first_day(self) -> Continued:
+        """Of past seasons joined on unchanged: all of each, as it was."""
+        return Continued(
+            self.climate, np.array([-1]), np.empty((1, *self.late.shape[:2], 0)), self.late,
+            self.start,
+        )  # fmt: skip
+
+    def times(self, needed: ArrayLike, issue: ArrayLike) -> Array:
+        """When each member has the heat still missing.
 
         Parameters
         ----------
-        needed : array_like, shape (I, goals)
-            Heat still missing after each last known day. [°C·d]
+        needed : array_like, shape (P,) or (P, Y, shifts)
+            Heat still missing. [°C·d]
+        issue : array_like of int, shape (P,)
+            After which of the last known days.
 
         Returns
         -------
-        ndarray, shape (Y, shifts, I, goals)
+        ndarray, shape (P, Y, shifts)
             Time from the start of the season's first day; +∞ where the season ends before, NaN
             where an unknown day of the member hides it. [d]
         """
-        shape = (*self.early.shape[:-1], np.shape(needed)[-1])
-        want = np.broadcast_to(np.asarray(needed, dtype=np.float64), shape).ravel()
-        begins = np.broadcast_to(self.first.through[:, None] + 1.0, shape).ravel()
-        entry = np.arange(want.size)
-        row = entry // shape[-1]
-        time = begins + _search(self.early, row, want, np.zeros_like(row))
+        which = np.asarray(issue, dtype=np.intp)
+        shape = (which.size, *self.late.shape[:2])
+        want = np.asarray(needed, dtype=np.float64)
+        want = np.broadcast_to(want if want.ndim == 3 else want[:, None, None], shape)
+        reach = self.early.shape[-1]
+        soon = ~(self.early[which, ..., -1] < want) if reach else np.zeros(shape, dtype=bool)
+        time = np.empty(shape)
+        time[soon] = self._soon(want[soon], which, soon)
         # The rest is looked for in the running sums that all starting days share.
-        entry = entry[np.isinf(time)]
-        row, want = row[entry], want[entry]
-        counted, member = self.counted[row % shape[2]], row // shape[2]
-        rows = self.late.reshape(-1, self.late.shape[-1])
-        passed = rows[member, np.minimum(counted, rows.shape[-1] - 1)]
-        want += passed - self.early.reshape(-1, self.early.shape[-1])[row, -1]
-        time[entry] = _search(self.late, member, want, counted + 1)
-        return time.reshape(shape)
+        pair, *member = np.nonzero(~soon)
+        row = np.ravel_multi_index(tuple(member), shape[1:])
+        counted = self.through[which[pair]] + reach
+        rest = (want - self._behind_early()[which])[~soon]
+        time[~soon] = _search(self.late, row, rest, counted + 1)
+        return time
 
-    def times_of_years(self, needed: ArrayLike) -> Array:
-        """The same, past year by past year; a year has no say behind its own first unknown day.
+    def _soon(self, want: Array, which: Days, chosen: NDArray[np.bool_]) -> Array:
+        """Times among the days counted anew."""
+        pair, *member = np.nonzero(chosen)
+        row = np.ravel_multi_index((which[pair], *member), self.early.shape[:-1])
+        begins = self.through[which[pair]] + 1.0
+        return np.asarray(begins + _search(self.early, row, want, np.zeros_like(row)))
 
-        Parameters
-        ----------
-        needed : array_like, shape (I, goals)
+    def times_of_years(self, needed: ArrayLike, issue: ArrayLike) -> Array:
+        """The same, but a past year has no say behind its own first unknown day.
 
         Returns
         -------
-        ndarray, shape (I, goals, Y, shifts)
+        ndarray, shape (P, Y, shifts)
             All shifts of a year are NaN where an unknown day hides its own date. [d]
         """
-        times = np.moveaxis(self.times(needed), (2, 3), (0, 1))
-        known = telling(times, self.first.climate.first_unknown(self.start))
-        return np.where(known[..., None], times, np.nan)
+        times = self.times(needed, issue)
+        times[~telling(times, self.climate.first_unknown(self.start))] = np.nan
+        return times
 
 
 def continued(first: FirstDays, counting: Counting, start: int = 0) -> Continued:
@@ -198,27 +216,48 @@ def continued(first: FirstDays, counting: Counting, start: int = 0) -> Continued
     # One day more than needed: a double shape looks at the night after the last.
     heat = counting.heat(*first.temperatures)[..., :-1]
     days = first.through[:, None] + 1 + np.arange(heat.shape[-1])
-    heat[..., (days < start) | (days >= first.climate.season.days)] = 0.0
+    not_counted = (days < start) | (days >= first.climate.season.days)
+    for issue in np.flatnonzero(not_counted.any(axis=1)):
+        heat[issue][..., not_counted[issue]] = 0.0
     early = np.cumsum(heat, axis=-1, out=heat)
-    return Continued(first, early, first.climate.sums(counting, start), start)
+    return Continued(
+        first.climate, first.through, early, first.climate.sums(counting, start), start
+    )
+
+
+def grafted(climate: Climate, through: Days, counting: Counting, start: int = 0) -> Continued:
+    """Past seasons joined on unchanged: no day is counted anew, one running sum serves them all.
+
+    Parameters
+    ----------
+    climate : Climate
+        Its members' own days are used, whatever was done to them.
+    through : ndarray of int, shape (I,)
+        Last known days, counted from the season's first.
+    counting, start
+        As for `continued`.
+    """
+    heat = counting.heat(*climate.measured)
+    heat[..., :start] = 0.0
+    late = np.cumsum(heat, axis=-1, out=heat)[:, None]
+    return Continued(climate, through, np.empty((through.size, *late.shape[:2], 0)), late, start)
 
 
 def _search(sums: Array, row: Days, want: Array, low: Days) -> Array:
     """Fractional day on which ``sums[row]`` reaches ``want``, looked for from ``low`` on."""
     size = sums.shape[-1]
     flat, base = sums.ravel(), row * size
-    low = np.minimum(low, size)
-    high = np.full_like(low, size)
-    for _ in range(int(size).bit_length()):
-        middle = (low + high) >> 1
+    at = np.minimum(low, size)
+    step = 1 << int(size).bit_length()
+    while step := step >> 1:
         # A NaN is not below anything, so the search ends at the first unknown day.
-        below = flat.take(base + middle, mode="clip") < want
-        open_ = low < high
-        low = np.where(open_ & below, middle + 1, low)
-        high = np.where(open_ & ~below, middle, high)
-    found = low < size
-    at = base + np.minimum(low, size - 1)
-    before = np.where(low > 0, flat[at - 1], 0.0)
+        further = at + step
+        below = flat.take(base + np.minimum(further, size) - 1) < want
+        below &= further <= size
+        at = np.where(below, further, at)
+    found = at < size
+    place = base + np.minimum(at, size - 1)
+    before = np.where(at > 0, flat[place - 1], 0.0)
     with np.errstate(invalid="ignore", divide="ignore"):
-        part = (want - before) / (flat[at] - before)
-    return np.where(found, low + part, np.inf)
+        part = (want - before) / (flat[place] - before)
+    return np.where(found, at + part, np.inf)

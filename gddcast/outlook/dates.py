@@ -337,7 +337,7 @@ def _with_rough_dates(
 def _continued(members: Members, goals: Array) -> list[Outlook]:
     """Outlooks of goals that are still ahead."""
     climate, now = members.climate, members.now
-    ends = now.heat + spans.unshifted(members.ahead.totals()[..., 0])
+    ends = now.heat + spans.unshifted(members.ahead.totals()[0])
     every = members.times(goals - now.heat)
     found = []
     for goal, times, usable in zip(

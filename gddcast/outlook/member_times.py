@@ -45,7 +45,7 @@ class Members:
 
         Parameters
         ----------
-        missing : ndarray, shape (goals,) or (Y, shifts, goals)
+        missing : ndarray, shape (goals,) or (goals, Y, shifts)
             [°C·d]
 
         Returns
@@ -53,7 +53,7 @@ class Members:
         ndarray, shape (goals, Y, shifts)
             +∞ where the season ends before, NaN where an unknown day hides it. [d]
         """
-        return np.moveaxis(self.ahead.times(missing[..., None, :])[:, :, 0], -1, 0)
+        return self.ahead.times(missing, np.zeros(len(missing), dtype=np.intp))
 
     def why_not(self, past: Season) -> str:
         """Why a member tells no time."""

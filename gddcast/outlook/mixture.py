@@ -110,7 +110,9 @@ def mixture(
     times = np.moveaxis(np.broadcast_to(_known(now, wanted), wanted.shape), -1, 0)
     if np.isfinite(times).all():
         return None
-    times = np.where(np.isfinite(times), times, members.times(wanted - now.heat))
+    times = np.where(
+        np.isfinite(times), times, members.times(np.moveaxis(wanted, -1, 0) - now.heat)
+    )
     used = spans.telling(times, members.holes).all(axis=0)
     if not used.any():
         return None
@@ -135,7 +137,7 @@ def _wanted(members: Members, goal: tuple[float, float], days: int) -> Array:
     ndarray, shape (Y, shifts, tried)
         Ascending; members differ where the bracket ends behind the last known day. [°C·d]
     """
-    now, ahead = members.now, members.ahead.early[:, :, 0]
+    now, ahead = members.now, members.ahead.early[0]
     passed = np.zeros((*ahead.shape[:2], days + 1))
     # On the morning of each first day, what was counted since the earliest.
     at = max(now.begin, 0) - 1 + np.arange(1, days + 1)

@@ -13,7 +13,7 @@ from gddcast.heat.thermal_time import day_index
 from gddcast.outlook.ensemble import values_at
 from gddcast.outlook.forecast import LONGEST
 from gddcast.outlook.persistence import REACH
-from gddcast.weather.gaps import straight_line_error
+from gddcast.weather.gaps import filled_error
 from gddcast.weather.series import DailySeries, Origin, Season, runs, season_of
 
 Array = NDArray[np.float64]
@@ -111,7 +111,7 @@ def _doubt(counting: Counting, low: Array, high: Array, patched: NDArray[np.bool
     # What a degree more on a day adds to its sum: nothing in the cold, one well above.
     steep = counting.heat(low + 0.5, high + 0.5) - counting.heat(low - 0.5, high - 0.5)
     sizes = [
-        straight_line_error(end - first) * float(np.nanmean(steep[first:end]))
+        filled_error(end - first) * float(np.nanmean(steep[first:end]))
         for first, end in runs(patched)
     ]
     return float(np.sqrt(np.sum(np.square(sizes))))

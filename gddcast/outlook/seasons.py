@@ -107,13 +107,15 @@ class SeasonCurves:
     """Running sums to be drawn over each other.
 
     ``fastest`` and ``slowest`` are the ends of the whole past seasons: by the day on which they
-    had the goal, else by their heat at the season's end; None below two of them.
+    had the goal, else what this season has so far, else by their heat at the season's end; None
+    below two of them. ``forecast`` is this season's sum with the forecast days behind it.
     """
 
     current: SeasonHeat | None
     past: tuple[SeasonHeat, ...]
     fastest: SeasonHeat | None
     slowest: SeasonHeat | None
+    forecast: SeasonHeat | None = None
 
     @property
     def every(self) -> tuple[SeasonHeat, ...]:
@@ -146,11 +148,13 @@ def season_curves(
     start : tuple of int, optional
         Month and day on which the sums start; default the first day of the season.
     goal : float, optional
-        Sum by whose day fastest and slowest are told. [°C·d]
+        Sum by whose day fastest and slowest are told; default what ``season`` has. [°C·d]
     """
     heats = season_heats(series, counting, start) if len(series) else ()
     past = tuple(each for each in heats if each.season.first < season.first)
     current = next((each for each in heats if each.season == season), None)
+    if goal is None and current is not None and current.heat.size and current.heat[-1] > 0.0:
+        goal = float(current.heat[-1])
 
     def pace(each: SeasonHeat) -> tuple[float, float]:
         time = np.inf if goal is None else float(day_reached(each.heat, goal))

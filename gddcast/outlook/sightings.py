@@ -153,8 +153,9 @@ def insect_dates(
     spans: dict[float, Span] = {}
     for share in SHARES:
         early = day(0.5 - share / 2.0)
-        if early is not None:
-            spans[share] = early, day(0.5 + share / 2.0)
+        if early is not None:  # whole days hold more than their share: no longer than it takes
+            before = chance[: (early - now.season.first).days]
+            spans[share] = early, day(share + (before[-1] if before.size else 0.0))
     by_now = float(chance[now.sums.size - 1]) if now.sums.size else 0.0
     in_season = float(chance[-1]) if chance.size else 0.0
     return InsectDates(sums.spread, day(0.5), spans, by_now, in_season, tails)

@@ -1,4 +1,4 @@
-"""Reminders as an iCalendar file (RFC 5545): one day to start looking for each stage.
+"""Reminders as an iCalendar file (RFC 5545): days to start looking, to look again, to sow, to feed.
 
 Dates may move, reminders must not nag or double: a stage keeps its UID for a season, and is left as
 it was told until its day or its span moves by `NEWS_DAYS` or its state changes. Only then does its
@@ -14,8 +14,9 @@ from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING, Literal
 
 from gddcast import words
+from gddcast.errors import shell
 from gddcast.scouting.windows import ScoutingWindow
-from gddcast.text import numbers, sentences, weather_so_far
+from gddcast.text import sentences
 from gddcast.text.dates.nothing_due import NEWS_DAYS
 from gddcast.today.hindsight import stage_of
 from gddcast.today.plan import SeasonPlan
@@ -26,6 +27,12 @@ if TYPE_CHECKING:
     from icalendar import Calendar, Component
 
 Kind = Literal["VEVENT", "VTODO"]
+Category = Literal["look", "again", "sow", "side-dress", "last-sowing"]
+#: What a calendar may hold, as its CATEGORIES say it.
+CATEGORIES: dict[Category, str] = {
+    "look": "SCOUTING", "again": "LOOK AGAIN", "sow": "SOWING", "side-dress": "SIDE-DRESSING",
+    "last-sowing": "LAST SOWING",
+}  # fmt: skip
 
 PRODID = "-//gddcast//scouting reminders//EN"
 #: Names of reminders are made in this space of our own, so they are the same on every machine.
@@ -36,9 +43,10 @@ _AFTERNOON_BEFORE = dt.timedelta(hours=-8)
 #: Statuses of a reminder that still asks to look.
 _OPEN = ("TENTATIVE", "NEEDS-ACTION")
 _NO_DATE = (Status.CANT_SAY, Status.NOT_THIS_SEASON, Status.UNDER_WAY)
-_DATES_MOVE = (
-    "Dates move: write the file again after new weather and bring it in again; it moves the "
-    f"reminders whose dates moved by {NEWS_DAYS} days or more."
+_DATES_MOVE = "Dates move: write the file again after new weather"
+#: As short as a calendar needs it; `words.CAUTIONS` stands where there is more room.
+_CAUTION = (
+    "This plans looking, not spraying; the label is the law; ask your local extension service."
 )
 _SPAN = "X-GDDCAST-SPAN"
 _WAS = "X-GDDCAST-MOVED-FROM"
@@ -61,11 +69,14 @@ class Reminder:
     sequence: int = 0
     was: dt.date | None = None
     over: bool = False  # stays in a calendar that has it, comes into none
+    category: Category = "look"
+    every: int | None = None  # comes again after so many days
+    until: dt.date | None = None  # and no later than then
 
     @property
     def seen(self) -> tuple[object, ...]:
         """What a person would notice to have moved."""
-        return self.first, self.last, self.title, self.status
+        return self.first, self.last, self.title, self.status, self.every, self.until
 
 
 @dataclass(frozen=True, slots=True)
@@ -103,6 +114,7 @@ def reminders(
     *,
     kind: Kind = "VEVENT",
     told: Mapping[str, AnnouncedDays] | None = None,
+    again: bool = False,
 ) -> tuple[Reminder, ...]:
     """One reminder for every stage that has a day to start looking, by day.
 
@@ -113,6 +125,8 @@ def reminders(
     kind : {"VEVENT", "VTODO"}
     told : mapping of str to AnnouncedDays, optional
         Days last told, by UID: kept where the new ones are no news.
+    again : bool, default: False
+        Whether days to look again come too.
     """
     told = told or {}
     found: dict[str, Reminder] = {}
@@ -121,6 +135,9 @@ def reminders(
         reminder = _reminder(window, plan, show, kind, told.get(uid))
         if reminder is not None:
             found.setdefault(reminder.uid, reminder)
+            later = look_again(window, reminder, plan) if again else None
+            if later is not None:
+                found.setdefault(later.uid, later)
     return tuple(sorted(found.values(), key=lambda each: (each.first, each.uid)))
 
 
@@ -188,6 +205,8 @@ def calendar_text(answer: Reminders, name: str, made: dt.datetime) -> str:
         ("NAME", vText(calendar_name(name))), ("X-WR-CALNAME", vText(calendar_name(name))),
     ):  # fmt: skip
         calendar.add(key, value)
+    # How often a program that subscribes to the file should read it again (RFC 7986, 5.7).
+    calendar.add("REFRESH-INTERVAL", _ONE_DAY, parameters={"VALUE": "DURATION"})
     for each in (*answer.items, *answer.cancelled):
         calendar.add_component(_component(each, made))
     text: str = calendar.to_ical(sorted=False).decode("utf-8")
@@ -263,6 +282,31 @@ def _reminder(
     )  # fmt: skip
 
 
+def look_again(window: ScoutingWindow, first: Reminder, plan: SeasonPlan) -> Reminder | None:
+    """The looks that follow the first one or the last clean one, as often as is told.
+
+    None where the stage was found, is over, or says neither how often nor until when.
+    """
+    every, until = window.every_days, window.closes or window.slowest
+    if every is None or until is None or window.is_answered or first.over:
+        return None
+    looked = max(first.first, window.clean_on or first.first)
+    day_again = looked + dt.timedelta(days=every)
+    if day_again > until:
+        return None
+    names = (window.card.key, f"{window.event.key} again", stage_of(window)[2])
+    title = f"Look again: {sentences.title(window)} (every {words.count(every, 'day')})"
+    if every == 1:
+        title = f"Look again: {sentences.title(window)} (every day)"
+    return Reminder(
+        uid_of(plan, names, first.kind), first.kind, day_again, day_again, title, first.about,
+        first.status, names, category="again",
+        # A task without a start may not repeat (RFC 5545, 3.8.5.3): it is the next look alone.
+        every=every if first.kind == "VEVENT" else None,
+        until=until if first.kind == "VEVENT" else None,
+    )  # fmt: skip
+
+
 def uid_of(plan: SeasonPlan, told: tuple[str, str, str], kind: Kind) -> str:
     """The lasting name of one stage at one place in one season."""
     parts = (plan.place.name, plan.season.name, *told, kind)
@@ -286,20 +330,19 @@ def _when(window: ScoutingWindow, days: AnnouncedDays) -> str:
 
 
 def _about(window: ScoutingWindow, plan: SeasonPlan, show: Unit) -> str:
-    lines = [
-        sentences.when(window, show),
-        "This is when it may START, not how long it stays." if window.found is None else "",
-        sentences.look(window, dt.date.min),
-        f"Look for: {window.look.looks_like}" if window.look.looks_like else "",
-        numbers.basis(window, show),
-        numbers.stand_ins(window, window.moves),
-        *window.notes,
-        f"Weather through {day(plan.through, year=True)}. {_DATES_MOVE}",
-        weather_so_far.behind(plan),
-        words.WEATHER_ONLY if window.own is None else "",
-        words.CAUTIONS,
-    ]
-    return "\n".join(line for line in lines if line)
+    """Three lines: when, where and what to look for, and where the rest stands."""
+    may = "It is when this may START, not how long it stays." if window.found is None else ""
+    what = window.look.looks_like
+    why = shell("gddcast", "why", window.card.key, window.event.key)
+    lines = (
+        (sentences.when(window, show), may),
+        (sentences.look(window, dt.date.min), f"Look for: {what}." if what else ""),
+        (
+            f"Why, by which sum, how sure:  {why}  Weather through {day(plan.through, year=True)}.",
+            f"{_DATES_MOVE}. {_CAUTION}",
+        ),
+    )
+    return "\n".join(" ".join(part for part in line if part) for line in lines)
 
 
 def _component(each: Reminder, made: dt.datetime) -> Component:
@@ -321,13 +364,17 @@ def _component(each: Reminder, made: dt.datetime) -> Component:
                                  (each.earliest, each.latest)))  # fmt: skip
     if each.was is not None:
         item.add(_WAS, each.was.isoformat())
-        moved = f"The day to start looking was {day(each.was)} before.\n"
+        what = "The day to start looking" if each.category == "look" else "The day"
+        moved = f"{what} was {day(each.was)} before. "
         about = about if each.status == "CANCELLED" or moved in about else moved + about
     item.add("SUMMARY", each.title)
     item.add("DESCRIPTION", about)
     item.add("STATUS", each.status)
-    item.add("CATEGORIES", ["SCOUTING"])
-    if each.status in _OPEN:
+    item.add("CATEGORIES", [CATEGORIES[each.category]])
+    if each.every is not None and each.kind == "VEVENT":
+        rule = {"FREQ": "DAILY", "INTERVAL": each.every}
+        item.add("RRULE", rule | ({"UNTIL": each.until} if each.until else {}))
+    if each.status in _OPEN and each.category != "again":  # every few days would be a nuisance
         alarm = Alarm()
         alarm.add("ACTION", "DISPLAY")
         related = {"RELATED": "END"} if each.kind == "VTODO" else {}
@@ -344,12 +391,30 @@ def _read(calendar: Calendar) -> Iterator[Reminder]:
         last = item.decoded("DTEND") - _ONE_DAY if kind == "VEVENT" else first
         was = item.get(_WAS)
         earliest, latest = _span_in(str(item.get(_SPAN, "/")))
+        every, until = _again_in(item)
         yield Reminder(
             str(item["UID"]), kind, first, last, str(item["SUMMARY"]),
             str(item.get("DESCRIPTION", "")), str(item.get("STATUS", "")), ("", "", ""),
             earliest, latest, sequence=int(item.get("SEQUENCE", 0)),
             was=dt.date.fromisoformat(str(was)) if was else None,
+            category=_category_in(item), every=every, until=until,
         )  # fmt: skip
+
+
+def _again_in(item: Component) -> tuple[int | None, dt.date | None]:
+    """After how many days it comes again, and until when."""
+    rule = item.get("RRULE")
+    if rule is None:
+        return None, None
+    (every,), (until,) = rule.get("INTERVAL", [None]), rule.get("UNTIL", [None])
+    return every, until
+
+
+def _category_in(item: Component) -> Category:
+    """What it reminds of; an older file knows of looks alone."""
+    named = item.get("CATEGORIES")
+    said = named.to_ical().decode("utf-8") if named is not None else ""
+    return next((each for each, name in CATEGORIES.items() if name == said), "look")
 
 
 def _span_in(text: str) -> tuple[dt.date | None, dt.date | None]:

@@ -15,6 +15,7 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any, Literal
 
+from gddcast.cards.audit import wanting
 from gddcast.cards.checks import (
     faults_between_keys,
     follows_from,
@@ -99,7 +100,8 @@ def load_card(key: str, folder: Path | None = None, own: Path | None = None) -> 
 def check_card_file(file: Path, group: Group | None = None, own: Path | None = None) -> Card:
     """Read one card file that need not stand in any folder of cards, as a check of it.
 
-    Its look-alikes may be cards of the library, or of ``own``.
+    Its look-alikes may be cards of the library, or of ``own``. A packaged card is also asked what
+    it owes its reader.
 
     Raises
     ------
@@ -111,16 +113,19 @@ def check_card_file(file: Path, group: Group | None = None, own: Path | None = N
     named = group or _FOLDERS.get(file.resolve().parent.name, "pest")
     one = _Read.of(_File(file, named))
     card, known = one.sound, _all_files(data_folder(), own)
-    missing = look_alikes_missing(card, {card.key, *known})
-    if faults := one.placed([*missing, *_unusable_emergence(card)]):
+    between = [*look_alikes_missing(card, {card.key, *known}), *_unusable_emergence(card)]
+    if file.resolve().parent.parent == data_folder():
+        between += wanting(card)
+    if faults := one.placed(between):
         raise CardRefusal(faults)
     return card
 
 
 def faults_between_cards(folder: Path | None = None) -> list[Fault]:
-    """What is wrong with sound cards taken together: look-alikes not there, names used twice.
+    """What is wrong with sound cards of the library: look-alikes not there, names used twice.
 
-    No such fault keeps a card from being used, so loading does not look for them.
+    Of the packaged cards also what they still owe their reader. No such fault keeps a card from
+    being used, so loading does not look for them.
     """
     read = {key: _Read.of(file) for key, file in _card_files(folder or data_folder()).items()}
     cards = {key: one.card for key, one in read.items() if one.card}
@@ -129,6 +134,8 @@ def faults_between_cards(folder: Path | None = None) -> list[Fault]:
         for key, card in cards.items()
         for fault in read[key].placed(look_alikes_missing(card, read))
     ]
+    if folder is None:
+        found += [fault for key, card in cards.items() for fault in read[key].placed(wanting(card))]
     for group in _FOLDERS.values():
         same = {key: card for key, card in cards.items() if card.group == group}
         for key, fault in names_used_twice(same):

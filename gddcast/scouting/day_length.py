@@ -155,7 +155,8 @@ def no_more_broods(
     -------
     begins, ends : datetime.date or None
         The first days shorter than the longer and than the shorter of the printed lengths; the
-        same where one is printed, None where days stay longer to the season's end.
+        same where one is printed, None where days stay longer to the season's end, or where
+        what counts as a day was not stated: no date follows from such a length.
 
     Examples
     --------
@@ -166,6 +167,8 @@ def no_more_broods(
     >>> begins.isoformat(), ends.isoformat()
     ('2026-07-23', '2026-08-01')
     """
+    if rule.definition is None:
+        return None, None
     low, high = rule.hours
     begins, ends = (
         first_short_day(

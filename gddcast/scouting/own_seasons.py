@@ -10,14 +10,14 @@ from __future__ import annotations
 
 import datetime as dt
 import math
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 
 import numpy as np
 
 from gddcast.heat.counting import Counting
-from gddcast.journal.entries import Bracket, Journal, Sighting
+from gddcast.journal.entries import Bracket, Journal
 from gddcast.outlook.seasons import SeasonHeat, season_heats
 from gddcast.outlook.sightings import lean
 from gddcast.quality.findings import Finding
@@ -200,14 +200,13 @@ def own_finds(
     series: DailySeries,
     journal: Journal,
     organism: str,
-    event: str,
+    events: Sequence[str],
     counting: Counting,
     printed: float,
     start: tuple[int, int] | None = None,
     findings: Sequence[Finding] = (),
     *,
     until: dt.date | None = None,
-    among: Callable[[Sighting], bool] | None = None,
     place_sd: float = PLACE_SD,
 ) -> OwnFinds:
     """Gather one's own first finds of a stage, in the method that belongs to the printed sum.
@@ -220,8 +219,11 @@ def own_finds(
     series : DailySeries
         Short gaps patched; the patches are marked.
     journal : Journal
-    organism, event : str
-        Keys of the card.
+        Whose looks are at plants or into traps: see `looks_that_date`.
+    organism : str
+        Key of its card.
+    events : sequence of str
+        What a find may be logged as: see `stage_keys`.
     counting : Counting
     printed : float
         The card's sum. [°C·d]
@@ -231,27 +233,21 @@ def own_finds(
         What was found in the record and left in it.
     until : datetime.date, optional
         Last day looked at. Default: all.
-    among : callable, optional
-        Which looks count: a trap sees an insect on another day than plants do, so that the finds
-        of both must never be mixed. Default: all.
     place_sd : float, default: 0.4
         See `own_sums.place_sd`.
     """
-    chosen = [each for each in journal.sightings if among is None or among(each)]
-    journal = replace(
-        journal,
-        sightings=tuple(each for each in chosen if until is None or each.seen_on <= until),
-    )
+    known = (each for each in journal.sightings if until is None or each.seen_on <= until)
+    journal = replace(journal, sightings=tuple(known))
     moved = max((job.done_on for job in journal.jobs if job.job == "moved-sensor"), default=None)
     used, not_used = [], []
     for heat in season_heats(series, counting, start):
         season = heat.season
-        found = journal.bracket(organism, [event], season.first, season.last)
+        found = journal.bracket(organism, events, season.first, season.last)
         if found is not None:
             early, assumed = _early_end(found, journal, season.first)
             last = found.found_on
         else:
-            through = _looked_through(heat, journal, organism, event, printed)
+            through = _looked_through(heat, journal, organism, events, printed)
             if through is None:
                 continue
             early, assumed, last = through, False, through
@@ -283,11 +279,11 @@ def _early_end(found: Bracket, journal: Journal, first: dt.date) -> tuple[dt.dat
 
 
 def _looked_through(
-    heat: SeasonHeat, journal: Journal, organism: str, event: str, printed: float
+    heat: SeasonHeat, journal: Journal, organism: str, events: Sequence[str], printed: float
 ) -> dt.date | None:
     """Last of the looks from before the printed sum until after it, none a fortnight apart."""
     season = heat.season
-    looks = journal.clean_days(organism, [event], season.first, season.last)
+    looks = journal.clean_days(organism, events, season.first, season.last)
     if not looks or not _heat_on(heat, looks[0]) <= printed:
         return None
     last = looks[0]

@@ -14,6 +14,7 @@ from gddcast.heat.counting import Counting
 from gddcast.journal.begun import Begun
 from gddcast.journal.clocks import Clock
 from gddcast.journal.entries import Bracket, OwnGoal
+from gddcast.outlook.bridging import BridgedDate
 from gddcast.outlook.dates import InnerSpan, Outlook, Span
 from gddcast.outlook.effects import Effect
 from gddcast.outlook.mixture import Mixture
@@ -140,6 +141,7 @@ class ScoutingWindow:
     closed_on: dt.date | None = None  # when a person closed it
     over: str | None = None  # what ended it, where its card says no end
     gap_worth: int | None = None  # days that the unknown days would move the next event
+    bridged: tuple[BridgedDate, BridgedDate] | None = None  # both ends, across those days
     moves: tuple[Effect, ...] = field(default=())  # of what the source does not state
     notes: tuple[str, ...] = field(default=())
 

@@ -9,6 +9,7 @@ the lead that came true would use the answer.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
+from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass, fields
 from itertools import groupby
 from typing import TYPE_CHECKING, Literal
@@ -21,10 +22,15 @@ from gddcast.heat.counting import AS_PUBLISHED, Counting, Overrule
 from gddcast.heat.thermal_time import day_reached
 from gddcast.journal.clocks import calendar_start
 from gddcast.outlook import spans
-from gddcast.outlook.continuation import Continued, FirstDays, continued, first_days
+from gddcast.outlook.continuation import (
+    Continued,
+    FirstDays,
+    continued,
+    first_days,
+    grafted,
+)
 from gddcast.outlook.ensemble import (
     FULL,
-    PLAIN_GRAFT,
     Steps,
     climate_of,
     past_seasons,
@@ -222,15 +228,22 @@ def backtest(
             members = tuple(each for each in seasons if each != season)
         if len(members) >= at_least:
             todo.append((season, members[-at_most:] if at_most else members))
-    parts: list[Forecasts] = []
-    for done, (season, members) in enumerate(todo):
-        if progress:
-            progress(done, len(todo))
+
+    def foretell(one: tuple[Season, tuple[Season, ...]]) -> Forecasts:
+        season, members = one
         climate = climate_of(record, season, steps=steps, members=members)
         last = np.arange(-1, season.days, _WEEK)
         forecast = said(season, last) if said else None
         first = first_days(climate, last, said=forecast, errors=errors)
-        parts += _season(record, targets, first)
+        return joined([_NOTHING, *_season(record, targets, first)])
+
+    parts: list[Forecasts] = []
+    # NumPy lets other threads work meanwhile. No more than two: each holds a season's members.
+    with ThreadPoolExecutor(2) as threads:
+        for part in threads.map(foretell, todo):
+            if progress:
+                progress(len(parts), len(todo))
+            parts.append(part)
     if progress:
         progress(len(todo), len(todo))
     return joined([_NOTHING, *parts])
@@ -242,8 +255,6 @@ def _season(
     """Forecasts of one season, targets that are counted alike together."""
     climate, issues = first.climate, first.through
     season = climate.season
-    graft = climate_of(record, season, steps=PLAIN_GRAFT, members=climate.members)
-    firsts = first, first_days(graft, issues)
     here = record.index(season.first) + np.arange(season.days)
     low, high = values_at(record.tmin, here), values_at(record.tmax, here)
 
@@ -261,10 +272,15 @@ def _season(
         came = day_reached(sums[1:], goals)
         needed = goals - sums[issues + 1][:, None]
         open_ = (needed > 0.0) & ~np.isnan(came) & (issues[:, None] >= begin - 1)
-        some = open_.any(axis=1)  # of the others nothing is foretold
-        if some.any():
-            used = [continued(each.at(some), countings[which], begin) for each in firsts]
-            yield _scored(used, places, goals, needed[some], came, open_[some])
+        some = np.flatnonzero(open_.any(axis=1))  # of the others nothing is foretold
+        if some.size:
+            part = slice(some[0], some[-1] + 1)
+            used = (
+                continued(first.at(part), countings[which], begin),
+                grafted(climate, issues[part], countings[which], begin),
+            )
+            yield _scored(used, places, goals, needed[part], came, open_[part])
+            climate.forget_sums()
 
 
 def _scored(
@@ -276,10 +292,10 @@ def _scored(
     open_: NDArray[np.bool_],
 ) -> Forecasts:
     """Foretell the open pairs of issue and goal in every way, and score them."""
-    climate = used[0].first.climate
+    climate = used[0].climate
     row, goal = np.nonzero(open_)
-    issue, missing, truth = used[0].first.through[row] + 1, needed[open_], came[goal]
-    outlook, graft = (each.times_of_years(needed)[open_] for each in used)
+    issue, missing, truth = used[0].through[row] + 1, needed[open_], came[goal]
+    outlook, graft = (each.times_of_years(missing, row) for each in used)
     read = np.stack(
         [
             spans.foretold(
@@ -296,7 +312,7 @@ def _scored(
     ways = [
         outlook.reshape(len(row), -1),
         graft[..., 0],
-        *_simple_ways(used[1].late[:, 0], goals, issue, missing, goal),
+        *_simple_ways(used[1], goals, issue, missing, goal),
     ]
     # A season that never gets there counts as getting there on its last day.
     end = float(climate.season.days)
@@ -304,6 +320,9 @@ def _scored(
     read = np.minimum(read, end)
     ends = read[..., 1:].reshape(len(row), 2, len(SHARES), 2)
     given = [read[:, 0, 0], read[:, 1, 0], *(_mean(each, -1) for each in ways[2:])]
+    found = [
+        scores.raw_and_fair(each, truth, copies=shifts if each is ways[0] else 1) for each in ways
+    ]
     return Forecasts(
         season=np.full(len(row), climate.season.first.year),
         target=places[goal],
@@ -312,14 +331,8 @@ def _scored(
         came=truth,
         chance=np.isfinite(outlook).sum((1, 2)) / np.maximum((~np.isnan(outlook)).sum((1, 2)), 1),
         median=np.stack(given, axis=-1),
-        crps=np.stack([scores.crps(each, truth) for each in ways], axis=-1),
-        fair=np.stack(
-            [
-                scores.crps(each, truth, fair=True, copies=shifts if each is ways[0] else 1)
-                for each in ways
-            ],
-            axis=-1,
-        ),
+        crps=np.stack([raw for raw, _ in found], axis=-1),
+        fair=np.stack([fair for _, fair in found], axis=-1),
         spans=ends,
         issued=_issued(read[..., 0], ends, truth),
         pit=scores.pit(ways[0], truth),
@@ -335,13 +348,13 @@ def _mean(values: Array, axis: int) -> Array:
 
 
 def _simple_ways(
-    sums: Array, goals: Array, issue: NDArray[np.intp], missing: Array, goal: NDArray[np.intp]
+    graft: Continued, goals: Array, issue: NDArray[np.intp], missing: Array, goal: NDArray[np.intp]
 ) -> Iterator[Array]:
     """Members of the mean heat, the calendar given "not yet", and the calendar."""
-    usual = np.cumsum(_mean(np.diff(sums, axis=-1, prepend=0.0), 0))
+    usual = np.cumsum(_mean(np.diff(graft.late[:, 0], axis=-1, prepend=0.0), 0))
     passed = np.concatenate([[0.0], usual])[issue]
     yield day_reached(usual, missing + passed)[:, None]
-    past = day_reached(sums, goals).T[goal]
+    past = graft.from_the_first_day().times(goals, np.zeros(goals.size))[goal, :, 0]
     later = np.where(past > issue[:, None], past, np.nan)
     none_left = np.isnan(later).all(axis=-1)
     later[none_left, 0] = issue[none_left] + 1.0

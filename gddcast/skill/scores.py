@@ -44,16 +44,20 @@ def crps(members: ArrayLike, observed: ArrayLike, *, fair: bool = False, copies:
     >>> float(crps([1.0, 2.0, 4.0], 2.0).round(6))  # 1 − (1 + 2 + 3)/9
     0.333333
     """
+    return raw_and_fair(members, observed, copies)[int(fair)]
+
+
+def raw_and_fair(members: ArrayLike, observed: ArrayLike, copies: int = 1) -> tuple[Array, Array]:
+    """Both scores of `crps`, from one look at the members."""
     value = np.asarray(members, dtype=np.float64)
     came = np.asarray(observed, dtype=np.float64)
     count, apart = _apart(value)
+    alike, within = _apart(value.reshape(*value.shape[:-1], -1, copies))
     distance = np.nansum(np.abs(value - came[..., None]), axis=-1)
-    pairs = count * count
-    if fair:
-        alike, within = _apart(value.reshape(*value.shape[:-1], -1, copies))
-        pairs, apart = pairs - (alike * alike).sum(axis=-1), apart - within.sum(axis=-1)
     with np.errstate(invalid="ignore", divide="ignore"):
-        return np.asarray(distance / count - apart / pairs)
+        miss = distance / count
+        pairs = count * count - (alike * alike).sum(axis=-1)
+        return miss - apart / (count * count), miss - (apart - within.sum(axis=-1)) / pairs
 
 
 def _apart(members: Array) -> tuple[Array, Array]:

@@ -260,7 +260,7 @@ def _may_start(window: ScoutingWindow, today: dt.date) -> str:
         look = " Look now." if window.event.opens_looks else ""
         said = f"the sum was {reached(early.fastest, late.reached)}."
         return f"{said}{sentences.or_sooner(window)}{look}"
-    said = f"{any_day(early.fastest, late.slowest)}." + sentences.or_sooner(window)
+    said = f"{_on(any_day(early.fastest, late.slowest))}." + sentences.or_sooner(window)
     if window.opens is not None and window.every_days is not None:
         from_day = "now" if window.opens <= today else f"from {day(window.opens)}"
         said += f" Look {from_day}, {sentences.often(window)}."

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from gddcast.cards.model import COMMON_PRACTICE, Number
+from gddcast.cards.model import COMMON_PRACTICE, Card, Number
 from gddcast.heat.counting import Counting
 from gddcast.journal.entries import OwnGoal
 from gddcast.outlook.effects import Effect
@@ -82,8 +82,10 @@ def basis(window: ScoutingWindow, show: Unit) -> str:
     """The sum so far, the number as printed, who printed it, and how far it was checked."""
     if window.cue is not None:
         dates = window.cue.dates_source
-        own = "" if dates in (None, COMMON_PRACTICE) else f"; its dates: {_cited(window, dates)}"
-        return f"By a cue, not a heat sum: {_cited(window, window.cue.source)}{own}."
+        own = (
+            "" if dates in (None, COMMON_PRACTICE) else f"; its dates: {cited(window.card, dates)}"
+        )
+        return f"By a cue, not a heat sum: {cited(window.card, window.cue.source)}{own}."
     number = window.number
     if number is None or number.goal is None:
         return ""
@@ -112,8 +114,8 @@ def printed(window: ScoutingWindow) -> str:
         return ""
     low, high = number.goal
     checked = {"compiled": "compiled, may be refitted"}.get(number.evidence, number.evidence)
-    cited = f"{_cited(window, number.source)}; {checked}"
-    return f"Printed: {amount(low, high)} °{number.unit}-days, {number.found_in} ({cited})."
+    whose = f"{cited(window.card, number.source)}; {checked}"
+    return f"Printed: {amount(low, high)} °{number.unit}-days, {number.found_in} ({whose})."
 
 
 def as_printed(number: Number) -> str:
@@ -174,8 +176,9 @@ def kept_before(kept: OwnGoal | None) -> str:
     return f"The number kept on {on} is not used any more: finds count by themselves."
 
 
-def _cited(window: ScoutingWindow, key: str) -> str:
-    source = window.card.sources.get(key)
+def cited(card: Card, key: str) -> str:
+    """A source of a card as it is cited in a sentence."""
+    source = card.sources.get(key)
     return source.short if source else key
 
 

@@ -31,9 +31,9 @@ from gddcast.words import (
     day,
     heat,
     listed,
+    phrase,
     reached,
     sentence,
-    shortened,
     span,
     temperature,
     with_weather_of,
@@ -48,6 +48,7 @@ MANY_YEARS = 10
 _NO_LOOK: dict[Purpose, str] = {
     "peak": "The height of it, not its beginning: a reason to look, no look of its own.",
     "end": "An end: no look of its own.",
+    "hidden": "In the soil or inside the plant: no look of its own; what follows counts from it.",
 }
 
 
@@ -150,22 +151,39 @@ def _cannot_say(window: ScoutingWindow) -> str:
         late = window.clock is not None and first == window.clock.latest
         why = " (the record starts after the clock does)" if late else ""
         worth = f" (worth about {count(window.gap_worth, 'day')})" if window.gap_worth else ""
-        return f"Can't say: {span(first, last)} missing{worth or why}.{_roughly(window)}"
+        return (
+            f"Can't say: {span(first, last)} missing{worth or why}."
+            f"{_bridged(window) or _roughly(window)}"
+        )
     return (
         "Can't say: no past year on file is complete enough to continue this season."
         f"{_roughly(window)}"
     )
 
 
-def _roughly(window: ScoutingWindow) -> str:
-    """The date at this season's own pace, where there is nothing better to go by."""
+def _bridged(window: ScoutingWindow) -> str:
+    """The date with the usual weather on the unknown days, and what these add to its doubt."""
+    if window.bridged is None:
+        return ""
+    early, late = window.bridged
+    unknown, give = (max(early.unknown_days, late.unknown_days), max(early.give, late.give))
+    days = f"those {unknown} days" if unknown > 1 else "that day"
+    return (
+        f" With usual weather on {days}: {any_day(early.first, late.last)}, four times in five; "
+        f"of that about ± {count(give, 'day')} by the gap."
+    )
+
+
+def rough_days(window: ScoutingWindow) -> str:
+    """The days at this season's own pace, where there is nothing better to go by; else nothing."""
     early = window.early.rough if window.early else None
     late = window.late.rough if window.late else None
-    if early is None or late is None:
-        return ""
-    return (
-        f" Roughly, at this season's pace and the usual warming: {any_day(early.first, late.last)}."
-    )
+    return "" if early is None or late is None else any_day(early.first, late.last)
+
+
+def _roughly(window: ScoutingWindow) -> str:
+    days = rough_days(window)
+    return f" Roughly, at this season's pace and the usual warming: {days}." if days else ""
 
 
 def _reached(window: ScoutingWindow, show: Unit) -> str:
@@ -289,6 +307,9 @@ def reason(window: ScoutingWindow, show: Unit) -> str:
     if window.cue is not None:
         return _by_cue(window.cue, show)
     if window.by_days is not None:
+        last = window.by_days.latest
+        if late and last is not None:
+            return f"{late}due by {day(last, weekday=False)}, by days"
         return f"{when_by_days(window.by_days)}, by days"
     if window.early is None or window.late is None:
         return window.reason or "no date"
@@ -301,21 +322,27 @@ def reason(window: ScoutingWindow, show: Unit) -> str:
     if len(window.late.dots) < FEW_YEARS:
         few = listed([day(each, weekday=False) for each in window.late.days])
         return f"{late}{few}, too few past years to call"
-    return late + any_day(window.early.fastest, window.late.slowest)
+    when = any_day(window.early.fastest, window.late.slowest)
+    if late:  # the record ends before it
+        return f"OVERDUE by past years' weather, {when}"
+    return when if when.startswith("any day") else f"due {when}"
 
 
 def _by_cue(cue: Cue, show: Unit) -> str:
-    if cue.after_sowing_days is not None:
-        return f"by its cue, day {cue.after_sowing_days} of the sowing"
+    """What a cue goes by, in a few words; a day may ask for warmth too."""
     if cue.air_above_c is not None:
-        return f"by its cue, air above {temperature(cue.air_above_c, show)}"
-    return "by its cue"
+        return f"may be about, air above {temperature(cue.air_above_c, show)}"
+    if cue.after_sowing_days:
+        return f"looked for from day {cue.after_sowing_days} after sowing"
+    if cue.after_sowing_days is not None:
+        return "looked for from sowing on"
+    return "by the time of year" if cue.by_dates else "by its sign"
 
 
 #: Where to look, in the fewest words.
 _PLACES: dict[Picture, str] = {
     "ground": "the ground", "boards": "under boards", "root": "roots", "stem-base": "stem base",
-    "trunk": "trunk", "leaf-underside": "undersides of leaves", "leaf-top": "leaves, from above",
+    "trunk": "trunk", "leaf-underside": "undersides of leaves", "leaf-top": "tops of leaves",
     "shoot-tip": "shoot tips", "flower": "flowers", "fruit": "fruit", "ear": "ears",
     "whole-plant": "whole plant", "trap": "traps",
 }  # fmt: skip
@@ -331,7 +358,7 @@ def plants_briefly(window: ScoutingWindow, habits: Habits) -> str:
     seen = window.look
     if seen.sample_size is not None:
         return count(seen.sample_size, seen.sample_unit)
-    return shortened(plants_wanted(window, habits), 30)
+    return phrase(plants_wanted(window, habits), 44)
 
 
 def look(window: ScoutingWindow, today: dt.date) -> str:
@@ -346,8 +373,7 @@ def look(window: ScoutingWindow, today: dt.date) -> str:
         parts.append("look now" if window.opens <= today else f"look from {day(window.opens)}")
     else:
         parts.append("look")
-    if window.look.where_on_plant:
-        parts.append(_where(window.look.where_on_plant))
+    parts.append(_where(window.look.where_on_plant or place_briefly(window)))
     if window.look.time_of_day and window.look.time_of_day != "not stated":
         parts.append(window.look.time_of_day)
     if window.every_days is not None:

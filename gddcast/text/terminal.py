@@ -208,3 +208,31 @@ def table(
             for at, (cell, width) in enumerate(zip(row, widths, strict=True))
         )
         yield (indent + "  ".join(cells)).rstrip()
+
+
+def narrowed(
+    rows: Sequence[Sequence[str]], width: int, spare: Sequence[Collection[int]]
+) -> list[list[str]]:
+    """The same rows without the columns a screen has no room for.
+
+    Parameters
+    ----------
+    rows : sequence of sequence of str
+    width : int
+        Letters in its longest line.
+    spare : sequence of collection of int
+        Columns that may go, those that go together as one; the first to go first.
+
+    Examples
+    --------
+    >>> narrowed([("2026", "112", "757"), ("2025", "66", "480")], 10, [(1,), (2,)])
+    [['2026', '757'], ['2025', '480']]
+    """
+    gone: set[int] = set()
+    kept = [list(row) for row in rows]
+    for each in spare:
+        if max(map(len, table(kept))) <= width:
+            break
+        gone.update(each)
+        kept = [[cell for at, cell in enumerate(row) if at not in gone] for row in rows]
+    return kept

@@ -15,7 +15,7 @@ from gddcast.today.hindsight import ForecastTrust
 from gddcast.today.plan import SeasonPlan
 from gddcast.units import Unit, from_celsius_days, rounded
 from gddcast.weather.series import Origin
-from gddcast.words import count, day, heat
+from gddcast.words import count, day, heat, listed
 
 
 def weather_line(plan: SeasonPlan) -> str:
@@ -41,6 +41,8 @@ def behind(plan: SeasonPlan, stop: str = ".") -> str:
     if not plan.is_stale:
         return ""
     many = f"the last {count(plan.days_behind, 'day')} are not on record"
+    if not plan.verdict.usable_seasons:
+        return f"No all-clear: {many}, and no past year can stand in for them{stop}"
     stands = "past years' weather stands"
     if np.any(plan.series.before(plan.today).origin == Origin.FORECAST):
         stands = "forecasts and past years' weather stand"
@@ -57,6 +59,38 @@ def doubts(plan: SeasonPlan, *, patched: bool = True) -> Iterator[str]:
         yield f"Weather record: {plan.verdict.trust.upper()} ({reasons})."
     if plan.overrule.shape or plan.overrule.cutoff or plan.overrule.start:
         yield "Your own method stands in for the cards': dates differ from the published way."
+    yield from forecast_doubt(plan)
+
+
+def forecast_doubt(plan: SeasonPlan) -> Iterator[str]:
+    """What of a forecast is left out or trusted less, because it hardly is of this place."""
+    gate = plan.gate
+    if gate is None:
+        return
+    side = "warmer" if gate.off > 0.0 else "colder"
+    if gate.kept == "none" and gate.struck:
+        yield (
+            f"Forecast left out: {count(len(gate.struck), 'day')} of it can't be of this place. "
+            "Check its unit and columns."
+        )
+    elif gate.kept == "none":
+        yield (
+            f"Forecast left out: it begins {_apart(gate.off)} {side} than the last days lead to "
+            "expect. Check its unit and place."
+        )
+    elif gate.struck:
+        days = listed([day(each, weekday=False) for each in gate.struck])
+        yield f"Forecast of {days} left out: no day there is like that."
+    elif gate.doubted:
+        yield (
+            f"The forecast begins {_apart(gate.off)} {side} than the last days lead to expect: "
+            "trusted less."
+        )
+
+
+def _apart(celsius: float) -> str:
+    size = abs(celsius)
+    return f"{size:.0f} °C ({from_celsius_days(size, 'F'):.0f} °F)"
 
 
 def known(plan: SeasonPlan, *, briefly: bool = False) -> Iterator[str]:
@@ -131,7 +165,7 @@ def standing_line(
             f"{words}; no past season to compare with. Borrow past years:  gddcast weather fetch, "
             "or  gddcast weather patch FILE --from OTHER --extend"
         )
-    words += f": {_ordinal(here.rank)} of {here.compared} seasons"
+    words += f": {rank_said(here.rank)} of {here.compared} seasons"
     if here.days_ahead is not None:
         if here.days_ahead == 0:
             words += ", level with the middle past year"
@@ -141,7 +175,14 @@ def standing_line(
     return f"{words}."
 
 
-def _ordinal(rank: int) -> str:
+def rank_said(rank: int) -> str:
+    """A season's place among others, from the warmest.
+
+    Examples
+    --------
+    >>> rank_said(1), rank_said(4)
+    ('warmest', '4th warmest')
+    """
     if rank == 1:
         return "warmest"
     ending = {1: "st", 2: "nd", 3: "rd"}.get(rank % 10 if rank % 100 not in (11, 12, 13) else 0)

@@ -15,6 +15,7 @@ from gddcast.outlook.changes import (
     same_record,
 )
 from gddcast.outlook.forecast_archive import ForecastArchive, errors_on, with_forecasts
+from gddcast.outlook.forecast_gate import gated
 from gddcast.outlook.season_so_far import record_on
 from gddcast.scouting.windows import ScoutingWindow
 from gddcast.today.announcements import Announcement, Memory, by_moment, last_of_each_stage
@@ -117,10 +118,11 @@ def morning_of(
             record, climate = Record(then, day, patch_up_to).known, None
         else:  # as it reads today, as far as it went then
             record = record.between(record.first, kept.last)
-    errors = None
+    gate, errors = gated(with_forecasts(record, forecasts, day), plan.climate), None
     if plan.climate is not None:
-        errors = errors_on(forecasts, record, day, plan.climate.spread)
-    return Morning(with_forecasts(record, forecasts, day), day, climate, errors)
+        spread = plan.climate.spread
+        errors = gate.errors(errors_on(forecasts, record, day, spread), spread)
+    return Morning(gate.series, day, climate, errors)
 
 
 def changes_since(

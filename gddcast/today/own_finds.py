@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from dataclasses import replace
+
 from gddcast.cards.model import Card, Event, Number
 from gddcast.journal.clocks import calendar_start
-from gddcast.journal.dating import looks_that_date
+from gddcast.journal.dating import looks_that_date, stage_keys
 from gddcast.journal.entries import Journal
 from gddcast.scouting.own_seasons import OwnFinds, own_finds
 from gddcast.scouting.own_sums import place_sd
@@ -37,14 +40,33 @@ def own_finds_of(
         return None
     counting, printed = practice.overrule.counting(number), sum(number.goal_c) / 2.0
     start = practice.overrule.start or calendar_start(number, record.place)
-    dated = looks_that_date(card, event, journal)
-    if not any(dated.of(card.key, [event.key])):
-        return OwnFinds(printed)
-    return own_finds(
-        record.known, dated, card.key, event.key, counting, printed, start,
+    dated, keys = looks_that_date(card, event, journal), stage_keys(card, event)
+    others = _of_the_other_kind(record, replace(journal, in_traps=dated.in_traps), card, keys)
+    if not any(dated.of(card.key, keys)):
+        return OwnFinds(printed, not_used=others)
+    found = own_finds(
+        record.known, dated, card.key, keys, counting, printed, start,
         record.verdict.findings, until=record.today,
         place_sd=place_sd(_alike(event, number, practice)),
     )  # fmt: skip
+    said = {*(each.season for each in found.seasons), *(name for name, _ in found.not_used)}
+    left_out = (each for each in others if each[0] not in said)
+    return replace(found, not_used=tuple(sorted((*found.not_used, *left_out))))
+
+
+def _of_the_other_kind(
+    record: Record, journal: Journal, card: Card, keys: Sequence[str]
+) -> tuple[tuple[str, str], ...]:
+    """Seasons found in only by what does not date the stage: a trap sees it on another day."""
+    other = replace(journal, in_traps=not journal.in_traps)
+    why = "it was caught in a trap, and finds at plants date it"
+    if journal.in_traps:
+        why = "it was seen at plants, and catches in a trap date it"
+    return tuple(
+        (each.name, why)
+        for each in record.known.seasons()
+        if other.bracket(card.key, keys, each.first, min(each.last, record.today))
+    )
 
 
 def _alike(event: Event, number: Number, practice: Practice) -> list[float]:

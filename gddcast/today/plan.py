@@ -20,10 +20,10 @@ from gddcast.outlook.effects import Effect, effects
 from gddcast.outlook.ensemble import Climate
 from gddcast.outlook.forecast import ForecastErrors
 from gddcast.outlook.forecast_archive import ForecastArchive
+from gddcast.outlook.forecast_gate import GatedForecast
 from gddcast.outlook.mixture import mixture
 from gddcast.outlook.seasons import Standing, standing
 from gddcast.outlook.sightings import InsectDates, insect_dates
-from gddcast.quality.findings import Finding
 from gddcast.quality.verdict import Verdict
 from gddcast.scouting.own_seasons import OwnFinds
 from gddcast.scouting.reservations import last_promised, reservations
@@ -34,6 +34,7 @@ from gddcast.scouting.windows import (
     status_by_chance,
     status_of,
 )
+from gddcast.today.across_gaps import across, gap_worth
 from gddcast.today.closing import closed
 from gddcast.today.cue_windows import cue_window
 from gddcast.today.day_counts import day_windows, goes_by_days
@@ -85,6 +86,7 @@ class SeasonPlan:
     notes: tuple[str, ...] = field(default=())
     climate: Climate | None = field(default=None, repr=False)  # past seasons, to look ahead with
     errors: ForecastErrors | None = field(default=None, repr=False)  # of its forecast
+    gate: GatedForecast | None = field(default=None, repr=False)  # whether that can be of here
 
     @property
     def watched(self) -> tuple[str, ...]:
@@ -246,6 +248,7 @@ def plan_of(
         week=record.week,
         climate=record.climate,
         errors=record.errors,
+        gate=record.gate,
     )
 
 
@@ -368,7 +371,8 @@ def _window(stage: _Stage, answers: Mapping[_Question, Outlook], garden: Garden)
         notes=(*blank.notes, *_counted_later(late)),
         every_days=every,
         every_words=why,
-        gap_worth=_gap_worth(late, garden.record.verdict.findings),
+        gap_worth=gap_worth(late, garden.record.verdict.findings),
+        bridged=across(stage.ends(), counting, garden) if status is Status.CANT_SAY else None,
         # A sum fitted with the stand-ins would be another one with others.
         moves=() if stage.own else effects(
             garden.record.series, counting, clock, late, garden.season, garden.today,
@@ -404,17 +408,6 @@ def _days_too_short(from_day: dt.date) -> str:
         f"not promised: by heat alone it would come after {day(from_day, weekday=False)}, when "
         "days are too short for it"
     )
-
-
-def _gap_worth(outlook: Outlook, findings: Sequence[Finding]) -> int | None:
-    """Days that the run of unknown days hiding a date would move it, if they were left out."""
-    if outlook.unknown is None:
-        return None
-    first, last = outlook.unknown
-    for finding in findings:
-        if finding.effect_days and finding.first <= last and finding.last >= first:
-            return max(round(abs(finding.effect_days)), 1)
-    return None
 
 
 def _waits_for(card: Card, number: Number) -> str:

@@ -17,6 +17,8 @@ from gddcast.words import Status
 
 #: Asked so often whether it flowers, where nobody said how often they walk. [d]
 _WEEK = 7
+#: And no more so long after the slowest past year (common practice, no source).
+_ASKED = dt.timedelta(weeks=6)
 
 
 @dataclass(frozen=True, slots=True)
@@ -105,6 +107,8 @@ def _asks_for_flowers(life: Mapping[str, Due], today: dt.date, every: int) -> dt
     if flower is None or flower.first is None or not _waits("first-flower", life):
         return None
     since = (today - flower.first).days
+    if today > (flower.last or flower.first) + _ASKED:
+        return None
     return flower.first if since >= 0 and since % _WEEK < every else None
 
 

@@ -15,6 +15,7 @@ from gddcast.outlook.current_week import CurrentWeek, current_week
 from gddcast.outlook.ensemble import Climate, climate_of, past_seasons
 from gddcast.outlook.forecast import ForecastErrors
 from gddcast.outlook.forecast_archive import ForecastArchive, errors_on, kept_forecasts
+from gddcast.outlook.forecast_gate import GatedForecast, gated
 from gddcast.outlook.season_so_far import record_on
 from gddcast.quality.verdict import Verdict, judge
 from gddcast.weather.gaps import SHORT, patch_short
@@ -65,8 +66,13 @@ class Record:
 
     @cached_property
     def series(self) -> DailySeries:
-        """The same with its forecast behind it."""
-        return kept_forecasts(self.known, self.kept)
+        """The same with as much of its forecast behind it as can be of the place."""
+        return self.gate.series
+
+    @cached_property
+    def gate(self) -> GatedForecast:
+        """Its forecast, held against its last days and its usual ones."""
+        return gated(kept_forecasts(self.known, self.kept), self.climate)
 
     @property
     def through(self) -> dt.date:
@@ -81,15 +87,17 @@ class Record:
     @cached_property
     def climate(self) -> Climate | None:
         """Past seasons on this one's calendar, to look ahead with."""
-        has_past = past_seasons(self.series, self.season)
-        return climate_of(self.series, self.season) if has_past else None
+        has_past = past_seasons(self.known, self.season)
+        return climate_of(self.known, self.season) if has_past else None
 
     @cached_property
     def errors(self) -> ForecastErrors | None:
         """Of its forecast, as far as past ones tell them; None: the usual ones."""
         if self.climate is None:
             return None
-        return errors_on(self.forecasts, self.known, self.today, self.climate.spread)
+        spread = self.climate.spread
+        learnt = errors_on(self.forecasts, self.known, self.today, spread)
+        return self.gate.errors(learnt, spread)
 
     @cached_property
     def freeze(self) -> HardFreeze | None:

@@ -12,12 +12,18 @@ from gddcast.heat.daily import single_sine
 from gddcast.journal.clocks import calendar_start
 from gddcast.journal.dating import bracket_of
 from gddcast.journal.entries import Bracket, Journal
-from gddcast.outlook.season_so_far import record_on
-from gddcast.outlook.seasons import Comparison, SeasonCurves, compare_seasons, season_curves
+from gddcast.outlook.season_so_far import known_on, record_on
+from gddcast.outlook.seasons import (
+    Comparison,
+    SeasonCurves,
+    compare_seasons,
+    season_curves,
+    season_heats,
+)
 from gddcast.scouting.own_seasons import OwnFinds
 from gddcast.today.record import Record
 from gddcast.units import celsius
-from gddcast.weather.series import Place, Season
+from gddcast.weather.series import Origin, Place, Season
 
 #: Counted where no card on the watch list has a sum from a date: above 50 °F, single sine.
 PLAIN = Counting(lower=celsius(50.0), shape=single_sine)
@@ -118,7 +124,12 @@ def comparison_by(sum_: SeasonSum, record: Record, journal: Journal) -> Comparis
 
 def curves_by(sum_: SeasonSum, record: Record) -> SeasonCurves:
     """The seasons' running sums, from the same days their comparison is made of."""
-    return season_curves(
+    curves = season_curves(
         record_on(record.series, record.today), sum_.counting, record.season,
         start=sum_.start, goal=sum_.goals[-1] if sum_.goals else None,
     )  # fmt: skip
+    if not record.series.count(Origin.FORECAST):
+        return curves
+    ahead = season_heats(known_on(record.series, record.today), sum_.counting, sum_.start)
+    forecast = next((each for each in ahead if each.season == record.season), None)
+    return replace(curves, forecast=forecast)

@@ -18,7 +18,7 @@ from gddcast.crops.last_sowing import (
 )
 from gddcast.crops.needs import From, Need, need_of, start_of
 from gddcast.crops.succession import Planned, Sown, needs_of, plan_sowings
-from gddcast.errors import Refusal
+from gddcast.errors import Refusal, shell
 from gddcast.journal.entries import Journal
 from gddcast.today.plan import SeasonPlan
 from gddcast.today.practice import Practice
@@ -86,14 +86,15 @@ def last_sowing(
     Raises
     ------
     Refusal
-        If the record holds no whole past season.
+        If the record holds no whole past season, or the crop is not counted from its sowing.
     """
     rules = practice.rules
     need = need_of(
         record.known, journal, card, start=start_of(card), heat=heat,
         rule_of_days=rules.first_pick_days, overrule=practice.overrule,
     )  # fmt: skip
-    assert need is not None  # the rule of days is always there
+    if need is None:
+        raise _no_seed_day(card)
     wanted = picking_days or rules.picking_days
     tried = tuple(days) or tuple(weekly(record.season))
     rows = sown_by(record.known, need, record.today, tried, picking_days=wanted, frost_at=frost_at)
@@ -110,6 +111,17 @@ def _packet_days(card: Card, need: Need) -> int | None:
     days = [each for each in (event.days if event else ())
             if each.starts_from.crop == need.start]  # fmt: skip
     return int(rounded(days[0].days[1])) if days else None
+
+
+def _no_seed_day(card: Card) -> Refusal:
+    """Where the rule of days would be false: a perennial is picked years after its sowing."""
+    return Refusal(
+        f"{card.name} in a last sowing",
+        "its card counts picking from a stage of the grown plant, not from seed or planting out",
+        "A last sowing is of a crop picked in the same year.",
+        f"Read the card:  gddcast crops {shell(card.key)}",
+        slug="no-seed-day",
+    )
 
 
 def no_past_season(source: str) -> Refusal:

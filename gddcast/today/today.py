@@ -59,6 +59,7 @@ from gddcast.today.sowing_days import (
     no_past_season,
     sowing_plan,
 )
+from gddcast.today.stage_years import StageYears, stage_years
 from gddcast.today.walk_week import OF_WEEK, WalkWeek, due_in_week, is_of_week, windows_in_week
 from gddcast.today.watching import WatchList, watch_list
 from gddcast.today.without_sum import stages_without_sum
@@ -313,6 +314,12 @@ class Today:
             return sum_
         found = self.own_finds(sum_.card, sum_.event)
         return replace(sum_, own=found) if found is not None and found.finds else sum_
+
+    @cached_property
+    def stage_years(self) -> tuple[StageYears, ...]:
+        """When each watched stage was due in every season, and when it was seen."""
+        seasons = self.record.series.before(self.day).seasons()
+        return stage_years(self.watch.cards, self.journal, seasons, self.sum_of, self.curves)
 
     def comparison(self, by: SeasonSum) -> Comparison:
         """Its seasons beside each other."""

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from typing import Literal
 
-from gddcast.cards.library import called, near, pests_of
+from gddcast.cards.library import called, guess, pests_of
 from gddcast.cards.model import Card, crop_names
 from gddcast.errors import ArgumentRefusal
 from gddcast.journal.entries import Journal
@@ -147,10 +147,9 @@ def watched_cards(cards: Mapping[str, Card], watch: Iterable[str]) -> list[Card]
     for name in watch:
         card = cards.get(name) or called(cards.values(), name)
         if card is None:
-            alike = ", ".join(each.key for each in near(cards.values(), name))
             raise ArgumentRefusal(
                 f"the name '{name}' in watch", "no card has that name",
-                f"Did you mean {alike}?" if alike else f"There are {len(cards)} cards.",
+                guess(cards.values(), name) or f"There are {len(cards)} cards.",
                 "Use a key of load_cards().", slug="unknown-card",
             )  # fmt: skip
         chosen.append(card)

@@ -43,6 +43,8 @@ LONG = 30
 FADES = 0.75
 # Of an anomaly, what is left on the next day.
 _DAY_TO_DAY = 0.7
+# And of a season that is warm or cold as a whole, all along.
+_ALL_ALONG = 0.03
 #: Days two records must share before one may lend to the other.
 ENOUGH_IN_COMMON = 30
 
@@ -75,7 +77,7 @@ def patch_short(series: DailySeries | HasSeries, up_to: int = SHORT) -> DailySer
 
 
 @cache
-def straight_line_error(days: int) -> float:
+def filled_error(days: int) -> float:
     """Standard deviation of the sum of a filled gap, in those of a day about its normal.
 
     Parameters
@@ -85,19 +87,24 @@ def straight_line_error(days: int) -> float:
 
     Notes
     -----
-    For days that follow one another as the days of mid-latitudes do, with seven tenths of an
-    anomaly left on the next. Beyond ``LONG`` days only another record can have filled it: its
-    errors are taken for three tenths of such days. Our own choice.
+    Each gap by its rule above, for days that follow one another as the days of mid-latitudes do,
+    with seven tenths of an anomaly left on the next, and a little for weeks. Beyond ``LONG`` days
+    only another record can have filled it: its errors are taken for three tenths of such days. Our
+    own choice.
 
     Examples
     --------
-    >>> [round(straight_line_error(each), 2) for each in (1, 2, 5)]
-    [0.59, 1.15, 3.15]
+    >>> [round(filled_error(each), 2) for each in (1, 2, 5, 14)]
+    [0.58, 1.13, 3.11, 7.35]
     """
+    day = np.arange(1, days + 1)
+    nearer = day / (days + 1.0)  # of the far edge, in a straight line
+    fades = FADES ** np.minimum(day, day[::-1]) if days > SHORT else np.ones(days)
+    edge = float(((1.0 - nearer) * fades).sum()) if days <= LONG else 0.0
+    weight = np.concatenate([[-edge], np.ones(days), [-edge]])
     apart = np.abs(np.subtract.outer(np.arange(days + 2), np.arange(days + 2)))
-    weight = np.ones(days + 2)
-    weight[[0, -1]] = -days / 2.0 if days <= LONG else 0.0
-    size = float(np.sqrt(weight @ _DAY_TO_DAY**apart @ weight))
+    together = (1.0 - _ALL_ALONG) * _DAY_TO_DAY**apart + _ALL_ALONG
+    size = float(np.sqrt(weight @ together @ weight))
     return size if days <= LONG else 0.3 * size
 
 
@@ -136,6 +143,35 @@ class Loan:
     offset_min: float  # [°C]
     offset_max: float  # [°C]
     in_common: int  # days
+
+
+def bridged(series: DailySeries, first: dt.date, last: dt.date, usual: Array) -> DailySeries | None:
+    """The series with the unknown days between two days filled by the rules above.
+
+    To say what a date may be across a gap, never to keep: other days stay unknown.
+
+    Parameters
+    ----------
+    series : DailySeries
+    first, last : datetime.date
+    usual : ndarray, shape (2, days of the series)
+        Usual minimum and maximum; of one season where they drift over the years. [°C]
+
+    Returns
+    -------
+    DailySeries or None
+        None where a gap is longer than ``LONG`` or has no known day on either side.
+    """
+    part = slice(max(series.index(first), 0), series.index(last) + 1)
+    rows = []
+    for values, normal in zip(_rows(series), usual, strict=True):
+        row, until = values.copy(), values[: part.stop]
+        filled = _straight(until, _inner(np.isnan(until), 1, SHORT))
+        wanted = _inner(np.isnan(filled), 1, LONG)
+        row[part] = _from_the_usual(filled, normal[: part.stop], wanted)[part]
+        rows.append(row)
+    whole = _patched(series, *rows)
+    return whole if whole.known[part].all() else None
 
 
 def patch_from(series: DailySeries, other: DailySeries, *, extend: bool = False) -> Loan:

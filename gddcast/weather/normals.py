@@ -44,8 +44,8 @@ def waves(days: ArrayLike) -> Array:
     ndarray, shape (days, 7)
     """
     angle = np.asarray(days, dtype=np.float64)[..., None] * (2.0 * np.pi / _YEAR)
-    turns = angle * np.arange(1, _HARMONICS + 1)
-    return np.concatenate([np.ones_like(angle), np.cos(turns), np.sin(turns)], axis=-1)
+    turns = np.cumprod(np.repeat(np.exp(1j * angle), _HARMONICS, axis=-1), axis=-1)
+    return np.concatenate([np.ones_like(angle), turns.real, turns.imag], axis=-1)
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
@@ -70,7 +70,9 @@ def screen(request: Request, book: SeasonBook) -> Shown:
     asked = request.query_params.get("event", "")
     chosen = [each for each in every if each.event.key == asked] or every
     brood = second_brood(today, card)
-    stages = tuple(_stage(each, number, today, book.show(), brood)
+    answered = {each.event.key for each in chosen if each.cue is None}
+    chosen = [each for each in chosen if each.cue is None or each.event.key not in answered]
+    stages = tuple(_stage(each, number, today, book.show(), brood, _signs(each, every, book.show()))
                    for number, each in enumerate(chosen, 1))  # fmt: skip
     shown = {each.event.key for each in chosen}
     others = dict.fromkeys(
@@ -87,12 +89,23 @@ def screen(request: Request, book: SeasonBook) -> Shown:
     return Shown("why.html", page)
 
 
-def _stage(window: ScoutingWindow, number: int, today: Today, show: Unit, brood: str) -> Stage:
+def _signs(window: ScoutingWindow, every: Sequence[ScoutingWindow], show: Unit) -> list[str]:
+    """Cues of a stage that has a date."""
+    return [
+        sentences.when(each, show) for each in every
+        if each.cue is not None and each is not window and each.event.key == window.event.key
+    ]  # fmt: skip
+
+
+def _stage(
+    window: ScoutingWindow, number: int, today: Today, show: Unit, brood: str, signs: Sequence[str]
+) -> Stage:
     drawn = _dots(window, number, today) if has_year_dots(window) else ()
     lines = reasons(
         today.plan, window, other_readings(today.plan, window), show,
         today.track_records.get(stage_of(window)), insect_date(today.plan, window),
-        today.practice.habits.tail, None, brood=brood, full=True, width=None,
+        today.practice.habits.tail, None,
+        brood=brood if window.found else "", signs=signs, full=True, width=None,
     )  # fmt: skip
     return Stage(
         window.event.key, capital(window.event.words), sentences.when(window, show),

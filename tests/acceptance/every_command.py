@@ -83,7 +83,7 @@ TOO_LONG = "x" * 400
 _READ = {"file", "first", "second", "lender", "named", "forecasts", "rows"}
 _WRITTEN = {"output", "picture", "table"}
 #: Words of people's own, in which nothing is wrong.
-_FREE = {"note", "where", "bed", "variety", "name", "latin", "what", "identity", "copied_to"}
+_FREE = {"note", "where", "by", "bed", "variety", "name", "latin", "what", "identity", "copied_to"}
 _FREE_OF = {("thresholds",): {"stage", "card"}}
 _WRONG = {
     "ZONE": ("Mars/Olympus",),

@@ -216,7 +216,7 @@ def span(first: dt.date, last: dt.date) -> str:
 
 # --- the full outlook ----------------------------------------------------------------------------
 
-SHIFTS = (-7, -3, 0, 3, 7)
+SHIFTS = (-21, -14, -7, 0, 7, 14, 21)
 BENT = 45  # days after the last known one on which a warm or cold spell still shows
 PRIOR = (0.025 * 1.8, 0.020 * 1.8)  # warming expected beforehand, and its spread [°F a year]
 

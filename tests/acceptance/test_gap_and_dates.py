@@ -55,6 +55,12 @@ def test_dates_across_the_gap_cannot_be_said(gappy: Path, days: pd.DataFrame) ->
         assert end["unknown_days"] == list(GAP)
         assert end["year_dots"] == []
         assert end["heat"]["value"] is None
+    across = ends["across_the_gap"]
+    whole = second_opinion.full_outlook(days.loc[: str(TODAY - second_opinion.DAY)], CARD, 1000.0,
+                                        START, TODAY)  # fmt: skip
+    assert across["unknown_days"] == 14
+    middle = sorted(whole.dots.values())[len(whole.dots) // 2]
+    assert across["first"] < str(middle) < across["last"]
     said = flat(run("walk", *ON).stdout)
     assert "14 days missing" in said
     assert "Can't say: squash vine borer, first moths" in said

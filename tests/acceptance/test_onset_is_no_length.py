@@ -80,7 +80,7 @@ def test_on_the_screen(here: Path, command: tuple[str, ...]) -> None:
 def test_in_a_table_of_seasons(here: Path) -> None:
     """Past rows hold brackets under "seen"; this season's row what may come."""
     table = run("seasons", "--book", "patch", "--pest", "squash-vine-borer", "--on", "2026-06-11")
-    (this,) = (line for line in table.stdout.splitlines() if line.startswith("2026  "))
+    (this,) = (line for line in table.stdout.splitlines() if line.startswith("> 2026  "))
     assert "any day" in this
     assert bare(this) == []
 

@@ -121,7 +121,7 @@ def test_seasons_stand_by_season_on_their_own_days(south: Path, weather: pd.Data
         assert row["reached"] == [str(reached) if reached else None]
     text = run("seasons", "--pest", BORER, *on).stdout
     assert "June" not in text
-    assert "1 November  1 December  1 January  1 February" in text
+    assert "1 January  1 February" in text  # the earlier ones where there is room
 
 
 def test_the_last_sowing_comes_before_the_frosts_of_april_and_may(

@@ -14,12 +14,11 @@ from functools import cache
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
-from gddcast.readers.packaged import data_folder
-
 from gddcast.book.exchange import import_book
 from gddcast.book.opening import open_book
 from gddcast.book.today import today_of
 from gddcast.readers.card_files import load_cards
+from gddcast.readers.opening import data_folder
 from gddcast.text.dates.walk_by_bed import walk_by_bed_text
 from gddcast.text.terminal import Terminal
 from gddcast.today.beds import BedWalk

@@ -20,6 +20,7 @@ from gddcast.outlook.mixture import mixture
 from gddcast.readers.card_files import load_cards
 from gddcast.skill.backtest import Forecasts, Target, backtest, targets_of
 from gddcast.weather.series import season_of
+from tests.real_records import clemson
 from tests.skill_table import station
 
 
@@ -88,6 +89,21 @@ def test_backtest_of_forty_goals() -> None:
         f"graft's, {full / yardstick:.0f} × a running sum of ten million"
     )
     assert full / yardstick < 600.0
+
+
+def test_backtest_grows_slower_than_the_square_of_the_years() -> None:
+    """Every card's goals on twice the years, members being few at first and many in the end."""
+    whole = clemson().between(dt.date(1930, 1, 1), dt.date(2019, 12, 31))
+    targets = targets_of(load_cards().values(), whole.place)
+    took = {
+        years: _best(
+            lambda: backtest(whole.between(whole.first, dt.date(1929 + years, 12, 31)), targets),  # noqa: B023
+            1,
+        )
+        for years in (45, 90)
+    }
+    print(f"\n{len(targets)} goals of 45 and 90 years: {took[45]:.1f} s and {took[90]:.1f} s")
+    assert took[90] / took[45] < 6.0  # the seasons foretold are 35 and 80: their square is 5.2
 
 
 STATUS = Path("/proc/self/status")

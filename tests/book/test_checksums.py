@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import random
+import shutil
 import sqlite3
 import struct
 from collections.abc import Iterator
@@ -13,7 +14,7 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from gddcast.book import checksums, entries, schema
+from gddcast.book import schema
 from gddcast.book.exchange import export_book, import_book
 from gddcast.book.opening import Book, open_book
 from gddcast.errors import Refusal
@@ -193,47 +194,35 @@ def test_rows_that_another_program_adds_are_sealed_with_the_next_entry(tmp_path:
         open_book(tmp_path)
 
 
-def _without_traps(past: pytest.MonkeyPatch) -> None:
-    """Sightings as books wrote them before they knew of traps."""
-    name, columns = entries.TABLES[Sighting]
-    past.setitem(entries.TABLES, Sighting, (name, columns[:-3]))
+#: Books as landed versions left them: made by the program of that version, and never touched since.
+KEPT = Path(__file__).parent / "kept"
 
 
-def test_a_book_from_before_traps_opens_whole_and_takes_one(
-    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+@pytest.mark.parametrize("version", [4, 5])
+def test_a_book_of_an_older_version_opens_whole_and_is_guarded(
+    version: int, tmp_path: Path
 ) -> None:
-    """Its rows have three columns more, and the checksums they always had."""
-    with monkeypatch.context() as past:
-        past.setattr(schema, "STEPS", schema.STEPS[: schema.SEALED])
-        past.setattr(schema, "VERSION", schema.SEALED)
-        _without_traps(past)
-        told = whole_book(tmp_path).entries()
-    book = open_book(tmp_path)
-    assert book.entries() == told
-    assert not any(each.trap for each in book.journal().sightings)
+    """Its rows have columns more, and the checksums they always had, or new ones."""
+    shutil.copytree(KEPT / f"version-{version}", tmp_path / "book")
+    book = open_book(tmp_path / "book")
+    journal = book.journal()
+    assert [each.name for each in book.entries()][:2] == ["2026-001", "2026-002"]
+    assert sum(each.withdrawn_at is not None for each in book.entries()) == 1
+    assert not any(each.trap or each.nights or each.by for each in journal.sightings)
     catch = Sighting("leek-moth", "moths", TODAY, count=3, trap=True, nights=4, by="Bo")
     with book.writing(NOW, TODAY) as pen:
         name = pen.add(catch)
-    assert open_book(tmp_path).journal().sightings[-1] == replace(catch, entry=name)
+    assert open_book(book.folder).journal().sightings[-1] == replace(catch, entry=name)
     _changed(book, "UPDATE sighting SET nights = 5 WHERE nights = 4")
     with pytest.raises(Refusal, match=f"entry {name} is not as it was written"):
-        open_book(tmp_path)
+        open_book(book.folder)
 
 
-def test_a_book_of_the_version_before_gets_its_checksums(
-    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
-) -> None:
+def test_a_book_of_the_version_before_gets_its_checksums(tmp_path: Path) -> None:
     """Opened as ever, a copy kept, and guarded from then on."""
-    with monkeypatch.context() as past:
-        past.setattr(schema, "STEPS", schema.STEPS[: schema.SEALED - 1])
-        past.setattr(schema, "VERSION", schema.SEALED - 1)
-        past.setattr(checksums, "seal", lambda _: None)
-        past.setattr(checksums, "check", lambda *_: None)
-        _without_traps(past)
-        book = whole_book(tmp_path)
-        told = book.entries()
-    assert open_book(tmp_path).entries() == told
+    shutil.copytree(KEPT / "version-4", tmp_path, dirs_exist_ok=True)
+    book = open_book(tmp_path)
     assert (tmp_path / f"book-before-version-{schema.SEALED}.sqlite").exists()
-    _changed(book, "UPDATE weather_day SET tmin = tmin - 1 WHERE day = '2025-03-01'")
-    with pytest.raises(Refusal, match="its row of 2025-03-01"):
+    _changed(book, "UPDATE weather_day SET tmin = tmin - 1 WHERE day = '2026-06-01'")
+    with pytest.raises(Refusal, match="its row of 2026-06-01"):
         open_book(tmp_path)

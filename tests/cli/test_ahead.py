@@ -24,9 +24,8 @@ def test_the_demo_says_that_it_is_invented_and_gives_a_dated_window() -> None:
     result = run("demo")
     assert result.exit_code == 0, result.output
     assert "invented" in result.stderr
-    assert "Squash vine borer: first moths" in result.stdout
-    assert "Any day 25–28 June." in result.stdout
-    assert "· one past year's weather" in result.stdout
+    assert "Imported cabbageworm: the next generation's eggs · any day 9–12 June" in result.stdout
+    assert len(result.stdout.splitlines()) <= 32
     full = run("demo", "--full").stdout
     assert "With past years' weather from here on: any day" in " ".join(full.split())
     assert "The label is the law".lower() in result.stdout.lower()
@@ -107,7 +106,8 @@ def test_json_is_clean_and_dates_are_iso() -> None:
 
 def test_why_shows_the_card_its_gaps_and_what_they_are_worth() -> None:
     """Heat so far, dots, source, stand-ins with their effect."""
-    result = run("why", LARK, "squash-vine-borer", "moths", "--on", "2026-06-11", "--days")
+    words = ("why", LARK, "squash-vine-borer", "moths", "--on", "2026-06-11", "--days", "--full")
+    result = run(*words)
     assert result.exit_code == 0, result.output
     for said in ("Heat so far", "What the card says", "What it leaves out", "o = one past year",
                  "South Dakota", "floor the readings", "10 June"):  # fmt: skip
@@ -115,8 +115,34 @@ def test_why_shows_the_card_its_gaps_and_what_they_are_worth() -> None:
 
     assert "A find of it starts   the clock of: eggs hatching, larvae boring in." in result.stdout
     assert "gddcast saw squash-vine-borer moths" in result.stdout
-    last = run("why", LARK, "squash-vine-borer", "second-moths", "--on", "2026-06-11")
+    last = run("why", LARK, "squash-vine-borer", "second-moths", "--on", "2026-06-11", "--full")
     assert "A find of it starts" not in last.stdout  # nothing follows it on its card
+
+
+@pytest.mark.parametrize(
+    ("pest", "stage"),
+    [("squash-vine-borer", "moths"), ("cabbage-maggot", "second-peak"), ("squash-bug", "eggs")],
+)
+def test_why_says_the_number_used_first_and_folds_the_rest(pest: str, stage: str) -> None:
+    words = ("why", LARK, pest, stage, "--on", "2026-06-11")
+    lines, full = (run(*words, *more).stdout.splitlines() for more in ((), ("--full",)))
+    assert len(lines) <= 30
+    assert lines[2] == full[2]
+    text = " ".join(" ".join(lines).split())
+    if "What the card says" in text:
+        assert text.index("What the card says") < text.index("Heat so far")
+        assert "Read another way the date moves by up to" in text
+        assert lines[-1].endswith("every reading:  --full")
+        assert len(lines) < len(full)
+
+
+def test_why_of_a_pest_has_each_stage_once_in_a_sentence() -> None:
+    """Ten stages of the cabbage maggot took 207 lines, the header with each of them."""
+    lines = run("why", LARK, "cabbage-maggot", "--on", "2026-05-25").stdout.splitlines()
+    assert len(lines) <= 26
+    assert sum("weather through" in line for line in lines) == 1
+    assert len([line for line in lines if "Peak of the spring flies: " in line]) == 1
+    assert "gddcast why cabbage-maggot STAGE" in " ".join(lines)
 
 
 def test_heat_as_csv_has_one_line_a_day() -> None:
@@ -179,7 +205,7 @@ def test_the_book_says_how_long_a_gap_is_patched(
     assert run("setup", "--book", "patch", *place, "--no-input").exit_code == 0
     assert run("weather", "add", "holed.csv", *book).exit_code == 0
     watch = ["ahead", *book, "--watch", "squash-vine-borer"]
-    assert "2 days patched" in run(*watch).stdout
+    assert "2 days patched" in " ".join(run(*watch).stdout.split())
     settings = Path("patch/book.toml")
     text = settings.read_text(encoding="utf-8")
     assert "patch_up_to_days = 5" in text
@@ -231,5 +257,5 @@ def test_one_past_year_is_one_year(tmp_path: Path) -> None:
     assert (
         "With the weather of the only past year on file from here on: 23 June. Too few to call."
     ) in " ".join(text.split())
-    assert "ran like 2025: Tue 23 June (1 past year)" in text
+    assert "went on like 2025: Tue 23 June (1 past year)" in " ".join(text.split())
     assert "Spans, calibrated" not in text

@@ -26,7 +26,22 @@ def test_sentence_first_then_the_table() -> None:
     assert sum("…" in line for line in lines) == 5
     assert "weather only" in lines[-1]
     assert "\x1b" not in "".join(lines)
-    assert all(len(line) <= 100 for line in lines)
+    assert all(len(line) <= 92 for line in lines)
+    head = next(at for at, line in enumerate(lines) if line.startswith("ahead "))
+    above = " ".join(lines[:head])
+    for column in ("outlook", "unchanged", "calendar"):
+        assert column in lines[head]
+        assert f"{column} = " in above  # said before it is met
+
+
+def test_a_narrow_screen_has_fewer_columns_and_explains_those_it_has() -> None:
+    answer = CliRunner(env={"COLUMNS": "50"}).invoke(main, ONE)
+    assert answer.exit_code == 0
+    lines = answer.stdout.splitlines()
+    assert all(len(line) <= 50 for line in lines)
+    (head,) = [line.split() for line in lines if line.startswith("ahead ")]
+    assert head == ["ahead", "dates", "outlook", "calendar", "in", "80"]
+    assert "unchanged" not in answer.stdout
 
 
 @pytest.mark.parametrize("protocol", ["past only", "leave one out"])

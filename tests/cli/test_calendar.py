@@ -135,3 +135,66 @@ def test_a_file_and_a_book_are_one_too_many(book: Path, tmp_path: Path) -> None:
     answer = run("calendar", str(WHOLE), "--book", str(book), "-o", str(tmp_path / "a.ics"))
     assert answer.exit_code == 2
     assert f"not both: '{WHOLE}' is taken for a FILE" in answer.stderr
+
+
+ALL = "look,again,sow,side-dress,last-sowing"
+
+
+def kinds(out: Path, *, cancelled: bool = False) -> list[str]:
+    """CATEGORIES of the events that stand, or of those cancelled."""
+    events = icalendar.Calendar.from_ical(out.read_bytes()).events
+    return sorted(
+        item["CATEGORIES"].to_ical().decode("utf-8")
+        for item in events
+        if (item["STATUS"] == "CANCELLED") is cancelled
+    )
+
+
+def test_sowings_have_their_days_and_each_kind_can_be_left_out(book: Path, tmp_path: Path) -> None:
+    """A kind that is switched off is cancelled where it stood, and numbered up when it is back."""
+    sown = run("did", "sown", "cucumber", "--bed", "row 4", "--done", "2026-04-25", "--book",
+               str(book), "--on", "2026-06-11")  # fmt: skip
+    assert sown.exit_code == 0, sown.output
+    out = tmp_path / "days.ics"
+    export(book, out, "2026-06-11")
+    assert kinds(out) == ["LAST SOWING", "SCOUTING", "SIDE-DRESSING", "SOWING"]
+    events = icalendar.Calendar.from_ical(out.read_bytes()).events
+    titles = {each["CATEGORIES"].to_ical().decode(): str(each["SUMMARY"]) for each in events}
+    assert titles["SIDE-DRESSING"] == (
+        "Side-dress: cucumber, row 4, sown 25 April (2 weeks after its first pick)"
+    )
+    assert "2026-1" not in "".join(titles.values())  # nobody is called by a key
+    assert "past years" in titles["LAST SOWING"]
+    (sow,) = [each for each in events if each["CATEGORIES"].to_ical().decode() == "SOWING"]
+    # Two to three weeks after, as far as it is still worth it.
+    assert 1 < (sow.decoded("DTEND") - sow.decoded("DTSTART")).days <= 8
+    first = numbered(out)
+    export(book, out, "2026-06-11", "--days", "look")
+    assert kinds(out) == ["SCOUTING"]
+    assert kinds(out, cancelled=True) == ["LAST SOWING", "SIDE-DRESSING", "SOWING"]
+    export(book, out, "2026-06-11", "--days", ALL)
+    assert kinds(out) == ["LAST SOWING", "LOOK AGAIN", "SCOUTING", "SIDE-DRESSING", "SOWING"]
+    again = numbered(out)
+    assert all(again[uid] >= number for uid, number in first.items())
+    assert sorted(again[uid] - number for uid, number in first.items()) == [0, 2, 2, 2]
+
+
+def test_a_kind_there_is_none_of_is_refused(book: Path, tmp_path: Path) -> None:
+    answer = run("calendar", "--book", str(book), "-o", str(tmp_path / "a.ics"), "--days", "weed",
+                 "--on", "2026-06-11")  # fmt: skip
+    assert answer.exit_code == 3
+    assert "There are look, again, sow, side-dress and last-sowing." in answer.stderr
+    assert not (tmp_path / "a.ics").exists()
+
+
+def test_what_was_side_dressed_needs_no_reminder(book: Path, tmp_path: Path) -> None:
+    for words in (
+        ("did", "sown", "cucumber", "--done", "2026-05-20"),
+        ("did", "first-pick", "--done", "2026-07-06"),
+        ("did", "side-dressed", "--done", "2026-07-20"),
+    ):
+        answer = run(*words, "--book", str(book), "--on", "2026-07-21")
+        assert answer.exit_code == 0, answer.output
+    out = tmp_path / "days.ics"
+    export(book, out, "2026-07-21", "--days", "side-dress")
+    assert kinds(out) == []

@@ -111,7 +111,7 @@ def test_a_card_begins_with_the_numbers_used_and_counts_what_it_folds() -> None:
         "● first moths: 1,000 °F-days (556 °C-days) above 50 °F (10 °C), start not stated" in page
     )
     assert (
-        "Folded: 1 number, 1 stage, 2 signs, 3 commercial figures, 3 look-alikes, 8 notes, "
+        "Folded: 1 number, 1 stage, 2 signs, 3 commercial figures, 3 look-alikes, 9 notes, "
         "9 sources and methods: gddcast pests squash-vine-borer --all"
     ) in page
     (borer,) = (card for card in load_cards().values() if card.key == "squash-vine-borer")
@@ -127,6 +127,15 @@ def test_a_crop_is_counted_from_its_sowing() -> None:
     assert "field sum from a stage of the crop · found in Arizona" in page
 
 
+def test_what_is_not_known_and_what_to_make_of_disagreement_is_said() -> None:
+    page = " ".join(run("pests", "melon-aphid", "--all", "--sources").stdout.split())
+    assert "Not known how often" in page
+    assert "Which of them Five to eight days at 20 °C" in page
+    assert "Not found: address." in page
+    page = " ".join(run("pests", "colorado-potato-beetle", "--all").stdout.split())
+    assert "44° 44′ N · what counts as day not stated: only told" in page
+
+
 def test_sources_are_printed_in_full_on_request() -> None:
     assert "SOURCES" not in run("pests", "squash-bug").stdout
     assert "\nSOURCES\n" in run("pests", "squash-bug", "--sources").stdout
@@ -137,6 +146,22 @@ def test_a_wrong_name_is_refused_with_near_ones() -> None:
     assert answer.exit_code == 3
     assert answer.stdout == ""
     assert "Did you mean squash-vine-borer (squash vine borer, Melittia cucurbitae" in answer.stderr
+    other = run("pests", "bean", "aphid")
+    assert (other.exit_code, other.stdout) == (3, "")
+    assert "Near in spelling, but no more: soybean-aphid" in other.stderr
+
+
+@pytest.mark.parametrize(("words", "title"), [("hornworm", "hornworms · "), ("pea aphid", "pea ")])
+def test_a_name_opens_its_own_card(words: str, title: str) -> None:
+    assert run("pests", *words.split()).stdout.startswith(title)
+
+
+def test_a_name_that_several_share_lists_them_and_says_so() -> None:
+    shown = run("pests", "flea", "beetle").stdout
+    assert shown.startswith('No one pest is called "flea beetle". In names and plants of:\n')
+    for key in ("crucifer-flea-beetle", "eggplant-flea-beetle", "potato-flea-beetle"):
+        assert key in shown
+    assert "No one pest is called" not in run("pests").stdout
 
 
 def test_json_gives_every_quantity_its_unit() -> None:

@@ -117,15 +117,15 @@ def test_a_day_of_a_file_is_the_day_typed(tmp_path: Path) -> None:
     assert "--high 90 --low 60" in said[0]
 
 
-@pytest.mark.parametrize(("today", "bold"), [("2026-06-11", False), ("2026-07-30", True)])
-def test_a_line_that_is_not_drawn_is_not_explained(
-    today: str, tmp_path: Path, *, bold: bool
+@pytest.mark.parametrize(("today", "out"), [("2026-06-11", False), ("2026-07-30", True)])
+def test_a_mark_that_is_not_drawn_is_not_explained(
+    today: str, tmp_path: Path, *, out: bool
 ) -> None:
-    """In June no fly is out: there is no bold line yet."""
+    """In June no fly is out: no share has its day yet."""
     target = tmp_path / "flies.svg"
     drawn = run("emergence", LARK, "--on", today, "--pest", "apple-maggot", "-o", str(target))
     assert drawn.exit_code == 0, drawn.output
-    assert ("Bold: this season so far." in named(target.read_bytes())[2]) is bold
+    assert ("Diamond: the day it came" in named(target.read_bytes())[2]) is out
 
 
 def test_a_find_starts_the_clock_of_an_emergence_curve(

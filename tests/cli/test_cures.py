@@ -32,7 +32,7 @@ OURS = {
     "quality/findings.py": "first last 'min'ifrun.row==0else'max'",
     "text/logged.py": "report.event _UNDO",
     "lessons/worksheet.py": "len(sheet.days) numbers sheet.seed sheet.unit",
-    "pages/sheet/page.py": "stage",
+    "pages/sheet/page.py": "stage", "text/cards/card_json.py": "day",
     "online/station_list.py": "lat lon _how_near(there[0])", "readers/date_orders.py": "best",
     "readers/settling.py": "hour",
     "readers/roles.py": "high low",

@@ -12,6 +12,7 @@ import pytest
 
 from gddcast.book.opening import Book, open_book
 from gddcast.journal.entries import Sighting
+from gddcast.readers.opening import data_folder
 from tests.acceptance.terminal import WHOLE, at_a_terminal, flat, refused, run, setting
 
 ON = ("--on", "2026-07-02")
@@ -31,6 +32,12 @@ def book(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Book:
     run("setup", "--book", "patch", "--name", "Larkhollow", "--at", "41.2,-89.4",
         "--timezone", "America/Chicago", "--show", "F", "--no-input")  # fmt: skip
     setting(Path("patch"), "watch = []", f'watch = ["{BORER}", "squash-bug", "{BEETLE}"]')
+    # A card of the book's own: its cue still holds in July, so that three pests are due.
+    card = (data_folder() / "pests" / f"{BEETLE}.toml").read_text(encoding="utf-8")
+    Path("patch/cards").mkdir()
+    Path(f"patch/cards/{BEETLE}.toml").write_text(
+        card.replace('latest = "30 June"', 'latest = "31 August"'), encoding="utf-8"
+    )
     run("weather", "add", "garden.csv", *ON)
     run("did", "sown", "summer-squash", "--bed", "row 2", "--done", "20 May", *ON)
     run("did", "sown", "cucumber", "--bed", "row 4", "--done", "5/25", *ON)
@@ -80,7 +87,7 @@ def test_numbers_two_ways_are_asked_unless_the_book_s_habit_says(book: Book) -> 
 
 def test_a_week_is_the_coming_one_and_a_season_begins_on_words(book: Book) -> None:
     run("sheet", "--week", "Mon", *ON)
-    assert Path("sheet-2026-07-06.html").exists()
+    assert Path("sheet-larkhollow-2026-07-06.html").exists()
     run("setup", "--book", "south", "--name", "South", "--at", "-41.2,147.1", "--timezone",
         "Australia/Hobart", "--show", "C", "--season-begins", "1 August", "--no-input")  # fmt: skip
     assert open_book("south").place.season_begins == (8, 1)
@@ -109,28 +116,41 @@ def test_today_is_that_of_the_book_s_place(book: Book, monkeypatch: pytest.Monke
 
 def test_a_round_of_today_s_list_bed_by_bed(book: Book) -> None:
     """None, one find with its plants, and what is logged is not asked again."""
-    code, screen = terminal(["n", "y", "3/10", "", "", "n"], "saw", *ON)
+    on = ("--on", "2026-06-25")
+    code, screen = terminal(["n", "", "y", "3/10", "", "n"], "saw", *on)
     assert code == 0, screen
     assert screen.index("row 2\n") < screen.index("row 4\n")
-    assert "Thu 2 July 2026 · 4 looks in 2 beds" in screen
+    assert "Thu 25 June 2026 · 4 looks in 2 beds" in screen
     assert "Logged 3 entries, 1 look left" in screen
     assert looks(book) == [
-        ("none", "squash-bug", "", "row 2"), ("saw", BEETLE, "adults", "row 2"),
+        ("none", BORER, "", "row 2"), ("saw", BEETLE, "adults", "row 2"),
         ("none", BEETLE, "", "row 4"),
     ]  # fmt: skip
     find = book.journal().sightings[1]
     assert (find.plants_with, find.plants_looked, find.sure) == (3, 10, True)
-    code, screen = terminal([""], "saw", *ON)
+    code, screen = terminal([""], "saw", *on)
     assert "1 look in 1 bed" in screen
 
 
+def test_a_round_goes_the_way_of_the_walk_and_asks_in_its_words(book: Book) -> None:
+    """Beds as their grower walks them, row 4 before the one sown first."""
+    setting(book.folder, "order = []", 'order = ["row 4", "row 2"]')
+    on = ("--on", "2026-06-25")
+    walk = run("walk", *on).stdout
+    assert walk.index("Row 4: cucumber") < walk.index("Row 2: summer squash")
+    code, screen = terminal(["stop"], "saw", *on)
+    assert code == 0, screen
+    assert "row 4\n  striped cucumber beetle: overwintered beetles?" in screen
+
+
 def test_a_round_that_is_stopped_keeps_what_was_confirmed(book: Book) -> None:
-    code, screen = terminal(["n", "undo", "n", "", "stop"], "saw", *ON)
+    code, screen = terminal(["n", "undo", "n", "stop"], "saw", *ON)
     assert code == 0, screen
     assert "Withdrawn: entry 2026-004." in screen
-    assert "Logged 1 entry, 3 looks left:  gddcast saw     Undo the last:  gddcast undo" in screen
+    assert "Logged 1 entry, 1 look left:  gddcast saw     Undo the last:  gddcast undo" in screen
     assert [each.entry for each in book.journal().sightings] == ["2026-005"]
-    assert run("undo", *ON).stdout.startswith("Withdrawn: clean look for squash bug, row 2, Thu 2")
+    said = run("undo", *ON).stdout
+    assert said.startswith("Withdrawn: clean look for squash vine borer, row 2, Thu 2")
 
 
 def test_ctrl_c_keeps_it_too(book: Book) -> None:
@@ -138,7 +158,7 @@ def test_ctrl_c_keeps_it_too(book: Book) -> None:
     code, screen = terminal(["n", "\x04"], "saw", *ON)
     assert code == 0, screen
     assert "Stopped; what was confirmed is in the book." in screen
-    assert looks(book) == [("none", "squash-bug", "", "row 2")]
+    assert looks(book) == [("none", BORER, "", "row 2")]
 
 
 def test_what_is_refused_in_a_round_is_asked_again(book: Book) -> None:
@@ -146,7 +166,7 @@ def test_what_is_refused_in_a_round_is_asked_again(book: Book) -> None:
     assert code == 0, screen
     assert "11 of 10 plants can't be" in screen
     assert "it is not before the find" in screen
-    assert "Logged: a clean look for squash bug, row 2" in screen
+    assert "Logged: a clean look for squash vine borer, row 2" in screen
 
 
 def test_nobody_to_ask_is_told_the_long_form(book: Book) -> None:

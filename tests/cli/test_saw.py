@@ -68,7 +68,8 @@ def test_a_large_larva_says_that_everything_before_it_is_under_way(book: Path) -
     for stage in ("adults", "eggs", "egg-hatch", "second-instars", "third-instars"):
         assert status(stage, BEETLE) == "under way", stage
     assert status("fourth-instars", BEETLE) == "seen"
-    walk = flat(run("walk", *ON))
+    assert "large larvae seen 22 June" in flat(run("walk", *ON))
+    walk = flat(run("walk", "--full", *ON))
     assert "Colorado potato beetle: earlier stages You logged large larvae on Mon 22 June" in walk
     # One block an organism, and none of its stages is asked for as if it were still to come.
     assert walk.count("earlier stages") == 1

@@ -173,7 +173,8 @@ def test_an_entry_is_written_and_said_on_any_terminal(hostile: Path, encoding: s
     """Each of these ended a command after its entry was in the book."""
     note = ["weather", "note", "--high", "80", "--low", "60", "--book", "patch", *ON]
     for words in (
-        note, ["walk", "--book", "patch", *ON], ["walk", "--book", "patch", "--json", *ON],
+        note, ["walk", "--full", "--watch", "squash-vine-borer", "--book", "patch", *ON],
+        ["walk", "--book", "patch", "--json", *ON],
     ):  # fmt: skip
         answer = own_process(words, PYTHONIOENCODING=encoding)
         assert answer.returncode == 0, answer.stderr

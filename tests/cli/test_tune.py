@@ -63,7 +63,7 @@ def test_the_first_find_is_in_every_answer(patch: Path, tmp_path: Path) -> None:
     assert item["look"]["from"] != before["look"]["from"]
     said = "By your finds of 1 season it is first seen any day"
     assert item["says"].startswith(said)
-    for words in (ahead, ("walk", "--on", "2026-06-18"),
+    for words in (ahead, ("walk", "--full", "--watch", "squash-vine-borer", "--on", "2026-06-18"),
                   ("why", "squash-vine-borer", "moths", "--on", "2026-06-11")):  # fmt: skip
         assert said in " ".join(run(*words).stdout.split())
     run("report", "-o", str(tmp_path / "season.html"), "--on", "2026-06-11",
@@ -80,7 +80,7 @@ def test_the_first_find_is_in_every_answer(patch: Path, tmp_path: Path) -> None:
     beside = json.loads(run(*ahead, "--json").stdout)["items"][0]
     assert beside["look"] == before["look"]
     assert beside["own_number"]["used"] is False
-    assert "by the spread of" in " ".join(run(*ahead).stdout.split())
+    assert "by the spread of" in " ".join(run(*ahead, "--full").stdout.split())
 
 
 def test_the_screen_begins_with_the_answer_and_is_short(patch: Path) -> None:

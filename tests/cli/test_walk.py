@@ -115,7 +115,7 @@ def test_without_a_list_a_walk_is_of_what_is_on_record_and_says_how_to_change_it
     on, here = "2026-06-11", ("--book", str(book), "--no-input")
     text = flat(walk(book, on))
     assert "Nothing is watched yet. Say what you grow: gddcast setup --grow" in text
-    assert "LOOK NOW nothing is watched" in text
+    assert "LOOK NOW nothing is watched" in flat(full(book, on))
     for words in (("did", "sown", "kale"), ("saw", "potato-leafhopper", "adults")):
         assert run(*words, *here[: 3 if words[0] == "saw" else 2], "--on", on).exit_code == 0
     answer = json.loads(walk(book, on, "--json"))

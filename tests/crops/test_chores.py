@@ -117,3 +117,12 @@ def test_a_sowing_is_in_flower_from_its_first_flower_until_it_is_pulled() -> Non
     flowers = [day for day in (24, 25, 30) if chores.in_flower(ONE, journal, on(6, day))]
     assert flowers == [25, 30]
     assert not chores.in_flower(ONE, journal, on(7, 31))
+
+
+def test_a_sowing_of_that_day_is_asked_about_unless_its_bed_is_another() -> None:
+    """Who leaves the bed out the second time has most likely logged it twice."""
+    again = Sowing("cucumber", on(5, 20))
+    assert chores.same_sowing(again, JOURNAL) is ONE
+    assert chores.same_sowing(Sowing("cucumber", on(5, 20), "Row 4"), JOURNAL) is ONE
+    assert chores.same_sowing(Sowing("cucumber", on(5, 20), "row 5"), JOURNAL) is None
+    assert chores.same_sowing(Sowing("cucumber", on(5, 21)), JOURNAL) is None

@@ -86,6 +86,17 @@ def test_without_records_the_card_speaks(
         assert need.counting is None
 
 
+@pytest.mark.parametrize("crop", ["asparagus", "strawberry"])
+def test_a_perennial_is_not_picked_so_many_days_after_its_seed(
+    larkhollow: DailySeries, cards: dict[str, Card], crop: str
+) -> None:
+    """The rule of 45-50 days, for crops of which nothing is known, is not for them."""
+    rule = (45.0, 50.0)
+    assert need_of(larkhollow, Journal(), cards[crop], rule_of_days=rule) is None
+    bare = replace(cards[crop], events=())
+    assert need_of(larkhollow, Journal(), bare, rule_of_days=rule) is not None
+
+
 def test_transplants_and_unknown_days_are_no_measure_of_seed(larkhollow: DailySeries) -> None:
     journal = three_sowings()
     planted = replace(journal.sowings[0], planted_out=True)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from functools import cache
 
 import numpy as np
@@ -16,6 +17,7 @@ from gddcast.draw.calibration import (
     draw_calibration,
     draw_held,
     draw_tenths,
+    promise_kept,
 )
 from gddcast.heat.counting import Counting
 from gddcast.skill.backtest import Target, backtest
@@ -58,6 +60,21 @@ def test_every_row_says_how_many_it_rests_on() -> None:
     assert "earlier ones only" in note
     assert "Few seasons" in note
     assert "weather only" in note
+
+
+def test_it_is_said_in_words_which_spans_are_good() -> None:
+    """A promise outside its interval is called too narrow or too wide, and no other is."""
+    good = {0.5: (0.3, 0.7), 0.8: (0.6, 0.9), 0.9: (0.7, 1.0)}
+    record = replace(records("12 years")[0], held_interval=good)
+    kept = "kept its promise, as far as these seasons can tell."
+    assert promise_kept([record]) == f"Every span {kept}"
+    narrow = replace(record, held_interval=good | {0.8: (0.1, 0.7)})
+    assert promise_kept([narrow]) == (
+        f"Too narrow: 80 % {record.days} ahead. Every other span {kept}"
+    )
+    wide = replace(record, held_interval=dict.fromkeys(good, (0.95, 1.0)))
+    assert promise_kept([wide]).startswith("Wider than need be: 50 %")
+    assert "other" not in promise_kept([wide])
 
 
 def test_tenths_are_drawn_as_counted() -> None:

@@ -14,9 +14,11 @@ from matplotlib.axes import Axes
 from matplotlib.figure import Figure
 
 from gddcast.draw.comparison import (
+    columns_of,
     comparison_note,
     comparison_takeaway,
     draw_comparison,
+    sums_takeaway,
 )
 from gddcast.heat.counting import Counting
 from gddcast.journal.entries import Bracket, Sighting
@@ -29,7 +31,6 @@ from tests.draw.looks import (
     marks,
     meetings,
     text_colours,
-    without_colour,
 )
 from tests.draw.records import RECORDS, known, today_of
 
@@ -76,21 +77,44 @@ def test_one_mark_a_season_on_the_day_it_got_there() -> None:
     assert middle.get_ydata()[0] == np.median(past)
 
 
-def test_sums_on_fixed_days_have_a_shape_each() -> None:
+def test_without_a_goal_each_season_s_sum_of_the_takeaway_is_a_dot() -> None:
+    """A row a season, warmest first: the number said is the number drawn."""
     table = table_of("12 years")
     ax = drawn(table)
-    by_shape: dict[str, set[float]] = {}
-    for (_, height), mark in places(ax).items():
-        by_shape.setdefault(mark, set()).add(round(height, 6))
-    sums = np.array([[np.nan if s is None else 1.8 * s for s in row.sums] for row in table.rows])
-    for mark, column in zip("os^v", sums.T, strict=True):
-        assert by_shape[mark] == set(column[~np.isnan(column)].round(6).tolist())
-    joined = [line for line in ax.lines if line.get_marker() == "None"]
-    assert len({without_colour(line) for line in joined}) == 4  # four dashes
-    assert all(contrast(each) >= 3.0 for each in colours(ax))
-    names = [text.get_text() for text in ax.texts]
-    assert names == ["1 May", "1 June", "1 July", "1 August"]
+    through = sorted((1.8 * row.through for row in table.rows if row.through), reverse=True)
+    heights = {y: x for mark, x, y, _ in marks(ax) if mark == "o"}
+    np.testing.assert_allclose([heights[y] for y in sorted(heights)], through, rtol=0, atol=1e-9)
+    assert sums_takeaway(table, "F") == (
+        "2026: 757 °F-days through 10 June, 4th warmest of 13 seasons; the middle past year had "
+        "693."
+    )
+    labels = [label.get_text() for label in ax.get_yticklabels()]
+    assert labels.index("2026") == 3
+    assert all(contrast(each) >= 3.0 for each in colours(ax) - {"#d0d0d0"})  # but for the grid
     assert text_colours(ax) <= {"#000000", "#0072b2"}
+
+
+def test_years_are_not_joined() -> None:
+    """No line between seasons that have nothing to do with each other."""
+    for goals in ((), (GOAL,), (200.0, 230.0)):
+        ax = drawn(table_of("12 years", *goals))
+        for line in ax.lines:
+            across = len(set(line.get_xdata())) > 1 and len(set(line.get_ydata())) > 1
+            assert not across or line.get_linestyle() == "None"
+
+
+def test_this_season_s_days_to_come_stand_in_its_column() -> None:
+    table = table_of("12 years", GOAL)
+    ax = drawn(table)
+    (row,) = [row for row in table.rows if row.season.name == "2026"]
+    assert row.ahead[0] is not None
+    days = sorted((day - dt.date(2026, 1, 1)).days + 1 for day in row.ahead[0].days)
+    column = columns_of(table)["2026"]
+    found = sorted(y for _, x, y, line in marks(ax) if line.get_markerfacecolor() == "#0072B2")
+    assert found == days
+    beside = [x for _, x, _, line in marks(ax) if line.get_markerfacecolor() == "#0072B2"]
+    assert max(abs(x - column) for x in beside) < 1.5
+    assert "Blue: 2026, a dot for each past year" in comparison_note(table)
 
 
 def test_this_season_is_marked_by_size_and_its_name() -> None:
@@ -109,8 +133,6 @@ def test_a_season_with_unknown_days_is_hatched_over_all_days_and_named() -> None
     assert column.get_x() < 5 < column.get_x() + column.get_width()
     assert (column.get_y(), column.get_height()) == (0, 1)  # of the axes: no span of days
     assert not any(x == 5 for x, _ in places(ax))
-    joined = next(line for line in ax.lines if line.get_marker() == "None")
-    assert np.isnan(joined.get_ydata()[5])
     assert "2019 (40 days)" in comparison_note(table)
 
 
@@ -155,5 +177,8 @@ def test_the_takeaway_counts_and_names_the_ends() -> None:
 def test_no_words_meet(name: str, goals: tuple[float, ...], width: int) -> None:
     table = table_of(name, *goals)
     room = max((width - 45) // 14, 2)
-    fig = laid_out(lambda fig: draw_comparison(fig.add_subplot(), table, "F", room=room), width)
+    fig = laid_out(
+        lambda fig: draw_comparison(fig.add_subplot(), table, "F", room=room), width,
+        85 if goals else 24 + 4.7 * len(table.rows),
+    )  # fmt: skip
     assert meetings(fig) == []

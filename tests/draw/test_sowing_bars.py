@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+from dataclasses import replace
 from pathlib import Path
 from xml.etree import ElementTree
 
@@ -10,10 +11,13 @@ import numpy as np
 import pytest
 
 from gddcast.crops.succession import Rules
-from gddcast.draw.scales import LEFT, RIGHT, WIDTH, DayScale
+from gddcast.draw.scales import RIGHT, WIDTH, DayScale
 from gddcast.draw.sowing_bars import (
+    _AXIS,
+    called,
     described,
     drawn_days,
+    pests_to_come,
     picks_of,
     sowing_bars,
     to_come,
@@ -69,15 +73,15 @@ def drawn(crop: CropCourses, scale: DayScale) -> ElementTree.Element:
 def test_a_bar_is_an_age_and_nothing_else_is_a_bar(
     crops: tuple[CropCourses, ...], scale: DayScale
 ) -> None:
-    """Each begins and ends over its own days, measured from the scale's two ends."""
-    day = (RIGHT - LEFT) / (scale.last - scale.first).days
+    """Each begins and ends over its own days, measured from the axis's two ends."""
+    day = (RIGHT - _AXIS) / (scale.last - scale.first).days
     for crop in crops:
         key = len({age.age for each in crop.courses for age in each.ages})
         bars = tags(drawn(crop, scale), "rect")[key:]
         ages = [age for each in crop.courses for age in each.ages]
         assert len(bars) == len(ages)
         for bar, age in zip(bars, ages, strict=True):
-            begins = (float(bar.get("x", "")) - LEFT) / day
+            begins = (float(bar.get("x", "")) - _AXIS) / day
             lasts = float(bar.get("width", "")) / day
             assert begins == pytest.approx((age.first - scale.first).days, abs=0.05, rel=0)
             assert lasts == pytest.approx((age.last - age.first).days + 1, abs=0.1, rel=0)
@@ -87,15 +91,15 @@ def test_every_pick_and_onset_is_a_dot_over_its_day(
     crops: tuple[CropCourses, ...], scale: DayScale
 ) -> None:
     for crop in crops:
-        wanted = []
-        for course in crop.courses:
-            if course.ages:
-                wanted += [dot.day for dot in picks_of(course) if dot.day]
-                for clash in to_come(course):
-                    wanted += [*clash.early, *clash.days]
+        wanted = [
+            dot.day for course in crop.courses if course.ages for dot in picks_of(course) if dot.day
+        ]
+        for clash in pests_to_come(crop):
+            wanted += [*clash.early, *clash.days]
         marks = tags(drawn(crop, scale), "circle")
         places = sorted(float(each.get("cx", "")) for each in marks)
-        np.testing.assert_allclose(places, sorted(map(scale, wanted)), rtol=0, atol=0.051)
+        axis = replace(scale, left=_AXIS)
+        np.testing.assert_allclose(places, sorted(map(axis, wanted)), rtol=0, atol=0.051)
     assert any(picks_of(each) for crop in crops for each in crop.courses)
     assert any(clash.early for crop in crops for each in crop.courses for clash in to_come(each))
 
@@ -118,6 +122,29 @@ def test_dots_do_not_cover_each_other_and_all_stays_inside(
             assert left >= -1, each.text
             assert left + 5.5 * long <= WIDTH + 1, each.text
             assert 0 < y <= height
+
+
+def test_a_pest_has_one_row_under_all_sowings_and_says_what_open_means(
+    crops: tuple[CropCourses, ...], scale: DayScale
+) -> None:
+    """Two squashes meet the same moths: they are drawn once, below the last bar."""
+    squash = next(crop for crop in crops if crop.card.key == "summer-squash")
+    root = drawn(squash, scale)
+    texts = [each.text for each in tags(root, "text")]
+    assert texts.count("Squash vine borer:") == 1
+    lowest_bar = max(float(bar.get("y", "")) for bar in tags(root, "rect"))
+    assert all(float(dot.get("cy", "")) > lowest_bar for dot in tags(root, "circle"))
+    assert {"pest at the earliest", "at the latest, a past year each"} < set(texts)
+    assert {"row 0", "sown 21 May"} < set(texts)
+    left = {each.get("x") for each in tags(root, "text") if each.text == "sown 21 May"}
+    assert left == {"8.0"}
+
+
+def test_nobody_is_called_by_a_key() -> None:
+    """A sowing without a bed is its day, not the name a command needs."""
+    bare = Sowing("summer-squash", dt.date(2026, 5, 21), name="summer-squash 2026-1")
+    assert called(bare) == "sown 21 May"
+    assert called(replace(bare, bed="row 2", variety="Gold")) == "row 2 (Gold), sown 21 May"
 
 
 def test_what_has_begun_is_drawn_no_more(crops: tuple[CropCourses, ...], scale: DayScale) -> None:

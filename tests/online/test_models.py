@@ -15,7 +15,7 @@ from gddcast.errors import Refusal
 from gddcast.online import archive_days, forecast_days, weather_service
 from gddcast.online.modelled import off_the_sun
 from gddcast.online.session import WeatherSession
-from gddcast.weather.series import Place
+from gddcast.weather.series import Origin, Place
 from tests.online import played
 from tests.online.conftest import age
 from tests.online.played import TODAY, ZONE, Played
@@ -175,3 +175,11 @@ def test_zones_far_from_the_sun_but_real_are_let_pass() -> None:
         assert not off_the_sun(zone, longitude)
     assert off_the_sun("America/Denver", 101.7)
     assert off_the_sun("America/Denver", 40.4)
+
+
+def test_a_forecast_of_another_height_is_refused(town: Played, session: WeatherSession) -> None:
+    """The answer says 1030 m; the place is asked for by its own height."""
+    near = forecast(session, replace(SPOT, elevation=1100.0))
+    assert near.series.count(Origin.FORECAST) > 0  # type: ignore[attr-defined]
+    with pytest.raises(Refusal, match="is for another height"):
+        forecast(session, replace(SPOT, elevation=300.0))

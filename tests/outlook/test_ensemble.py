@@ -9,7 +9,7 @@ from gddcast.heat.counting import Counting
 from gddcast.heat.daily import double_sine
 from gddcast.heat.thermal_time import day_reached
 from gddcast.outlook import persistence
-from gddcast.outlook.continuation import continued, first_days
+from gddcast.outlook.continuation import continued, first_days, grafted
 from gddcast.outlook.ensemble import PLAIN_GRAFT, Steps, climate_of, past_seasons, same_days
 from gddcast.weather.normals import USUAL_WARMING, normals_of, warming, yearly_means
 from gddcast.weather.series import DailySeries, season_of
@@ -145,15 +145,32 @@ def test_bisection_finds_what_a_plain_search_finds(
     last = np.array([-1, 40, 120, 200, 340])
     goals = np.array([5.0, 120.0, 700.0, 1900.0])
     first = first_days(climate, last)
-    times = continued(first, counting, 20).times(np.broadcast_to(goals, (5, 4)))
+    ahead = continued(first, counting, 20)
     for issue, known in enumerate(last):
         days = np.copy(climate.temperatures[..., max(known + 1, 0) :])
         count = min(45, days.shape[-1])
-        days[..., :count] = first.temperatures[..., issue, :count]
+        days[..., :count] = first.temperatures[:, issue, ..., :count]
         heat = counting.heat(*days)
         heat[..., : max(20 - known - 1, 0)] = 0.0
         expected = known + 1 + day_reached(np.cumsum(heat, axis=-1), goals)
-        np.testing.assert_allclose(times[:, :, issue], expected, rtol=0, atol=1e-9)
+        times = np.moveaxis(ahead.times(goals, np.full(goals.size, issue)), 0, -1)
+        np.testing.assert_allclose(times, expected, rtol=0, atol=1e-9)
+
+
+def test_a_graft_is_the_plain_members_continued() -> None:
+    """One running sum says what counting the days anew says, from every last known day."""
+    record, season = station("Champion"), season_of(dt.date(2010, 1, 1))
+    last, issue = np.array([-1, 40, 120, 340]), np.repeat(np.arange(4), 2)
+    needed = np.tile([150.0, 900.0], 4)
+    plain = climate_of(record, season, steps=PLAIN_GRAFT)
+    counted = continued(first_days(plain, last), Counting(10.0), 30)
+    joined = grafted(climate_of(record, season), last, Counting(10.0), 30)
+    for each in ("times", "times_of_years"):
+        np.testing.assert_allclose(
+            getattr(joined, each)(needed, issue), getattr(counted, each)(needed, issue),
+            rtol=0, atol=1e-9,
+        )  # fmt: skip
+    np.testing.assert_allclose(joined.totals(), counted.totals(), rtol=0, atol=1e-9)
 
 
 def test_double_shape_looks_at_the_night_after() -> None:
@@ -162,7 +179,7 @@ def test_double_shape_looks_at_the_night_after() -> None:
     climate = climate_of(record, season_of(dt.date(2010, 1, 1)), steps=PLAIN_GRAFT)
     ahead = continued(first_days(climate, [99]), counting)
     whole = np.diff(climate.sums(counting), axis=-1)[..., 99:144]
-    counted = np.diff(ahead.early[:, :, 0], axis=-1, prepend=0.0)
+    counted = np.diff(ahead.early[0], axis=-1, prepend=0.0)
     np.testing.assert_allclose(counted, whole, rtol=0, atol=1e-9)
 
 
@@ -174,7 +191,7 @@ def test_warm_spell_bends_the_first_days_and_not_the_last() -> None:
     season = season_of(record.last)
     last = [(record.last - season.first).days]
     mild, hot = (
-        first_days(climate_of(each, season), last).temperatures[1, :, :, 0]
+        first_days(climate_of(each, season), last).temperatures[1, 0]
         for each in (record, DailySeries(record.first, low, high))
     )
     bent = (hot - mild).mean(axis=(0, 1))

@@ -217,13 +217,13 @@ def held(
         wrong = errors_drawn(sd, len(ISSUED_AFTER), climate.season.first.year)
         said = truth[..., :LONGEST] + wrong
         heat = np.cumsum(SINE.heat(*truth), axis=-1)
-        usual = SINE.heat(*climate.temperatures[:, :, 2])
+        usual = SINE.heat(*climate.temperatures[:, :, climate.temperatures.shape[2] // 2])
         needed = np.array([usual[:, at + 1 : at + 9].sum(axis=1).mean() for at in ISSUED_AFTER])
         first = first_days(climate, ISSUED_AFTER, said=said, errors=errors)
-        times = continued(first, SINE).times(needed[:, None])[..., 0]
+        times = continued(first, SINE).times(needed, np.arange(needed.size))
         for at, last in enumerate(ISSUED_AFTER):
             low, high = spans.foretold(
-                times[:, :, at], [0.1, 0.9], earliest=last + 1.0, needed=needed[at],
+                times[at], [0.1, 0.9], earliest=last + 1.0, needed=needed[at],
                 spread=climate.spread, steady=True,
             )  # fmt: skip
             came = last + 1 + float(day_reached(heat[at], needed[at]))

@@ -9,7 +9,7 @@ import pytest
 
 from gddcast.heat.counting import Counting
 from gddcast.outlook.season_so_far import forecast_behind, known_on, so_far
-from gddcast.weather.gaps import straight_line_error
+from gddcast.weather.gaps import filled_error
 from gddcast.weather.series import DailySeries, Origin
 
 FIRST = dt.date(2026, 6, 1)
@@ -133,6 +133,6 @@ def test_patched_days_make_a_sum_doubtful_where_heat_counts() -> None:
     assert doubt() == 0.0
     assert doubt(9) == 0.0
     one = doubt(40)
-    assert one == pytest.approx(straight_line_error(1), abs=1e-9)
+    assert one == pytest.approx(filled_error(1), abs=1e-9)
     assert doubt(40, 50) == pytest.approx(np.sqrt(2.0) * one, abs=1e-9)
     assert doubt(40, 41) > np.sqrt(2.0) * one

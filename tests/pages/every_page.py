@@ -34,6 +34,10 @@ PAGES: dict[str, tuple[str, ...]] = {
     "report of three years": ("report", "young.csv", *_ON),
     "report of one season": ("report", "newborn.csv", *_WATCH, *_ON),
     "report of a faulty record": ("report", "faulty.csv", *_WATCH, *_ON),
+    "my year of the demo book": ("report", "--book", "demo", "--year", "2025", *_ON),
+    "my year of a southern place": (
+        "report", "south.csv", "--at=-38,145", "--on", "2025-12-10", "--year", "2024", *_WATCH,
+    ),
     "report of days from a model": ("report", "model.csv", *_WATCH, *_ON),
     "sheet of a file": ("sheet", "garden.csv", *_WATCH, *_ON),
     "sheet of every card": ("sheet", "garden.csv", *_ON),

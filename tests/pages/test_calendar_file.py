@@ -258,3 +258,50 @@ def test_what_was_reached_is_told_as_it_is_however_near_the_day_told_before() ->
             assert f"was reached on {window.reached:%a} {when}" in only(there)["DESCRIPTION"]
             said.append(when)
     assert said
+
+
+def test_a_description_is_three_lines_and_says_where_the_rest_lives() -> None:
+    for ics in (text(11), text(25, FIND, there=text(17))):
+        for item in icalendar.Calendar.from_ical(ics).events:
+            lines = str(item["DESCRIPTION"]).split("\n")
+            assert len(lines) == 3, lines
+            assert "gddcast why squash-vine-borer " in lines[2]
+            assert "the label is the law" in lines[2]
+
+
+def again(day: int, kind: Kind = "VEVENT") -> icalendar.Calendar:
+    """The borer's reminders with the looks that follow the first."""
+    answer = updated(reminders(plan(day), "F", kind=kind, again=True), {}, plan(day))
+    calendar = icalendar.Calendar.from_ical(calendar_text(answer, PLACE.name, MADE))
+    assert isinstance(calendar, icalendar.Calendar)
+    return calendar
+
+
+def test_looks_again_come_as_often_as_is_told_and_end() -> None:
+    """RFC 5545, 3.3.10: every so many days from the look after the first, to the last one."""
+    first, later = again(11).events
+    assert str(first["SUMMARY"]).startswith("Start looking")
+    assert str(later["SUMMARY"]).startswith("Look again: Squash vine borer: first moths (every ")
+    rule = later["RRULE"]
+    (window,) = [each for each in plan(11).windows if each.event.key == "moths" and not each.cue]
+    assert rule["FREQ"] == ["DAILY"]
+    assert rule["INTERVAL"] == [window.every_days]
+    assert rule["UNTIL"] == [window.closes or window.slowest]
+    apart = later.decoded("DTSTART") - first.decoded("DTSTART")
+    assert apart.days == window.every_days
+    assert str(later["CATEGORIES"].to_ical(), "utf-8") == "LOOK AGAIN"
+    assert not later.walk("VALARM")
+    # Read back it is the same, so that the same again changes nothing.
+    raw = again(11).to_ical().decode("utf-8")
+    there = reminders_in(raw, PLACE.name)
+    assert there is not None
+    same = updated(reminders(plan(11), "F", again=True), there, plan(11))
+    assert same.moved == 0
+    (task,) = [each for each in again(11, "VTODO").walk("VTODO")
+               if "Look again" in str(each["SUMMARY"])]  # fmt: skip
+    assert "RRULE" not in task
+
+
+def test_a_program_that_subscribes_reads_it_again_every_day() -> None:
+    """RFC 7986, 5.7."""
+    assert "REFRESH-INTERVAL;VALUE=DURATION:P1D\r\n" in text(11)

@@ -229,12 +229,15 @@ def test_the_table_beside_the_curve_holds_its_sums(plan: SeasonPlan) -> None:
     by_hand = 1.8 * float(plan.season_sum.counting.daily(may).sum())
     assert float(rows[4][1].replace(",", "")) == pytest.approx(by_hand, abs=0.501, rel=0)
     assert rows[5][1] == "–"  # June is not over
-    ends = {each.season.name: float(each.heat[-1]) for each in curves.past}
+    # Fastest and slowest by the day on which they had what this season has.
+    assert curves.current is not None
+    now = curves.current.heat[-1]
+    days = {each.season.name: int((each.heat < now).sum()) for each in curves.past}
     assert curves.fastest is not None
     assert curves.slowest is not None
-    assert curves.fastest.season.name == max(ends, key=ends.__getitem__)
-    assert curves.slowest.season.name == min(ends, key=ends.__getitem__)
-    assert rows[11][3] == shown(max(ends.values()), "F")
+    assert days[curves.fastest.season.name] == min(days.values())
+    assert days[curves.slowest.season.name] == max(days.values())
+    assert rows[11][3] == shown(float(curves.fastest.heat[-1]), "F")
 
 
 def test_a_name_with_markup_comes_out_as_words(series: DailySeries) -> None:

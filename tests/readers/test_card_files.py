@@ -277,6 +277,15 @@ FAULTS = {
         ('crop_stage = "vining"', 'air_above = 55\nunit = "F"\nof_day = "noon"'),
         [("cue 1, of_day", "noon", '"maximum", "minimum", "mean"', "Where the source is silent")],
     ),
+    "events held to a day nobody defined": (
+        (
+            "[sources.book]",
+            ('[[day_length]]\nwords = "they rest"\nhours = 15.8\nevents = ["nymphs"]\n'
+            'definition = "not stated"\nfound_in = "nowhere"\nsource = "book"\n'
+            'evidence = "from memory"\n[sources.book]'),
+        ),
+        [("day_length 1, events", "a day nobody defined", "none", "Take events away")],
+    ),
     "an emergence curve of another family": (
         (
             "[[event.days]]",

@@ -26,7 +26,7 @@ SETUP = (
 )  # fmt: skip
 
 #: Rooms of the readers that open other things than temperature files.
-OTHER_FILES = ("card_", "toml_lines", "rearing_file", "forecast_file", "packaged")
+OTHER_FILES = ("walk_sheet", "card_", "toml_lines", "rearing_file", "forecast_file", "packaged")
 
 #: What stands for a word that only the person knows.
 PLACEHOLDERS = {"AREA/CITY": "America/Chicago", "NAME": "max °C"}

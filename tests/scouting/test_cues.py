@@ -72,10 +72,10 @@ def test_every_cue_begins_on_the_day_stated(name: str) -> None:
 
 
 def test_no_cue_begins_in_winter_or_in_autumn() -> None:
-    """All pests with a cue come in spring or early summer."""
+    """All pests with a cue come in spring or early summer; pepper maggots in July."""
     for (name, *cue), begins in expected().items():
-        first, last = ((10, 1), (12, 31)) if name.startswith("Córdoba") else ((4, 1), (6, 30))
-        assert first <= (begins.month, begins.day) <= last, (name, cue)
+        half_a_year = 6 if name.startswith("Córdoba") else 0
+        assert 4 <= (begins.month - half_a_year - 1) % 12 + 1 <= 7, (name, cue)
 
 
 @pytest.mark.parametrize("name", SEASONS)
@@ -289,6 +289,13 @@ def test_of_the_cues_of_a_stage_that_hold_one_is_told(month: int) -> None:
 
 
 def test_every_cue_card_begins_somewhere() -> None:
-    """Cards that have nothing but cues."""
-    alone = {card.key for card in CARDS.values() if card.is_cue_card}
-    assert alone <= {card for _, card, _ in expected()}
+    """Cards that have nothing but cues: a day on record, or something for a person to see."""
+    alone = {card for card in CARDS.values() if card.is_cue_card}
+    seen = {
+        card.key for card in alone if not any(cue.earliest or cue.air_above for cue in card.cues)
+    }
+    assert {card.key for card in alone} - seen <= {card for _, card, _ in expected()}
+    assert seen == {
+        "cross-striped-cabbageworm", "eggplant-flea-beetle", "harlequin-bug", "potato-flea-beetle",
+        "slugs", "turnip-maggot", "wireworms",
+    }  # fmt: skip

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import csv
 import datetime as dt
+from dataclasses import replace
 from pathlib import Path
 
 import astral
@@ -222,3 +223,12 @@ def test_a_card_s_rule_keeps_both_ends_of_its_range_and_its_definition() -> None
     assert later == same
     assert later is not None
     assert later > ends + dt.timedelta(days=14)
+
+
+def test_a_day_of_no_stated_definition_dates_nothing() -> None:
+    """Civil twilight and sunrise differ by an hour: 15.8 hours of either is another day."""
+    told = DayLength("stop", (15.8, 15.8), "made up", "seen", "one place", definition=None)
+    first, last = dt.date(2026, 1, 1), dt.date(2026, 12, 31)
+    assert no_more_broods(told, latitude=45.0, first=first, last=last) == (None, None)
+    stated = replace(told, definition=SUNRISE_TO_SUNSET)
+    assert no_more_broods(stated, latitude=45.0, first=first, last=last) == (first, first)

@@ -48,7 +48,7 @@ def clean(*days: dt.date) -> tuple[Sighting, ...]:
 
 def gathered(series: DailySeries, *sightings: Sighting, jobs: tuple[Job, ...] = ()) -> OwnFinds:
     journal = Journal(sightings=sightings, jobs=jobs)
-    return own_finds(series, journal, "borer", "moths", COUNTING, PRINTED)
+    return own_finds(series, journal, "borer", ["moths"], COUNTING, PRINTED)
 
 
 def test_the_four_brackets(larkhollow: DailySeries) -> None:
@@ -100,25 +100,24 @@ def test_a_season_looked_through_without_a_find_says_that_the_sum_is_higher(
     assert gathered(larkhollow, *clean(*weekly)).finds == 0
 
 
-def test_finds_in_traps_are_kept_apart(larkhollow: DailySeries) -> None:
+def test_looks_into_traps_and_at_plants_are_kept_apart(larkhollow: DailySeries) -> None:
     first, second, *_ = finds()
-    trap = replace(first, where="trap", seen_on=dt.date(2022, 6, 15), clean_on=dt.date(2022, 6, 14))
-    journal = Journal(sightings=(trap, first, second))
+    catch = replace(first, trap=True, seen_on=dt.date(2022, 6, 15), clean_on=dt.date(2022, 6, 14))
+    journal = Journal(sightings=(catch, first, second))
 
-    def brackets(where: str | None) -> list[tuple[dt.date, dt.date | None]]:
+    def brackets(*, in_traps: bool) -> list[tuple[dt.date, dt.date | None]]:
         found = own_finds(
-            larkhollow, journal, "borer", "moths", COUNTING, PRINTED,
-            among=lambda look: look.where == where,
-        )  # fmt: skip
+            larkhollow, replace(journal, in_traps=in_traps), "borer", ["moths"], COUNTING, PRINTED
+        )
         return [(each.early_on, each.found_on) for each in found.seasons]
 
-    assert brackets("trap") == [(trap.clean_on, trap.seen_on)]
-    assert brackets(None) == [(each.clean_on, each.seen_on) for each in (first, second)]
+    assert brackets(in_traps=True) == [(catch.clean_on, catch.seen_on)]
+    assert brackets(in_traps=False) == [(each.clean_on, each.seen_on) for each in (first, second)]
 
 
 def test_looks_after_the_day_are_not_known_yet(larkhollow: DailySeries) -> None:
     found = own_finds(
-        larkhollow, Journal(sightings=finds()), "borer", "moths", COUNTING, PRINTED,
+        larkhollow, Journal(sightings=finds()), "borer", ["moths"], COUNTING, PRINTED,
         until=dt.date(2024, 6, 24),
     )  # fmt: skip
     assert [each.season for each in found.seasons] == ["2022", "2023"]
@@ -157,7 +156,9 @@ def test_a_season_of_filled_or_faulty_days_has_no_say(larkhollow: DailySeries) -
 
     def left(series: DailySeries, *found: Finding) -> dict[str, str]:
         return dict(
-            own_finds(series, journal, "borer", "moths", COUNTING, PRINTED, findings=found).not_used
+            own_finds(
+                series, journal, "borer", ["moths"], COUNTING, PRINTED, findings=found
+            ).not_used
         )
 
     for filled, said in (

@@ -44,7 +44,8 @@ GARDEN = Journal(
     sowings=(
         sown("sweet-corn", "north end"), sown("summer-squash", "row 2", dt.date(2026, 5, 18)),
         sown("cucumber", "Row 4", dt.date(2026, 5, 24)),
-    )
+    ),
+    sightings=(Sighting("striped-cucumber-beetle", "adults", dt.date(2026, 6, 2)),),
 )  # fmt: skip
 
 

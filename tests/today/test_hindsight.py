@@ -154,8 +154,8 @@ def test_a_forecast_a_day_older_is_not_called_new() -> None:
     archive = ForecastArchive(
         issued=np.full(7, np.datetime64(TODAY)),
         day=np.datetime64(TODAY) + np.arange(7),
-        tmin=np.full(7, 2.0),
-        tmax=np.full(7, 9.0),
+        tmin=np.full(7, 10.0),
+        tmax=np.full(7, 22.0),
     )
     day = dt.timedelta(days=1)
 

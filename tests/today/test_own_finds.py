@@ -93,3 +93,62 @@ def test_a_find_of_another_stage_is_none(series: DailySeries, card: Card) -> Non
     found = gathered(series, card, Journal(sightings=(hearsay,)), dt.date(2026, 6, 11))
     assert found is not None
     assert found.finds == 0
+
+
+def trapped(*looks: Sighting) -> tuple[Sighting, ...]:
+    return tuple(replace(each, trap=True, where="trap") for each in looks)
+
+
+def test_a_season_of_catches_dates_nothing_that_is_looked_for_at_plants(
+    series: DailySeries, card: Card
+) -> None:
+    """A trap sees it on another day: the season is named; one with both goes by plants."""
+    early = Sighting(BORER, "moths", dt.date(2023, 6, 20), clean_on=dt.date(2023, 6, 18))
+    both = replace(early, seen_on=dt.date(2024, 6, 10), clean_on=dt.date(2024, 6, 8))
+    plants = gathered(series, card, OWN, dt.date(2026, 6, 11))
+    mixed = Journal((*OWN.sightings, *trapped(early, both)))
+    found = gathered(series, card, mixed, dt.date(2026, 6, 11))
+    assert plants is not None
+    assert found is not None
+    assert found.sum == plants.sum
+    assert found.not_used == (("2023", "it was caught in a trap, and finds at plants date it"),)
+
+
+def test_a_stage_looked_for_in_a_trap_goes_by_its_catches_alone(series: DailySeries) -> None:
+    """Of a codling moth's card, two visits running with a catch; a moth on a leaf is none."""
+    card = load_cards()["codling-moth"]
+    event = card.event("moths")
+    assert event is not None
+    assert event.default is not None
+
+    def visit(month: int, day: int, kind: str) -> Sighting:
+        on = dt.date(2024, month, day)
+        return Sighting(card.key, event.key, on, kind, trap=True)  # type: ignore[arg-type]
+
+    stray = (visit(4, 20, "saw"), visit(4, 27, "none"))
+    flight = (visit(5, 4, "saw"), visit(5, 11, "saw"))
+    leaf = Sighting(card.key, event.key, dt.date(2025, 5, 1), clean_on=dt.date(2025, 4, 28))
+    record = Record(series, dt.date(2026, 3, 1))
+    found = own_finds_of(
+        record, Journal((*stray, *flight, leaf)), card, event, event.default, Practice()
+    )
+    assert found is not None
+    (own,) = found.seasons
+    assert (own.early_on, own.found_on) == (dt.date(2024, 4, 27), dt.date(2024, 5, 4))
+    assert found.not_used == (("2025", "it was seen at plants, and catches in a trap date it"),)
+
+
+def test_a_sign_that_is_there_at_once_is_a_find_of_its_event(series: DailySeries) -> None:
+    """What the walk takes for the event, the place's own sum does too; a later sign it does not."""
+    card = load_cards()["alfalfa-weevil"]
+    (sign,) = (each for each in card.signs if each.at_once)
+    event = card.event(sign.event)
+    assert event is not None
+    assert event.default is not None
+    seen = Sighting(card.key, sign.key, dt.date(2025, 4, 20), clean_on=dt.date(2025, 4, 18))
+    record = Record(series, dt.date(2026, 3, 1))
+    for at_once in (True, False):
+        one = replace(card, signs=(replace(sign, at_once=at_once),))
+        found = own_finds_of(record, Journal((seen,)), one, event, event.default, Practice())
+        assert found is not None
+        assert found.finds == at_once

@@ -118,6 +118,9 @@ def test_flowers_are_asked_for_once_a_week_from_their_span_on(
     assert asked(2, ("first-flower", day(6, 22))) == []
     assert asked(2, ("first-pick", day(6, 23))) == []  # it flowered, or there were no fruit
     assert of_squash(series, cards, day(7, 1), every=1).flowers_since == day(6, 24)
+    asked = [day(8, date) for date in range(1, 32)]
+    asked = [each for each in asked if of_squash(series, cards, each).flowers_since]
+    assert asked[-1] <= day(7, 4) + dt.timedelta(weeks=6)  # 45 days from sowing at the slowest
 
 
 def test_a_worn_out_sowing_says_what_speaks_for_a_new_one(

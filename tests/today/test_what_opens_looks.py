@@ -1,4 +1,4 @@
-"""Starts, layings, hatches and broods send a person out; peaks, ends and stages of crops do not."""
+"""Starts, layings, hatches and broods send a person out; pupae, peaks, ends and crops do not."""
 
 from __future__ import annotations
 
@@ -53,7 +53,7 @@ def test_a_peak_an_end_and_a_crops_stage_never_open_a_look(season: list[SeasonPl
             met.add((window.event.purpose, window.status))
         week = WalkWeek.of(plan.today)
         assert all(each.event.opens_looks for each in due_in_week(plan, week, (), lead_days=3))
-    for purpose in ("peak", "end", "crop stage"):
+    for purpose in ("hidden", "peak", "end", "crop stage"):
         for status in (Status.COMING_UP, Status.QUIET):
             assert (purpose, status) in met
 
@@ -111,3 +111,16 @@ def test_days_of_a_crop_are_never_overdue(season: list[SeasonPlan]) -> None:
             assert window.status not in SENT_OUT
             met.add(window.status)
     assert {Status.COMING_UP, Status.QUIET} <= met
+
+
+def test_pupae_are_looked_for_only_where_people_band_trunks_for_them() -> None:
+    """Fed up and mostly in the soil; codling moth's are met under bands on trunks."""
+    looked_for = {
+        card.key
+        for card in CARDS.values()
+        for event in card.events
+        if event.key in ("pupae", "prepupae") and event.opens_looks
+    }
+    assert looked_for == {"codling-moth"}
+    beetle = CARDS["colorado-potato-beetle"]
+    assert "pupae" in {each.key for each in beetle.finds}  # yet a find of them counts

@@ -37,7 +37,7 @@ def this_season(plan: SeasonPlan, curves: SeasonCurves, show: Unit) -> Seasons:
         "Heat month by month", month_headings(curves, plan), [*month_rows(curves, plan, show)],
         caption=f"°{show}-days, {counted(plan, show)}",
     )  # fmt: skip
-    return Seasons("", Figure(takeaway, season_curve(curves, show, takeaway)), table)
+    return Seasons("", Figure(takeaway, season_curve(curves, show, takeaway, plan.standing)), table)
 
 
 def month_rows(curves: SeasonCurves, plan: SeasonPlan, show: Unit) -> Iterator[list[str]]:

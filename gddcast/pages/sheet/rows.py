@@ -11,7 +11,7 @@ from gddcast.crops.standing import SowingToday
 from gddcast.pages.sheet.boxes import PlantBoxes, plant_boxes
 from gddcast.scouting.windows import Habits, ScoutingWindow
 from gddcast.text import sentences
-from gddcast.text.dates.bed_words import often, pest_words
+from gddcast.text.dates.bed_words import pest_words
 from gddcast.today.beds import BedWalk, Block
 from gddcast.units import Unit
 from gddcast.words import Status
@@ -136,7 +136,7 @@ def _words(
     late = window.opens is not None and window.opens > day and not window.is_answered
     opens = f"from {words.day(window.opens)}" if late and window.opens else ""
     status = words.capital(window.status.word)
-    yield status, f"{', '.join(filter(None, (opens, often(window), why)))}."
+    yield status, f"{', '.join(filter(None, (opens, sentences.often(window), why)))}."
     look = window.look
     hour = None if look.time_of_day == "not stated" else look.time_of_day
     plants = sentences.plants_wanted(window, habits) if window.card.group == "pest" else None

@@ -47,6 +47,7 @@ def card_whole(card: Card) -> dict[str, Any]:
         "look_alikes": [_plain(other) for other in card.look_alikes],
         "notes": list(card.notes),
         "cautions": list(card.cautions),
+        "not_known": list(card.not_known),
         "sources": {key: _plain(source) for key, source in card.sources.items()},
     }
 
@@ -60,6 +61,7 @@ def _event(event: Event) -> dict[str, Any]:
         "brood": event.brood,
         "same_time_as": event.same_time_as,
         "caution": event.caution,
+        "reading": event.reading,
         "look": _plain(event.look),
         "catch": event.dated_by_catch and _plain(event.dated_by_catch),
         "numbers": [_number(number) for number in event.numbers],
@@ -93,6 +95,7 @@ def _number(number: Number) -> dict[str, Any]:
         "reason": number.reason,
         "note": number.note,
         "doubt": number.doubt,
+        "inferred": list(number.inferred),
         "emergence": number.emergence
         and _plain(number.emergence) | {"parameters": dict(number.emergence.parameters)},
     }

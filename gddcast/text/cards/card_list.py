@@ -18,17 +18,16 @@ _MARKS = {
 _LEAST, _LEAST_NAME = 26, 12
 
 
-def card_list(
-    cards: Sequence[Card], *, look_alikes: bool = False, terminal: Terminal = PLAIN
-) -> str:
+def card_list(cards: Sequence[Card], *, sought: str = "", terminal: Terminal = PLAIN) -> str:
     """A list that keeps to the width: a name or hosts that are too long end in an ellipsis.
 
     Parameters
     ----------
     cards : sequence of Card
         At least one, all pests or all crops.
-    look_alikes : bool
-        Whether each is followed by what it is mistaken for.
+    sought : str
+        Words that are the name of no one card; each card is then followed by what it is
+        mistaken for.
     terminal : Terminal
     """
     key = max(len(card.key) for card in cards)
@@ -42,10 +41,14 @@ def card_list(
     ]
     head = (*([cards[0].group] if name else []), "key", "", what)
     shown = list(table([head, *rows], left=range(4)))
-    lines: list[str | Line] = [shown[0]]
+    lines: list[str | Line] = []
+    if sought:
+        said = f'No one {cards[0].group} is called "{sought}". In names and plants of:'
+        lines += [Line(said), ""]
+    lines.append(shown[0])
     for card, row in zip(cards, shown[1:], strict=True):
         lines.append(row)
-        if look_alikes:
+        if sought:
             lines += (Line(f"not {each.name}: {each.tell}", "    ") for each in card.look_alikes)
     used = set("".join(map(_marks, cards)))
     legend = " · ".join(f"{mark} {said}" for mark, said in _MARKS.items() if mark in used)

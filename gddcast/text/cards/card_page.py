@@ -14,7 +14,9 @@ from gddcast.words import CAUTIONS, count, listed
 #: Two temperatures at which laboratory numbers are set side by side. [°C]
 _SIDE_BY_SIDE = (20.0, 25.0)
 #: So many stages of a card are shown where not all of it is.
-_STAGES = 5
+_STAGES = 4
+#: So many plants it lives on.
+_HOSTS = 8
 
 
 def card_page(
@@ -34,7 +36,7 @@ def card_page(
     """
     if not whole:
         cues = _cues(card, sources=False) if card.is_cue_card else ()
-        looks = (*_looked_for(card), *_look(card.look, 0, ("looks_like", "where_on_plant")))
+        looks = (*_looked_for(card, _HOSTS), *_look(card.look, 0, ("looks_like", "where_on_plant")))
         end = (*_folded(card), *(_sources(card) if with_sources else ()))
         caution = [Line(CAUTIONS, weight="dim")] if card.group == "pest" else []
         blocks = [(_title(card), *_used(card)), cues, looks, end, caution]
@@ -105,6 +107,7 @@ def _folded(card: Card) -> Iterator[Line]:
     asides = (card.overwinters, card.second_brood, card.frost_kills, look.time_of_day, look.plants)
     notes = len(card.notes) + len(card.cautions) + len(card.day_length)
     notes += sum(each is not None for each in asides)
+    notes += sum(event.reading is not None for event in card.events)
     parts = [
         (sum(len(event.numbers) for event in card.events) - shown, "number"),
         (len(card.events) - len(dated[:_STAGES]), "stage"),
@@ -137,13 +140,16 @@ def _heading(card: Card) -> Iterator[str | Line]:
     yield from _fold("Frost kills", _frost(card))
     if card.is_cue_card:
         yield from _fold("Cue card", "no heat sum was published for it; go by the cue below")
+    yield from _fold("Not known", ", ".join(card.not_known))
 
 
-def _looked_for(card: Card) -> Iterator[Line]:
+def _looked_for(card: Card, most: int | None = None) -> Iterator[Line]:
     if card.own_file:
         packaged = ", in place of the packaged card" if card.replaces_packaged else ""
         yield from _fold("Your own card", card.own_file + packaged)
-    yield from _fold("Looked for on", ", ".join(card.hosts))
+    more = len(card.hosts[most:]) if most else 0
+    hosts = ", ".join(card.hosts[:most]) + (f" and {more} more" if more else "")
+    yield from _fold("Looked for on", hosts)
     yield from _fold("From elsewhere", card.comes_from_elsewhere)
 
 
@@ -185,6 +191,7 @@ def _event(card: Card, event: Event) -> Iterator[str | Line]:
         yield from _days(card, event.lasts, "long, once begun")
     yield from _fold("Caution", event.caution, 2, 18)
     yield from _fold("Side by side", _laboratories(card, event), 2, 18)
+    yield from _fold("Which of them", event.reading, 2, 18)
 
 
 def _signs(card: Card) -> Iterator[str | Line]:
@@ -294,9 +301,9 @@ def _day_length(card: Card) -> Iterator[str | Line]:
         yield "DAY LENGTH"
     for rule in card.day_length:
         yield from _fold("●", f"{rule.words} ({words.ends(*rule.hours)} hours)", 2, 4)
-        yield from _detail(
-            f"found in {rule.found_in} · {_short_source(card, rule.source, rule.evidence)}"
-        )
+        told = "" if rule.definition is not None else " · what counts as day not stated: only told"
+        cited = _short_source(card, rule.source, rule.evidence)
+        yield from _detail(f"found in {rule.found_in}{told} · {cited}")
 
 
 def _actions(card: Card) -> Iterator[str | Line]:
@@ -327,7 +334,11 @@ def _sentences(title: str, sentences: tuple[str, ...]) -> Iterator[str | Line]:
 def _sources(card: Card) -> Iterator[str | Line]:
     yield "SOURCES"
     for source in card.sources.values():
-        parts = (source.citation, source.url, source.read and f"Read: {source.read}.")
+        lacks = listed(source.lacks)
+        parts = (
+            source.citation, source.url, source.read and f"Read: {source.read}.",
+            lacks and f"Not found: {lacks}.",
+        )  # fmt: skip
         yield from _fold("●", " ".join(part for part in parts if part), 2, 4)
 
 

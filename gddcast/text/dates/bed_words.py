@@ -21,6 +21,8 @@ from gddcast.words import Status, capital, day, listed, spelled
 
 #: Letters of a card's words in a line of a look.
 _WHERE, _HOUR = 44, 30
+#: Words that two phrases may share without speaking of the same stage.
+_SMALL = {"and", "at", "for", "in", "of", "on", "the", "to", "first", "begin"}
 
 
 def to_do(plan: SeasonPlan, walk: BedWalk) -> str:
@@ -31,7 +33,7 @@ def to_do(plan: SeasonPlan, walk: BedWalk) -> str:
     if many:
         where = f" on {spelled(beds, 'bed')}" if beds else ""
         if walk.anywhere:
-            where += " and elsewhere" if beds else ", on no bed on record"
+            where += " and elsewhere" if beds else ""
         parts.append(f"{spelled(many, 'thing')} to look for{where}")
     elif clear := nothing_is_due(plan):
         parts.append(clear)
@@ -42,8 +44,8 @@ def to_do(plan: SeasonPlan, walk: BedWalk) -> str:
     if many:
         warm = ", unless a warm day comes first" if walk.warmth else ""
         new = f"Nothing new before {day(walk.next.day)}{warm}." if walk.next else ""
-        said.append(new or "No other date this season.")
-    return " ".join(said)
+        said.append(new or ("" if walk.unsaid else "No other date this season."))
+    return " ".join(filter(None, said))
 
 
 def bed_title(bed: Bed) -> str:
@@ -120,14 +122,25 @@ def pest_words(block: Block, habits: Habits, today: dt.date, show: Unit) -> Pest
         capital(block.card.name),
         block.status,
         block.place,
-        tuple((each.event.words, sentences.reason(each, show)) for each in told),
+        tuple(_reasons(told, show)),
         hinted(block.hints, *_clean(told, block.hints, today)),
         first.look.looks_like or "",
         "; ".join(dict.fromkeys(places)),
-        "" if first.look.time_of_day == "not stated" else first.look.time_of_day or "",
+        _hour(first)[-1],
         sentences.plants_briefly(first, habits),
-        often(first),
+        sentences.often(first),
     )
+
+
+def _reasons(stages: Sequence[ScoutingWindow], show: Unit) -> Iterator[tuple[str, str]]:
+    """Each stage and why, those overdue together: one look answers them."""
+    late = [each for each in stages if each.status is Status.OVERDUE]
+    for each in stages:
+        if each not in late:
+            yield each.event.words, sentences.reason(each, show)
+        elif each is late[0]:
+            last = max(late, key=lambda one: one.slowest or dt.date.min)
+            yield listed([one.event.words for one in late]), sentences.reason(last, show)
 
 
 def _clean(
@@ -142,23 +155,32 @@ def _clean(
 
 
 def look_in_a_line(stages: Sequence[ScoutingWindow], habits: Habits, most: int) -> str:
-    """Where, how many, how often, when in the day: in the card's words as far as one line holds."""
+    """Where, how many, how often, when in the day: whole phrases of the card, as one line holds."""
     first = stages[0]
-    places = dict.fromkeys(
-        each.look.where_on_plant or sentences.place_briefly(each) for each in stages
-    )
-    short = "; ".join(words.shortened(each, _WHERE) for each in places)
-    place = " and ".join(dict.fromkeys(map(sentences.place_briefly, stages)))
-    hour = "" if first.look.time_of_day in (None, "not stated") else first.look.time_of_day or ""
-    many = (sentences.plants_briefly(first, habits), often(first))
-    tries = (
-        ("; ".join(places), *many, hour),
-        (short, *many, words.shortened(hour, _HOUR)),
-        (place, *many, words.shortened(hour, _HOUR)),
-        (place, *many),
-    )
-    said = [" · ".join(filter(None, parts)) for parts in tries]
+    brief = [sentences.place_briefly(each) for each in stages]
+    whole = [each.look.where_on_plant or place for each, place in zip(stages, brief, strict=True)]
+    short = [words.phrase(each, _WHERE) or place for each, place in zip(whole, brief, strict=True)]
+    places, clauses = ("; ".join(dict.fromkeys(each)) for each in (whole, short))
+    parts = listed(list(dict.fromkeys(brief)))
+    hours = _hour(first)
+    hour = words.phrase(hours[-1], _HOUR)
+    many = (sentences.plants_briefly(first, habits), sentences.often(first))
+    tries: list[tuple[str, ...]]
+    tries = [(where, *many, each) for each in hours for where in (places, clauses)]
+    tries += [(clauses, *many, hour), (parts, *many, hour), (parts, *many)]
+    said = [" · ".join(filter(None, each)) for each in tries]
     return next((each for each in said if len(each) <= most), said[-1])
+
+
+def _hour(window: ScoutingWindow) -> tuple[str, str]:
+    """All a card says of the hour, and what of it is for this stage: "any hour for eggs"."""
+    whole = window.look.time_of_day or "not stated"
+    if whole == "not stated":
+        return "", ""
+    phrases, event = whole.split("; "), window.event
+    stage = {*f"{event.words} {event.key}".replace("-", " ").replace(",", "").split()} - _SMALL
+    fits = [each for each in phrases if {*each.replace(",", "").split()} & stage]
+    return whole, "; ".join(fits or [each for each in phrases if " for " not in each][:1])
 
 
 def stages_told(block: Block) -> list[ScoutingWindow]:
@@ -171,13 +193,6 @@ def stages_told(block: Block) -> list[ScoutingWindow]:
             shown.append(window)
             places |= {window.look.where_on_plant, window.look.picture}
     return shown
-
-
-def often(window: ScoutingWindow) -> str:
-    """How often to look; nothing where nobody said."""
-    if window.every_days is None:
-        return ""
-    return "every day" if window.every_days == 1 else f"every {window.every_days} days"
 
 
 def hinted(hints: Hints, *clean: dt.date | None) -> str:

@@ -6,6 +6,7 @@ import datetime as dt
 from collections.abc import Iterator
 
 from gddcast import words
+from gddcast.errors import Command, command
 from gddcast.outlook.changes import Change, is_move
 from gddcast.scouting.windows import ScoutingWindow
 from gddcast.text.terminal import Line
@@ -21,10 +22,11 @@ from gddcast.words import Status, capital, day, spelled
 MOVED_DAYS = 2
 
 
-def moved_lines(today: Today, most: int) -> Iterator[Line]:
+def moved_lines(today: Today, most: int, command: Command = command) -> Iterator[Line]:
     """Dates that moved by two days or more, since they were told or in a week; the most first.
 
-    A day to start looking that became later since it was told is said whatever it moved by.
+    A day to start looking that became later since it was told is said whatever it moved by, until
+    it is there.
     """
     plan, shown = today.plan, {stage_of(each.window) for each in today.by_bed.coming}
     gone = [window for window, _ in no_longer_near(plan, today.changes)]
@@ -36,7 +38,8 @@ def moved_lines(today: Today, most: int) -> Iterator[Line]:
             change = beside(window, known)
             if change is None:
                 continue
-            by, later = _days_moved(change), change.opens and stage_of(window) not in shown
+            by, later = _days_moved(change), _opens_later(change, plan.today)
+            later = later and stage_of(window) not in shown
             if window.status is Status.BUILDING and not (change.told or window in gone):
                 continue  # nobody was told of it yet
             if later or (is_move(change) and by >= MOVED_DAYS):
@@ -48,13 +51,18 @@ def moved_lines(today: Today, most: int) -> Iterator[Line]:
     since = f" since {day(min(days))}" if len(days) == 1 else ""
     yield Line(f"Moved by two days or more{since}", weight="bold")
     for _, window, change in news[:most]:
-        yield Line(_move_words(window, change, "" if since else f" than on {day(change.day)}"),
-                   "  ", "    ")  # fmt: skip
+        than = "" if since else f" than on {day(change.day)}"
+        yield Line(_move_words(window, change, plan.today, than), "  ", "    ")
     if more := news[most:]:
-        yield Line(f"And {spelled(len(more), 'more date')}:  gddcast walk --full", "  ")
+        yield Line(f"And {spelled(len(more), 'more date')}:  {command('walk', '--full')}", "  ")
 
 
-def _move_words(window: ScoutingWindow, change: Change, than: str) -> str:
+def _opens_later(change: Change, today: dt.date) -> bool:
+    """Whether the day to start looking moved and is still to come."""
+    return change.opens is not None and change.opens[1] > today
+
+
+def _move_words(window: ScoutingWindow, change: Change, today: dt.date, than: str) -> str:
     then, now = dates_in_words(change.before), dates_in_words(change.after)
     said = f"{capital(window.card.name)}, {window.event.words}: {now}"
     shift = _shift(change)
@@ -63,7 +71,7 @@ def _move_words(window: ScoutingWindow, change: Change, than: str) -> str:
     else:
         days = words.count(int(rounded(abs(shift))), "day")
         said += f", {days} {'later' if shift > 0 else 'earlier'}{than}"
-    if change.opens is not None:
+    if change.opens is not None and _opens_later(change, today):
         said += "; look from {1}, not {0}".format(*map(day, change.opens))
     if [move.cause for move in change.moves if move.moved] == ["method or card"]:
         said += "; by another method or card, not by the weather"

@@ -7,10 +7,11 @@ and records of success stand in `full_walk` and ``why``.
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
 
 from gddcast import words
 from gddcast.crops.standing import SowingToday
-from gddcast.errors import shell
+from gddcast.errors import Command, command
 from gddcast.text import sentences, weather_so_far
 from gddcast.text.dates.bed_words import (
     again_words,
@@ -37,34 +38,43 @@ from gddcast.today.today import Today
 from gddcast.units import Unit
 from gddcast.words import capital, day, listed, spelled
 
-#: With more pests than these each has one line.
-_ROOMY = 8
+#: Where two lines a pest would make more lines than these, each has one.
+_ROOMY = 40
 #: So many lines of what is anywhere, coming up or has moved; `full_walk` has them all.
 _MOST = {"anywhere": 12, "coming": 6, "moved": 3}
 _MOST_OF_MANY = {"anywhere": 12, "coming": 4, "moved": 2}
 #: Of what is coming up on a day on which nothing is due: the closing line has the next.
 _QUIET = 2
+#: Of what only a rough date is known.
+_ROUGH = 4
 #: A line of a look is made for so many letters; on a narrower screen it folds.
 _LINE = 80
 
 
-def walk_by_bed_text(today: Today, show: Unit, *, terminal: Terminal = PLAIN) -> str:
-    """The walk, in the order of walking."""
+def walk_by_bed_text(
+    today: Today, show: Unit, *, terminal: Terminal = PLAIN, command: Command = command
+) -> str:
+    """The walk, in the order of walking; ``command`` writes its hints."""
+    wide = replace(terminal, width=max(terminal.width, _LINE))  # a narrow screen folds more
+    roomy = _walk(today, show, wide, command, roomy=True).count("\n") < _ROOMY
+    return _walk(today, show, terminal, command, roomy=roomy)
+
+
+def _walk(today: Today, show: Unit, terminal: Terminal, command: Command, *, roomy: bool) -> str:
     plan, walk = today.plan, today.by_bed
     lines: list[str | Line] = [Line(weather_so_far.weather_briefly(plan), weight="bold")]
-    lines += _about_record(plan)
+    lines += _about_record(plan, command)
+    if not plan.watched and walk.is_quiet:
+        return terminal.show(lines)
+    most = _MOST if roomy else _MOST_OF_MANY
     lines.append(Line(to_do(plan, walk)))
-    lines += _stops(walk, today, show, terminal)
-    lines += _parted(moved_lines(today, _most(walk)["moved"]))
-    lines += _parted(_coming(today, show))
-    lines += _parted([*_unsaid(walk), *_other_days(today)])
-    lines += [*([] if walk.is_quiet and len(lines) < 4 else [""]), *_closing(walk)]
+    lines += _stops(walk, today, show, terminal, command, roomy=roomy)
+    lines += _parted(moved_lines(today, most["moved"], command))
+    lines += _parted(_coming(today, show, command, most["coming"]))
+    lines += _parted([*_unsaid(walk, command), *_other_days(today, command)])
+    lines += [*([] if walk.is_quiet and len(lines) < 4 else [""]), *_closing(walk, command)]
     lines += _cautions(today)
     return terminal.show(lines)
-
-
-def _most(walk: BedWalk) -> Mapping[str, int]:
-    return _MOST if len(walk.blocks) <= _ROOMY else _MOST_OF_MANY
 
 
 def _parted(lines: Sequence[Line] | Iterator[Line]) -> Iterator[str | Line]:
@@ -75,31 +85,39 @@ def _parted(lines: Sequence[Line] | Iterator[Line]) -> Iterator[str | Line]:
         yield from some
 
 
-def _about_record(plan: SeasonPlan) -> Iterator[Line]:
+def _about_record(plan: SeasonPlan, command: Command) -> Iterator[Line]:
     if said := weather_so_far.behind(plan):
-        yield Line(f"{said} Bring them in:  gddcast weather add YOURFILE.csv")
+        yield Line(f"{said} Bring them in:  {command('weather', 'add', 'YOURFILE.csv')}")
     yield from map(Line, weather_so_far.doubts(plan, patched=False))
     if said := how_to_change(plan.watching):
         yield Line(said)
 
 
-def _stops(walk: BedWalk, today: Today, show: Unit, terminal: Terminal) -> Iterator[str | Line]:
-    roomy = len(walk.blocks) <= _ROOMY
+def _stops(
+    walk: BedWalk,
+    today: Today,
+    show: Unit,
+    terminal: Terminal,
+    command: Command,
+    *,
+    roomy: bool,
+) -> Iterator[str | Line]:
     first_bed = {block.card.key: bed.name for bed in walk.beds for block in bed.blocks}
     if walk.beds or walk.chores:
         yield ""
     for chore in walk.chores:
         yield Line(capital(chore_words(chore)))
     for bed in walk.beds:
-        yield from _bed(bed, first_bed, today, show, terminal, roomy=roomy)
+        yield from _bed(bed, first_bed, today, show, terminal, command, roomy=roomy)
     if walk.anywhere:
         if not walk.beds:
             yield ""
-        yield Line("Anywhere: its crop stands in no bed on record", weight="bold")
+        sown = command("did", "sown", "CROP", "--bed", "NAME")
+        yield Line(f"On crops with no bed on record ({sown})", "", "  ", weight="bold")
         for block in walk.anywhere[: _MOST["anywhere"]]:
             yield from _block(block, today, show, terminal, roomy=roomy)
         if more := walk.anywhere[_MOST["anywhere"] :]:
-            yield Line(f"And {spelled(len(more), 'more pest')}:  gddcast walk --full", "  ")
+            yield Line(f"And {spelled(len(more), 'more pest')}:  {command('walk', '--full')}", "  ")
 
 
 def _bed(
@@ -108,6 +126,7 @@ def _bed(
     today: Today,
     show: Unit,
     terminal: Terminal,
+    command: Command,
     *,
     roomy: bool,
 ) -> Iterator[Line]:
@@ -124,16 +143,16 @@ def _bed(
     yield from (Line(f"- {chore}", "  ", "    ") for chore in chores)
     for each, coming in zip(bed.sowings, bed.ahead, strict=False):
         if coming.flowers_since is not None:
-            yield Line(_asks_for_flowers(each, today.sowings), "  ")
+            yield Line(_asks_for_flowers(each, today.sowings, command), "  ")
         if coming.worn is not None:
             picked = picked_too_long(coming.worn, today.practice.rules.picking_days)
             yield Line(f"{each.sowing.name or each.sowing.crop}: {picked}", "  ")
 
 
-def _asks_for_flowers(each: SowingToday, there: Sequence[SowingToday]) -> str:
+def _asks_for_flowers(each: SowingToday, there: Sequence[SowingToday], command: Command) -> str:
     one = sum(other.sowing.crop == each.sowing.crop for other in there) == 1
     which = each.sowing.crop if one or each.sowing.name is None else each.sowing.name
-    said = shell("gddcast", "did", "first-flower", which)
+    said = command("did", "first-flower", which)
     return f"In flower? Nothing on flowers then:  {said}"
 
 
@@ -169,28 +188,40 @@ def _in_one_line(block: Block, marks: str, show: Unit, most: int) -> str:
     return next((each for each in tries if len(each) <= most), tries[-1])
 
 
-def _coming(today: Today, show: Unit) -> Iterator[Line]:
+def _coming(today: Today, show: Unit, command: Command, most: int) -> Iterator[Line]:
     walk = today.by_bed
     if not walk.coming:
         return
-    most = _QUIET if walk.is_quiet else _most(walk)["coming"]
+    most = _QUIET if walk.is_quiet else most
     yield Line("Coming up: start looking", weight="bold")
     for each in walk.coming[:most]:
         yield Line(coming_words(each, today, show), "  ", "    ", status=each.window.status)
     if more := walk.coming[most:]:
-        yield Line(f"And {spelled(len(more), 'more stage')}:  gddcast ahead", "  ")
+        yield Line(f"And {spelled(len(more), 'more stage')}:  {command('ahead')}", "  ")
 
 
-def _unsaid(walk: BedWalk) -> Iterator[Line]:
-    """Silence would read as "not about"."""
-    if walk.unsaid:
-        stages = dict.fromkeys(f"{each.card.name}, {each.event.words}" for each in walk.unsaid)
-        why = shell("gddcast", "why", walk.unsaid[0].card.key)
-        said = "; ".join(list(stages)[:3]) + ("; …" if len(stages) > 3 else "")
-        yield Line(f"Can't say: {said}. The weather is not known:  {why}")
+def _unsaid(walk: BedWalk, command: Command) -> Iterator[Line]:
+    """Silence would read as "not about": a rough date, else the way to why there is none."""
+    rough = [each for each in walk.unsaid if sentences.rough_days(each)]
+    if rough:
+        yield Line("Roughly, for want of past years on file", weight="bold")
+        for each in rough[:_ROUGH]:
+            said = f"{each.card.name}, {each.event.words}; {sentences.rough_days(each)}"
+            yield Line(capital(said), "  ", "    ", status=each.status)
+        if more := rough[_ROUGH:]:
+            yield Line(f"And {spelled(len(more), 'more stage')}:  {command('ahead')}", "  ")
+        lend = command("weather", "patch", "YOURFILE.csv", "--from", "OTHER.csv", "--extend")
+        yield Line(f"A record near by lends past years:  {lend}", "", "  ")
+    rest = [each for each in walk.unsaid if each not in rough]
+    if rest:
+        stages = list(dict.fromkeys(f"{each.card.name}, {each.event.words}" for each in rest))
+        said = "; ".join(stages[:3])
+        if more_stages := stages[3:]:
+            said += f"; and {len(more_stages)} more"
+        yield Line(f"Can't say: {said}. Why:  {command('why', rest[0].card.key)}", "", "  ")
 
 
-def _other_days(today: Today) -> Iterator[Line]:
+def _other_days(today: Today, command: Command) -> Iterator[Line]:
     """That a calendar was told other days: no day moves without a word."""
     names = []
     for window in today.by_bed.windows:
@@ -201,16 +232,17 @@ def _other_days(today: Today) -> Iterator[Line]:
             names.append(window.card.name)
     if names:
         said = listed(list(dict.fromkeys(names)))
-        yield Line(f"Your calendar has other days of {said}:  gddcast calendar -o reminders.ics")
+        again = command("calendar", "-o", "reminders.ics")
+        yield Line(f"Your calendar has other days of {said}:  {again}")
 
 
-def _closing(walk: BedWalk) -> Iterator[Line]:
+def _closing(walk: BedWalk, command: Command) -> Iterator[Line]:
     """When to come back, or how to write down what was found; and where the rest stands."""
-    rest = "Sums, sources, records:  gddcast walk --full  or  gddcast why PEST"
+    rest = f"Sums, sources, records:  {command('walk', '--full')}  or  {command('why', 'PEST')}"
     if walk.blocks:
         first = walk.blocks[0].windows[0]
-        found = f"gddcast saw {shell(first.card.key)} {first.event.key}"
-        yield Line(f"Write it down:  gddcast saw none  or  {found}")
+        none, found = command("saw", "none"), command("saw", first.card.key, first.event.key)
+        yield Line(f"Write it down:  {none}  or  {found}")
         yield Line(rest)
         return
     if walk.next is not None:

@@ -43,12 +43,14 @@ def why_text(
     told: set[tuple[str, str]] | None = None,
     *,
     brood: str = "",
+    signs: Sequence[str] = (),
     full: bool = True,
 ) -> str:
     """The answer: the number used first, then the sum, the years and what is left open.
 
-    ``told`` are the notes that stages before it had already; ``brood`` what heat allows of a later
-    one; ``full`` adds the citation, other numbers, dots of both ends, and every other reading.
+    ``told`` are the notes that stages before it had already; ``signs`` stand beside the sum;
+    ``brood`` is what heat allows of a later one; ``full`` adds the citation, other numbers, dots
+    of both ends, and every other reading.
     """
     lines: list[str | Line] = [
         Line(weather_so_far.weather_line(plan)), Line(weather_so_far.behind(plan)), "",
@@ -56,7 +58,7 @@ def why_text(
     ]  # fmt: skip
     lines += reasons(
         plan, window, moves, show, record, seen, chance, told,
-        brood=brood, full=full, width=terminal.width,
+        brood=brood, signs=signs, full=full, width=terminal.width,
     )  # fmt: skip
     if window.number is not None and window.own is None:
         doubt = sentences.first_find_helps(window) or words.AWAY_FROM_HOME
@@ -78,6 +80,7 @@ def reasons(
     told: set[tuple[str, str]] | None,
     *,
     brood: str,
+    signs: Sequence[str],
     full: bool,
     width: int | None,
 ) -> list[str | Line]:
@@ -103,6 +106,7 @@ def reasons(
     if window.own is not None and width is not None:
         lines += [_labelled("", f"Season by season:  gddcast tune {shell(window.card.key)} "
                                 f"{window.event.key}")]  # fmt: skip
+    lines += [_labelled("Or by a sign", sign) for sign in signs]
     lines.append(_labelled("Second brood", brood))
     lines += _left_out(window, moves, full=full)
     if full:
@@ -202,7 +206,7 @@ def _years(early: Outlook, late: Outlook, width: int | None) -> Iterator[str | L
             continue
         first = next(dot for dot in outlook.dots if dot.day == outlook.days[0])
         last = [dot for dot in outlook.dots if dot.day is not None][-1]
-        like = f"the rest of the season ran like {first.season}: {words.day(outlook.days[0])}"
+        like = f"it went on like {first.season}: {words.day(outlook.days[0])}"
         one_day = outlook.days[0] == outlook.days[-1]
         if not one_day:
             like += f" … {last.season}: {words.day(outlook.days[-1])}"

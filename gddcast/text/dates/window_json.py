@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from gddcast.journal.begun import Begun
+from gddcast.outlook.bridging import BridgedDate
 from gddcast.outlook.changes import Change, is_move
 from gddcast.outlook.dates import Outlook, Span
 from gddcast.outlook.forecast import ENOUGH
@@ -40,6 +41,7 @@ def about(plan: SeasonPlan) -> Json:
             {"slug": slug, "text": text}
             for slug, text in (
                 ("days-behind", weather_so_far.behind(plan)),
+                *(("forecast", said) for said in weather_so_far.forecast_doubt(plan)),
                 *(("note", note) for note in plan.notes),
             )
             if text
@@ -189,6 +191,17 @@ def _reached(window: ScoutingWindow, show: Unit) -> Json | None:
         },
         "not_this_season": None if window.never is None else round(window.never, 3),
         "spans": _spans(window.spans),
+        "across_the_gap": window.bridged and _across(*window.bridged),
+    }
+
+
+def _across(early: BridgedDate, late: BridgedDate) -> Json:
+    """The date with the usual weather on unknown days, four times in five."""
+    return {
+        "first": iso(early.first),
+        "last": iso(late.last),
+        "unknown_days": max(early.unknown_days, late.unknown_days),
+        "days_either_way_by_the_gap": max(early.give, late.give),
     }
 
 

@@ -9,6 +9,7 @@ from dataclasses import asdict
 from gddcast.skill.backtest import Target
 from gddcast.skill.track_record import LeadRecord, headline
 from gddcast.text import answer
+from gddcast.text.terminal import PLAIN, Line, Terminal, narrowed, table
 from gddcast.weather.series import DailySeries
 from gddcast.words import count
 
@@ -16,20 +17,25 @@ _FROM = {
     "past only": "each season foretold from the seasons before it only.",
     "leave one out": "each season foretold from all the others, later ones too.",
 }
-_NOTES = """\
-told      outlooks scored, by the lead they foretold
-miss      mean days between the middle date and the true one
-graft     past years joined on unchanged;  heat: usual heat added day by day;
-          calendar: mean of past dates;  bias: below zero is too early
-gain      raw CRPS saved against the graft, and its 95 % interval over seasons drawn again
-held      share of true dates inside the span that promises 50, 80 or 90 %
-width     days the 80 % span takes;  off by: share of middle dates no further off, in %
-""".splitlines()
+#: Above the table: whose miss stands in which column.
+_WAYS = {
+    "outlook": "these dates", "unchanged": "past years joined on as they were",
+    "usual": "usual heat added day by day", "calendar": "mean of past dates",
+}  # fmt: skip
+_NOTES = {
+    "dates": "outlooks scored, by how far ahead their date lay",
+    "early": "mean of foretold minus true, in days: below zero is too early",
+    "saved": "share of the score (raw CRPS) saved against unchanged, in %, and its 95 % interval "
+    "over seasons drawn again",
+    "in 80": "share of true dates inside the span that promises 80 %, and so on: good is as many",
+    "wide": "days the 80 % span takes",
+    "±3 d": "share of middle dates no further off than that, in %",
+}
+_HEAD = ("ahead", "dates", "outlook", "unchanged", "usual", "calendar", "early", "saved", "in 50",
+         "in 80", "in 90", "wide", "±3 d", "±7 d")  # fmt: skip
+#: Columns a narrow screen goes without, the first to go first.
+_SPARE = ((12, 13), (4,), (6,), (11,), (7,), (8, 10), (3,))
 _WEATHER_ONLY = "This covers the weather only, not how well a published number fits this place."
-_HEADINGS = """\
-                      miss in days                      gain over        held in %  width  off by
-lead        told  outlook graft heat calendar  bias     graft in %      50  80  90         3 d 7 d
-""".splitlines()
 
 
 def backtest_text(
@@ -38,8 +44,9 @@ def backtest_text(
     goals: int,
     protocol: str,
     reached: tuple[float, float],
+    screen: Terminal = PLAIN,
 ) -> str:
-    """The whole answer.
+    """The whole answer: a sentence, what the columns are, the table.
 
     Parameters
     ----------
@@ -53,8 +60,16 @@ def backtest_text(
         Brier score of the chance of reaching a goal, and of always saying the mean share.
     """
     about = f"{series.place.name}: {count(goals, 'goal')}, one outlook a week, no weather forecast;"
-    lines = [headline(records), "", about, _FROM[protocol], "", *_table(records), "", *_NOTES]
-    return "\n".join([*lines, _chance(reached), _WEATHER_ONLY])
+    rows = narrowed([_HEAD, *map(_row, records)], screen.width, _SPARE)
+    shown = set(rows[0])
+    ways = "; ".join(f"{way} = {said}" for way, said in _WAYS.items() if way in shown)
+    notes = (Line(said, f"{name:<6} ") for name, said in _NOTES.items() if name in shown)
+    return screen.show([
+        Line(headline(records), weight="bold"), "",
+        Line(f"{about} {_FROM[protocol]}"), Line(f"Days off, on the mean: {ways}.", rest="  "), "",
+        *table(rows), "",
+        *notes, Line(_chance(reached)), Line(_WEATHER_ONLY),
+    ])  # fmt: skip
 
 
 def _chance(reached: tuple[float, float]) -> str:
@@ -67,21 +82,25 @@ def _chance(reached: tuple[float, float]) -> str:
     )
 
 
-def _table(records: Sequence[LeadRecord]) -> list[str]:
-    lines = list(_HEADINGS)
-    for each in records:
-        first, last = each.lead
-        lead = f"{first + (first > 0)}–{last} d" if last < 366 else f"> {first} d"
-        miss, within = each.mae, each.within
-        saved, low, high = (100 * part for part in each.gain)
-        gained = f"{saved:+.0f} [{low:+.0f} … {high:+.0f}]"
-        held = "".join(f"{100 * each.held[share]:4.0f}" for share in (0.5, 0.8, 0.9))
-        lines.append(
-            f"{lead:<9}{each.forecasts:7d}{miss['outlook']:9.1f}{miss['plain graft']:6.1f}"
-            f"{miss['mean heat']:5.1f}{miss['calendar']:9.1f}{each.bias:+6.1f}{gained:>19}"
-            f"{held:>14}{each.width[0.8]:7.1f}{100 * within[3]:5.0f}{100 * within[7]:4.0f}"
-        )
-    return lines
+def _row(each: LeadRecord) -> list[str]:
+    first, last = each.lead
+    ahead = f"{first + (first > 0)}–{last} d" if last < 366 else f"> {first} d"
+    miss = (each.mae[way] for way in ("outlook", "plain graft", "mean heat", "calendar"))
+    saved, low, high = (_signed(100 * part, 0) for part in each.gain)
+    return [
+        ahead,
+        str(each.forecasts),
+        *(f"{days:.1f}" for days in miss),
+        _signed(each.bias, 1),
+        f"{saved} [{low} … {high}]",
+        *(f"{100 * each.held[share]:.0f}" for share in (0.5, 0.8, 0.9)),
+        f"{each.width[0.8]:.1f}",
+        *(f"{100 * each.within[days]:.0f}" for days in (3, 7)),
+    ]
+
+
+def _signed(value: float, digits: int) -> str:
+    return f"{value:+.{digits}f}".replace("-", "−")
 
 
 def backtest_json(

@@ -9,7 +9,7 @@ from gddcast import words
 from gddcast.cards.model import Card, Event, Number
 from gddcast.errors import shell
 from gddcast.heat.counting import Counting
-from gddcast.journal.dating import looks_that_date
+from gddcast.journal.dating import looks_that_date, stage_keys
 from gddcast.journal.entries import Journal, OwnGoal
 from gddcast.scouting.own_seasons import Foretold, OwnFinds
 from gddcast.scouting.own_sums import OwnSum
@@ -68,9 +68,9 @@ def to_tune(card: Card, event: Event, journal: Journal, season: Season) -> str:
     number, begins = event.default, (season.first.month, season.first.day)
     if number is None or number.kind != "calendar" or card.comes_from_elsewhere:
         return ""
-    dated = looks_that_date(card, event, journal)
-    years = {season_of(each.seen_on, begins) for each in dated.of(card.key, [event.key])}
-    brackets = [dated.bracket(card.key, [event.key], each.first, each.last) for each in years]
+    dated, keys = looks_that_date(card, event, journal), stage_keys(card, event)
+    years = {season_of(each.seen_on, begins) for each in dated.of(card.key, keys)}
+    brackets = [dated.bracket(card.key, keys, each.first, each.last) for each in years]
     clean = sum(each is not None and each.clean_on is not None for each in brackets)
     if not clean:
         return ""

@@ -10,16 +10,20 @@ from gddcast.heat.counting import Counting
 from gddcast.outlook.dates import Outlook
 from gddcast.outlook.seasons import Comparison, SeasonRow, Standing
 from gddcast.text import answer, terminal, weather_so_far
+from gddcast.text.terminal import PLAIN, Line, Terminal, narrowed
 from gddcast.today.plan import SeasonPlan
 from gddcast.units import Unit, from_celsius, from_celsius_days
 
 _NONE = "–"
+#: Before the row of the season under way, and before the others.
+_HERE, _BLANK = "> ", "  "
 
 
 def as_text(
-    table: Comparison, plan: SeasonPlan, show: Unit, start: dt.date, seen: str | None
-) -> str:
-    """One line a season, this one last.
+    table: Comparison, plan: SeasonPlan, show: Unit, start: dt.date, seen: str | None,
+    screen: Terminal = PLAIN,
+) -> str:  # fmt: skip
+    """How this season stands in a sentence, then one line a season, its own marked and last.
 
     Parameters
     ----------
@@ -31,19 +35,29 @@ def as_text(
         Day of any year on which the sums start.
     seen : str, optional
         What the last column is a first find of; no such column where None.
+    screen : Terminal, optional
+        One too narrow for all of it goes without the sums of the fixed days.
     """
     cells = _cells(table, show, seen)
-    lines = [_heading(table.counting, show, start), *terminal.table(cells)]
+    fixed = range(1, 1 + len(table.fixed))
+    fitted = narrowed(cells, screen.width, [(at,) for at in fixed])
+    lines: list[str | Line] = []
+    if table.standing is not None:
+        lines += [Line(_stands(table.standing, show), rest="  "), ""]
+    lines.append(Line(_heading(table.counting, show, start), rest="  "))
+    for row in terminal.table(fitted):
+        lines.append(Line(row, weight="bold") if row.startswith(_HERE) else row)
+    if gone := len(cells[0]) - len(fitted[0]):
+        what = words.count(gone, "column of sums", "columns of sums")
+        lines.append(Line(f"A wider screen shows {what} more; --json has all of them."))
     if any(day is None for row in table.rows for day in row.reached[: len(row.ahead) or None]):
-        lines += _of_days(table)
+        lines += map(Line, _of_days(table))
     if table.left_out:
         left = (f"{name} ({words.count(days, 'unknown day')})" for name, days in table.left_out)
-        lines.append(f"Left out, because days are unknown: {words.listed(list(left))}.")
-    if table.standing is not None:
-        lines.append(_stands(table.standing, show))
+        lines.append(Line(f"Left out, because days are unknown: {words.listed(list(left))}."))
     if late := weather_so_far.behind(plan):
-        lines.append(late)
-    return "\n".join(lines)
+        lines.append(Line(late, rest="  "))
+    return screen.show(lines)
 
 
 def _of_days(table: Comparison) -> list[str]:
@@ -72,13 +86,21 @@ def _heading(counting: Counting, show: Unit, start: dt.date) -> str:
 
 
 def _cells(table: Comparison, show: Unit, seen: str | None) -> list[list[str]]:
-    head = [words.day(dt.date(2023, *each), weekday=False) for each in table.fixed]
-    head += [f"through {words.day(table.ranked_on, weekday=False)}", "rank"]
-    head += [f"{words.heat(goal, show, unit=False)} on" for goal in table.goals]
+    """Two lines of headings, then a row a season; this one's begins with a mark."""
+    head = [("", words.day(dt.date(2023, *each), weekday=False)) for each in table.fixed]
+    head += [("through", words.day(table.ranked_on, weekday=False)), ("", "rank")]
+    head += [(words.heat(goal, show, unit=False), "on") for goal in table.goals]
     with_lag = bool(seen) and any(row.lag is not None for row in table.rows)
-    head += [f"{seen} seen"] if seen else []
-    head += [f"days after {words.heat(table.goals[-1], show, unit=False)}"] if with_lag else []
-    return [["", *head], *(_line(row, show, bool(seen), with_lag) for row in table.rows)]
+    head += [(seen, "seen")] if seen else []
+    last = words.heat(table.goals[-1], show, unit=False) if with_lag else ""
+    head += [("days after", last)] if with_lag else []
+    this = table.standing.season if table.standing else None
+    rows = [
+        [_HERE if row.season == this else _BLANK, *_line(row, show, bool(seen), with_lag)]
+        for row in table.rows
+    ]
+    names = [[mark + name, *cells] for mark, name, *cells in rows]
+    return [["", *(each[line] for each in head)] for line in (0, 1)] + names
 
 
 def _line(row: SeasonRow, show: Unit, with_seen: bool, with_lag: bool) -> list[str]:

@@ -25,11 +25,13 @@ def as_text(
     show: Unit,
     terminal: Terminal = PLAIN,
 ) -> str:
-    """What the crop takes and how that is known, one line a sowing day, the calendar beside it."""
+    """The last day worth it, what the crop takes, one line a sowing day, the calendar beside it."""
     frost = words.temperature(frost_at, show)
     picked = f"{words.count(picking_days, 'day')} of picking"
     verb = "planted by" if need.start == "transplanting" else "sown by"
     lines: list[str | Line] = [
+        Line(_worth_it(crop, verb, rows, f"{picked} before the first {frost} night"), rest="  "),
+        "",
         Line(_opening(crop, need, show), rest="  "),
         f"{verb:<13} {picked} before the first {frost} night",
     ]
@@ -42,11 +44,27 @@ def as_text(
         lines.append(Line(_by_the_calendar(check), rest="  "))
     left_out = sorted({name for row in rows for name in row.left_out})
     if left_out:
-        lines.append(f"Left out where a day is unknown: {words.listed(left_out)}.")
-    lines.append(
-        "Autumn frosts only, at the thermometer; leaves are colder on a still clear night."
-    )
+        left = words.listed(left_out)
+        lines.append(Line(f"Left out where a day is unknown: {left}.", rest="  "))
+    frosts = "Autumn frosts only, at the thermometer; leaves are colder on a still clear night."
+    lines.append(Line(frosts, rest="  "))
     return terminal.show(lines)
+
+
+def _worth_it(crop: str, verb: str, rows: Sequence[SownBy], wanted: str) -> str:
+    """The latest day that fitted in most past years, and the latest one that did in five of six."""
+    most = max((row.fits for row in rows), default=0)
+    if not most:
+        return f"{words.capital(crop)}: no sowing day tried leaves {wanted} in any past year."
+    best = [next(row for row in reversed(rows) if row.fits == most)]
+    later = [row for row in rows[rows.index(best[0]) + 1 :] if 6 * row.fits >= 5 * row.years]
+    said = [
+        f"by {words.day(date_in(2023, row.month, row.day), weekday=False)} in "
+        + (f"{row.fits}" if at else words.of_past_years(row.fits, row.years))
+        for at, row in enumerate([*best, *later[-1:]])
+    ]
+    how = verb.removesuffix(" by")
+    return f"{words.capital(crop)} {how} {words.listed(said)} leaves {wanted}."
 
 
 def _opening(crop: str, need: Need, show: Unit) -> str:

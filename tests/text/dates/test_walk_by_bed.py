@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+import re
 from collections.abc import Sequence
 from dataclasses import replace
 
@@ -86,7 +87,8 @@ def flat(today: Today) -> str:
 def test_four_pests_on_three_beds_in_july_take_25_lines(number: int) -> None:
     """With everything on its first walk of the week, and with something in flower."""
     jobs = (Job("first-flower", dt.date(2026, 6, 26), "summer-squash 2026-1"),)
-    today = today_of(dt.date(2026, 7, number), garden(jobs=jobs))
+    found = Sighting("striped-cucumber-beetle", "adults", dt.date(2026, 6, 2))
+    today = today_of(dt.date(2026, 7, number), garden(found, jobs=jobs))
     assert len(today.by_bed.blocks) == 4
     assert len(today.by_bed.beds) == 3
     shown = lines(today)
@@ -121,7 +123,85 @@ def test_an_item_says_why_where_how_many_how_often_and_at_which_hour() -> None:
     shown = lines(today_of(dt.date(2026, 6, 23), garden(), ["squash-vine-borer"]))
     at = shown.index("Row 2: summer squash, day 36")
     assert shown[at + 1] == "  ● Squash vine borer: first moths · any day 25–27 June"
-    assert shown[at + 2] == "    stem base · 10 plants · every 4 days · midday for moths …"
+    assert shown[at + 2] == "    stem base · 10 plants · every 4 days · midday for moths"
+
+
+def test_a_pest_has_two_lines_as_long_as_all_take_forty() -> None:
+    """Weekly, all pests of three crops: never more than 40 lines, two a pest where they fit."""
+    practice = Practice(grow=("summer-squash", "sweet-corn", "cucumber"), rules=Rules())
+    lengths = {}
+    for week in range(12, 36):
+        day = dt.date.fromisocalendar(2026, week, 1)
+        today = Today(Record(SERIES.before(day), day), CARDS, garden(), practice, Told())
+        lengths[len(today.by_bed.blocks)] = shown = lines(today)
+        assert len(shown) <= 40, "\n".join(shown)
+    assert max(lengths) > 5
+    five = lengths[5]
+    assert len([line for line in five if " plants · " in line and line[:4] == "    "]) >= 4
+
+
+@pytest.mark.parametrize("width", [60, 92])
+def test_no_line_breaks_off_in_a_phrase(width: int) -> None:
+    """All pests, spring to autumn: what does not fit is left for the full walk, unmarked."""
+    pests = [key for key, card in CARDS.items() if card.group == "pest"]
+    for month in (4, 6, 8):
+        shown = lines(today_of(dt.date(2026, month, 12), garden(), pests), width)
+        assert not [line for line in shown if "…" in line]
+        assert not [line for line in shown if "its cue" in line]
+
+
+def test_the_hour_and_the_place_are_those_of_the_stage() -> None:
+    """The card: "sunny hours for butterflies; any hour for caterpillars"; larvae on roots."""
+    worm, beetle = CARDS["imported-cabbageworm"], CARDS["striped-cucumber-beetle"]
+    eggs, larvae = worm.event("second-eggs"), beetle.event("egg-hatch")
+    assert eggs is not None
+    assert larvae is not None
+    assert beetle.look_at(larvae).where_on_plant is None
+    assert "butterflies" in (worm.look_at(eggs).time_of_day or "")
+    journal = Journal(
+        (Sighting(worm.key, "adults", dt.date(2026, 5, 6)),),
+        (Sowing("kale", dt.date(2026, 4, 1), bed="row 1", name="kale 2026-1"),),
+    )
+    for day in range(1, 20):
+        shown = lines(today_of(dt.date(2026, 6, day), journal, [worm.key]))
+        at = next((at for at, line in enumerate(shown) if "generation's eggs ·" in line), None)
+        if at is not None and "butterflies" not in shown[at]:
+            assert "sunny hours for butterflies" not in " ".join(shown[at + 1 : at + 3])
+            return
+    pytest.fail("the eggs were never due")
+
+
+def test_stages_overdue_stand_together_with_the_last_of_their_days() -> None:
+    """European corn borer on 20 July: three sums reached on 7, 9 and 13 July, by the full walk."""
+    text = flat(today_of(dt.date(2026, 7, 21), garden(), ["european-corn-borer"]))
+    assert (
+        "first summer moths, first eggs of the second brood and second-brood eggs hatching · "
+        "OVERDUE, due on 13 July"
+    ) in text
+    assert text.count("OVERDUE") == 1
+
+
+def test_without_past_years_a_rough_date_and_its_cure_stand_on_the_walk() -> None:
+    """A record from 5 March on: under a day's worth of the borer's heat lies before it."""
+    day = dt.date(2026, 6, 11)
+    short = SERIES.between(dt.date(2026, 3, 5), day - ONE_DAY)
+    practice = Practice(watch=("squash-vine-borer", "cabbage-maggot"), rules=Rules())
+    today = Today(Record(short, day), CARDS, garden(), practice, Told())
+    text = flat(today)
+    assert re.search(r"\? Squash vine borer, first moths; any day 2\d June – \d July", text)
+    assert "gddcast weather patch YOURFILE.csv --from OTHER.csv --extend" in text
+    assert "Can't say: cabbage maggot, first flies" in text
+    assert "No other date" not in text
+
+
+def test_a_date_that_past_years_alone_put_behind_says_so() -> None:
+    """The record ends on 10 June; on 11 July the moths' sum has not been seen to be reached."""
+    day = dt.date(2026, 7, 11)
+    record = Record(SERIES.before(dt.date(2026, 6, 11)), day)
+    practice = Practice(watch=("squash-vine-borer",), rules=Rules())
+    text = flat(Today(record, CARDS, garden(), practice, Told()))
+    assert "first moths · OVERDUE by past years' weather, any day 19–27 June" in text
+    assert "No all-clear" in text
 
 
 def test_overdue_is_said_with_its_day() -> None:
@@ -137,7 +217,7 @@ def test_what_is_unsure_heard_or_clean_stands_in_the_pest_s_line() -> None:
         Sighting(beetle, "adults", dt.date(2026, 5, 28), sure=False),
         Sighting(beetle, "adults", dt.date(2026, 5, 30), "heard"),
     )
-    said = f"{BEETLE} · by its cue, air above 55 °F"
+    said = f"{BEETLE} · may be about, air above 55 °F"
     day = dt.date(2026, 6, 3)
     assert f"{said} (clean 25 May, unsure find 28 May, heard of 30 May)" in flat(
         today_of(day, garden(*marks), [beetle])

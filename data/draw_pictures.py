@@ -1,0 +1,58 @@
+"""Draw the two pictures of the README from the demo; run as ``python data/draw_pictures.py``.
+
+It needs Matplotlib, Playwright and Debian's chromium, as the tests do.
+"""
+
+from __future__ import annotations
+
+import shutil
+import tempfile
+from io import BytesIO
+from pathlib import Path
+
+from PIL import Image
+from playwright.sync_api import sync_playwright
+
+from gddcast.cli import main
+from gddcast.cli.demo_book import DEMO_TODAY, make_demo_book
+
+FOLDER = Path(__file__).parent / "pictures"
+_A4 = {"width": 794, "height": 1123}  # 210 by 297 mm at 96 dots an inch
+
+
+def gddcast(*words: object) -> None:
+    """Run a command."""
+    main([str(word) for word in words], standalone_mode=False)
+
+
+def draw_dots(book: Path) -> None:
+    """The season's heat up to the borer's sum, one dot a past year."""
+    gddcast(
+        "chart", "season", "--book", book, "--on", DEMO_TODAY, "--pest", "squash-vine-borer",
+        "-f", "-o", FOLDER / "dots.svg",
+    )  # fmt: skip
+
+
+def draw_sheet(book: Path, folder: Path) -> None:
+    """The first side of the scouting sheet, as a browser shows it on A4, in sixteen greys."""
+    page = folder / "sheet.html"
+    gddcast("sheet", "--book", book, "--on", DEMO_TODAY, "-o", page)
+    with sync_playwright() as playwright:
+        browser = playwright.chromium.launch(
+            executable_path=shutil.which("chromium"), args=["--no-sandbox"]
+        )
+        view = browser.new_page(viewport=_A4)
+        view.goto(page.as_uri())
+        shown = view.screenshot()
+        browser.close()
+    grey = Image.open(BytesIO(shown)).convert("L").quantize(16)
+    grey.save(FOLDER / "sheet.png", optimize=True)
+
+
+if __name__ == "__main__":
+    FOLDER.mkdir(exist_ok=True)
+    with tempfile.TemporaryDirectory() as made:
+        demo = Path(made) / "demo"
+        make_demo_book(demo)
+        draw_dots(demo)
+        draw_sheet(demo, Path(made))
