@@ -147,7 +147,7 @@ def test_a_round_that_is_stopped_keeps_what_was_confirmed(book: Book) -> None:
     code, screen = terminal(["n", "undo", "n", "stop"], "saw", *ON)
     assert code == 0, screen
     assert "Withdrawn: entry 2026-004." in screen
-    assert "Logged 1 entry, 1 look left:  gddcast saw     Undo the last:  gddcast undo" in screen
+    assert "Logged 1 entry, 3 looks left:  gddcast saw     Undo the last:  gddcast undo" in screen
     assert [each.entry for each in book.journal().sightings] == ["2026-005"]
     said = run("undo", *ON).stdout
     assert said.startswith("Withdrawn: clean look for squash vine borer, row 2, Thu 2")

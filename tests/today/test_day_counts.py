@@ -44,18 +44,20 @@ def stage(today: dt.date, key: str, event: str, *finds: Sighting) -> ScoutingWin
     return window
 
 
-def test_eleven_stages_of_pests_have_nothing_else() -> None:
+def test_stages_that_only_days_were_printed_for_go_by_them() -> None:
     """No sum of air temperatures that can be counted; two of them have one of soil or a date."""
-    assert [
+    by_days = {
         (card.key, event.key)
         for card in CARDS.values() for event in card.events if goes_by_days(card, event)
-    ] == [
+    }  # fmt: skip
+    assert len(by_days) >= 29
+    assert by_days >= {
         (MAGGOT, "egg-hatch"), (MAGGOT, "pupae"), (MAGGOT, "second-adults"),
         ("colorado-potato-beetle", "second-eggs"), ("mexican-bean-beetle", "pupae"),
         ("peachtree-borer", "egg-hatch"), (BEETLE, "egg-hatch"), (BEETLE, "pupae"),
         (BEETLE, "second-adults"), ("western-bean-cutworm", "egg-hatch"),
         ("western-cherry-fruit-fly", "eggs"),
-    ]  # fmt: skip
+    }  # fmt: skip
 
 
 @pytest.mark.parametrize("card", [card for card in CARDS.values() if card.group == "pest"])
