@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from gddcast.cli import options
-from gddcast.errors import Refusal
+from gddcast.errors import Command, Refusal, command
 
 if TYPE_CHECKING:
     from gddcast.cli.book_here import OpenedBook
@@ -101,7 +101,9 @@ def calendar(
         answer = updated(coming, old or {}, plan, revisions)
         text = calendar_text(answer, plan.place.name, made)
         write_text(output, text, force=force or old is not None)
-    click.echo(_said(answer, coming, output, plan, old is not None))
+    click.echo(
+        _said(answer, coming, output, plan, old is not None, here.command if here else command)
+    )
 
 
 def _categories(said: str) -> tuple[Category, ...]:
@@ -211,7 +213,12 @@ def _telling(
 
 
 def _said(
-    answer: Reminders, coming: tuple[Reminder, ...], output: Path, plan: SeasonPlan, updates: bool
+    answer: Reminders,
+    coming: tuple[Reminder, ...],
+    output: Path,
+    plan: SeasonPlan,
+    updates: bool,
+    command: Command,
 ) -> str:
     from gddcast.words import count, day
 
@@ -227,6 +234,8 @@ def _said(
     }
     without = len(looked_for - {each.told[:2] for each in coming})
     if without and any(each.category == "look" for each in coming):
-        lines.append(f"{count(without, 'stage')} without a date yet:  gddcast ahead  says why.")
+        lines.append(
+            f"{count(without, 'stage')} without a date yet:  {command('ahead')}  says why."
+        )
     lines.append("After new weather, write the file again.")
     return "\n".join(lines)

@@ -94,6 +94,7 @@ def show_walk(
             picking_days=practice.rules.picking_days,
             moved=worth_saying(today.changes), seen=today.insects_seen,
             in_calendar=today.in_calendar, terminal=screen.terminal(),
+            command=here.command if here else command,
         )  # fmt: skip
     else:
         from gddcast.text.dates.walk_by_bed import walk_by_bed_text

@@ -9,6 +9,7 @@ from typing import Any
 import click
 
 from gddcast.cli import options, screen
+from gddcast.errors import command
 
 
 @click.command()
@@ -62,7 +63,7 @@ def why(
 
     file, organism, stage = _meant(words, named)
     options.not_both(file)
-    of_all, _ = open_today(file, book_folder, on, no_input=no_input, cards=cards_folder, **how)
+    of_all, here = open_today(file, book_folder, on, no_input=no_input, cards=cards_folder, **how)
     for note in notes_on_own(of_all.cards.values()):
         click.echo(note, err=True)
     card = of_all.cards[card_named(of_all.cards, organism)]
@@ -74,9 +75,9 @@ def why(
 
         click.echo(why_json(plan, windows, unit, now()))
         return
-    brood = second_brood(today, card)
+    brood, write = second_brood(today, card), here.command if here else command
     if not (stage or full or with_days) and len({each.event.key for each in windows}) > 1:
-        screen.show(stages_text(plan, windows, unit, brood, screen.terminal()))
+        screen.show(stages_text(plan, windows, unit, brood, screen.terminal(), write))
         return
     records = today.track_records_of_all()
     told: set[tuple[str, str]] = set()
@@ -94,7 +95,7 @@ def why(
             why_text(
                 plan, window, moves, unit, record, seen, terminal=screen.terminal(),
                 chance=chance, told=told, brood=brood if window.found else "", signs=signs,
-                full=full,
+                full=full, command=write,
             )
         )  # fmt: skip
         if with_days and window.counting is not None and window.clock is not None:

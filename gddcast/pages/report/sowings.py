@@ -109,7 +109,7 @@ def _clash_rows(crop: CropCourses) -> Iterator[list[str]]:
     clashes.sort(key=lambda pair: pair[0].span)
     for clash, course in clashes:
         by = "by " if clash.at_latest else ""
-        when = f"began {by}{words.span(*clash.span)}" if clash.began else words.any_day(*clash.span)
+        when = f"came {by}{words.span(*clash.span)}" if clash.began else words.any_day(*clash.span)
         age = words.listed([said[each] for each in clash.meets], "or")
         stage = f"{_raised(clash.pest)}: {clash.stage}"
         met.setdefault((stage, when, age), []).append(called(course.sowing))

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from gddcast import words
 from gddcast.crops.standing import OwnChore, SowingToday
-from gddcast.errors import shell
+from gddcast.errors import Command, command
 from gddcast.journal.entries import Journal
 from gddcast.outlook.changes import Change
 from gddcast.outlook.sightings import InsectDates
@@ -52,14 +52,16 @@ def full_walk_text(
     seen: Mapping[Stage, InsectDates] | None = None,
     in_calendar: Mapping[tuple[str, str, str], dt.date] | None = None,
     terminal: Terminal = PLAIN,
+    command: Command = command,
 ) -> str:
     """The whole walk, in the order of walking.
 
     ``ahead`` has one item a sowing; ``moved`` is what moved dates since they were told; ``seen``
     when the insects themselves are seen, where a spread is known;
-    ``in_calendar`` are the days to start looking that the calendar was last told.
+    ``in_calendar`` are the days to start looking that the calendar was last told; ``command``
+    writes its hints.
     """
-    lines = [Line(weather_so_far.weather_line(plan)), *_about_record(plan)]
+    lines = [Line(weather_so_far.weather_line(plan)), *_about_record(plan, command)]
     noted: set[tuple[str, str]] = set()
     told: set[str] = set()  # figures hold for a pest, not for a stage: they stand once
     for heading, chosen in grouped(plan):
@@ -83,13 +85,13 @@ def full_walk_text(
             lines.append(under(calendar_says(window, was)))
         lines += earlier_stages(chosen)
     lines += _no_longer_near(plan, moved or {}, show)
-    lines += _the_rest(plan)
+    lines += _the_rest(plan, command)
     lines += plant_lines(sowings, ahead, picking_days, plan.today)
     lines += chore_lines(chores, sowings)
     lines += ["", Line(weather_so_far.season_line(plan, show))]
     standing = (_CLUSTER, _BLOOM, words.WEATHER_ONLY, words.AWAY_FROM_HOME, words.CAUTIONS)
     lines += [Line(sentence) for sentence in standing]
-    return terminal.show([*lines, "", _next(plan)])
+    return terminal.show([*lines, "", _next(plan, command)])
 
 
 def _title(window: ScoutingWindow) -> Line:
@@ -109,9 +111,9 @@ def _no_longer_near(
         yield under(why_moved.why(change, show))
 
 
-def _about_record(plan: SeasonPlan) -> Iterator[str | Line]:
+def _about_record(plan: SeasonPlan, command: Command) -> Iterator[str | Line]:
     if said := weather_so_far.behind(plan):
-        yield Line(f"{said} Bring them in:  gddcast weather add YOURFILE.csv")
+        yield Line(f"{said} Bring them in:  {command('weather', 'add', 'YOURFILE.csv')}")
     yield from map(Line, weather_so_far.doubts(plan))
     if said := how_to_change(plan.watching):
         yield Line(said)
@@ -190,7 +192,7 @@ def _looks(window: ScoutingWindow, plan: SeasonPlan, journal: Journal) -> str:
     return f"{count(window.clean_looks, 'clean look')} this season; last look {day(max(days))}."
 
 
-def _the_rest(plan: SeasonPlan) -> Iterator[str | Line]:
+def _the_rest(plan: SeasonPlan, command: Command) -> Iterator[str | Line]:
     told = {status for statuses in GROUPS.values() for status in statuses}
     stages = without_repeats(plan.windows)
     counts = [
@@ -201,14 +203,14 @@ def _the_rest(plan: SeasonPlan) -> Iterator[str | Line]:
     ]
     if counts:
         yield ""
-        yield Line(f"The rest of your list: {', '.join(counts)}.  gddcast ahead")
+        yield Line(f"The rest of your list: {', '.join(counts)}.  {command('ahead')}")
 
 
-def _next(plan: SeasonPlan) -> str:
+def _next(plan: SeasonPlan, command: Command) -> str:
     looks = [each for each in plan.windows if each.event.opens_looks]
     first = next((each for each in looks if each.status in GROUPS["look now"]), None)
     first = first or next((each for each in looks if each.early is not None), None)
     if first is None:
-        return "Log a visit:  gddcast saw none"
-    found = f"gddcast saw {shell(first.card.key)} {first.event.key}"
-    return f"Log a visit:  gddcast saw none     Found some:  {found}"
+        return f"Log a visit:  {command('saw', 'none')}"
+    found = command("saw", first.card.key, first.event.key)
+    return f"Log a visit:  {command('saw', 'none')}     Found some:  {found}"

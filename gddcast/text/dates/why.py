@@ -9,7 +9,7 @@ import numpy as np
 
 from gddcast import words
 from gddcast.cards.model import Card
-from gddcast.errors import shell
+from gddcast.errors import Command, command
 from gddcast.outlook.dates import Outlook
 from gddcast.outlook.effects import Effect
 from gddcast.outlook.sightings import InsectDates
@@ -45,6 +45,7 @@ def why_text(
     brood: str = "",
     signs: Sequence[str] = (),
     full: bool = True,
+    command: Command = command,
 ) -> str:
     """The answer: the number used first, then the sum, the years and what is left open.
 
@@ -58,7 +59,7 @@ def why_text(
     ]  # fmt: skip
     lines += reasons(
         plan, window, moves, show, record, seen, chance, told,
-        brood=brood, signs=signs, full=full, width=terminal.width,
+        brood=brood, signs=signs, full=full, width=terminal.width, command=command,
     )  # fmt: skip
     if window.number is not None and window.own is None:
         doubt = sentences.first_find_helps(window) or words.AWAY_FROM_HOME
@@ -83,6 +84,7 @@ def reasons(
     signs: Sequence[str],
     full: bool,
     width: int | None,
+    command: Command = command,
 ) -> list[str | Line]:
     """What a date rests on, a label and a text a line; without a width nothing for a terminal."""
     lines: list[str | Line] = []
@@ -104,13 +106,13 @@ def reasons(
     if window.own is not None:
         lines += [_labelled("", sentences.looking_costs(window.own, chance))]
     if window.own is not None and width is not None:
-        lines += [_labelled("", f"Season by season:  gddcast tune {shell(window.card.key)} "
-                                f"{window.event.key}")]  # fmt: skip
+        finds = command("tune", window.card.key, window.event.key)
+        lines += [_labelled("", f"Season by season:  {finds}")]
     lines += [_labelled("Or by a sign", sign) for sign in signs]
     lines.append(_labelled("Second brood", brood))
     lines += _left_out(window, moves, full=full)
     if full:
-        lines += _starts(window)[: 2 if width is not None else 1]
+        lines += _starts(window, command)[: 2 if width is not None else 1]
     lines += [
         _labelled("Mind", note)
         for note in sentences.notes_once(window, set() if told is None else told)
@@ -139,6 +141,7 @@ def stages_text(
     show: Unit,
     brood: str = "",
     terminal: Terminal = PLAIN,
+    command: Command = command,
 ) -> str:
     """Every stage of a pest in a sentence, those of one date once; the sums are a stage's own."""
     lines: list[str | Line] = [
@@ -154,7 +157,8 @@ def stages_text(
         said.add(one)
     lines += ["", Line(brood and f"Second brood: {brood}")]
     keys = ", ".join(dict.fromkeys(each.event.key for each in windows))
-    lines.append(Line(f"The sums:  gddcast why {shell(card.key)} STAGE  ({keys}), or  --full"))
+    sums = command("why", card.key, "STAGE")
+    lines.append(Line(f"The sums:  {sums}  ({keys}), or  --full"))
     return terminal.show(_no_double_gaps(lines))
 
 
@@ -274,14 +278,14 @@ def _days(window: ScoutingWindow, *, full: bool) -> Iterator[str | Line]:
                 yield _labelled("Beside it", f"{numbers.as_printed(other)}.")
 
 
-def _starts(window: ScoutingWindow) -> list[Line]:
+def _starts(window: ScoutingWindow, command: Command) -> list[Line]:
     """The stages whose clocks a find of this one starts."""
     following = [event.words for event in window.card.follows(window.event.key)]
     if not following or window.cue is not None or window.is_answered:
         return []
     return [
         _labelled("A find of it starts", f"the clock of: {'; '.join(following)}."),
-        _labelled("", f"gddcast saw {shell(window.card.key)} {window.event.key}"),
+        _labelled("", command("saw", window.card.key, window.event.key)),
     ]
 
 
