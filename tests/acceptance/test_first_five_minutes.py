@@ -28,7 +28,7 @@ def test_three_commands_and_seven_questions(here: Path, days: pd.DataFrame) -> N
         "Where does the thermometer hang?",
         "Is it read by hand in the morning, in the evening, or automatic?", "What do you grow?",
     ]  # fmt: skip
-    assert "Watching 10 pests of 1 crop:  gddcast watch" in screen
+    assert re.search(r"Watching \d\d pests of 1 crop:  gddcast watch", screen)
 
     add = ["weather", "add", str(TO_JUNE), "--on", "2026-06-11"]
     code, screen, second = at_a_terminal(add, [], here)

