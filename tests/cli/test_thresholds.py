@@ -59,7 +59,7 @@ def test_the_page_draws_used_and_unused_jars(folder: Path) -> None:
     answer = run("jars.csv", "-o", "jars.html")
     page = (folder / "jars.html").read_text(encoding="utf-8")
     assert "Left out: 33.0 °C, 17.2 days: above the optimum" in answer.stdout
-    assert page.count('fill="#FFFFFF"') == 1
+    assert page[page.index("<svg") :].count('fill="#FFFFFF"') == 1
     assert "above the optimum: slower than the jars near 28 °C" in page
     assert 'role="img"' in page
 

@@ -91,7 +91,7 @@ def full_walk_text(
     lines += ["", Line(weather_so_far.season_line(plan, show))]
     standing = (_CLUSTER, _BLOOM, words.WEATHER_ONLY, words.AWAY_FROM_HOME, words.CAUTIONS)
     lines += [Line(sentence) for sentence in standing]
-    return terminal.show([*lines, "", _next(plan, command)])
+    return terminal.show([*lines, "", Line(_next(plan, command), rest="  ")])
 
 
 def _title(window: ScoutingWindow) -> Line:
