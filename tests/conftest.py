@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from collections.abc import Generator, Iterator
 from contextlib import contextmanager
 from pathlib import Path
@@ -12,6 +13,9 @@ try:
     import fcntl
 except ImportError:  # Windows
     fcntl = None  # type: ignore[assignment]
+
+# Processes that run tests are given a width; what commands print is as wide as down any pipe.
+os.environ.pop("COLUMNS", None)
 
 _DOOR, _ROOM = Path(__file__).with_name("__init__.py"), Path(__file__)
 

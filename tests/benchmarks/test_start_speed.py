@@ -61,7 +61,7 @@ def test_a_walk_in_units_of_importing_numpy(
         subprocess.run([sys.executable, "-m", "gddcast", *words], check=True, capture_output=True)
     walk = ("-m", "gddcast", "walk", "--book", book, *on)
     subprocess.run([sys.executable, *walk[:-1], "2026-06-04"], check=True, capture_output=True)
-    said = subprocess.run([sys.executable, *walk], check=True, capture_output=True).stdout
+    said = subprocess.run([sys.executable, *walk, "--full"], check=True, capture_output=True).stdout
     assert b"Told on Thu 4 June" in said
     numpy, every = seconds("-c", "import numpy"), seconds(*walk)
     settings = tmp_path / "patch" / "book.toml"
