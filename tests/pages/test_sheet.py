@@ -118,8 +118,9 @@ def test_each_row_says_which_bed_what_where_and_has_its_lines(today: Today, html
         for field in ("looked", "found", "none", "count"):
             assert field in said
         if row.first is None:
-            status = row.windows[0].status.word.capitalize()
-            assert f"{status} " in said
+            assert row.words[0][0] in {each.status.word.capitalize() for each in row.windows}
+            begins = [each for each in row.windows if row.words[0][1].find(each.event.words) >= 0]
+            assert (row.words[0][0] == "Seen") == all(each.found for each in begins)
             for lead, text in row.words[:2]:
                 assert f"{lead} {text}" in said
 

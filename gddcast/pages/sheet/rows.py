@@ -11,7 +11,7 @@ from gddcast.crops.standing import SowingToday
 from gddcast.pages.sheet.boxes import PlantBoxes, plant_boxes
 from gddcast.scouting.windows import Habits, ScoutingWindow
 from gddcast.text import sentences
-from gddcast.text.dates.bed_words import pest_words
+from gddcast.text.dates.bed_words import pest_words, stages_told
 from gddcast.today.beds import BedWalk, Block
 from gddcast.units import Unit
 from gddcast.words import Status
@@ -104,13 +104,16 @@ def _row(
     said = pest_words(block, habits, day, show)
     window = next(each for each in block.windows if each.status is block.status)
     boxes = plant_boxes(window.look, habits.plants_all_below)
+    first = stages_told(block)[0]
+    if first.is_answered or not window.is_answered:
+        first = window  # else what was seen would be said of what is to come
     return Row(
         0,
         _bed_words(bed, sowings),
         said.name,
         block.status.name.lower(),
         block.place,
-        tuple(_words(window, said.why, said.where, boxes, day, habits)),
+        tuple(_words(first, said.why, said.where, boxes, day, habits)),
         boxes.count if block.card.group == "pest" else 0,
         None,
         block.card.key,
