@@ -288,24 +288,6 @@ def with_weather_of(number: int, total: int) -> str:
     return f"with the weather of {of_past_years(number, total)}"
 
 
-#: What stands for words that were cut.
-CUT = " …"
-
-
-def shortened(text: str, most: int) -> str:
-    """Words up to the last comma or semicolon that leaves them short, else up to the first.
-
-    Examples
-    --------
-    >>> shortened("stem bases, and leaf stalks; moths rest on leaves", 30)
-    'stem bases, and leaf stalks …'
-    """
-    marks = [at for at, letter in enumerate(text) if letter in ",;"]
-    if len(text) <= most or not marks:
-        return text
-    return text[: max((at for at in marks if at <= most), default=marks[0])] + CUT
-
-
 def phrase(text: str, most: int) -> str:
     """Whole phrases of a text, up to a comma or semicolon, as far as they are short; else nothing.
 

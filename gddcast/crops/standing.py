@@ -77,16 +77,6 @@ def sowings_today(
     )
 
 
-def beds_with(card: Card, there: Sequence[SowingToday]) -> tuple[str, ...]:
-    """Beds in which something stands that a pest lives on, in the order of sowing.
-
-    A sowing without a bed goes by its own name. None for a pest whose card names no hosts: it
-    lives on all, so on none.
-    """
-    hosts = [each for each in there if card.hosts and card.lives_on(each.names)]
-    return tuple(dict.fromkeys(bed_of(each) for each in hosts))
-
-
 def bed_of(there: SowingToday) -> str:
     """Where a sowing stands: its bed, else its own name."""
     return there.sowing.bed or there.sowing.name or there.sowing.crop

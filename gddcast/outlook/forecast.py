@@ -81,11 +81,8 @@ def usual_errors(spread: float) -> ForecastErrors:
     spread : float
         Standard deviation of the daily mean temperature about normal. [°C]
     """
-    return ForecastErrors(_usual_sd(spread), bias_sd=_USUAL_BIAS)
-
-
-def _usual_sd(spread: float) -> Array:
-    return np.asarray((1.5 + np.arange(LONGEST) / 3.0) * spread / _USUAL_SPREAD)
+    sd = (1.5 + np.arange(LONGEST) / 3.0) * spread / _USUAL_SPREAD
+    return ForecastErrors(sd, bias_sd=_USUAL_BIAS)
 
 
 def learnt_errors(said: Array, came: Array, spread: float) -> ForecastErrors:

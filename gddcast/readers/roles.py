@@ -13,8 +13,6 @@ from gddcast.readers.flags import origin_column
 from gddcast.readers.reading import Note
 from gddcast.readers.tables import Table
 
-_NO_OTHER = "A date and the highest and lowest temperature of each day are needed."
-
 
 @dataclass(frozen=True, slots=True)
 class Roles:

@@ -6,35 +6,11 @@ import datetime as dt
 
 import pytest
 
-from gddcast.cards.model import Card, Event, Look, Number, Start
 from gddcast.errors import Refusal
 from gddcast.journal import finds
 from gddcast.journal.entries import Journal, Sighting, Sowing
-from gddcast.weather.series import season_of
+from tests.journal.test_begun import CARD, SEASON, TODAY, on
 
-TODAY = dt.date(2026, 7, 25)
-SEASON = season_of(TODAY)
-
-
-def on(month: int, day: int) -> dt.date:
-    return dt.date(2026, month, day)
-
-
-def number(goal: tuple[float, float], start: str) -> Number:
-    return Number(
-        "biofix", "C", 10.0, None, None, "any", "air", Start(event=start), goal, "nowhere",
-        "invented", "from memory", default=True,
-    )  # fmt: skip
-
-
-CARD = Card(
-    key="squash-bug", name="squash bug", latin="Anasa tristis", group="pest", look=Look(),
-    hosts=("summer squash", "pumpkin"), sources={},
-    events=(
-        Event("eggs", "first egg masses"),
-        Event("nymphs", "large nymphs", numbers=(number((100.0, 150.0), "eggs"),)),
-    ),
-)  # fmt: skip
 FIND = Sighting("squash-bug", "eggs", on(6, 24))
 
 
