@@ -332,3 +332,8 @@ def file_word(name: str) -> str:
     'larkhollow-patch'
     """
     return re.sub(r"[^\w]+", "-", name.lower())[:60].strip("-") or "season-book"
+
+
+def per_cent(share: float) -> str:
+    """A share in whole per cent; nothing of nothing, and never all for less."""
+    return f"{min(max(share, 0.01), 0.99):.0%}".replace("%", " %") if share else ""

@@ -8,6 +8,7 @@ from contextlib import contextmanager
 from pathlib import Path
 
 import pytest
+from hypothesis import settings
 
 try:
     import fcntl
@@ -16,6 +17,10 @@ except ImportError:  # Windows
 
 # Processes that run tests are given a width; what commands print is as wide as down any pipe.
 os.environ.pop("COLUMNS", None)
+
+# No test is timed: a busy machine is no fault of an example.
+settings.register_profile("untimed", settings(), deadline=None)
+settings.load_profile("untimed")
 
 _DOOR, _ROOM = Path(__file__).with_name("__init__.py"), Path(__file__)
 

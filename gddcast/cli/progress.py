@@ -2,22 +2,18 @@
 
 from __future__ import annotations
 
-import os
 import sys
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 
 import click
 
+from gddcast.cli.screen import takes_codes
+
 
 def can_draw() -> bool:
-    """Whether stderr is a terminal whose person wants it drawn upon.
-
-    A bar is drawn with escape codes, which a dumb terminal prints as letters; ``NO_COLOR`` set
-    and not empty asks for none (no-color.org).
-    """
-    dumb = os.environ.get("TERM") == "dumb" or bool(os.environ.get("NO_COLOR"))
-    return sys.stderr.isatty() and not dumb
+    """Whether stderr takes the escape codes that a bar is drawn with."""
+    return takes_codes(sys.stderr)
 
 
 @contextmanager

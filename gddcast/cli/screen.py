@@ -101,10 +101,18 @@ def terminal() -> Terminal:
     else:
         columns = WIDEST
     context = click.get_current_context(silent=True)
-    styled = context.color if context else None
-    if styled is None:
-        styled = screen and os.environ.get("TERM") != "dumb" and not os.environ.get("NO_COLOR")
+    asked = context.color if context else None
+    styled = takes_codes(sys.stdout) if asked is None else asked
     return Terminal.of(columns, styled=styled, shapes=_holds_shapes())
+
+
+def takes_codes(stream: TextIO) -> bool:
+    """Whether a stream is a terminal whose person wants escape codes on it.
+
+    A dumb terminal prints them as letters; ``NO_COLOR``, set and not empty, asks for none.
+    """
+    wanted = os.environ.get("TERM") != "dumb" and not os.environ.get("NO_COLOR")
+    return wanted and stream.isatty()
 
 
 def _holds_shapes() -> bool:

@@ -16,7 +16,7 @@ from typing import TYPE_CHECKING, Literal
 from gddcast import words
 from gddcast.errors import shell
 from gddcast.scouting.windows import ScoutingWindow
-from gddcast.text import sentences, weather_so_far
+from gddcast.text import looks, sentences, weather_so_far
 from gddcast.text.dates.nothing_due import NEWS_DAYS
 from gddcast.today.hindsight import stage_of
 from gddcast.today.plan import SeasonPlan
@@ -337,7 +337,7 @@ def _about(window: ScoutingWindow, plan: SeasonPlan, show: Unit) -> str:
     weather = weather_so_far.behind(plan) or f"Weather through {day(plan.through, year=True)}."
     lines = (
         (sentences.when(window, show), may),
-        (sentences.look(window, dt.date.min), f"Look for: {what}." if what else ""),
+        (looks.look(window, dt.date.min), f"Look for: {what}." if what else ""),
         (
             f"Why, by which sum, how sure:  {why}  {weather}",
             f"{_DATES_MOVE}. {_CAUTION}",

@@ -14,7 +14,7 @@ from gddcast.journal.begun import Begun, WayBack
 from gddcast.journal.entries import Closing, Job, OwnGoal, Sighting, Sowing
 from gddcast.journal.finds import WANDERING
 from gddcast.scouting.windows import ScoutingWindow
-from gddcast.text import sentences, weather_so_far
+from gddcast.text import looks, sentences, weather_so_far
 from gddcast.text.logged_catch import AboutCatch, catch_words
 from gddcast.text.terminal import PLAIN, Line, Terminal
 from gddcast.today.plan import SeasonPlan
@@ -263,7 +263,7 @@ def _may_start(window: ScoutingWindow, today: dt.date) -> str:
     said = f"{_on(any_day(early.fastest, late.slowest))}." + sentences.or_sooner(window)
     if window.opens is not None and window.every_days is not None:
         from_day = "now" if window.opens <= today else f"from {day(window.opens)}"
-        said += f" Look {from_day}, {sentences.often(window)}."
+        said += f" Look {from_day}, {looks.often(window)}."
     return said
 
 

@@ -6,20 +6,15 @@ without its span or its reason.
 
 from __future__ import annotations
 
-import datetime as dt
 from collections.abc import Iterable, Iterator
 
-import numpy as np
-
-from gddcast.cards.model import Cue, Purpose
-from gddcast.cards.values import Picture
+from gddcast.cards.model import Cue
 from gddcast.journal.begun import Begun
 from gddcast.journal.entries import Bracket
 from gddcast.outlook.dates import FEWEST, InnerSpan, Outlook
 from gddcast.outlook.mixture import Mixture
-from gddcast.outlook.sightings import InsectDates
-from gddcast.scouting.own_seasons import OwnFinds
-from gddcast.scouting.windows import Habits, ScoutingWindow
+from gddcast.scouting.windows import ScoutingWindow
+from gddcast.text import insect_dates
 from gddcast.text.numbers import goal
 from gddcast.today.day_counts import when as when_by_days
 from gddcast.units import Unit
@@ -31,7 +26,7 @@ from gddcast.words import (
     day,
     heat,
     listed,
-    phrase,
+    per_cent,
     reached,
     sentence,
     span,
@@ -43,13 +38,6 @@ from gddcast.words import (
 FEW_YEARS = FEWEST
 #: From this many on, the inner span is worded.
 MANY_YEARS = 10
-
-#: Why a date asks for no look.
-_NO_LOOK: dict[Purpose, str] = {
-    "peak": "The height of it, not its beginning: a reason to look, no look of its own.",
-    "end": "An end: no look of its own.",
-    "hidden": "In the soil or inside the plant: no look of its own; what follows counts from it.",
-}
 
 
 def title(window: ScoutingWindow) -> str:
@@ -78,7 +66,7 @@ def when(window: ScoutingWindow, show: Unit) -> str:
     if window.status is Status.NOT_THIS_SEASON and window.reason:
         return sentence(window.reason)
     if window.own is not None and window.seen is not None and window.event.opens_looks:
-        return by_own_finds(window.own, window.seen, window.clean_looks)
+        return insect_dates.by_finds(window.own, window.seen, window.clean_looks)
     if window.late.reached is not None:
         return _reached(window, show) + or_sooner(window)
     if window.status is Status.NOT_THIS_SEASON:
@@ -243,7 +231,7 @@ def _days_given(
     said = any_day(first, late.slowest or late.days[-1])
     inner, never = late.inner, f"{missed} of {total}" if missed else ""
     if early is not late:
-        inner, never = (mixed.inner, _share(mixed.never)) if mixed else (None, never)
+        inner, never = (mixed.inner, per_cent(mixed.never)) if mixed else (None, never)
     if not middle:
         return f"{said}; {never} not this season" if never else said
     if inner is not None and total >= MANY_YEARS and inner.share < 1.0:
@@ -258,12 +246,7 @@ def _days_given(
 
 def inner_years(inner: InnerSpan) -> str:
     """How many of the past years an inner span holds; where they are mixed, which share."""
-    return _share(inner.share) if inner.years is None else f"{inner.years} of {inner.total}"
-
-
-def _share(share: float) -> str:
-    """A share in whole per cent; nothing of nothing, and never all for less."""
-    return f"{min(max(share, 0.01), 0.99):.0%}".replace("%", " %") if share else ""
+    return per_cent(inner.share) if inner.years is None else f"{inner.years} of {inner.total}"
 
 
 def when_briefly(window: ScoutingWindow, show: Unit, *, middle: bool = True) -> str:
@@ -337,166 +320,3 @@ def _by_cue(cue: Cue, show: Unit) -> str:
     if cue.after_sowing_days is not None:
         return "looked for from sowing on"
     return "by the time of year" if cue.by_dates else "by its sign"
-
-
-#: Where to look, in the fewest words.
-_PLACES: dict[Picture, str] = {
-    "ground": "the ground", "boards": "under boards", "root": "roots", "stem-base": "stem base",
-    "trunk": "trunk", "leaf-underside": "undersides of leaves", "leaf-top": "tops of leaves",
-    "shoot-tip": "shoot tips", "flower": "flowers", "fruit": "fruit", "ear": "ears",
-    "whole-plant": "whole plant", "trap": "traps",
-}  # fmt: skip
-
-
-def place_briefly(window: ScoutingWindow) -> str:
-    """The part of the plant, or of what is round it, to look at."""
-    return _PLACES[window.look.picture or "whole-plant"]
-
-
-def plants_briefly(window: ScoutingWindow, habits: Habits) -> str:
-    """How many plants to look at, as a number where the card has one."""
-    seen = window.look
-    if seen.sample_size is not None:
-        return count(seen.sample_size, seen.sample_unit)
-    return phrase(plants_wanted(window, habits), 44)
-
-
-def look(window: ScoutingWindow, today: dt.date) -> str:
-    """From which day to look, where on the plant, when in the day, how often and why.
-
-    Of a peak and an end why there is no look of their own; of a crop's stage nothing.
-    """
-    if not window.event.opens_looks:
-        return _NO_LOOK.get(window.event.purpose, "")
-    parts = []
-    if window.opens is not None and not window.is_answered:
-        parts.append("look now" if window.opens <= today else f"look from {day(window.opens)}")
-    else:
-        parts.append("look")
-    parts.append(_where(window.look.where_on_plant or place_briefly(window)))
-    if window.look.time_of_day and window.look.time_of_day != "not stated":
-        parts.append(window.look.time_of_day)
-    if window.every_days is not None:
-        why = f" ({window.every_words})" if window.every_words else ""
-        parts.append(f"{often(window)}{why}")
-    return sentence(", ".join(parts))
-
-
-def often(window: ScoutingWindow) -> str:
-    """How often to look; nothing where nothing is known of that."""
-    if window.every_days is None:
-        return ""
-    return "every day" if window.every_days == 1 else f"every {window.every_days} days"
-
-
-def _where(words: str) -> str:
-    return words[:1].lower() + words[1:] if not words[:2].isupper() else words
-
-
-def notes_once(window: ScoutingWindow, told: set[tuple[str, str]]) -> tuple[str, ...]:
-    """The notes of a window that its pest's earlier ones in the same answer have not told.
-
-    Parameters
-    ----------
-    window : ScoutingWindow
-    told : set of (str, str)
-        Pest and note of all told so far; the new ones are added.
-    """
-    own = window.card.key
-    fresh = tuple(note for note in window.notes if (own, note) not in told)
-    told.update((own, note) for note in fresh)
-    return fresh
-
-
-def plants_wanted(window: ScoutingWindow, habits: Habits) -> str:
-    """How many plants to look at: the card's own words, else all of few and some of many."""
-    if window.look.plants:
-        return window.look.plants.rstrip(".")
-    few = habits.plants_all_below
-    return f"all if fewer than {few}, else {few} spread over edge and middle"
-
-
-def by_own_finds(own: OwnFinds, seen: InsectDates, clean_looks: int = 0) -> str:
-    """When the insect is seen, by one's own finds: the date that people act on."""
-    by = f"By your {_finds(own)}"
-    if seen.middle is None:
-        return f"{by} it is not seen this season, more likely than not."
-    if seen.by_now >= 0.5:
-        looks = count(clean_looks, "clean look") if clean_looks else ""
-        logged = f"You have logged {looks}." if looks else "No clean look is logged."
-        return f"{by} it has begun already, with a chance of {_share(seen.by_now)}. {logged}"
-    first, last = seen.spans.get(0.8, (seen.middle, None))
-    return (
-        f"{by} it is first seen {any_day(first, last)}, 8 times in 10; as likely as not by "
-        f"{day(seen.middle)}."
-    )
-
-
-def _finds(own: OwnFinds) -> str:
-    return "finds of {}".format(count(own.finds, "season"))
-
-
-def first_find_helps(window: ScoutingWindow) -> str:
-    """What a printed number is worth at another place, and what the first own find does to that.
-
-    Nothing is said where heat here does not tell, or finds count already.
-    """
-    number, card = window.number, window.card
-    if number is None or number.kind != "calendar" or not window.event.opens_looks:
-        return ""
-    if window.own is not None or window.own_beside is not None or card.comes_from_elsewhere:
-        return ""
-    return (
-        "A number published elsewhere may be off by a week or two here; the first find with a "
-        "clean look before it about halves that."
-    )
-
-
-def looking_costs(own: OwnFinds, chance: float) -> str:
-    """What looking from a day of some chance has cost in past seasons; nothing of one season."""
-    looked = [each.looked for each in own.foretold(chance) if each.looked is not None]
-    if not looked:
-        return ""
-    late, before = sum(each < 0 for each in looked), round(float(np.median(np.maximum(looked, 0))))
-    seasons = "the one season" if len(looked) == 1 else f"{len(looked)} seasons"
-    one = "it" if len(looked) == 1 else f"{late} of them"
-    early = f"the find of {one} came before the look" if late else "no find came before the look"
-    return (
-        f"Looking by the chance of 1 in {round(1 / chance)} would have cost {count(before, 'day')} "
-        f"before the find, in the middle of {seasons}; {early}."
-    )
-
-
-def insect_date(answer: InsectDates, show: Unit, own: OwnFinds | None = None) -> str:
-    """The second promise, kept apart from the first: not the sum, the insect."""
-    spread = _spread(answer, show, own)
-    if answer.middle is None:
-        return f"Not this season, by the {spread}."
-    return (
-        f"by the {spread}, 8 times in 10 on one day of {_eight_in_ten(answer, answer.middle)}; "
-        f"as likely as not by {day(answer.middle)}. The dots above say only when the sum is "
-        "reached."
-    )
-
-
-def _spread(answer: InsectDates, show: Unit, own: OwnFinds | None) -> str:
-    width = heat(answer.spread, show)
-    if own is not None:
-        return f"spread of ± {width} of your own {_finds(own)}"
-    return f"printed spread of ± {width} between fields and years"
-
-
-def insect_date_briefly(answer: InsectDates, show: Unit, own: OwnFinds | None = None) -> str:
-    """The second promise in one line, its label first."""
-    spread = _spread(answer, show, own)
-    if answer.middle is None:
-        return f"The insect itself, by the {spread}: not this season."
-    return (
-        f"The insect itself, by the {spread}: seen 8 times in 10 on one day of "
-        f"{_eight_in_ten(answer, answer.middle)}. The dates above are of its heat sum."
-    )
-
-
-def _eight_in_ten(answer: InsectDates, middle: dt.date) -> str:
-    first, last = answer.spans.get(0.8, (middle, None))
-    return span(first, last) if last else f"{day(first, weekday=False)} or later"

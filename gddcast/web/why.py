@@ -11,7 +11,7 @@ from gddcast.draw.shared_axis import SharedAxis
 from gddcast.draw.svg import Svg
 from gddcast.draw.year_dots import days_of, dot_rows, has_year_dots
 from gddcast.scouting.windows import ScoutingWindow, without_repeats
-from gddcast.text import sentences
+from gddcast.text import looks, sentences
 from gddcast.text.cards.card_page import card_lines
 from gddcast.text.dates.why import reasons, second_brood
 from gddcast.text.terminal import Line
@@ -109,7 +109,7 @@ def _stage(
     )  # fmt: skip
     return Stage(
         window.event.key, capital(window.event.words), sentences.when(window, show),
-        capital(sentences.look(window, today.day)), drawn,
+        capital(looks.look(window, today.day)), drawn,
         bool(drawn) and len(dot_rows(window)) > 1, tuple(facts(lines)),
     )  # fmt: skip
 

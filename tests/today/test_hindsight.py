@@ -12,7 +12,7 @@ from gddcast.outlook.forecast_archive import ForecastArchive, with_forecasts
 from gddcast.readers.card_files import load_cards
 from gddcast.readers.temperature_file import read_temperatures
 from gddcast.scouting.own_seasons import OwnFinds
-from gddcast.text import sentences, why_moved
+from gddcast.text import insect_dates, why_moved
 from gddcast.today.changes import changes_since, morning_of
 from gddcast.today.hindsight import (
     beside,
@@ -101,7 +101,7 @@ def test_the_insect_is_promised_apart_from_its_sum_and_less_closely() -> None:
     assert sum_last is not None
     assert first <= sum_first <= sum_last <= last
     assert (last - first) > (sum_last - sum_first)
-    said = sentences.insect_date(answer, "C")
+    said = insect_dates.dates(answer, "C")
     assert "± 14 °C-days" in said
     assert "only when the sum is reached" in said
 
@@ -120,10 +120,10 @@ def test_a_cue_beside_a_date_does_not_hide_its_insect() -> None:
     answers = insect_dates_of(plan)
     (dated,) = (each for each in moths if each.late is not None)
     assert beside(dated, answers) == insect_date(plan, dated)
-    said = sentences.insect_date_briefly(answers[stage_of(dated)], "C")
+    said = insect_dates.dates_briefly(answers[stage_of(dated)], "C")
     assert "printed spread of ± 14 °C-days" in said
     finds = OwnFinds(100.0)
-    own = sentences.insect_date_briefly(answers[stage_of(dated)], "C", finds)
+    own = insect_dates.dates_briefly(answers[stage_of(dated)], "C", finds)
     assert "spread of ± 14 °C-days of your own finds" in own
 
 

@@ -17,7 +17,7 @@ from gddcast.readers.card_files import load_cards
 from gddcast.readers.temperature_file import read_temperatures
 from gddcast.scouting.day_length import day_length
 from gddcast.scouting.windows import Habits, ScoutingWindow, without_repeats
-from gddcast.text import numbers, sentences
+from gddcast.text import insect_dates, numbers, sentences
 from gddcast.today.hindsight import insect_date
 from gddcast.today.plan import SeasonPlan, other_readings, season_plan
 from gddcast.units import celsius_days, fahrenheit_days
@@ -117,7 +117,7 @@ def test_own_finds_beside_leave_every_date_as_it_is(
     assert "own_finds" in numbers.own_number(window, "F")
     found = insect_date(plan, window)
     assert found is not None
-    said = sentences.insect_date(found, "F", window.own_beside)
+    said = insect_dates.dates(found, "F", window.own_beside)
     assert "of your own finds of 2 seasons" in said
     without = planned(series, cards, Journal(), early)
     assert insect_date(without, moths(without)) is None  # the card prints no spread
@@ -194,10 +194,10 @@ def test_a_first_find_is_promised_where_it_would_help(
     series: DailySeries, cards: dict[str, Card]
 ) -> None:
     printed, own = (moths(planned(series, cards, each)) for each in (Journal(), OWN))
-    assert "about halves that" in sentences.first_find_helps(printed)
-    assert sentences.first_find_helps(own) == ""
+    assert "about halves that" in insect_dates.first_find_helps(printed)
+    assert insect_dates.first_find_helps(own) == ""
     elsewhere = replace(printed, card=replace(printed.card, comes_from_elsewhere="It flies in."))
-    assert sentences.first_find_helps(elsewhere) == ""
+    assert insect_dates.first_find_helps(elsewhere) == ""
 
 
 def test_a_closed_stage_is_put_away_until_it_is_found_again(

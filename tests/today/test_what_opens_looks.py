@@ -13,7 +13,7 @@ from gddcast.journal.entries import Journal, Sowing
 from gddcast.readers.card_files import load_cards
 from gddcast.readers.temperature_file import read_temperatures
 from gddcast.scouting.windows import Habits
-from gddcast.text import sentences
+from gddcast.text import looks, sentences
 from gddcast.text.dates.full_walk import full_walk_text
 from gddcast.today.plan import SeasonPlan, season_plan
 from gddcast.today.walk_week import WalkWeek, due_in_week
@@ -78,7 +78,7 @@ def test_their_dates_are_still_told(season: list[SeasonPlan]) -> None:
     )  # fmt: skip
     assert peak.fastest is not None
     assert "any day" in sentences.when(peak, "F")
-    assert sentences.look(peak, plan.today).endswith("no look of its own.")
+    assert looks.look(peak, plan.today).endswith("no look of its own.")
 
 
 def test_a_reached_sum_of_theirs_asks_for_no_clean_look(season: list[SeasonPlan]) -> None:

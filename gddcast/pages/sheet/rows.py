@@ -10,7 +10,7 @@ from gddcast import words
 from gddcast.crops.standing import SowingToday
 from gddcast.pages.sheet.boxes import PlantBoxes, plant_boxes
 from gddcast.scouting.windows import Habits, ScoutingWindow
-from gddcast.text import sentences
+from gddcast.text import looks
 from gddcast.text.dates.bed_words import pest_words, stages_told
 from gddcast.today.beds import BedWalk, Block
 from gddcast.units import Unit
@@ -139,10 +139,10 @@ def _words(
     late = window.opens is not None and window.opens > day and not window.is_answered
     opens = f"from {words.day(window.opens)}" if late and window.opens else ""
     status = words.capital(window.status.word)
-    yield status, f"{', '.join(filter(None, (opens, sentences.often(window), why)))}."
+    yield status, f"{', '.join(filter(None, (opens, looks.often(window), why)))}."
     look = window.look
     hour = None if look.time_of_day == "not stated" else look.time_of_day
-    plants = sentences.plants_wanted(window, habits) if window.card.group == "pest" else None
+    plants = looks.plants_wanted(window, habits) if window.card.group == "pest" else None
     for lead, text in (
         ("Where", where), ("Look for", look.looks_like), ("When", hour), ("How many", plants),
     ):  # fmt: skip

@@ -9,7 +9,7 @@ from gddcast.outlook.changes import Change
 from gddcast.outlook.sightings import InsectDates
 from gddcast.scouting.windows import ScoutingWindow, without_repeats
 from gddcast.skill.track_record import LeadRecord
-from gddcast.text import numbers, sentences, weather_so_far, why_moved
+from gddcast.text import insect_dates, looks, numbers, sentences, weather_so_far, why_moved
 from gddcast.text.dates.nothing_due import nothing_is_due
 from gddcast.text.dates.under_way import earlier_stages
 from gddcast.text.terminal import PLAIN, Line, Terminal, under
@@ -100,7 +100,7 @@ def _beside(
         said = []
         if (insect := beside(window, seen)) is not None:
             own = window.own_beside
-            said.append(under(sentences.insect_date_briefly(insect, show, own)))
+            said.append(under(insect_dates.dates_briefly(insect, show, own)))
         if (change := beside(window, moved)) is not None:
             said.append(under(why_moved.why(change, show)))
         if (record := beside(window, records)) is not None:
@@ -127,11 +127,11 @@ def _full(
     yield under(sentences.when(window, show))
     if window.status not in (Status.SEEN, Status.CANT_SAY):
         opens = day(window.opens) if window.opens else ""
-        yield Line(sentences.look(window, plan.today), "  ", strong=opens)
+        yield Line(looks.look(window, plan.today), "  ", strong=opens)
         if window.look.looks_like and window.event.opens_looks:
             yield under(f"Look for: {window.look.looks_like}")
     yield Line(numbers.basis(window, show), "  ", weight="dim")
-    for note in (numbers.stand_ins(window, window.moves), *sentences.notes_once(window, noted)):
+    for note in (numbers.stand_ins(window, window.moves), *looks.notes_once(window, noted)):
         yield under(note)
 
 

@@ -10,7 +10,7 @@ from gddcast import words
 from gddcast.cards.values import Picture
 from gddcast.crops.standing import SowingToday
 from gddcast.scouting.windows import Habits, ScoutingWindow
-from gddcast.text import sentences
+from gddcast.text import looks, sentences
 from gddcast.text.dates.nothing_due import nothing_is_due
 from gddcast.today.beds import HINT_DAYS, Bed, BedWalk, Block, Coming, Hints
 from gddcast.today.hindsight import beside
@@ -117,7 +117,7 @@ def pest_words(block: Block, habits: Habits, today: dt.date, show: Unit) -> Pest
     """
     told = stages_told(block)
     first = told[0]
-    places = (each.look.where_on_plant or sentences.place_briefly(each) for each in told)
+    places = (each.look.where_on_plant or looks.place_briefly(each) for each in told)
     return PestWords(
         capital(block.card.name),
         block.status,
@@ -127,8 +127,8 @@ def pest_words(block: Block, habits: Habits, today: dt.date, show: Unit) -> Pest
         first.look.looks_like or "",
         "; ".join(dict.fromkeys(places)),
         _hour(first)[0],
-        sentences.plants_briefly(first, habits),
-        sentences.often(first),
+        looks.plants_briefly(first, habits),
+        looks.often(first),
     )
 
 
@@ -157,14 +157,14 @@ def _clean(
 def look_in_a_line(stages: Sequence[ScoutingWindow], habits: Habits, most: int) -> str:
     """Where, how many, how often, when in the day: whole phrases of the card, as one line holds."""
     first = stages[0]
-    brief = [sentences.place_briefly(each) for each in stages]
+    brief = [looks.place_briefly(each) for each in stages]
     whole = [each.look.where_on_plant or place for each, place in zip(stages, brief, strict=True)]
     short = [words.phrase(each, _WHERE) or place for each, place in zip(whole, brief, strict=True)]
     places, clauses = ("; ".join(dict.fromkeys(each)) for each in (whole, short))
     parts = listed(list(dict.fromkeys(brief)))
     hours = _hour(first)
     hour = words.phrase(hours[-1], _HOUR)
-    many = (sentences.plants_briefly(first, habits), sentences.often(first))
+    many = (looks.plants_briefly(first, habits), looks.often(first))
     tries: list[tuple[str, ...]]
     tries = [(where, *many, each) for each in hours for where in (places, clauses)]
     tries += [(clauses, *many, hour), (parts, *many, hour), (parts, *many)]

@@ -12,7 +12,7 @@ from gddcast.journal.entries import Journal
 from gddcast.outlook.changes import Change
 from gddcast.outlook.sightings import InsectDates
 from gddcast.scouting.windows import Habits, ScoutingWindow, without_repeats
-from gddcast.text import numbers, sentences, weather_so_far, why_moved
+from gddcast.text import insect_dates, looks, numbers, sentences, weather_so_far, why_moved
 from gddcast.text.dates.nothing_due import calendar_says, nothing_is_due
 from gddcast.text.dates.plants import chore_lines, plant_lines
 from gddcast.text.dates.under_way import earlier_stages
@@ -78,7 +78,7 @@ def full_walk_text(
             lines += _item(window, plan, journal, habits, figures, sowings, show, noted)
             if insect := beside(window, seen or {}):
                 own = window.own_beside
-                lines.append(under(sentences.insect_date_briefly(insect, show, own)))
+                lines.append(under(insect_dates.dates_briefly(insect, show, own)))
             if change := beside(window, moved or {}):
                 lines.append(under(why_moved.why(change, show)))
             was = (in_calendar or {}).get(stage_of(window))
@@ -134,14 +134,12 @@ def _item(
     if window.status is Status.CANT_SAY:
         return
     yield under(_own(window, plan, journal))
-    yield under(sentences.look(window, plan.today))
+    yield under(looks.look(window, plan.today))
     if not window.event.opens_looks:
         return
     if window.look.looks_like:
         yield under(f"Look for: {window.look.looks_like}")
-    yield under(
-        f"Plants: {sentences.plants_wanted(window, habits)}. {_looks(window, plan, journal)}"
-    )
+    yield under(f"Plants: {looks.plants_wanted(window, habits)}. {_looks(window, plan, journal)}")
     yield from map(under, figures)
     if window.found is None:
         basis, left_out = numbers.basis(window, show), numbers.stand_ins(window, window.moves)
@@ -153,7 +151,7 @@ def _item(
             f"In flower: {names}. Nothing on flowers; stem base and outer leaves only, in the "
             "evening, label first; any dust kills helpful insects too."
         )
-    cautions = (window.event.caution, *window.card.cautions, *sentences.notes_once(window, noted))
+    cautions = (window.event.caution, *window.card.cautions, *looks.notes_once(window, noted))
     for caution in dict.fromkeys(filter(None, cautions)):
         yield under(f"Mind: {caution}")
 

@@ -12,7 +12,7 @@ from dataclasses import replace
 from gddcast import words
 from gddcast.crops.standing import SowingToday
 from gddcast.errors import Command, command
-from gddcast.text import sentences, weather_so_far
+from gddcast.text import looks, sentences, weather_so_far
 from gddcast.text.dates.bed_words import (
     again_words,
     bed_title,
@@ -178,10 +178,10 @@ def _block(
 def _in_one_line(block: Block, marks: str, show: Unit, most: int) -> str:
     """The most pressing stage, why and where, as far as one line holds."""
     first = block.windows[0]
-    name, place = capital(block.card.name), sentences.place_briefly(first)
+    name, place = capital(block.card.name), looks.place_briefly(first)
     title = f"{name}: {first.event.words} · {sentences.reason(first, show)}{marks}"
     tries = (
-        " · ".join(filter(None, (title, place, sentences.often(first)))),
+        " · ".join(filter(None, (title, place, looks.often(first)))),
         f"{title} · {place}",
         f"{name}: {place} · {sentences.reason(first, show)}{marks}",
     )

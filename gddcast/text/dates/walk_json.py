@@ -10,7 +10,7 @@ from gddcast.outlook.changes import Change
 from gddcast.scouting.windows import Habits, ScoutingWindow
 from gddcast.text.answer import Json, as_json, iso
 from gddcast.text.dates.window_json import about, item_since
-from gddcast.text.sentences import plants_wanted
+from gddcast.text.looks import plants_wanted
 from gddcast.today.beds import BedWalk, Block, Hints, hosts_in_flower
 from gddcast.today.hindsight import Stage
 from gddcast.today.plan import SeasonPlan

@@ -16,7 +16,7 @@ from gddcast.outlook.sightings import InsectDates
 from gddcast.scouting.reservations import last_promised
 from gddcast.scouting.windows import ScoutingWindow
 from gddcast.skill.track_record import LeadRecord
-from gddcast.text import numbers, sentences, weather_so_far
+from gddcast.text import insect_dates, looks, numbers, sentences, weather_so_far
 from gddcast.text.answer import as_json
 from gddcast.text.dates.dotplot import dotplot
 from gddcast.text.dates.window_json import about, insect_dates_json, item
@@ -62,7 +62,7 @@ def why_text(
         brood=brood, signs=signs, full=full, width=terminal.width, command=command,
     )  # fmt: skip
     if window.number is not None and window.own is None:
-        doubt = sentences.first_find_helps(window) or words.AWAY_FROM_HOME
+        doubt = insect_dates.first_find_helps(window) or words.AWAY_FROM_HOME
         only = words.WEATHER_ONLY if full else words.WEATHER_BRIEFLY
         lines += ["", Line(f"{only} {doubt}")]
     if not full and window.number is not None:
@@ -94,7 +94,7 @@ def reasons(
         dots = None if window.early is not window.late and not full else width
         lines += [*_years(window.early, window.late, dots), *_calibrated(window)]
     if seen is not None and window.own is None:
-        said = sentences.insect_date(seen, show, window.own_beside)
+        said = insect_dates.dates(seen, show, window.own_beside)
         lines.append(_labelled("When it is seen", said))
     trust = forecast_trust(plan) if window.late is not None and window.late.forecast_days else None
     if trust is not None:
@@ -104,7 +104,7 @@ def reasons(
     if fitted := numbers.own_number(window, show, labelled=True):
         lines.append(_labelled("Your own finds", fitted))
     if window.own is not None:
-        lines += [_labelled("", sentences.looking_costs(window.own, chance))]
+        lines += [_labelled("", insect_dates.looking_costs(window.own, chance))]
     if window.own is not None and width is not None:
         finds = command("tune", window.card.key, window.event.key)
         lines += [_labelled("", f"Season by season:  {finds}")]
@@ -115,7 +115,7 @@ def reasons(
         lines += _starts(window, command)[: 2 if width is not None else 1]
     lines += [
         _labelled("Mind", note)
-        for note in sentences.notes_once(window, set() if told is None else told)
+        for note in looks.notes_once(window, set() if told is None else told)
     ]
     return lines
 

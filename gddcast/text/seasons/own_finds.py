@@ -13,7 +13,7 @@ from gddcast.journal.dating import looks_that_date, stage_keys
 from gddcast.journal.entries import Journal, OwnGoal
 from gddcast.scouting.own_seasons import Foretold, OwnFinds
 from gddcast.scouting.own_sums import OwnSum
-from gddcast.text import answer, numbers, sentences
+from gddcast.text import answer, insect_dates, numbers
 from gddcast.text.answer import Json
 from gddcast.text.terminal import PLAIN, Line, Terminal, table
 from gddcast.units import Unit, from_celsius_days, rounded
@@ -171,7 +171,7 @@ def _verdict(finds: OwnFinds, foretold: Sequence[Foretold], chance: float) -> It
             f"{finds.odd} is the odd one: by the other seasons' finds fewer than 1 season in 10 "
             "lies so far out."
         )
-    yield sentences.looking_costs(finds, chance)
+    yield insect_dates.looking_costs(finds, chance)
 
 
 def as_json(
