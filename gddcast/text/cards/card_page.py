@@ -36,7 +36,9 @@ def card_page(
     """
     if not whole:
         cues = _cues(card, sources=False) if card.is_cue_card else ()
-        looks = (*_looked_for(card, _HOSTS), *_look(card.look, 0, ("looks_like", "where_on_plant")))
+        alike = "; ".join(each.name for each in card.look_alikes)
+        looks = (*_looked_for(card, _HOSTS), *_look(card.look, 0, ("looks_like", "where_on_plant")),
+                 *_fold("Mistaken for", alike))  # fmt: skip
         end = (*_folded(card), *(_sources(card) if with_sources else ()))
         caution = [Line(CAUTIONS, weight="dim")] if card.group == "pest" else []
         blocks = [(_title(card), *_used(card)), cues, looks, end, caution]
