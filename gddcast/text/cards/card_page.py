@@ -209,10 +209,9 @@ def _number(card: Card, number: Number) -> Iterator[str | Line]:
     unit = number.unit
     spread = f", ± {words.plain(number.spread)} °{unit}-days" if number.spread else ""
     used = "  ← used" if number.default else ""
-    yield (
-        f"  ● {words.heat_both(number.goal, unit)}{spread}"
-        f" from {words.start_in_words(number.starts_from, card)}{used}"
-    )
+    start = number.starts_from
+    began = f" from {words.start_in_words(start, card)}" if start else ", start not stated"
+    yield f"  ● {words.heat_both(number.goal, unit)}{spread}{began}{used}"
     above = words.temperature_both(number.lower, unit)
     yield from _detail(
         f"above {above} · upper threshold {words.temperature_both(number.upper, unit)}"
