@@ -10,6 +10,8 @@ from gddcast.cards.sources import CitedIn, ClaimedIn, Note
 from gddcast.cards.values import (
     COMMON_PRACTICE,
     OPEN_LOOKS,
+    PLACES,
+    TRAPS,
     CardKey,
     EventKey,
     Flag,
@@ -68,20 +70,19 @@ class Look:
         SampleUnit,
         Doc(
             "what one of them is: `plant` (or a stem, leaf or silk of each; without the line), "
-            "`place`, `site`, `tree`",
+            "`place`, `site`, `tree`, `trap`",
             '"plant"',
-            "plant, place, site or tree",
+            "plant, place, site, tree or trap",
         ),
     ] = "plant"
     picture: Annotated[
         Picture | None,
         Doc(
-            "the place to look, and the line drawing of it on the sheet: `leaf-underside`, "
-            "`leaf-top`, `shoot-tip`, `flower`, `fruit`, `ear`, `stem-base`, `trunk`, `root`, "
-            "`ground`, `boards`, `trap`, or `whole-plant`, which stands in without the line",
+            "the place to look, and the line drawing of it on the sheet, of the plant it is on: "
+            f"{', '.join(f'`{each}`' for each in PLACES)}; `whole-plant` stands in "
+            "without the line",
             '"leaf-underside"',
-            "leaf-underside, leaf-top, shoot-tip, flower, fruit, ear, stem-base, trunk, root, "
-            "ground, boards, trap, whole-plant",
+            ", ".join(PLACES),
         ),
     ] = None
 
@@ -90,7 +91,7 @@ class Look:
 class Catch:
     """``[event.catch]``: which catch in a trap dates a stage that is looked for in one.
 
-    Without it the first catch of any size does, where ``picture`` says ``trap``.
+    Without it the first catch of any size does, where ``picture`` shows a trap.
     """
 
     source: CitedIn
@@ -207,7 +208,7 @@ class Event:
     @property
     def dated_by_catch(self) -> Catch | None:
         """Which catch in a trap dates it; None where it is looked for on plants."""
-        return self.catch or (FIRST_CATCH if self.look.picture == "trap" else None)
+        return self.catch or (FIRST_CATCH if self.look.picture in TRAPS else None)
 
     @property
     def default(self) -> Number | None:

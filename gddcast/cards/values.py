@@ -28,13 +28,22 @@ OfDay = Literal["maximum", "minimum", "mean"]
 #: end and a stage of a crop are dates beside them.
 Purpose = Literal["start", "laying", "hatch", "brood", "hidden", "peak", "end", "crop stage"]
 OPEN_LOOKS: tuple[Purpose, ...] = ("start", "laying", "hatch", "brood")
-#: What the sheet draws: the part of the plant, or of what is round it, to look at.
+#: What the sheet draws: the part of which plant, or of what is round it, to look at; in the order
+#: of walking, from the ground up: eye and hand go over it once (common practice, no source).
 Picture = Literal[
-    "leaf-underside", "leaf-top", "shoot-tip", "flower", "fruit", "ear", "stem-base", "trunk",
-    "root", "ground", "boards", "trap", "whole-plant",
+    "ground", "turf", "boards", "root", "fine-roots", "tubers", "bulb",
+    "stem-base", "fern-base", "corn-stalk", "trunk", "grass-edge", "seedling",
+    "leaf-underside", "lobed-leaf-underside", "bean-leaf-underside", "cabbage-leaf-underside",
+    "leaf-top", "potato-leaves", "corn-leaves", "onion-leaves", "fern",
+    "onion-neck", "cabbage-heart", "corn-whorl", "spears", "shoot-tip",
+    "flower", "pods", "fruit", "vine-fruit", "berries", "grape-cluster", "tree-fruit", "ear",
+    "whole-plant", "net", "trap", "sticky-trap",
 ]  # fmt: skip
+PLACES: tuple[Picture, ...] = get_args(Picture)
+#: Of these, what is looked into for what it caught.
+TRAPS: tuple[Picture, ...] = ("trap", "sticky-trap")
 #: What is counted as one of a sample: a plant (or a stem, leaf or silk of each), or a group.
-SampleUnit = Literal["plant", "place", "site", "tree"]
+SampleUnit = Literal["plant", "place", "site", "tree", "trap"]
 CropStage = Literal["sowing", "transplanting", "emergence", "first-flower"]
 #: Whether one sowing of a crop is picked for weeks, or cleared at once.
 Picked = Literal["once", "repeatedly"]

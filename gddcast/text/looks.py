@@ -18,10 +18,19 @@ _NO_LOOK: dict[Purpose, str] = {
 
 #: Where to look, in the fewest words.
 _PLACES: dict[Picture, str] = {
-    "ground": "the ground", "boards": "under boards", "root": "roots", "stem-base": "stem base",
-    "trunk": "trunk", "leaf-underside": "undersides of leaves", "leaf-top": "tops of leaves",
-    "shoot-tip": "shoot tips", "flower": "flowers", "fruit": "fruit", "ear": "ears",
-    "whole-plant": "whole plant", "trap": "traps",
+    "ground": "the ground", "turf": "roots of turf", "boards": "under boards", "root": "roots",
+    "fine-roots": "roots", "tubers": "tubers", "bulb": "bulbs", "stem-base": "stem base",
+    "fern-base": "stem base", "corn-stalk": "stalks", "trunk": "trunk",
+    "grass-edge": "grass at the edge", "seedling": "leaves of seedlings",
+    "leaf-underside": "undersides of leaves", "lobed-leaf-underside": "undersides of leaves",
+    "bean-leaf-underside": "undersides of leaves", "cabbage-leaf-underside": "undersides of leaves",
+    "leaf-top": "tops of leaves", "potato-leaves": "leaves", "corn-leaves": "upper leaves",
+    "onion-leaves": "leaves", "fern": "fern", "onion-neck": "between the inner leaves",
+    "cabbage-heart": "hearts", "corn-whorl": "whorls", "spears": "spear tips",
+    "shoot-tip": "shoot tips", "flower": "flowers", "pods": "pods", "fruit": "fruit",
+    "vine-fruit": "fruit", "berries": "berries", "grape-cluster": "clusters",
+    "tree-fruit": "fruit", "ear": "ears", "whole-plant": "whole plant", "net": "a sweep net",
+    "trap": "traps", "sticky-trap": "sticky traps",
 }  # fmt: skip
 
 

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
 from gddcast.cards.model import Card
-from gddcast.cards.values import Picture
+from gddcast.cards.values import PLACES, Picture
 from gddcast.crops.standing import DUST_AGAIN, OwnChore, SowingToday
 from gddcast.journal.entries import Journal
 from gddcast.scouting.windows import ScoutingWindow, without_repeats
@@ -17,11 +17,6 @@ from gddcast.words import Status
 
 #: Statuses that send a person out, most pressing first.
 DUE = (Status.LOOK_NOW, Status.OVERDUE, Status.SEEN, Status.UNDER_WAY)
-#: Places on a plant, from the ground up: eye and hand go over it once (common practice, no source).
-PLACES: tuple[Picture, ...] = (
-    "ground", "boards", "root", "stem-base", "trunk", "leaf-underside", "leaf-top", "shoot-tip",
-    "flower", "fruit", "ear", "whole-plant", "trap",
-)  # fmt: skip
 #: So long a clean look before a find is told, and an unsure find or hearsay speaks for a stage that
 #: is not due: two common intervals of scouting (common practice, no source). [d]
 HINT_DAYS = 14

@@ -64,7 +64,7 @@ def test_a_card_shows_numbers_in_both_units_with_their_method(name: tuple[str, .
     """
     page = run("pests", *name, "--all").stdout
     assert "squash vine borer · Melittia cucurbitae" in page
-    assert "● 1,000 °F-days (556 °C-days) from not stated  ← used" in page
+    assert "● 1,000 °F-days (556 °C-days), start not stated  ← used" in page
     assert "above 50 °F (10 °C) · upper threshold not stated · cut-off not stated" in page
     assert "South Dakota State University Extension, 2021 · seen" in page
     assert "Why this one:" in page
@@ -114,6 +114,7 @@ def test_a_card_begins_with_the_numbers_used_and_counts_what_it_folds() -> None:
         "Folded: 1 number, 1 stage, 2 signs, 3 commercial figures, 3 look-alikes, 9 notes, "
         "9 sources and methods: gddcast pests squash-vine-borer --all"
     ) in page
+    assert "Mistaken for squash bug; paper wasp; bacterial wilt Folded" in page
     (borer,) = (card for card in load_cards().values() if card.key == "squash-vine-borer")
     assert sum(len(event.numbers) for event in borer.events) == page.count("°C-days)") + 1
     assert len(borer.sources) == 9

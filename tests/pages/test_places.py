@@ -3,18 +3,61 @@
 from __future__ import annotations
 
 import re
-from typing import get_args
 from xml.etree import ElementTree
 
 import pytest
 
 from gddcast.cards.model import Card, Event, Look, Picture
+from gddcast.cards.values import PLACES, TRAPS
 from gddcast.pages.paper import templates
 from gddcast.pages.sheet.boxes import PlantBoxes, plant_boxes
 from gddcast.readers.card_files import load_cards
 
 CARDS = load_cards()
-PLACES: tuple[Picture, ...] = get_args(Picture)
+_CABBAGE = "cabbage|broccoli|kale|collards|cauliflower"
+_SQUASH = "squash|cucumber|melon|cantaloupe|pumpkin"
+#: What is drawn: words one of which says the same place, and plants one of which it shows.
+SHOWN: dict[Picture, tuple[str, str]] = {
+    "ground": ("soil|ground|clods", ""),
+    "turf": ("turf", ""),
+    "boards": ("boards", ""),
+    "root": ("root", "carrot|parsnip|turnip|radish|beet"),
+    "fine-roots": ("root", ""),
+    "tubers": ("tuber", "potato"),
+    "bulb": ("bulb|neck", "onion|garlic"),
+    "stem-base": ("stem|crown", ""),
+    "fern-base": ("stem", "asparagus"),
+    "corn-stalk": ("stalk|stem", "corn"),
+    "trunk": ("trunk|limb", "apple|peach|cherry"),
+    "grass-edge": ("grass", ""),
+    "seedling": ("seedling|cotyledon|young plants", ""),
+    "leaf-underside": ("underside", ""),
+    "lobed-leaf-underside": ("underside", _SQUASH),
+    "bean-leaf-underside": ("underside", "bean"),
+    "cabbage-leaf-underside": ("underside", _CABBAGE),
+    "leaf-top": ("lea[fv]", ""),
+    "potato-leaves": ("lea[fv]", "potato"),
+    "corn-leaves": ("lea[fv]", "corn"),
+    "onion-leaves": ("lea[fv]", "onion|leek|garlic"),
+    "fern": ("fern", "asparagus"),
+    "onion-neck": ("neck|inner leaves", "onion|leek"),
+    "cabbage-heart": ("heart|bud|growing point", f"{_CABBAGE}|lettuce"),
+    "corn-whorl": ("whorl", "corn"),
+    "spears": ("spear", "asparagus"),
+    "shoot-tip": ("tip|young leaves|upper leaves", ""),
+    "flower": ("flower|blossom", ""),
+    "pods": ("pod", "bean|pea"),
+    "fruit": ("fruit", "tomato|pepper|eggplant"),
+    "vine-fruit": ("fruit", _SQUASH),
+    "berries": ("fruit|berries", "berry"),
+    "grape-cluster": ("cluster", "grape"),
+    "tree-fruit": ("fruit", "apple|cherry|plum|peach"),
+    "ear": ("ear|silk", "corn"),
+    "whole-plant": ("", ""),
+    "net": ("net", ""),
+    "trap": (r"\btrap", ""),
+    "sticky-trap": ("sticky", ""),
+}
 
 
 def drawing(place: str) -> str:
@@ -33,29 +76,60 @@ def test_every_stage_of_every_pest_has_its_drawing() -> None:
     assert asked == set(PLACES)
 
 
+def test_a_drawing_shows_the_place_that_is_said_and_a_plant_the_pest_lives_on() -> None:
+    """And a stage with a place of its own says it, in words as in its drawing."""
+    for card in CARDS.values():
+        plants = ", ".join(card.hosts) if card.group == "pest" else card.name
+        for event in card.events:
+            look = card.look_at(event)
+            words, shown = SHOWN[look.picture or "whole-plant"]
+            assert re.search(shown, plants), (card.key, event.key, look.picture, plants)
+            if card.group == "pest":
+                said = look.where_on_plant
+                assert said is not None, (card.key, event.key, look.picture)
+                assert re.search(words, said), (card.key, event.key, look.picture, said)
+
+
+def test_a_stage_looked_for_in_a_trap_asks_for_traps_by_day_or_night() -> None:
+    """Not for plants after dark with a torch, as the stages beside it do."""
+    for card in CARDS.values():
+        for event in card.events:
+            look = card.look_at(event)
+            is_trap = look.picture in TRAPS
+            assert not is_trap or event.dated_by_catch is not None, (card.key, event.key)
+            assert is_trap == (look.sample_unit == "trap"), (card.key, event.key)
+            if is_trap:
+                assert "torch" not in (look.time_of_day or ""), (card.key, event.key)
+
+
 @pytest.mark.parametrize(
     ("card", "event", "place"),
     [
         # By a reader of the cards' words, without the rule.
-        ("squash-bug", "eggs", "leaf-underside"),  # leaf undersides in the vein forks
+        ("squash-bug", "eggs", "lobed-leaf-underside"),  # leaf undersides in the vein forks
         ("squash-bug", "adults", "boards"),  # crown …, under boards laid out overnight
         ("squash-vine-borer", "moths", "stem-base"),  # stem bases and leaf stalks
         ("squash-vine-borer", "pupae", "stem-base"),  # inside stems
         ("imported-cabbageworm", "adults", "flower"),  # butterflies
-        ("imported-cabbageworm", "eggs", "leaf-underside"),  # undersides of outer leaves
+        ("imported-cabbageworm", "eggs", "cabbage-leaf-underside"),  # undersides of outer leaves
         ("cabbage-maggot", "eggs", "ground"),  # soil surface touching the stem
-        ("cabbage-maggot", "pupae", "root"),
-        ("carrot-rust-fly", "adults", "root"),
+        ("cabbage-maggot", "pupae", "fine-roots"),
+        ("carrot-rust-fly", "adults", "sticky-trap"),
+        ("carrot-rust-fly", "egg-hatch", "root"),
         ("colorado-potato-beetle", "eggs", "leaf-underside"),
         ("corn-earworm", "eggs", "ear"),  # fresh silk
         ("corn-rootworms", "adults", "ear"),  # corn silks
         ("codling-moth", "moths", "trap"),  # pheromone trap
         ("codling-moth", "pupae", "trunk"),  # trunk bands, bark cracks
         ("peachtree-borer", "eggs", "trunk"),  # trunk from 30 cm above ground
-        ("swede-midge", "eggs", "shoot-tip"),  # growing point
-        ("spotted-wing-drosophila", "adults", "fruit"),  # ripening and ripe fruit
+        ("swede-midge", "eggs", "cabbage-heart"),  # growing point
+        ("spotted-wing-drosophila", "adults", "berries"),  # ripening and ripe fruit
         ("serpentine-leafminers", "adults", "leaf-top"),  # older leaves, upper sides
-        ("japanese-beetle", "egg-hatch", "root"),  # roots of turf
+        ("japanese-beetle", "egg-hatch", "turf"),  # roots of turf
+        ("european-corn-borer", "moths", "grass-edge"),  # tall grass and weeds beside corn
+        ("european-corn-borer", "egg-hatch", "corn-whorl"),
+        ("onion-thrips", "adults", "onion-neck"),  # between the inner leaves at the neck
+        ("asparagus-beetle", "second-adults", "fern"),
         ("sweet-corn", "up", "ground"),
         ("sweet-corn", "first-silk", "ear"),
         ("summer-squash", "first-flower", "flower"),
@@ -115,6 +189,7 @@ def test_the_grey_is_dark_enough_for_a_copying_machine() -> None:
         (Look(sample_size=100), 10, PlantBoxes(20, "a box for 5")),
         (Look(sample_size=5, sample_unit="place"), 10, PlantBoxes(5, "a box a place")),
         (Look(sample_size=10, sample_unit="tree"), 3, PlantBoxes(10, "a box a tree")),
+        (Look(sample_size=1, sample_unit="trap"), 10, PlantBoxes(1, "a box a trap")),
         (Look(), 10_000, PlantBoxes(20, "a box for 500")),
     ],
 )

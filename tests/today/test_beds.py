@@ -5,19 +5,18 @@ from __future__ import annotations
 import datetime as dt
 from collections.abc import Sequence
 from dataclasses import replace
-from typing import get_args
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from gddcast.cards.values import Picture
+from gddcast.cards.values import PLACES
 from gddcast.crops.standing import OwnChore
 from gddcast.journal.entries import Job, Journal, Sighting, Sowing
 from gddcast.readers.card_files import load_cards
 from gddcast.readers.temperature_file import read_temperatures
 from gddcast.scouting.windows import without_repeats
-from gddcast.today.beds import DUE, HINT_DAYS, PLACES, BedWalk, first_of_week, walk_by_bed
+from gddcast.today.beds import DUE, HINT_DAYS, BedWalk, first_of_week, walk_by_bed
 from gddcast.today.practice import Practice
 from gddcast.today.record import Record
 from gddcast.today.today import Today
@@ -51,11 +50,6 @@ GARDEN = Journal(
 
 def beds(walk: BedWalk) -> dict[str, list[str]]:
     return {bed.name: [block.card.key for block in bed.blocks] for bed in walk.beds}
-
-
-def test_places_are_those_of_the_cards() -> None:
-    assert set(PLACES) == set(get_args(Picture))
-    assert len(PLACES) == len(set(PLACES))
 
 
 def test_beds_stand_in_the_order_people_walk_them_else_first_sown_first() -> None:

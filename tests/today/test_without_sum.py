@@ -82,7 +82,7 @@ def test_the_command_answers_in_words_and_for_programs() -> None:
     words = ["why", LARK, "beet-armyworm", "moths", "--on", "2026-06-11", "--full"]
     text = CliRunner().invoke(main, words).stdout
     assert "No published sum found: it waits for you to see it." in text
-    assert "A find of it starts   the clock of: eggs hatch; next flight." in text
+    assert "A find of it starts   the clock of: eggs hatching; next flight." in text
     assert "These spans" not in text
     data = CliRunner().invoke(main, [*words, "--json"]).stdout
     assert '"says": "No published sum found: it waits for you to see it."' in data

@@ -36,7 +36,9 @@ def card_page(
     """
     if not whole:
         cues = _cues(card, sources=False) if card.is_cue_card else ()
-        looks = (*_looked_for(card, _HOSTS), *_look(card.look, 0, ("looks_like", "where_on_plant")))
+        alike = "; ".join(each.name for each in card.look_alikes)
+        looks = (*_looked_for(card, _HOSTS), *_look(card.look, 0, ("looks_like", "where_on_plant")),
+                 *_fold("Mistaken for", alike))  # fmt: skip
         end = (*_folded(card), *(_sources(card) if with_sources else ()))
         caution = [Line(CAUTIONS, weight="dim")] if card.group == "pest" else []
         blocks = [(_title(card), *_used(card)), cues, looks, end, caution]
@@ -207,10 +209,9 @@ def _number(card: Card, number: Number) -> Iterator[str | Line]:
     unit = number.unit
     spread = f", ± {words.plain(number.spread)} °{unit}-days" if number.spread else ""
     used = "  ← used" if number.default else ""
-    yield (
-        f"  ● {words.heat_both(number.goal, unit)}{spread}"
-        f" from {words.start_in_words(number.starts_from, card)}{used}"
-    )
+    start = number.starts_from
+    began = f" from {words.start_in_words(start, card)}" if start else ", start not stated"
+    yield f"  ● {words.heat_both(number.goal, unit)}{spread}{began}{used}"
     above = words.temperature_both(number.lower, unit)
     yield from _detail(
         f"above {above} · upper threshold {words.temperature_both(number.upper, unit)}"

@@ -156,7 +156,7 @@ def test_the_hour_and_the_place_are_those_of_the_stage() -> None:
     eggs, larvae = worm.event("second-eggs"), beetle.event("egg-hatch")
     assert eggs is not None
     assert larvae is not None
-    assert beetle.look_at(larvae).where_on_plant is None
+    assert beetle.look_at(larvae).where_on_plant == "roots"
     assert "butterflies" in (worm.look_at(eggs).time_of_day or "")
     journal = Journal(
         (Sighting(worm.key, "adults", dt.date(2026, 5, 6)),),
