@@ -172,10 +172,10 @@ def board_of(farms: Iterable[FarmDay], day: dt.date, days: int = A_WEEK) -> Boar
         if (first.farm.file, first.farm.site) == (second.farm.file, second.farm.site):
             continue  # both are said to go by one thermometer
         rows[one] = replace(first, same_as=(*first.same_as, replace(alike, farm=second.farm.name)))
+        same_as = (*second.same_as, replace(alike, farm=first.farm.name))
+        copy = () if second.same_as else (Doubt("same-readings", other=first.farm.name),)
         rows[other] = replace(
-            second, state="eye",
-            same_as=(*second.same_as, replace(alike, farm=first.farm.name)),
-            doubts=(*second.doubts, Doubt("same-readings", other=first.farm.name)),
+            second, state="eye", same_as=same_as, doubts=(*second.doubts, *copy)
         )  # fmt: skip
     return Board(day, days, tuple(sorted(rows, key=_rank)))
 

@@ -75,6 +75,7 @@ class Row:
     """One record beside every other, itself among them; each array has one value a record."""
 
     days: NDArray[np.float32]  # in common [d]
+    lends: NDArray[np.float32]  # known there and unknown here [d]
     same: NDArray[np.float32]  # of months that are one record [d]
     offset: NDArray[np.float32]  # [°C]
     scatter: NDArray[np.float32]  # [°C]
@@ -114,10 +115,14 @@ def rows(records: Sequence[Readings | None]) -> Iterator[Row]:
             is_same = second <= both * np.float32(SAME_WITHIN**2)
             same += np.where(is_same & (both >= 2 * _ENOUGH_OF_A_MONTH), both, 0.0)
         many = np.maximum(sums[0], 1.0)
+        theirs = mask.reshape(len(values), -1).sum(axis=1)
+        lends = theirs - sums[0]
         offset, square = sums[1] / many, sums[2] / many
         scatter = np.sqrt(np.maximum(square - offset * offset, 0.0))
         for row in range(len(same)):
-            yield Row(sums[0, row] / 2.0, same[row] / 2.0, offset[row], scatter[row])
+            yield Row(
+                sums[0, row] / 2.0, lends[row] / 2.0, same[row] / 2.0, offset[row], scatter[row]
+            )
 
 
 def same_readings(records: Sequence[Readings | None]) -> Iterator[tuple[int, int, Alike]]:

@@ -175,11 +175,13 @@ def read_farms(path: str | Path) -> FarmsList:
     listed = [_farm(path, name, table, place) for name, table in file.farm.items()]
     listed += [Farm(name, place, name, fault=fault) for name, fault in faulty.items()]
     known = {each.file for each in listed} | set(file.leave_out)
-    called = {each.name.casefold() for each in listed}
     for found in _beside(path, known):
+        called = {each.name.casefold() for each in listed}
         name = found.stem if found.is_file() else found.name
-        if name.casefold() not in called or name not in faulty:
-            listed.append(_farm(path, name, FarmTable(name, found.name), place))
+        if found.is_file() and (path / name / "book.toml").is_file():
+            continue  # what that book's weather came from
+        name = found.name if name.casefold() in called else name
+        listed.append(_farm(path, name, FarmTable(name, found.name), place))
     if not listed:
         raise Refusal(
             str(path), "no farm stands in it",

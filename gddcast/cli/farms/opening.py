@@ -3,22 +3,27 @@
 from __future__ import annotations
 
 import datetime as dt
+import json
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, replace
+from functools import partial
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, TypeVar
 
 from gddcast.errors import Refusal
 
 if TYPE_CHECKING:
     from gddcast.cards.model import Card
     from gddcast.farms.board import Board
+    from gddcast.farms.check import FarmRecord
     from gddcast.farms.farm import Farm
     from gddcast.readers.farms_list import FarmsList
-    from gddcast.readers.reading import Reading
+    from gddcast.readers.reading import OpenQuestion, OpenQuestions, Reading
     from gddcast.today.today import Today
     from gddcast.units import Unit
     from gddcast.weather.series import DailySeries
+
+Answer = TypeVar("Answer")
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,14 +65,23 @@ class Farms:
 
     def reading(self, farm: Farm) -> Reading:
         """The temperature file of a farm; nothing is asked."""
+        return self.read(self.listed.folder / farm.file, farm)
+
+    def read(self, file: Path, farm: Farm) -> Reading:
+        """A file, read as a farm's own is."""
         from gddcast.cli.clock import today_at
+        from gddcast.readers.reading import OpenQuestion, OpenQuestions
         from gddcast.readers.temperature_file import read_temperatures
 
         clock = today_at(farm.place) if self.on is None else None
-        return read_temperatures(
-            self.listed.folder / farm.file, unit=farm.unit, dates=farm.dates, site=farm.site,  # type: ignore[arg-type]
-            place=farm.place, timezone=farm.place.timezone, today=clock, sure=farm.unit is not None,
-        )  # fmt: skip
+        try:
+            return read_temperatures(
+                file, unit=farm.unit, dates=farm.dates, site=farm.site,  # type: ignore[arg-type]
+                place=farm.place, timezone=farm.place.timezone, today=clock,
+                sure=farm.unit is not None,
+            )  # fmt: skip
+        except (OpenQuestion, OpenQuestions) as question:
+            raise _for_the_list(question, farm) from None
 
     def _of_file(self, farm: Farm) -> Today:
         from gddcast.cli.clock import today_at
@@ -111,24 +125,63 @@ class Farms:
 
         for farm in self.listed.farms:
             if not names or farm.name in names:
-                yield farm, attempt(farm, lambda: self.today(farm))  # noqa: B023 - called at once
+                yield farm, attempt(farm, partial(self.today, farm))
 
     def board(self, days: int, progress: Callable[[int, int], None] | None = None) -> Board:
-        """Who is due where; what is done is kept when somebody interrupts."""
-        from gddcast.farms.attempt import attempt
+        """Who is due where."""
         from gddcast.farms.board import board_of, farm_day, refused_farm
 
-        rows = []
+        rows = [
+            refused_farm(farm, row) if isinstance(row, Refusal) else row
+            for farm, row in self._tried(
+                lambda each: farm_day(each, self.today(each), days), progress
+            )
+        ]
+        return board_of(rows, self.day, days)
+
+    def records(self, progress: Callable[[int, int], None] | None = None) -> tuple[FarmRecord, ...]:
+        """Each farm's record beside the others'."""
+        from gddcast.farms.check import FarmRecord, beside_each_other, farm_record
+
+        records = [
+            FarmRecord(farm, refusal=row) if isinstance(row, Refusal) else row
+            for farm, row in self._tried(
+                lambda each: farm_record(each, self.today(each).record), progress
+            )
+        ]
+        return beside_each_other(records)
+
+    def _tried(
+        self, work: Callable[[Farm], Answer], progress: Callable[[int, int], None] | None
+    ) -> Iterator[tuple[Farm, Answer | Refusal]]:
+        """Every farm with what a work on it gives, or why it can't."""
+        from gddcast.farms.attempt import attempt
+
         for done, farm in enumerate(self.listed.farms):
             if progress is not None:
                 progress(done, len(self.listed.farms))
-            row = attempt(farm, lambda: farm_day(farm, self.today(farm), days))  # noqa: B023
-            rows.append(refused_farm(farm, row) if isinstance(row, Refusal) else row)
-        return board_of(rows, self.day, days)
+            yield farm, attempt(farm, partial(work, farm))
 
     def show(self, said: str | None) -> Unit:
         """What the person reads: as said, as the list says, else °F."""
         return said or self.listed.show or "F"  # type: ignore[return-value]
+
+
+def _for_the_list(question: OpenQuestion | OpenQuestions, farm: Farm) -> Refusal:
+    """What a file leaves open is answered in the list, not by a flag; unless no key of it can."""
+    asked = question.questions
+    if any(each.option not in ("unit", "dates", "site", "timezone") for each in asked):
+        return question
+    keys = ", ".join(f"{each.option} = {_in_toml(each.answer)}" for each in asked)
+    return Refusal(
+        question.where, "; ".join(each.found for each in asked),
+        " ".join(each.expected for each in asked),
+        f"Say it in farms.toml under [farm.{_in_toml(farm.name)}]:  {keys}", slug=question.slug,
+    )  # fmt: skip
+
+
+def _in_toml(word: str | None) -> str:
+    return json.dumps(word or "AREA/CITY", ensure_ascii=False)
 
 
 def _known_on(series: DailySeries, day: dt.date) -> DailySeries:
