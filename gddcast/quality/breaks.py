@@ -14,7 +14,7 @@ from numpy.typing import NDArray
 
 from gddcast.quality.checks import day_of_year, months_of
 from gddcast.units import Unit, celsius, fahrenheit, from_celsius
-from gddcast.weather.normals import A_YEARLY_COURSE, normals_of
+from gddcast.weather.normals import A_YEARLY_COURSE, normals_along, normals_of, waves
 from gddcast.weather.series import runs
 
 Array = NDArray[np.float64]
@@ -66,9 +66,8 @@ def streaks(readings: Array) -> list[Run]:
     """
     found = []
     for row, values in enumerate(readings):
-        for begin, end in runs(values[1:] == values[:-1]):
-            if end - begin + 1 >= STUCK:
-                found.append(Run(row, begin, end + 1))
+        for begin, end in runs(values[1:] == values[:-1], STUCK - 1):
+            found.append(Run(row, begin, end + 1))
     return found
 
 
@@ -128,7 +127,8 @@ def wide_range(readings: Array, dates: Days, latest: int) -> WideRange | None:
     days = dates.astype(np.int64)
     if np.count_nonzero(~np.isnan(span[:latest])) < _SUN_PAST:
         return None
-    away = span - normals_of(days[:latest], span[:latest]).on(days)
+    basis = waves(days)
+    away = span - normals_along(basis[:latest], span[:latest]).along(basis)
     means, when = _means_of(away, _SUN_DAYS), day_of_year(dates)
     past = slice(0, max(latest - _SUN_DAYS + 1, 0))
     widest = _widest_near(means[past], when[: past.stop])
@@ -269,7 +269,9 @@ def whole_degrees(readings: Array, dates: Days, unit: Unit) -> tuple[Days, Array
     share : ndarray
         0 to 1; NaN for years with fewer than 100 readings.
     """
-    which, place = np.unique(months_of(dates) // 12, return_inverse=True)
+    years = months_of(dates) // 12
+    first = int(years[0]) if years.size else 0
+    which, place = np.arange(first, int(years[-1]) + 1 if years.size else 0), years - first
     values = from_celsius(readings, unit)
     # Tenths of °C stand up to 0.09 °F beside the whole °F they were rounded from.
     near = 0.1 if unit == "F" else 1e-6

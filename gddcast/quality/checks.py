@@ -19,6 +19,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 from functools import partial
+from itertools import pairwise
 
 import numpy as np
 from numpy.typing import NDArray
@@ -115,11 +116,12 @@ def lagged_range(readings: Array, dates: Days) -> Mask:  # noqa: ARG001
 def month_gap(readings: Array, dates: Days) -> Mask:
     """Readings with nothing but empty scale between them and all others of their month."""
     months = months_of(dates) % 12
+    by_month = np.argsort(months, kind="stable")
+    begins = np.searchsorted(months[by_month], np.arange(13))
     found = np.zeros(readings.shape, dtype=bool)
-    for month in range(12):
-        here = np.flatnonzero(months == month)
-        for row, values in enumerate(readings[:, here]):
-            found[row, here] = _beyond_a_gap(values)
+    for row, values in enumerate(readings[:, by_month]):
+        for begin, end in pairwise(begins):
+            found[row, by_month[begin:end]] = _beyond_a_gap(values[begin:end])
     return found
 
 
@@ -296,7 +298,9 @@ def _usual_and_spread(
     at_once = max(_AT_ONCE // windows[0].size, 1)
     for begin in range(0, places.size, at_once):
         part = places[begin : begin + at_once]
-        usual[part], spread[part] = biweight(windows[part].reshape(part.size, -1))
+        whole = part[-1] - part[0] + 1 == part.size
+        pooled = windows[part[0] : part[-1] + 1] if whole else windows[part]
+        usual[part], spread[part] = biweight(pooled.reshape(part.size, -1))
     return usual, spread
 
 
@@ -331,8 +335,9 @@ def biweight(values: Array) -> tuple[Array, Array]:
     typical = _median(np.abs(away), count)[:, None]
     # Half the readings alike leave no spread to measure with: such a day condemns nothing.
     u2 = (away / np.where(typical > 0.0, 7.5 * typical, np.nan)) ** 2
-    outside = ~(u2 < 1.0)
-    u2[outside], away[outside] = 1.0, 0.0  # weighs nothing, unknown ones too
+    outside = ~(u2 < 1.0)  # unknown ones too: they weigh nothing
+    np.copyto(u2, 1.0, where=outside)
+    np.copyto(away, 0.0, where=outside)
     weight = 1.0 - u2
     squared = weight * weight
     total = squared.sum(axis=1)
@@ -345,6 +350,12 @@ def biweight(values: Array) -> tuple[Array, Array]:
 
 
 def _median(values: Array, count: NDArray[np.intp]) -> Array:
-    ordered = np.sort(values, axis=1)  # NaN last, so the known ones lead
-    rows = np.arange(len(values))
-    return np.asarray((ordered[rows, (count - 1) // 2] + ordered[rows, count // 2]) / 2.0)
+    ordered, middle = values.copy(), values.shape[1] // 2
+    if count.min() < values.shape[1]:
+        # Unknown ones go to both ends, so that the middle is in one place for every row.
+        unknown = np.isnan(values)
+        first = np.cumsum(unknown, axis=1) <= (middle - count // 2)[:, None]
+        np.copyto(ordered, np.where(first, -np.inf, np.inf), where=unknown)
+    ordered.partition(middle, axis=1)
+    upper, lower = ordered[:, middle], ordered[:, :middle].max(axis=1)
+    return np.where(count % 2, upper, (lower + upper) / 2.0)
