@@ -5,7 +5,7 @@ from __future__ import annotations
 import datetime as dt
 import sys
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import click
 
@@ -43,9 +43,9 @@ def add(
     said, failed = [], 0
     with progress_bar("Farms") as progress:
         for farm, answer in farms.tried(lambda each: _brought(farms, each, source, sure), progress):
-            bad = isinstance(answer, Refusal)
-            failed += bad
-            said.append(f"{farm.name}: {_in_a_line(answer)}" if bad else f"{farm.name}: {answer}")
+            failed += isinstance(answer, Refusal)
+            line = _in_a_line(answer) if isinstance(answer, Refusal) else answer
+            said.append(f"{farm.name}: {line}")
     for line in said:
         click.echo(line)
     click.echo(f"Next:  {command('farms', 'ahead', folder)}")
@@ -96,7 +96,7 @@ def _to_book(farms: Farms, farm: Farm, file: Path | None) -> str:
     from gddcast.words import count
 
     opened: OpenedBook = opened_book(farms.listed.folder / farm.file, farms.on, no_input=True)
-    said = {} if farm.unit is None else {"unit": farm.unit}
+    said: dict[str, Any] = {} if farm.unit is None else {"unit": farm.unit}
     if file is None:
         file, known = remembered(opened, None)
         said = dict(known)

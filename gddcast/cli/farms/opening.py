@@ -6,7 +6,7 @@ import datetime as dt
 import json
 import math
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, TypeVar
@@ -47,6 +47,7 @@ class Farms:
     cards: Mapping[str, Card]
     on: dt.date | None
     watch: tuple[str, ...] | None = None
+    _known_keys: dict[tuple[str, ...], tuple[str, ...]] = field(default_factory=dict)
 
     @property
     def day(self) -> dt.date:
@@ -115,12 +116,17 @@ class Farms:
 
     def _watch(self, farm: Farm) -> tuple[str, ...] | None:
         """Keys of the cards a farm watches, by the list."""
+        names = farm.watch if farm.watch is not None else self.listed.watch
+        return None if names is None else self._keys(names)
+
+    def _keys(self, names: tuple[str, ...]) -> tuple[str, ...]:
+        """Keys of cards by their names; looked up once for all farms that watch the same."""
         from gddcast.cli.opening import card_named
 
-        names = farm.watch if farm.watch is not None else self.listed.watch
-        if names is None:
-            return None
-        return tuple(dict.fromkeys(card_named(self.cards, name) for name in names))
+        if names not in self._known_keys:
+            keys = dict.fromkeys(card_named(self.cards, name) for name in names)
+            self._known_keys[names] = tuple(keys)
+        return self._known_keys[names]
 
     def each(self, names: tuple[str, ...] = ()) -> Iterator[tuple[Farm, Today | Refusal]]:
         """Every farm, or those named, with what it says or why it can't; one at a time."""
@@ -164,9 +170,10 @@ class Farms:
         meant = event_named(card, stage) if stage else None
         found, season = [], str(self.day.year)
         for farm, today in self.tried(self.today, progress):
-            row = today if isinstance(today, Refusal) else attempt(
-                farm, partial(farm_seasons, farm, today, card, meant, by)
-            )  # fmt: skip
+            if isinstance(today, Refusal):
+                found.append(FarmSeasons(farm, {}, refusal=today))
+                continue
+            row = attempt(farm, partial(farm_seasons, farm, today, card, meant, by))
             if isinstance(row, Refusal):
                 found.append(FarmSeasons(farm, {}, refusal=row))
                 continue

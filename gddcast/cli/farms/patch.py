@@ -30,6 +30,7 @@ _AS_THEY_CAME = "as-they-came"
 @options.on
 @options.show
 @options.color
+@options.as_json
 def patch(
     folder: Path,
     farm: str,
@@ -38,6 +39,7 @@ def patch(
     sure: bool,
     on: dt.date | None,
     show: str | None,
+    as_json: bool,
 ) -> None:
     r"""Propose what another farm would lend to FARM, moved by their difference; --yes writes it.
 
@@ -63,15 +65,28 @@ def patch(
             f"{other.name} knows no day that it lacks.", "Add  --extend  to borrow past years."
             if not extend else "Name another with  --from FARM", slug="nothing-to-patch",
         )  # fmt: skip
-    terminal = screen.terminal()
-    screen.show(proposed(mended, meant, other, farms.show(show), terminal=terminal))
+    unit = farms.show(show)
+    if as_json:
+        from gddcast.cli.clock import now
+        from gddcast.text.weather.patch import mended_json
+
+        if sure:
+            _written(farms, meant, other, mended)
+        click.echo(mended_json(mended, meant.file if sure else None, unit, now()))
+        return
+    screen.show(proposed(mended, meant, other, unit, terminal=screen.terminal()))
     if not sure:
         again = ("--extend",) if extend else ()
         words = ("farms", "patch", folder, meant.name, "--from", other.name, *again, "--yes")
         click.echo(f"Nothing is written yet. To write it:  {command(*words)}")
         return
-    click.echo(_into_book(farms, meant, other, mended) if meant.is_book
-               else _into_file(farms, meant, other, mended))  # fmt: skip
+    click.echo(_written(farms, meant, other, mended))
+
+
+def _written(farms: Farms, farm: Farm, other: Farm, mended: Mended) -> str:
+    """Write what was proposed, and say where."""
+    into = _into_book if farm.is_book else _into_file
+    return into(farms, farm, other, mended)
 
 
 def _neighbour(farms: Farms, farm: Farm) -> Farm:
