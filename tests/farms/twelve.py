@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 from dataclasses import replace
+from functools import cache
 from pathlib import Path
 
 import numpy as np
@@ -36,9 +37,15 @@ unit = "C"
 """
 
 
+@cache
+def _demo() -> DailySeries:
+    return demo_temperatures().series
+
+
+@cache
 def farm(number: int) -> DailySeries:
     """The demo's record, warmer by a third of a degree a farm, each day a little its own way."""
-    series = demo_temperatures().series.before(TODAY)
+    series = _demo().before(TODAY)
     wobble = np.random.default_rng(number).normal(0.0, 0.8, (2, len(series)))
     low, high = series.tmin + wobble[0], np.maximum(series.tmax + wobble[1], series.tmin + 2.0)
     warmer = 1.2 - number / 3.0

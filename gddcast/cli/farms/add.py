@@ -17,6 +17,8 @@ if TYPE_CHECKING:
     from gddcast.cli.farms.opening import Farms
     from gddcast.farms.farm import Farm
 
+_NO_FILE = "no-file-of-that-name"
+
 
 @click.command()
 @click.argument("folder", type=options.READABLE)
@@ -40,16 +42,21 @@ def add(
     from gddcast.cli.progress import progress_bar
 
     farms = open_farms(folder, on)
-    said, failed = [], 0
+    said, without, failed = [], [], 0
     with progress_bar("Farms") as progress:
         for farm, answer in farms.tried(lambda each: _brought(farms, each, source, sure), progress):
             failed += isinstance(answer, Refusal)
+            if isinstance(answer, Refusal) and answer.slug == _NO_FILE:
+                without.append(farm.name)
+                continue
             line = _in_a_line(answer) if isinstance(answer, Refusal) else answer
             said.append(f"{farm.name}: {line}")
     for line in said:
         click.echo(line)
+    if without:
+        click.echo(f"No file there is called as: {', '.join(without)}.")
     click.echo(f"Next:  {command('farms', 'ahead', folder)}")
-    if failed == len(said):
+    if failed == len(farms.listed.farms):
         sys.exit(CANNOT_USE)
     if strict and failed:
         sys.exit(NEEDS_YOUR_EYE)
@@ -85,7 +92,7 @@ def _called(source: Path, farm: Farm) -> Path:
     what = "no file there is called so" if not found else f"{len(found)} files are called so"
     raise Refusal(
         str(source), what, "Weather comes to a farm by its name.",
-        f"Call the file {farm.name}.csv.", slug="no-file-of-that-name",
+        f"Call the file {farm.name}.csv.", slug=_NO_FILE if not found else "several-files",
     )  # fmt: skip
 
 
