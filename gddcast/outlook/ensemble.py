@@ -16,7 +16,14 @@ from numpy.typing import NDArray
 
 from gddcast.heat.counting import Counting
 from gddcast.outlook import persistence
-from gddcast.weather.normals import Normals, normals_along, usual_warming, warming, waves, yearly_means
+from gddcast.weather.normals import (
+    Normals,
+    normals_along,
+    usual_warming,
+    warming,
+    waves,
+    yearly_means,
+)
 from gddcast.weather.series import DailySeries, Origin, Season
 
 Array = NDArray[np.float64]

@@ -47,7 +47,7 @@ ENOUGH_READINGS = 100
 #: Days of the year whose readings together say what is usual on the middle one.
 WINDOW = 15
 # Readings whose biweight is worked out at once.
-_AT_ONCE = 8192
+_AT_ONCE = 24576
 
 
 @dataclass(frozen=True, slots=True)
