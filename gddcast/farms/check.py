@@ -4,20 +4,22 @@ from __future__ import annotations
 
 import datetime as dt
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 import numpy as np
 from numpy.typing import NDArray
 
 from gddcast.errors import Refusal
 from gddcast.farms.farm import Farm
-from gddcast.farms.likeness import ENOUGH_IN_COMMON, Alike, recent_readings, rows
+from gddcast.farms.likeness import ENOUGH_IN_COMMON, Alike, Row, recent_readings, rows
 from gddcast.outlook.current_week import LATE_DAYS
 from gddcast.quality.verdict import Trust
 from gddcast.today.record import Record
 from gddcast.weather.gaps import SHORT, gaps_of
 
 Span = tuple[dt.date, dt.date]
+#: Months in common beyond which more tell no better how two places differ. Our own choice.
+_MONTHS = 6
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -80,15 +82,13 @@ def farm_record(farm: Farm, record: Record) -> FarmRecord:
 
 def beside_each_other(records: Sequence[FarmRecord]) -> tuple[FarmRecord, ...]:
     """The same, each with its copies and its neighbour."""
-    from dataclasses import replace
-
     names = [each.farm.name for each in records]
     found = []
     for one, row in enumerate(rows([each.recent for each in records])):
         record, others = records[one], np.arange(len(records)) != one
         same = np.flatnonzero(others & (row.same > 0.0))
         apart = others & (row.same == 0.0) & (row.days >= ENOUGH_IN_COMMON)
-        best = _best(record, names, row.lends, row.scatter, apart)
+        best = _best(record, names, row, apart)
         found.append(
             replace(
                 record, same_as=tuple(row.alike(int(each), names[each]) for each in same),
@@ -99,14 +99,15 @@ def beside_each_other(records: Sequence[FarmRecord]) -> tuple[FarmRecord, ...]:
 
 
 def _best(
-    record: FarmRecord, names: Sequence[str], lends: NDArray[np.float32],
-    scatter: NDArray[np.float32], apart: NDArray[np.bool_],
-) -> int | None:  # fmt: skip
-    """The neighbour that is named; else who knows most of the unknown days and differs evenly."""
+    record: FarmRecord, names: Sequence[str], row: Row, apart: NDArray[np.bool_]
+) -> int | None:
+    """The neighbour that is named; else who knows most of the unknown days and runs evenly."""
     if record.farm.neighbour in names and record.recent is not None:
         return names.index(record.farm.neighbour)
-    among = np.flatnonzero(apart)
-    if not among.size:
-        return None
-    # Half a day more or less of the gap decides nothing; the steadier difference does.
-    return int(min(among, key=lambda each: (-round(float(lends[each])), float(scatter[each]))))
+
+    def worth(each: int) -> tuple[int, int, float]:
+        months = int(row.days[each]) // ENOUGH_IN_COMMON
+        return round(float(row.lends[each])), min(months, _MONTHS), -float(row.scatter[each])
+
+    among = [int(each) for each in np.flatnonzero(apart)]
+    return max(among, key=worth, default=None)

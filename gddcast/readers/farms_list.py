@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
@@ -221,6 +222,46 @@ def _listed(file: Path) -> tuple[FarmsFile, Mapping[str, Refusal]]:
         name: _faulty([each for each in found if each.path[1] == name]) for name in of_farms
     }
     return schema.record(FarmsFile, sound), refusals
+
+
+def table_faults(name: str, table: Mapping[str, Any]) -> list[Fault]:
+    """What is wrong with one farm's table."""
+    document = {"farm": {name: dict(table)}}
+    try:
+        schema.record(FarmsFile, document)
+    except (ValueError, TypeError, AttributeError):
+        return schema.faults(FarmsFile, document, _WORDING)[0]
+    return []
+
+
+def list_text(
+    whole: Mapping[str, Any], place: Mapping[str, Any], farms: Mapping[str, Mapping[str, Any]]
+) -> str:
+    """The text of a ``farms.toml``: its own keys, its place, a table a farm; what is None is not.
+
+    Examples
+    --------
+    >>> print(list_text({"show": "F"}, {}, {"Two Ponds": {"file": "ponds.csv"}}))
+    # One table a farm. Change what you like in any text editor.
+    show = "F"
+    <BLANKLINE>
+    [farm."Two Ponds"]
+    file = "ponds.csv"
+    <BLANKLINE>
+    """
+    lines = ["# One table a farm. Change what you like in any text editor."]
+    lines += _lines(whole)
+    if said := _lines(place):
+        lines += ["", "[place]", *said]
+    for name, table in farms.items():
+        lines += ["", f"[farm.{json.dumps(name, ensure_ascii=False)}]", *_lines(table)]
+    return "\n".join(lines) + "\n"
+
+
+def _lines(table: Mapping[str, Any]) -> list[str]:
+    """What stands in a table; words and lists as JSON are words and lists of TOML."""
+    said = {key: value for key, value in table.items() if value is not None}
+    return [f"{key} = {json.dumps(value, ensure_ascii=False)}" for key, value in said.items()]
 
 
 def _unreadable(file: Path, found: str) -> Refusal:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 import json
+import math
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from functools import partial
@@ -11,11 +12,13 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any, TypeVar
 
 from gddcast.errors import Refusal
+from gddcast.farms.attempt import attempt
 
 if TYPE_CHECKING:
     from gddcast.cards.model import Card
     from gddcast.farms.board import Board
     from gddcast.farms.check import FarmRecord
+    from gddcast.farms.compare import FarmTable
     from gddcast.farms.farm import Farm
     from gddcast.readers.farms_list import FarmsList
     from gddcast.readers.reading import OpenQuestion, OpenQuestions, Reading
@@ -121,8 +124,6 @@ class Farms:
 
     def each(self, names: tuple[str, ...] = ()) -> Iterator[tuple[Farm, Today | Refusal]]:
         """Every farm, or those named, with what it says or why it can't; one at a time."""
-        from gddcast.farms.attempt import attempt
-
         for farm in self.listed.farms:
             if not names or farm.name in names:
                 yield farm, attempt(farm, partial(self.today, farm))
@@ -133,7 +134,7 @@ class Farms:
 
         rows = [
             refused_farm(farm, row) if isinstance(row, Refusal) else row
-            for farm, row in self._tried(
+            for farm, row in self.tried(
                 lambda each: farm_day(each, self.today(each), days), progress
             )
         ]
@@ -145,18 +146,49 @@ class Farms:
 
         records = [
             FarmRecord(farm, refusal=row) if isinstance(row, Refusal) else row
-            for farm, row in self._tried(
+            for farm, row in self.tried(
                 lambda each: farm_record(each, self.today(each).record), progress
             )
         ]
         return beside_each_other(records)
 
-    def _tried(
+    def table(
+        self, stage: str | None, progress: Callable[[int, int], None] | None = None
+    ) -> FarmTable:
+        """Season by farm, by the sum of the one card watched."""
+        from gddcast.cli.opening import event_named
+        from gddcast.farms.compare import FarmSeasons, FarmTable, farm_seasons
+
+        (key,) = self.watch or ("",)
+        card, by = self.cards[key], None
+        meant = event_named(card, stage) if stage else None
+        found, season = [], str(self.day.year)
+        for farm, today in self.tried(self.today, progress):
+            row = today if isinstance(today, Refusal) else attempt(
+                farm, partial(farm_seasons, farm, today, card, meant, by)
+            )  # fmt: skip
+            if isinstance(row, Refusal):
+                found.append(FarmSeasons(farm, {}, refusal=row))
+                continue
+            seasons, by = row
+            found.append(seasons)
+            season = today.record.season.name
+        warmest = sorted(
+            found,
+            key=lambda each: (each.refusal is not None, math.isnan(each.heat), -each.heat),
+        )
+        return FarmTable(by, season, tuple(warmest))
+
+    def measured(self, farm: Farm) -> DailySeries:
+        """The record of a farm as it came, without a forecast."""
+        from gddcast.cli.weather_files import without_forecast
+
+        return without_forecast(self.today(farm).record.kept)
+
+    def tried(
         self, work: Callable[[Farm], Answer], progress: Callable[[int, int], None] | None
     ) -> Iterator[tuple[Farm, Answer | Refusal]]:
         """Every farm with what a work on it gives, or why it can't."""
-        from gddcast.farms.attempt import attempt
-
         for done, farm in enumerate(self.listed.farms):
             if progress is not None:
                 progress(done, len(self.listed.farms))

@@ -46,7 +46,8 @@ def board_text(
     if eye:
         lines += ["", Line("NEEDS YOUR EYE", weight="bold")]
         for row in eye if full else eye[:_MOST]:
-            lines.append(Line(needs(row, show, folder), "  ", "    ", strong=row.farm.name))
+            said = needs(row, show, folder, titled=one_stage([*ranked, row]) is None)
+            lines.append(Line(said, "  ", "    ", strong=row.farm.name))
         lines += _rest(len(eye) - _MOST, full=full)
     if refused:
         lines += ["", Line("CAN'T BE READ", weight="bold")]
@@ -79,7 +80,7 @@ def about(board: Board, ranked: Sequence[FarmDay]) -> str:
     many = words.count(most, "past year") if least == most else f"{least}–{most} past years"
     title = one_stage(ranked)
     what = f"{title}. " if title else ""
-    return f"{words.day(board.day, year=True)}. {what}“Any day”: by the weather of {many}."
+    return f"{words.day(board.day, year=True)}. {what}“Any day”: of {many} from here on."
 
 
 def one_stage(ranked: Sequence[FarmDay]) -> str | None:
@@ -122,14 +123,16 @@ def days(due: Due, show: Unit) -> str:
     return f"{said[:1].lower()}{said[1:]}"
 
 
-def needs(row: FarmDay, show: Unit, folder: str) -> str:
-    """Why a farm needs an eye, the cure, and what its date would be."""
-    doubts = " ".join(reason(row, each) for each in row.doubts)
-    cures = "  or  ".join(dict.fromkeys(cure(row, each, folder) for each in row.doubts[:1]))
-    said = f"{row.farm.name}: {doubts}  {cures}"
+def needs(row: FarmDay, show: Unit, folder: str, *, titled: bool = True) -> str:
+    """Why a farm needs an eye, what its date would be, and the cure of the gravest doubt.
+
+    ``titled`` where its stage is not the one every other farm waits for.
+    """
+    said = [f"{row.farm.name}:", *(reason(row, each) for each in row.doubts)]
     if row.first is not None:
-        said += f"  (Not ranked: {stage_and_days(row.first, show)}.)"
-    return said
+        days_ = stage_and_days(row.first, show) if titled else days(row.first, show)
+        said.append(f"Not ranked, {days_}.")
+    return " ".join(said) + "".join(f"  {cure(row, each, folder)}" for each in row.doubts[:1])
 
 
 def last_looks(ranked: Sequence[FarmDay]) -> str:

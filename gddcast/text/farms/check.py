@@ -9,6 +9,7 @@ from gddcast import words
 from gddcast.farms.check import FarmRecord
 from gddcast.text.answer import Json, as_json, iso, refusal_json
 from gddcast.text.farms.board_json import alike_json
+from gddcast.text.farms.doubt_words import as_sentence
 from gddcast.text.terminal import PLAIN, Line, Terminal, narrowed, table
 from gddcast.text.weather.record_csv import signed
 from gddcast.units import Unit
@@ -27,9 +28,10 @@ def check_text(
     cells += [_cells(each, show) for each in readable]
     lines: list[str | Line] = [Line(head, weight="bold")]
     if readable:
-        lines += table(narrowed(cells, terminal.width, [(2,)]), left=(0, 1, len(cells[0]) - 1))
+        fitted = narrowed(cells, terminal.width, [(2,), (3,)])
+        lines += table(fitted, left=(0, 1, len(fitted[0]) - 1))
     for each in records:
-        said = [words.sentence(reason) for reason in _reasons(each)]
+        said = [as_sentence(reason) for reason in _reasons(each)]
         if said:
             lines.append(
                 Line(f"{each.farm.name}: {' '.join(said)}", "  ", "    ", strong=each.farm.name)
@@ -56,10 +58,11 @@ def _reasons(each: FarmRecord) -> list[str]:
     if each.refusal is not None:
         return [f"can't be read: {each.refusal.found}"]
     said = list(each.reasons) if each.trust in ("shaky", "unusable") else []
-    said += [
-        f"{words.count(one.same, 'day')} of the last year read exactly as at {one.farm}"
-        for one in each.same_as
-    ]
+    if each.same_as:
+        most = max(each.same_as, key=lambda one: one.same)
+        more = f" and {len(each.same_as) - 1} more" if len(each.same_as) > 1 else ""
+        same = words.count(most.same, "day")
+        said.append(f"{same} of the last year read exactly as at {most.farm}{more}: a copy?")
     if not each.past_years:
         said.append("no past year is on file to continue this season")
     return said

@@ -23,8 +23,12 @@ def reason(row: FarmDay, doubt: Doubt) -> str:
         return f"{count(same, 'day')} of the last year read exactly as at {doubt.other}: a copy?"
     more = f" And {count(len(doubt.reasons) - 1, 'thing')} more." if len(doubt.reasons) > 1 else ""
     said = doubt.reasons[0] if doubt.reasons else "no stage has a date"
-    asks = said.endswith("?")
-    return f"{said if asks else sentence(said)}{more}"
+    return f"{as_sentence(said)}{more}"
+
+
+def as_sentence(said: str) -> str:
+    """A reason of a record's as a sentence; some of them ask."""
+    return said if said.endswith("?") else sentence(said)
 
 
 def cure(row: FarmDay, doubt: Doubt, folder: str) -> str:
