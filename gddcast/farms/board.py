@@ -23,6 +23,7 @@ from gddcast.outlook.sightings import InsectDates
 from gddcast.quality.verdict import Trust
 from gddcast.today.hindsight import insect_date
 from gddcast.today.today import Today
+from gddcast.weather.series import Place
 
 #: Days ahead in which a look counts as due, unless somebody says another number. [d]
 A_WEEK = 7
@@ -72,6 +73,8 @@ class FarmDay:
         When the insect of each of ``due`` is seen, where its number has a spread.
     recent : ndarray, shape (2, days), optional
         The last year's minima and maxima, to tell copies. [°C]
+    lies : Place, optional
+        Where its own book says that it lies.
     """
 
     farm: Farm
@@ -86,6 +89,12 @@ class FarmDay:
     same_as: tuple[Alike, ...] = ()
     insects: tuple[InsectDates | None, ...] = ()
     recent: NDArray[np.float32] | None = field(default=None, repr=False)
+    lies: Place | None = None
+
+    @property
+    def place(self) -> Place:
+        """Where it lies: by its book, else by the list."""
+        return self.lies or self.farm.place
 
     @property
     def first(self) -> Due | None:
@@ -153,6 +162,7 @@ def farm_day(farm: Farm, today: Today, days: int = A_WEEK) -> FarmDay:
         looked=last_look(today.journal, plan.season, plan.today),
         insects=tuple(insect_date(plan, each.window) for each in due),
         recent=recent_readings(today.record.kept, plan.today),
+        lies=plan.place,
     )  # fmt: skip
 
 

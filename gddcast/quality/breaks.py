@@ -89,7 +89,6 @@ def _copies(readings: Array, dates: Days, months: int, least: int) -> list[tuple
     begins = np.flatnonzero(np.diff(months_of(dates) // months, prepend=-1_000_000))
     if not begins.size:
         return []
-    ends = np.append(begins, dates.size)[1:]
     known = np.add.reduceat(~np.isnan(readings).any(axis=0), begins, dtype=np.intp)
     shown = np.round(readings, 2)
     # A copied February is one day shorter in a common year: compare what both can hold.

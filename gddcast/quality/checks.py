@@ -47,7 +47,7 @@ ENOUGH_READINGS = 100
 #: Days of the year whose readings together say what is usual on the middle one.
 WINDOW = 15
 # Readings whose biweight is worked out at once.
-_AT_ONCE = 8192
+_AT_ONCE = 24576
 
 
 @dataclass(frozen=True, slots=True)
@@ -285,8 +285,9 @@ def _periods(dates: Days, period: str) -> tuple[NDArray[np.intp], NDArray[np.int
 def _usual_and_spread(
     values: Array, years: NDArray[np.intp], days: NDArray[np.intp], places: NDArray[np.intp]
 ) -> tuple[Array, Array]:
-    """Biweight mean and spread of the calendar days ``places``; NaN on the others, and where too
-    few readings stand behind one.
+    """Biweight mean and spread of calendar days; NaN on others, and where too few readings stand.
+
+    Only those of ``places`` are worked out.
     """
     table = np.full((int(years[-1]) + 1, 365), np.nan)
     table[years, days] = values

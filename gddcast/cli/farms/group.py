@@ -16,6 +16,10 @@ _COMMANDS = {
     "patch": ("patch:patch", "fill one farm's gap from another's record; asks first"),
     "saw": ("entries:saw", "record a find or a clean look at one farm"),
     "did": ("entries:did", "record a job at one farm"),
+    "sheets": ("sheets:sheets", "every farm's sheet for the week in one file to print"),
+    "letter": ("letter:letter", "one side: where to look for what; farms by initials"),
+    "visits": ("visits:visits", "who looked, when, for what, as a table"),
+    "map": ("map:map_", "the farms where they lie, by rank, and a table"),
 }
 
 
