@@ -3,14 +3,15 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Annotated, Any
 
 from gddcast.errors import Refusal, shell
 from gddcast.farms.farm import Farm
-from gddcast.readers.opening import bytes_of
+from gddcast.readers.opening import bytes_of, decoded
+from gddcast.readers.site_texts import texts_by_site
 from gddcast.toml import rules, schema
 from gddcast.toml.faults import Fault, FaultsRefusal, parsed, placed
 from gddcast.toml.rules import Rule, names, number, one_of, timezone
@@ -313,11 +314,21 @@ def _sites_of(file: Path) -> FarmsList:
     from gddcast.readers.temperature_file import read_temperatures
 
     place = Place(file.stem)
-    try:
-        sites = read_temperatures(file).sites
-    except (OpenQuestion, OpenQuestions) as question:
-        asked = next((each for each in question.questions if each.option == "site"), None)
-        sites = asked.choices if asked else ()
+    sites: Iterable[str] = site_texts_of(file)
+    if not sites:
+        try:
+            sites = read_temperatures(file).sites
+        except (OpenQuestion, OpenQuestions) as question:
+            asked = (each.choices for each in question.questions if each.option == "site")
+            sites = next(asked, ())
     farms = [Farm(site, Place(site), file.name, site=site) for site in sites]
     farms = farms or [Farm(file.stem, place, file.name)]
     return FarmsList(file.parent, tuple(farms), None, None, place)
+
+
+def site_texts_of(file: Path) -> Mapping[str, str]:
+    """The text of each site of a file, where a column is headed as a site's; else nothing."""
+    try:
+        return texts_by_site(decoded(bytes_of(file), file.name).text)
+    except (OSError, Refusal):
+        return {}  # said by what reads it

@@ -6,10 +6,12 @@ import datetime as dt
 import json
 import math
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field, fields, replace
 from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, TypeVar
+
+import click
 
 from gddcast.errors import Refusal
 from gddcast.farms.attempt import attempt
@@ -21,7 +23,7 @@ if TYPE_CHECKING:
     from gddcast.farms.compare import FarmTable
     from gddcast.farms.farm import Farm
     from gddcast.readers.farms_list import FarmsList
-    from gddcast.readers.reading import OpenQuestion, OpenQuestions, Reading
+    from gddcast.readers.reading import OpenQuestion, OpenQuestions, Options, Reading
     from gddcast.today.today import Today
     from gddcast.units import Unit
     from gddcast.weather.series import DailySeries
@@ -47,6 +49,7 @@ class Farms:
     cards: Mapping[str, Card]
     on: dt.date | None
     watch: tuple[str, ...] | None = None
+    _cut: dict[Path, Mapping[str, str]] = field(default_factory=dict)
     _known_keys: dict[tuple[str, ...], tuple[str, ...]] = field(default_factory=dict)
 
     @property
@@ -74,18 +77,30 @@ class Farms:
     def read(self, file: Path, farm: Farm) -> Reading:
         """A file, read as a farm's own is."""
         from gddcast.cli.clock import today_at
-        from gddcast.readers.reading import OpenQuestion, OpenQuestions
-        from gddcast.readers.temperature_file import read_temperatures
+        from gddcast.readers.reading import OpenQuestion, OpenQuestions, Options
+        from gddcast.readers.temperature_file import read_temperatures, temperatures_in
 
         clock = today_at(farm.place) if self.on is None else None
+        options = Options(
+            unit=farm.unit, dates=farm.dates, site=farm.site, place=farm.place,  # type: ignore[arg-type]
+            timezone=farm.place.timezone, today=clock, sure=farm.unit is not None,
+        )  # fmt: skip
         try:
-            return read_temperatures(
-                file, unit=farm.unit, dates=farm.dates, site=farm.site,  # type: ignore[arg-type]
-                place=farm.place, timezone=farm.place.timezone, today=clock,
-                sure=farm.unit is not None,
-            )  # fmt: skip
+            own = None if farm.site is None else self._site_texts(file).get(farm.site)
+            if own is not None:
+                return temperatures_in(own.encode(), file.name, replace(options, site=None))
+            return read_temperatures(file, **_said(options))
         except (OpenQuestion, OpenQuestions) as question:
             raise _for_the_list(question, farm) from None
+
+    def _site_texts(self, file: Path) -> Mapping[str, str]:
+        """The text of each site of a file; it is cut up once."""
+        from gddcast.readers.farms_list import site_texts_of
+
+        if file not in self._cut:
+            self._cut.clear()  # one such file at a time is kept
+            self._cut[file] = site_texts_of(file)
+        return self._cut[file]
 
     def _of_file(self, farm: Farm) -> Today:
         from gddcast.cli.clock import today_at
@@ -141,10 +156,26 @@ class Farms:
         rows = [
             refused_farm(farm, row) if isinstance(row, Refusal) else row
             for farm, row in self.tried(
-                lambda each: farm_day(each, self.today(each), days), progress
+                lambda each: farm_day(each, self._watched(each), days), progress
             )
         ]
         return board_of(rows, self.day, days)
+
+    def _watched(self, farm: Farm) -> Today:
+        """What a farm says, if anybody said what is watched there: a rank is of something.
+
+        Raises
+        ------
+        Refusal
+        """
+        today = self.today(farm)
+        if today.practice.watch is None and today.practice.grow is None:
+            raise Refusal(
+                farm.name, "nobody said what is watched there",
+                "Farms are ranked by the first stage of a pest.",
+                'Add  watch = ["squash-bug"]  to farms.toml, or say  --pest NAME', slug="no-watch",
+            )  # fmt: skip
+        return today
 
     def records(self, progress: Callable[[int, int], None] | None = None) -> tuple[FarmRecord, ...]:
         """Each farm's record beside the others'."""
@@ -195,11 +226,19 @@ class Farms:
     def tried(
         self, work: Callable[[Farm], Answer], progress: Callable[[int, int], None] | None
     ) -> Iterator[tuple[Farm, Answer | Refusal]]:
-        """Every farm with what a work on it gives, or why it can't."""
+        """Every farm with what a work on it gives, or why it can't; Ctrl-C keeps what is done."""
         for done, farm in enumerate(self.listed.farms):
             if progress is not None:
                 progress(done, len(self.listed.farms))
-            yield farm, attempt(farm, partial(work, farm))
+            try:
+                answer = attempt(farm, partial(work, farm))
+            except KeyboardInterrupt:
+                if not done:
+                    raise
+                left = len(self.listed.farms) - done
+                click.echo(f"Interrupted: {left} farms were not looked at.", err=True)
+                return
+            yield farm, answer
 
     def show(self, said: str | None) -> Unit:
         """What the person reads: as said, as the list says, else °F."""
@@ -217,6 +256,10 @@ def _for_the_list(question: OpenQuestion | OpenQuestions, farm: Farm) -> Refusal
         " ".join(each.expected for each in asked),
         f"Say it in farms.toml under [farm.{_in_toml(farm.name)}]:  {keys}", slug=question.slug,
     )  # fmt: skip
+
+
+def _said(options: Options) -> dict[str, Any]:
+    return {each.name: getattr(options, each.name) for each in fields(options)}
 
 
 def _in_toml(word: str | None) -> str:
