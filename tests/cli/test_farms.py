@@ -258,6 +258,22 @@ def test_one_file_of_several_sites_is_ranked_site_by_site(tmp_path: Path) -> Non
     ]
 
 
+def test_a_unit_that_the_numbers_contradict_is_asked_about(once: Path, tmp_path: Path) -> None:
+    shutil.copy(once / "Kestrel.csv", tmp_path)
+    for unit, state in (("F", "refused"), ("C", "dated")):
+        (tmp_path / "farms.toml").write_text(f'[farm.Kestrel]\nunit = "{unit}"\n')
+        words = ("farms", "check", str(tmp_path), *ON)
+        answer = json.loads(run(*words, "--json", code=3 if unit == "F" else 0).stdout)
+        assert (answer["farms"][0]["refusal"] is None) == (state == "dated")
+
+
+def test_what_nobody_watches_is_not_ranked(once: Path, tmp_path: Path) -> None:
+    shutil.copy(once / "Ashby Ridge.csv", tmp_path)
+    said = flat(run("farms", "ahead", str(tmp_path), *ON, code=3).stdout)
+    assert "Nobody said what is watched there." in said
+    assert "--pest NAME" in said
+
+
 def test_a_day_s_answer_is_the_answer_of_that_day(once: Path) -> None:
     """Later days on file are not known yet."""
     answer = programs("farms", "ahead", str(once), "--on", "2026-06-01")

@@ -83,7 +83,7 @@ class Farms:
         clock = today_at(farm.place) if self.on is None else None
         options = Options(
             unit=farm.unit, dates=farm.dates, site=farm.site, place=farm.place,  # type: ignore[arg-type]
-            timezone=farm.place.timezone, today=clock, sure=farm.unit is not None,
+            timezone=farm.place.timezone, today=clock,
         )  # fmt: skip
         try:
             own = None if farm.site is None else self._site_texts(file).get(farm.site)

@@ -113,9 +113,10 @@ def _into_file(farms: Farms, farm: Farm, other: Farm, mended: Mended) -> str:
     from gddcast.text.weather.record_csv import record_csv
 
     file = farms.listed.folder / farm.file
-    if file.suffix.casefold() != ".csv" or farm.site is not None:
+    same_unit = farm.unit in (None, mended.series.unit)  # the list speaks of the new file, too
+    if file.suffix.casefold() != ".csv" or farm.site is not None or not same_unit:
         raise Refusal(
-            farm.file, "it is no CSV file of this farm alone",
+            farm.file, "it is no CSV file of this farm alone, in °F or °C",
             "Only such a file is written anew.",
             f"Write another:  {command('weather', 'patch', file, '-o', f'{file.stem}.csv')}",
             slug="not-written-anew",

@@ -46,7 +46,7 @@ def board_text(
     if eye:
         lines += ["", Line("NEEDS YOUR EYE", weight="bold")]
         for row in eye if full else eye[:_MOST]:
-            said = needs(row, show, folder, titled=one_stage([*ranked, row]) is None)
+            said = needs(row, show, folder, titled=not ranked or one_stage([*ranked, row]) is None)
             lines.append(Line(said, "  ", "    ", strong=row.farm.name))
         lines += _rest(len(eye) - _MOST, full=full)
     if refused:
@@ -96,7 +96,7 @@ def _rows(ranked: Sequence[FarmDay], board: Board, show: Unit, width: int) -> It
         name, first = f"{rank:>2}  {row.farm.name}", row.first
         trust = str(row.weather.trust) if row.weather else ""
         if first is None:
-            yield Beside(name, column, (), Line(f"nothing more to look for this season · {trust}"))
+            yield Beside(name, column, (), Line(f"no stage has a day to look from · {trust}"))
             continue
         day, more = look(first, board), f" +{len(row.due) - 1}" if len(row.due) > 1 else ""
         said = days(first, show) if title else stage_and_days(first, show)
