@@ -93,6 +93,23 @@ def twelve(folder: Path) -> Path:
     return folder
 
 
+def laid_out(folder: Path) -> Path:
+    """The twelve with places of their own but for three, a hundred kilometres across."""
+    names = ("Ashby Ridge", "Birch Bottom", "Elder Flats", "Fox Hollow", "Gull Point",
+             "Hazel Gap", "Ivy Copy", "Juniper Late")  # fmt: skip
+    chance = np.random.default_rng(3)
+    tables = [
+        f'\n[farm."{name}"]\nlatitude = {41.2 + north:.3f}\nlongitude = {-89.2 + east:.3f}\n'
+        for name, north, east in zip(
+            names, chance.uniform(-0.4, 0.4, 8), chance.uniform(-0.6, 0.6, 8), strict=True
+        )
+    ]
+    tables[1] += 'dates = "day-first"\n'
+    with (folder / "farms.toml").open("a", encoding="utf-8") as file:
+        file.writelines(tables)
+    return folder
+
+
 def many(folder: Path, number: int) -> Path:
     """As many farms that are as they should be."""
     folder.mkdir(exist_ok=True)

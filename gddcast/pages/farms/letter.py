@@ -24,7 +24,7 @@ class Letter:
     """What ``farms_letter.html`` shows."""
 
     title: str
-    day: str
+    about: str
     counts: str
     strip: Strip
     eye: Sequence[tuple[str, str]]
@@ -52,8 +52,8 @@ def letter_page(
     eye, refused = board.of("eye"), board.of("refused")
     day = words.day(board.day, year=True)
     page = Letter(
-        title=f"Where to look, {day}",
-        day=day,
+        title="Where to look",
+        about=board_words.about(board, board.of("dated")) if board.of("dated") else day,
         counts=board_words.counts(board),
         strip=strip_of(board, called, show, _ROWS),
         eye=[(called[row.farm.name], _why(row, called)) for row in eye[:_DOUBTS]],

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from gddcast import words
@@ -12,14 +12,13 @@ from gddcast.errors import Refusal
 from gddcast.farms.board import Board
 from gddcast.farms.places import EYE, LOOK_NOW, REFUSED, TO_COME, Stop, stops_of
 from gddcast.pages.farms.strip import Strip, strip_of
-from gddcast.pages.paper import Figure, PageTable, Paper, fill
+from gddcast.pages.paper import Figure, Paper, fill
 from gddcast.text.farms import board_words
 from gddcast.text.farms.doubt_words import cure, reason, why_refused
 from gddcast.units import Unit
 from gddcast.weather.series import Place
 
 _SHAPES = {LOOK_NOW: "circle", TO_COME: "square", EYE: "triangle", REFUSED: "cross"}
-_NONE = "–"
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,10 +26,11 @@ class MapPage:
     """What ``farms_map.html`` shows."""
 
     title: str
+    about: str
     counts: str
     figure: Figure | None
     unplaced: str
-    table: PageTable
+    states: Sequence[tuple[str, str, str]]
     strip: Strip
     eye: Sequence[tuple[str, str, str]]
     refused: Sequence[tuple[str, str]]
@@ -58,11 +58,12 @@ def map_page(board: Board, of_list: Place, show: Unit, folder: str, *, size: Pap
     drawing = _drawn(stops, day)
     unplaced = [each.row.farm.name for each in stops if each.latitude is None]
     page = MapPage(
-        title=f"Where to look, {day}",
+        title="Where to look",
+        about=board_words.about(board, board.of("dated")) if board.of("dated") else day,
         counts=board_words.counts(board),
         figure=None if drawing is None else Figure(_takeaway(stops), drawing),
         unplaced=_listed(unplaced),
-        table=_table(stops, strip),
+        states=list(_states(stops, board)),
         strip=strip,
         eye=[
             (row.farm.name, " ".join(reason(row, each) for each in row.doubts),
@@ -104,30 +105,21 @@ def _drawn(stops: Sequence[Stop], day: str) -> Svg | None:
 def _takeaway(stops: Sequence[Stop]) -> str:
     placed = [each for each in stops if each.latitude is not None]
     now = sum(each.status == LOOK_NOW for each in placed)
-    said = f"{now} of {words.count(len(placed), 'farm')} to look at now"
+    if not any(each.rank for each in placed):
+        return "No farm on the map is ranked."
+    said = f"{words.count(now, 'farm')} to look at now; numbers" if now else "Numbers"
     more = f" The first {MARKED} are marked." if len(placed) > MARKED else ""
-    return f"{said}; numbers are ranks, most pressing first.{more}"
+    return f"{said} are ranks, the most pressing first.{more}"
 
 
-def _table(stops: Sequence[Stop], strip: Strip) -> PageTable:
-    headings = ("Farm", "Rank", "", "Stage", "Look", "Years’ weather", "Last look", "km")
-    ranked = {row.rank: row for row in strip.rows}
-    rows = []
+def _states(stops: Sequence[Stop], board: Board) -> Iterator[tuple[str, str, str]]:
+    """Each farm with its rank, the day to look or why there is none, the way from the last."""
     for stop in stops:
-        row = ranked.get(stop.rank) if stop.rank is not None else None
-        cells = (row.stage, row.look, row.days, row.looked) if row else ("", "", "", "")
-        leg = (
-            _NONE
-            if stop.leg is None
-            else f"{stop.leg:,.0f}"
-            if stop.leg >= 10
-            else f"{stop.leg:.1f}"
-        )
-        rows.append((
-            stop.row.farm.name, str(stop.rank or _NONE), stop.status,
-            *(each or _NONE for each in cells), leg,
-        ))  # fmt: skip
-    return PageTable("Farms by rank", headings, rows)
+        first = stop.row.first
+        look = board_words.look(first, board) if stop.rank is not None and first else stop.status
+        leg = "" if stop.leg is None else f"{stop.leg:,.{0 if stop.leg >= 10 else 1}f}"
+        name = stop.row.farm.name
+        yield f"{stop.rank}\u2002{name}" if stop.rank is not None else name, look, leg
 
 
 def _listed(names: Sequence[str], most: int = 20) -> str:

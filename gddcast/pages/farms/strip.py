@@ -22,7 +22,7 @@ _TALLEST = 26.0
 
 @dataclass(frozen=True, slots=True)
 class StripRow:
-    """One farm: its rank, its first stage, the day to look, what past years say, its dots."""
+    """One farm: its rank, its first stage unless all wait for one, the day to look, its dots."""
 
     rank: int
     name: str
@@ -58,9 +58,10 @@ def strip_of(board: Board, called: Mapping[str, str], show: Unit, most: int | No
     ranked = list(board.ranked)
     shown = ranked[:most]
     stages = [_dots(row) for _, row in shown]
+    titled = board_words.one_stage([row for _, row in shown]) is None
     axis = _axis(board.day, stages)
     rows = tuple(
-        _row(rank, row, called[row.farm.name], board, show, dots, axis)
+        _row(rank, row, called[row.farm.name], board, show, dots, axis, titled=titled)
         for (rank, row), dots in zip(shown, stages, strict=True)
     )
     drawn = any(row.drawing is not None for row in rows)
@@ -84,8 +85,9 @@ def _axis(today: dt.date, stages: list[Rows]) -> SharedAxis:
 
 
 def _row(
-    rank: int, row: FarmDay, name: str, board: Board, show: Unit, dots: Rows, axis: SharedAxis
-) -> StripRow:
+    rank: int, row: FarmDay, name: str, board: Board, show: Unit, dots: Rows, axis: SharedAxis,
+    *, titled: bool,
+) -> StripRow:  # fmt: skip
     looked = ""
     if row.looked is not None:
         ago = row.days_since_look or 0
@@ -96,6 +98,6 @@ def _row(
         return StripRow(rank, name, "nothing more to look for this season", "", "", looked, None)
     drawing = axis.row(dots, f"Strip {rank} {name}", first.day) if axis.shows(dots) else None
     return StripRow(
-        rank, name, sentences.title(first.window), board_words.look(first, board),
+        rank, name, sentences.title(first.window) if titled else "", board_words.look(first, board),
         board_words.days(first, show), looked, drawing,
     )  # fmt: skip
