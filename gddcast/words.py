@@ -288,6 +288,22 @@ def with_weather_of(number: int, total: int) -> str:
     return f"with the weather of {of_past_years(number, total)}"
 
 
+#: A spreadsheet runs a cell that begins so; an apostrophe before it makes it words again (OWASP,
+#: "CSV injection", read from memory).
+FORMULA = ("=", "+", "-", "@", "\t", "\r", "'")
+
+
+def as_cell(text: str) -> str:
+    """Words for a cell of a table that a spreadsheet opens.
+
+    Examples
+    --------
+    >>> as_cell("=1+1"), as_cell("north bed")
+    ("'=1+1", 'north bed')
+    """
+    return f"'{text}" if text.startswith(FORMULA) else text
+
+
 def phrase(text: str, most: int) -> str:
     """Whole phrases of a text, up to a comma or semicolon, as far as they are short; else nothing.
 

@@ -19,7 +19,7 @@ FLOORS: tuple[tuple[str, ...], ...] = (
     ("errors", "commits", "units", "limits", "words", "day_words", "toml"),
     (
         "cards", "weather", "heat", "journal", "quality", "outlook", "skill", "scouting", "crops",
-        "rearing", "lessons", "today", "text",
+        "rearing", "lessons", "today", "farms", "text",
     ),
     ("output_file", "readers", "book", "online", "draw", "pages"),
     ("web", "cli", "__main__"),

@@ -10,7 +10,6 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, Any, Literal
-from zoneinfo import ZoneInfo, ZoneInfoNotFoundError, available_timezones
 
 from gddcast.cards.library import called, crop_called, crops_near, guess
 from gddcast.day_words import NumberOrder
@@ -19,7 +18,7 @@ from gddcast.scouting.windows import Habits
 from gddcast.toml import rules, schema
 from gddcast.toml.faults import Fault, FaultsRefusal, parsed, placed
 from gddcast.toml.lines import line_of
-from gddcast.toml.rules import Rule, Wrong, number, one_of, shown, span, whole
+from gddcast.toml.rules import Rule, Wrong, names, number, one_of, shown, span, timezone, whole
 from gddcast.toml.schema import Doc, Flat, Wording
 from gddcast.units import Unit
 from gddcast.weather.series import Place
@@ -52,18 +51,6 @@ CUTOFFS = {
 }
 
 
-def timezone(value: Any) -> str:
-    """An IANA name."""
-    name = rules.words(value)
-    try:
-        ZoneInfo(name)
-    except (ZoneInfoNotFoundError, ValueError, OSError):
-        likely = rules.near(name, sorted(available_timezones()))
-        cure = f'Did you mean "{likely}"?' if likely else "Names are like Europe/Zurich."
-        raise Wrong('an IANA time zone, such as "America/Chicago"', cure) from None
-    return name
-
-
 def _month_day(value: Any) -> tuple[int, int]:
     """A day of any year, as 07-01."""
     try:
@@ -86,13 +73,6 @@ def _start_as_written(start: tuple[int, int] | Literal["card"]) -> str:
 def _card_or_day(value: Any) -> tuple[int, int] | Literal["card"]:
     """The card's own start, or a day of the year."""
     return "card" if value == "card" else _month_day(value)
-
-
-def _names(value: Any) -> tuple[str, ...]:
-    """A list of card names."""
-    if not isinstance(value, list) or not all(isinstance(each, str) for each in value):
-        raise Wrong("a list of card names", 'Write it like ["squash-bug", "cucumber"].')
-    return tuple(value)
 
 
 @dataclass(frozen=True, slots=True)
@@ -199,16 +179,16 @@ class _Method:
 class _Looking:
     grow: Annotated[
         tuple[str, ...] | None,
-        Rule(_names, write=list),
+        Rule(names, write=list),
         Doc(example='["summer-squash", "kale"]', hint="crops; their pests are watched"),
     ] = None
     watch: Annotated[
         tuple[str, ...],
-        Rule(_names, write=list),
+        Rule(names, write=list),
         Doc(hint="cards watched besides; no crop, no card: pests of what is sown"),
     ] = ()
     leave_out: Annotated[
-        tuple[str, ...], Rule(_names, write=list), Doc(hint="pests of those crops not watched")
+        tuple[str, ...], Rule(names, write=list), Doc(hint="pests of those crops not watched")
     ] = ()
     habits: Annotated[Habits, Flat()] = field(default_factory=Habits)
 

@@ -17,7 +17,7 @@ from typing import Any
 
 from gddcast.book.entries import is_day_of_any_year
 from gddcast.weather.series import Origin
-from gddcast.words import listed
+from gddcast.words import FORMULA, as_cell, listed
 
 #: Columns whose name alone would leave a unit open.
 _HEADINGS = {
@@ -35,9 +35,6 @@ _HEADINGS = {
 _YES_NO = {"sure", "planted_out", "trap"}
 #: Nobody counts so far, and no sum of heat is so large; SQLite's own limit lies behind it.
 MOST = 10**15
-#: A spreadsheet runs a cell that begins so. An apostrophe before it makes it words again (OWASP,
-#: "CSV injection", read from memory); taken off when the sheet is read back.
-_FORMULA = ("=", "+", "-", "@", "\t", "\r", "'")
 #: What stands in for a row of `entry`: its name, which people see.
 _ENTRY_NAME = "(SELECT name FROM entry WHERE number = entry)"
 
@@ -59,8 +56,8 @@ class SheetColumn:
             return "yes" if value else "no"
         if self.name == "origin":
             return Origin(value).name.lower()
-        if self.kind == "TEXT" and value.startswith(_FORMULA):
-            return f"'{value}"
+        if self.kind == "TEXT":
+            return as_cell(value)  # its apostrophe is taken off when the sheet is read back
         return repr(value) if self.kind == "REAL" else str(value)
 
     def read(self, cell: str) -> Any:
@@ -76,7 +73,7 @@ class SheetColumn:
         if self.name == "starts" and not is_day_of_any_year(cell):
             raise ValueError("a day of the year, month first, such as 03-01")
         if self.kind == "TEXT":
-            is_guarded = cell.startswith("'") and cell[1:].startswith(_FORMULA)
+            is_guarded = cell.startswith("'") and cell[1:].startswith(FORMULA)
             return cell[1:] if is_guarded else cell
         return _number(cell, whole=self.kind == "INTEGER")
 

@@ -31,6 +31,9 @@ _COMMANDS: dict[str, dict[str, tuple[str, str]]] = {
         "redo": ("redo:redo", "take back an undo"),
         "page": ("page:page", "all of this in a browser on this machine"),
     },
+    "Several farms": {
+        "farms": ("farms.group:farms", "who is due where: rank, check, compare, patch many farms"),
+    },
     "Once a season": {
         "setup": ("setup:setup", "make a season book for one place"),
         "watch": ("watch:watch", "which pests are watched: list, add, drop; by pest or by crop"),

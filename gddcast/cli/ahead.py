@@ -65,6 +65,8 @@ def ahead(
 
     if file is None and book_folder is None and not folder_holds_a_book():
         raise options.a_file_is_needed("ahead")
+    if file is not None and file.is_dir():
+        _refuse_farms(file)
     today, _ = open_today(
         file, book_folder, on, no_input=no_input, cards=cards_folder, watch=watch, **how
     )
@@ -73,6 +75,18 @@ def ahead(
     show_dates(today, unit_shown(today, show), as_json=as_json, full=full, since=since)
     if strict and needs_an_eye(today.plan):
         sys.exit(NEEDS_YOUR_EYE)
+
+
+def _refuse_farms(folder: Path) -> None:
+    """A folder of farms has a command of its own."""
+    from gddcast.errors import Refusal, command
+    from gddcast.readers.farms_list import holds_farms
+
+    if holds_farms(folder):
+        raise Refusal(
+            str(folder), "it is a folder of farms", "This command looks at one place.",
+            f"Rank all of them:  {command('farms', 'ahead', folder)}", slug="folder-of-farms",
+        )  # fmt: skip
 
 
 def needs_an_eye(plan: SeasonPlan) -> bool:

@@ -84,17 +84,9 @@ def _say(refusal: Refusal, arguments: list[str]) -> None:
     text = refusal.told(f"{command} {refusal.flag}" if refusal.flag else None)
     text = "\n".join(filter(None, (text, _written())))
     if "--json" in arguments:
-        answer = {
-            "schema": "gddcast/refusal/1",
-            "refusal": {
-                "slug": refusal.slug,
-                "where": refusal.where,
-                "found": refusal.found,
-                "expected": refusal.expected,
-                "cure": refusal.cure,
-                "flag": refusal.flag,
-            },
-        }
+        from gddcast.text.answer import refusal_json
+
+        answer = {"schema": "gddcast/refusal/1", "refusal": refusal_json(refusal)}
         with suppress(AnswerLost, BrokenPipeError):
             click.echo(json.dumps(answer, indent=2, ensure_ascii=False))
     _tell(text)

@@ -179,8 +179,7 @@ class Zone(click.ParamType[str]):
 
     def convert(self, value: Any, param: click.Parameter | None, ctx: click.Context | None) -> str:
         """Read it."""
-        from gddcast.book.settings import timezone
-        from gddcast.toml.rules import Wrong
+        from gddcast.toml.rules import Wrong, timezone
 
         try:
             return timezone(value)

@@ -216,8 +216,8 @@ def settings_of(
 ) -> Settings:
     """The place from flags, and from questions where a terminal can answer them."""
     from gddcast.book.settings import Settings
-    from gddcast.book.settings import timezone as known_zone
     from gddcast.toml.rules import Wrong
+    from gddcast.toml.rules import timezone as known_zone
     from gddcast.weather.series import Place
 
     name = _one_line(name or _asked("name", asks, "Place name?"))

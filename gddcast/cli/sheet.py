@@ -15,13 +15,14 @@ if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
     from gddcast.pages.paper import Paper
+    from gddcast.pages.sheet.page import SheetPage
     from gddcast.scouting.windows import ScoutingWindow
     from gddcast.today.today import Today
     from gddcast.today.walk_week import WalkWeek
     from gddcast.units import Unit
 
 #: What sheets are remembered by in a book.
-_TOLD_BY = "sheet"
+TOLD_BY = "sheet"
 _FRIDAY = 4
 
 
@@ -109,21 +110,33 @@ def sheet(
         fill_in = shell("gddcast", "saw", "--from", table)
         click.echo(f"Wrote {table}: fill in its rows, then  {fill_in}", err=True)
     if here is not None:
-        here.announce(today, due, _TOLD_BY)
+        here.announce(today, due, TOLD_BY)
 
 
 def sheet_page(
     today: Today, week: WalkWeek, show: Unit, *, size: Paper = "a4", large: bool = False
 ) -> tuple[str, list[ScoutingWindow]]:
     """The sheet of a week as one HTML file, and the stages it tells of."""
-    from gddcast.pages.sheet.page import rows_of, scouting_sheet
+    from gddcast.pages.paper import fill
+
+    page, due = sheet_and_stages(today, week, show, size=size, large=large)
+    return fill("sheet.html", page, paper=size), due
+
+
+def sheet_and_stages(
+    today: Today, week: WalkWeek, show: Unit, *,
+    size: Paper = "a4", large: bool = False, among: str = "",
+) -> tuple[SheetPage, list[ScoutingWindow]]:  # fmt: skip
+    """What the sheet of a week shows, and the stages it tells of."""
+    from gddcast.pages.sheet.page import rows_of, sheet_of
     from gddcast.scouting.windows import without_repeats
 
     rows = rows_of(today, week, show)
     # Those of rows, and what comes up after them: the strip draws it.
     due = without_repeats([*(w for row in rows for w in row.windows), *today.due_in(week)])
     moved = tuple(_moved(today, due, show))
-    return scouting_sheet(today, week, show, size=size, large=large, moved=moved), due
+    page = sheet_of(today, week, show, size=size, large=large, moved=moved, among=among)
+    return page, due
 
 
 def _moved(
@@ -134,7 +147,7 @@ def _moved(
     from gddcast.today.changes import worth_saying
     from gddcast.today.hindsight import beside
 
-    changes = worth_saying(today.changes_since_told_by(_TOLD_BY))
+    changes = worth_saying(today.changes_since_told_by(TOLD_BY))
     for window in due:
         if change := beside(window, changes):
             yield window, why_moved.why(change, show)

@@ -46,7 +46,7 @@ def again(
     from gddcast.text.weather.brought import forecast_lines, verdict_line
 
     opened = opened_book(book_folder, on, no_input=no_input)
-    file, said = _meant(opened, name)
+    file, said = remembered(opened, name)
     _fetch_if_fetched(file, on)
     before = opened.book.weather()
     reading, brought, issued = bring(opened, file, **said)
@@ -62,7 +62,7 @@ def again(
         raise SystemExit(4)
 
 
-def _meant(opened: OpenedBook, name: str | None) -> tuple[Path, Mapping[str, Any]]:
+def remembered(opened: OpenedBook, name: str | None) -> tuple[Path, Mapping[str, Any]]:
     """The file last brought in, or the one named, and what was said of it then.
 
     Raises

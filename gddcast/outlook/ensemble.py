@@ -16,7 +16,14 @@ from numpy.typing import NDArray
 
 from gddcast.heat.counting import Counting
 from gddcast.outlook import persistence
-from gddcast.weather.normals import Normals, normals_of, usual_warming, warming, yearly_means
+from gddcast.weather.normals import (
+    Normals,
+    normals_along,
+    usual_warming,
+    warming,
+    waves,
+    yearly_means,
+)
 from gddcast.weather.series import DailySeries, Origin, Season
 
 Array = NDArray[np.float64]
@@ -211,15 +218,17 @@ def climate_of(
     numbers = _season_numbers(record)
     learnt = np.isin(numbers, [each.first.year for each in chosen]) & measured
     days = _day_number(record.first) + np.arange(len(record))
-    rough = readings - normals_of(days[learnt], readings[:, learnt]).on(days)
+    basis = waves(days)
+    of_learnt = basis[learnt]
+    rough = readings - normals_along(of_learnt, readings[:, learnt]).along(basis)
     place = record.place
     usual = usual_warming(season.first.year, place.latitude, place.longitude)
     slope = warming(*yearly_means(rough[:, learnt].mean(axis=0), numbers[learnt]), usual)
     if not steps.trend:
         slope = 0.0
     shifted = readings + slope * (season.first.year - numbers)
-    normals = normals_of(days[learnt], shifted[:, learnt])
-    anomalies = shifted - normals.on(days)
+    normals = normals_along(of_learnt, shifted[:, learnt])
+    anomalies = shifted - normals.along(basis)
     if steps.persistence:
         recent = persistence.recent(anomalies)
         weights = _weights(recent, anomalies, learnt, len(chosen))

@@ -12,9 +12,9 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from gddcast.quality.checks import day_of_year
+from gddcast.quality.checks import day_of_year, months_of
 from gddcast.units import Unit, celsius, fahrenheit, from_celsius
-from gddcast.weather.normals import A_YEARLY_COURSE, normals_of
+from gddcast.weather.normals import A_YEARLY_COURSE, normals_along, normals_of, waves
 from gddcast.weather.series import runs
 
 Array = NDArray[np.float64]
@@ -66,9 +66,8 @@ def streaks(readings: Array) -> list[Run]:
     """
     found = []
     for row, values in enumerate(readings):
-        for begin, end in runs(values[1:] == values[:-1]):
-            if end - begin + 1 >= STUCK:
-                found.append(Run(row, begin, end + 1))
+        for begin, end in runs(values[1:] == values[:-1], STUCK - 1):
+            found.append(Run(row, begin, end + 1))
     return found
 
 
@@ -78,24 +77,25 @@ def repeated_months(readings: Array, dates: Days) -> list[tuple[int, int]]:
     Source: Durre et al. (2010), duplicates: the same month of two years, or two months of one
     year. Here any two months are compared: a file pasted twice need not keep to either.
     """
-    return _copies(readings, dates, "datetime64[M]", _MONTH_DAYS)
+    return _copies(readings, dates, 1, _MONTH_DAYS)
 
 
 def repeated_years(readings: Array, dates: Days) -> list[tuple[int, int]]:
     """First days of pairs of years that hold the same readings (Durre et al. 2010)."""
-    return _copies(readings, dates, "datetime64[Y]", 12 * _MONTH_DAYS)
+    return _copies(readings, dates, 12, 12 * _MONTH_DAYS)
 
 
-def _copies(readings: Array, dates: Days, period: str, least: int) -> list[tuple[int, int]]:
-    begins = np.flatnonzero(np.diff(dates.astype(period).astype(int), prepend=-1_000_000))
-    ends = np.append(begins, dates.size)[1:]
+def _copies(readings: Array, dates: Days, months: int, least: int) -> list[tuple[int, int]]:
+    begins = np.flatnonzero(np.diff(months_of(dates) // months, prepend=-1_000_000))
+    if not begins.size:
+        return []
+    known = np.add.reduceat(~np.isnan(readings).any(axis=0), begins, dtype=np.intp)
+    shown = np.round(readings, 2)
+    # A copied February is one day shorter in a common year: compare what both can hold.
+    longest = 28 if months == 1 else 365
     seen: dict[bytes, list[int]] = defaultdict(list)
-    for begin, end in zip(begins, ends, strict=True):
-        known = ~np.isnan(readings[:, begin:end]).any(axis=0)
-        if np.count_nonzero(known) >= least:
-            # A copied February is one day shorter in a common year: compare what both can hold.
-            shown = readings[:, begin : begin + (28 if period.endswith("M]") else 365)]
-            seen[np.round(shown, 2).tobytes()].append(int(begin))
+    for begin in begins[known >= least]:
+        seen[shown[:, begin : begin + longest].tobytes()].append(int(begin))
     return sorted((same[0], later) for same in seen.values() for later in same[1:])
 
 
@@ -126,7 +126,8 @@ def wide_range(readings: Array, dates: Days, latest: int) -> WideRange | None:
     days = dates.astype(np.int64)
     if np.count_nonzero(~np.isnan(span[:latest])) < _SUN_PAST:
         return None
-    away = span - normals_of(days[:latest], span[:latest]).on(days)
+    basis = waves(days)
+    away = span - normals_along(basis[:latest], span[:latest]).along(basis)
     means, when = _means_of(away, _SUN_DAYS), day_of_year(dates)
     past = slice(0, max(latest - _SUN_DAYS + 1, 0))
     widest = _widest_near(means[past], when[: past.stop])
@@ -191,12 +192,14 @@ def unit_break(readings: Array, read_as: Unit, dates: Days | None = None) -> Uni
         return None
     windows = np.lib.stride_tricks.sliding_window_view(readings, _BREAK_DAYS, axis=1)
     before, after = windows[:, :-_BREAK_DAYS], windows[:, _BREAK_DAYS:]
+    lowest, highest = (_of_ten(readings, pick) for pick in (np.minimum, np.maximum))
     # A NaN near a gap compares false: a gap hides the break.
-    drops = (before.min(axis=2) - after.max(axis=2)).min(axis=0)
-    rises = (after.min(axis=2) - before.max(axis=2)).min(axis=0)
+    drops = (lowest[:, :-_BREAK_DAYS] - highest[:, _BREAK_DAYS:]).min(axis=0)
+    rises = (lowest[:, _BREAK_DAYS:] - highest[:, :-_BREAK_DAYS]).min(axis=0)
     apart = np.fmax(drops, rises)
-    for begin, end in runs(apart > 0.0):
-        at = begin + int(np.argmax(apart[begin:end]))
+    places = [begin + int(np.argmax(apart[begin:end])) for begin, end in runs(apart > 0.0)]
+    jumps = np.abs(np.median(after[:, places], axis=2) - np.median(before[:, places], axis=2))
+    for at in np.array(places, dtype=np.intp)[jumps.min(axis=0) >= _BREAK_JUMP[read_as]]:
         later_is = _other_scale(before[:, at], after[:, at], read_as)
         if later_is is None:
             continue
@@ -235,10 +238,17 @@ def _other_scale(before: Array, after: Array, read_as: Unit) -> Unit | None:
     jump, uneven = _apart(before, after)
     for later_is, sides in ((other, (before, reread(after))), (read_as, (reread(before), after))):
         left, uneven_left = _apart(*sides)
-        mended = np.all(left < jump / 2.0) and uneven_left < uneven
-        if mended and jump.min() >= _BREAK_JUMP[read_as]:
+        if np.all(left < jump / 2.0) and uneven_left < uneven:
             return later_is
     return None
+
+
+def _of_ten(readings: Array, pick: np.ufunc) -> Array:
+    """Least or most of every ``_BREAK_DAYS`` days running; NaN where one of them is unknown."""
+    of = readings
+    for reach in (1, 2, 4, 2):  # 1 + 1, + 2, + 4, + 2 days
+        of = pick(of[:, :-reach], of[:, reach:])
+    return of
 
 
 def _apart(one: Array, other: Array) -> tuple[Array, float]:
@@ -258,17 +268,18 @@ def whole_degrees(readings: Array, dates: Days, unit: Unit) -> tuple[Days, Array
     share : ndarray
         0 to 1; NaN for years with fewer than 100 readings.
     """
-    years = dates.astype("datetime64[Y]")
-    which, place = np.unique(years, return_inverse=True)
+    years = months_of(dates) // 12
+    first = int(years[0]) if years.size else 0
+    which, place = np.arange(first, int(years[-1]) + 1 if years.size else 0), years - first
     values = from_celsius(readings, unit)
     # Tenths of °C stand up to 0.09 °F beside the whole °F they were rounded from.
     near = 0.1 if unit == "F" else 1e-6
-    whole = np.count_nonzero(np.abs(values - np.round(values)) <= near, axis=0)
-    known = np.count_nonzero(~np.isnan(values), axis=0)
+    whole = (np.abs(values - np.round(values)) <= near).sum(axis=0)
+    known = (~np.isnan(values)).sum(axis=0)
     size = np.bincount(place, weights=known, minlength=which.size)
     with np.errstate(invalid="ignore", divide="ignore"):
         share = np.bincount(place, weights=whole, minlength=which.size) / size
-    return which, np.where(size >= 100, share, np.nan)
+    return which.astype("datetime64[Y]"), np.where(size >= 100, share, np.nan)
 
 
 def precision_break(readings: Array, dates: Days) -> tuple[int, Unit, bool] | None:

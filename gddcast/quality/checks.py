@@ -19,6 +19,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 from functools import partial
+from itertools import pairwise
 
 import numpy as np
 from numpy.typing import NDArray
@@ -45,6 +46,8 @@ OUTLYING = 6.0
 ENOUGH_READINGS = 100
 #: Days of the year whose readings together say what is usual on the middle one.
 WINDOW = 15
+# Readings whose biweight is worked out at once.
+_AT_ONCE = 24576
 
 
 @dataclass(frozen=True, slots=True)
@@ -112,12 +115,13 @@ def lagged_range(readings: Array, dates: Days) -> Mask:  # noqa: ARG001
 
 def month_gap(readings: Array, dates: Days) -> Mask:
     """Readings with nothing but empty scale between them and all others of their month."""
-    months = dates.astype("datetime64[M]").astype(int) % 12
+    months = months_of(dates) % 12
+    by_month = np.argsort(months, kind="stable")
+    begins = np.searchsorted(months[by_month], np.arange(13))
     found = np.zeros(readings.shape, dtype=bool)
-    for month in range(12):
-        here = np.flatnonzero(months == month)
-        for row, values in enumerate(readings[:, here]):
-            found[row, here] = _beyond_a_gap(values)
+    for row, values in enumerate(readings[:, by_month]):
+        for begin, end in pairwise(begins):
+            found[row, by_month[begin:end]] = _beyond_a_gap(values[begin:end])
     return found
 
 
@@ -127,19 +131,27 @@ def outlier(readings: Array, dates: Days) -> Mask:
         return np.asarray(np.abs(departures(readings, dates)) >= OUTLYING)
 
 
-def departures(readings: Array, dates: Days) -> Array:
+def departures(readings: Array, dates: Days, asked: Mask | None = None) -> Array:
     """Robust spreads by which each reading departs from the usual of fifteen calendar days.
 
     NaN where too few readings say what is usual, or they are all alike.
+
+    Parameters
+    ----------
+    readings : ndarray, shape (2, days)
+    dates : ndarray of datetime64[D]
+    asked : ndarray of bool, shape (days,), optional
+        Days wanted; what is usual on other calendar days need not be worked out.
     """
     days = day_of_year(dates)
-    years = dates.astype("datetime64[Y]").astype(int)
+    years = months_of(dates) // 12
     years -= years[0] if years.size else 0
     found = np.full(readings.shape, np.nan)
     if not years.size:
         return found
+    places = np.arange(365) if asked is None else np.unique(days[asked])
     for row, values in enumerate(readings):
-        usual, spread = _usual_and_spread(values, years, days)
+        usual, spread = _usual_and_spread(values, years, days, places)
         with np.errstate(invalid="ignore", divide="ignore"):
             found[row] = (values - usual[days]) / np.where(spread > 0.0, spread, np.nan)[days]
     return found
@@ -152,7 +164,7 @@ def towards_the_other(readings: Array, dates: Days, failed: Mask) -> Mask:
     does is found as swapped. Hyderabad, 24 March 2008: a maximum of 22.4 °C in the hot season,
     beside a minimum of 20.0 °C and 78 mm of rain.
     """
-    months = dates.astype("datetime64[M]").astype(int) % 12
+    months = months_of(dates) % 12
     found = np.zeros(readings.shape, dtype=bool)
     for row, day in zip(*np.nonzero(failed), strict=True):
         usual = float(np.nanmedian(readings[row, months == months[day]]))
@@ -163,7 +175,10 @@ def towards_the_other(readings: Array, dates: Days, failed: Mask) -> Mask:
 def borne_out(readings: Array, dates: Days, failed: Mask) -> Mask:
     """Outliers towards the other reading, or beside a day that departs the same way by half."""
     found = towards_the_other(readings, dates, failed)
-    away = departures(readings, dates)
+    near = failed.any(axis=0)
+    near[1:] |= near[:-1].copy()
+    near[:-1] |= near[1:].copy()
+    away = departures(readings, dates, near)
     padded = np.pad(away, ((0, 0), (1, 1)), constant_values=np.nan)
     same = [np.sign(away) * beside for beside in (padded[:, :-2], padded[:, 2:])]
     with np.errstate(invalid="ignore"):
@@ -222,12 +237,14 @@ def _from_neighbours(values: Array) -> Array:
 
 
 def _beyond_a_gap(values: Array) -> Mask:
-    order = np.argsort(values, kind="stable")  # NaN sorts last
     known = values.size - int(np.count_nonzero(np.isnan(values)))
     found = np.zeros(values.size, dtype=bool)
     if known < ENOUGH_READINGS:
         return found
-    empty = np.flatnonzero(np.diff(values[order[:known]]) >= MONTH_GAP)
+    empty = np.flatnonzero(np.diff(np.sort(values)[:known]) >= MONTH_GAP)  # NaN sorts last
+    if not empty.size:
+        return found
+    order = np.argsort(values, kind="stable")
     middle = known // 2
     above, below = empty[empty >= middle], empty[empty < middle]
     if above.size:
@@ -239,24 +256,53 @@ def _beyond_a_gap(values: Array) -> Mask:
 
 def day_of_year(dates: Days) -> NDArray[np.intp]:
     """0 to 364; 29 February shares a place with 1 March, every later day keeps its own."""
-    year = dates.astype("datetime64[Y]")
-    days = (dates - year).astype(np.intp)
-    length = (year + 1).astype("datetime64[D]") - year.astype("datetime64[D]")
-    leap = length == np.timedelta64(366, "D")
+    begins, year = _periods(dates, "Y")
+    days = dates.astype(np.intp) - begins[year]
+    leap = np.diff(begins)[year] == 366
     return np.asarray(days - (leap & (days > 59)), dtype=np.intp)
 
 
+def months_of(dates: Days) -> NDArray[np.intp]:
+    """Months since January 1970."""
+    begins, month = _periods(dates, "M")
+    first = int(dates.min().astype("datetime64[M]").astype(int)) if begins.size else 0
+    return np.asarray(month + first, dtype=np.intp)
+
+
+def _periods(dates: Days, period: str) -> tuple[NDArray[np.intp], NDArray[np.intp]]:
+    """Days since 1970 on which years or months begin, one more than are held; each day's place.
+
+    Looking days up among the few beginnings takes a tenth of converting each of them.
+    """
+    if not dates.size:
+        return np.empty(0, dtype=np.intp), np.empty(0, dtype=np.intp)
+    first, last = (each.astype(f"datetime64[{period}]") for each in (dates.min(), dates.max()))
+    begins = np.arange(first, last + 2).astype("datetime64[D]").astype(np.intp)
+    place = np.searchsorted(begins, dates.astype(np.intp), side="right") - 1
+    return begins, np.asarray(place, dtype=np.intp)
+
+
 def _usual_and_spread(
-    values: Array, years: NDArray[np.intp], days: NDArray[np.intp]
+    values: Array, years: NDArray[np.intp], days: NDArray[np.intp], places: NDArray[np.intp]
 ) -> tuple[Array, Array]:
-    """Biweight mean and spread of each calendar day; NaN where too few readings stand behind it."""
+    """Biweight mean and spread of calendar days; NaN on others, and where too few readings stand.
+
+    Only those of ``places`` are worked out.
+    """
     table = np.full((int(years[-1]) + 1, 365), np.nan)
     table[years, days] = values
     half = WINDOW // 2
     wide = np.concatenate([table[:, -half:], table, table[:, :half]], axis=1)
-    windows = np.lib.stride_tricks.sliding_window_view(wide, WINDOW, axis=1)
-    pooled = windows.transpose(1, 0, 2).reshape(365, -1)
-    return biweight(pooled)
+    windows = np.lib.stride_tricks.sliding_window_view(wide, WINDOW, axis=1).transpose(1, 0, 2)
+    usual, spread = np.full(365, np.nan), np.full(365, np.nan)
+    # As many calendar days at once as the nearest memory of a processor holds.
+    at_once = max(_AT_ONCE // windows[0].size, 1)
+    for begin in range(0, places.size, at_once):
+        part = places[begin : begin + at_once]
+        whole = part[-1] - part[0] + 1 == part.size
+        pooled = windows[part[0] : part[-1] + 1] if whole else windows[part]
+        usual[part], spread[part] = biweight(pooled.reshape(part.size, -1))
+    return usual, spread
 
 
 def biweight(values: Array) -> tuple[Array, Array]:
@@ -283,23 +329,34 @@ def biweight(values: Array) -> tuple[Array, Array]:
     mean, spread = np.full(len(values), np.nan), np.full(len(values), np.nan)
     if not enough.any():
         return mean, spread
-    middle = _median(values[enough], count[enough])
-    away = values[enough] - middle[:, None]
-    typical = _median(np.abs(away), count[enough])[:, None]
+    if not enough.all():
+        values, count = values[enough], count[enough]
+    middle = _median(values, count)
+    away = values - middle[:, None]
+    typical = _median(np.abs(away), count)[:, None]
     # Half the readings alike leave no spread to measure with: such a day condemns nothing.
     u2 = (away / np.where(typical > 0.0, 7.5 * typical, np.nan)) ** 2
-    weight = np.where(u2 < 1.0, 1.0 - u2, 0.0)
-    away = np.nan_to_num(away)
+    outside = ~(u2 < 1.0)  # unknown ones too: they weigh nothing
+    np.copyto(u2, 1.0, where=outside)
+    np.copyto(away, 0.0, where=outside)
+    weight = 1.0 - u2
     squared = weight * weight
     total = squared.sum(axis=1)
-    slope = np.abs((weight * np.where(u2 < 1.0, 1.0 - 5.0 * u2, 0.0)).sum(axis=1))
+    slope = np.abs((weight * (1.0 - 5.0 * u2)).sum(axis=1))
+    away *= squared
     with np.errstate(divide="ignore", invalid="ignore"):
-        mean[enough] = middle + (away * squared).sum(axis=1) / total
-        spread[enough] = np.sqrt(count[enough] * ((away * squared) ** 2).sum(axis=1)) / slope
+        mean[enough] = middle + away.sum(axis=1) / total
+        spread[enough] = np.sqrt(count * (away**2).sum(axis=1)) / slope
     return mean, spread
 
 
 def _median(values: Array, count: NDArray[np.intp]) -> Array:
-    ordered = np.sort(values, axis=1)  # NaN last, so the known ones lead
-    rows = np.arange(len(values))
-    return np.asarray((ordered[rows, (count - 1) // 2] + ordered[rows, count // 2]) / 2.0)
+    ordered, middle = values.copy(), values.shape[1] // 2
+    if count.min() < values.shape[1]:
+        # Unknown ones go to both ends, so that the middle is in one place for every row.
+        unknown = np.isnan(values)
+        first = np.cumsum(unknown, axis=1) <= (middle - count // 2)[:, None]
+        np.copyto(ordered, np.where(first, -np.inf, np.inf), where=unknown)
+    ordered.partition(middle, axis=1)
+    upper, lower = ordered[:, middle], ordered[:, :middle].max(axis=1)
+    return np.where(count % 2, upper, (lower + upper) / 2.0)

@@ -164,15 +164,21 @@ def season_usable(series: DailySeries, season: Season) -> bool:
     Patched runs longer than a record is ever filled from itself are another record's readings,
     moved: measured weather.
     """
-    days = series.between(season.first, season.last)
-    if len(days) < season.days:
+    begin, end = series.index(season.first), series.index(season.last) + 1
+    if begin < 0 or end > len(series):
         return False
-    patched = days.origin == Origin.PATCHED
+    days = slice(begin, end)
+    known = ~(np.isnan(series.tmin[days]) | np.isnan(series.tmax[days]))
+    measured = np.count_nonzero(known & ~_patched_from_itself(series.origin[days]))
+    longest = max((end - begin for begin, end in runs(~known)), default=0)
+    return bool(measured >= SEASON_KNOWN * season.days and longest <= SHORT)
+
+
+def _patched_from_itself(origin: NDArray[np.int8]) -> NDArray[np.bool_]:
+    patched = np.asarray(origin == Origin.PATCHED)
     for begin, end in runs(patched):
         patched[begin:end] = end - begin <= LONG
-    measured = np.count_nonzero(days.known & ~patched)
-    longest = max((end - begin for begin, end in gaps_of(days)), default=0)
-    return bool(measured >= SEASON_KNOWN * season.days and longest <= SHORT)
+    return patched
 
 
 def _past_seasons(series: DailySeries) -> tuple[tuple[str, ...], tuple[str, ...]]:
@@ -204,6 +210,8 @@ def _with_effects(
 ) -> Iterator[Finding]:
     """Each fault with what it does to the next event, every other fault being mended."""
     found = list(found)
+    if not found:
+        return
     low, high = judged.tmin.copy(), judged.tmax.copy()
     for each in found:
         if each.rule == "streak":

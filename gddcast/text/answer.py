@@ -7,6 +7,7 @@ import json
 from collections.abc import Mapping
 from typing import Any
 
+from gddcast.errors import Refusal
 from gddcast.units import Unit, from_celsius, from_celsius_days
 from gddcast.weather.series import Place
 
@@ -17,6 +18,18 @@ def as_json(name: str, made: dt.datetime, parts: Mapping[str, Any], *, version: 
     """An answer whole: its schema, when it was made, and its parts."""
     answer = {"schema": f"gddcast/{name}/{version}", "made": made.isoformat(), **parts}
     return json.dumps(answer, indent=2, ensure_ascii=False, allow_nan=False)
+
+
+def refusal_json(refusal: Refusal) -> Json:
+    """Why something can't be used, as ``refusal/1`` has it."""
+    return {
+        "slug": refusal.slug,
+        "where": refusal.where,
+        "found": refusal.found,
+        "expected": refusal.expected,
+        "cure": refusal.cure,
+        "flag": refusal.flag,
+    }
 
 
 def where(place: Place) -> Json:

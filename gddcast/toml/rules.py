@@ -7,6 +7,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from difflib import get_close_matches
 from typing import Any
+from zoneinfo import ZoneInfo, ZoneInfoNotFoundError, available_timezones
 
 from gddcast.words import listed
 
@@ -139,3 +140,22 @@ def span(least: int, most: int) -> Reading:
         return low, high
 
     return read
+
+
+def timezone(value: Any) -> str:
+    """An IANA name."""
+    name = words(value)
+    try:
+        ZoneInfo(name)
+    except (ZoneInfoNotFoundError, ValueError, OSError):
+        likely = near(name, sorted(available_timezones()))
+        cure = f'Did you mean "{likely}"?' if likely else "Names are like Europe/Zurich."
+        raise Wrong('an IANA time zone, such as "America/Chicago"', cure) from None
+    return name
+
+
+def names(value: Any) -> tuple[str, ...]:
+    """A list of card names."""
+    if not isinstance(value, list) or not all(isinstance(each, str) for each in value):
+        raise Wrong("a list of card names", 'Write it like ["squash-bug", "cucumber"].')
+    return tuple(value)

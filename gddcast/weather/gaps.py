@@ -28,7 +28,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from gddcast.errors import Refusal
-from gddcast.weather.normals import A_YEARLY_COURSE, normals_of
+from gddcast.weather.normals import A_YEARLY_COURSE, normals_along, normals_of, waves
 from gddcast.weather.series import DailySeries, HasSeries, Origin, runs, series_of
 from gddcast.words import count
 
@@ -218,13 +218,15 @@ def patch_from(series: DailySeries, other: DailySeries, *, extend: bool = False)
 
 def best_guess(series: DailySeries) -> DailySeries:
     """Every inner gap filled, however long: to say what a gap costs, never to count with."""
-    days = series.dates.astype(np.int64)
+    basis = None
     rows = []
     for values in _rows(series):
         filled = _straight(values, _inner(np.isnan(values), 1, SHORT))
         wanted = _inner(np.isnan(filled), 1, filled.size)
         if wanted.any() and knows_the_usual(series):
-            filled = _from_the_usual(filled, normals_of(days, values).on(days), wanted)
+            basis = waves(series.dates.astype(np.int64)) if basis is None else basis
+            usual = normals_along(basis, values).along(basis)
+            filled = _from_the_usual(filled, usual, wanted)
         rows.append(_straight(filled, wanted & np.isnan(filled)))
     return _patched(series, *rows)
 

@@ -43,9 +43,18 @@ def waves(days: ArrayLike) -> Array:
     -------
     ndarray, shape (days, 7)
     """
-    angle = np.asarray(days, dtype=np.float64)[..., None] * (2.0 * np.pi / _YEAR)
-    turns = np.cumprod(np.repeat(np.exp(1j * angle), _HARMONICS, axis=-1), axis=-1)
-    return np.concatenate([np.ones_like(angle), turns.real, turns.imag], axis=-1)
+    angle = np.asarray(days, dtype=np.float64) * (2.0 * np.pi / _YEAR)
+    found = np.empty((*angle.shape, 1 + 2 * _HARMONICS))
+    found[..., 0] = 1.0
+    turn = np.exp(1j * angle)
+    east, north = first = turn.real.copy(), turn.imag.copy()
+    for harmonic in range(1, _HARMONICS + 1):
+        found[..., harmonic], found[..., _HARMONICS + harmonic] = east, north
+        # Products of parts, not of complex numbers: those are rounded otherwise by processor.
+        east, north = (
+            east * first[0] - north * first[1], east * first[1] + north * first[0],
+        )  # fmt: skip
+    return found
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,7 +78,11 @@ class Normals:
 
     def on(self, days: ArrayLike) -> Array:
         """Normal temperature on days since 1970-01-01, shape (..., days). [°C]"""
-        return np.asarray(self.waves @ waves(days).T)
+        return self.along(waves(days))
+
+    def along(self, basis: Array) -> Array:
+        """The same on days whose `waves` are at hand, shape (days, 7)."""
+        return np.asarray(self.waves @ basis.T)
 
 
 def normals_of(days: ArrayLike, temperatures: ArrayLike) -> Normals:
@@ -82,8 +95,12 @@ def normals_of(days: ArrayLike, temperatures: ArrayLike) -> Normals:
     temperatures : array_like, shape (..., days)
         Temperatures of those days. [°C]
     """
+    return normals_along(waves(days), temperatures)
+
+
+def normals_along(basis: Array, temperatures: ArrayLike) -> Normals:
+    """The same of days whose `waves` are at hand, shape (days, 7)."""
     values = np.asarray(temperatures, dtype=np.float64)
-    basis = waves(days)
     rows = values.reshape(math.prod(values.shape[:-1]), values.shape[-1])  # -1 fails on no days
     fitted = [_fit(basis, row) for row in rows]
     return Normals(np.array(fitted).reshape(*values.shape[:-1], basis.shape[-1]))
@@ -91,7 +108,8 @@ def normals_of(days: ArrayLike, temperatures: ArrayLike) -> Normals:
 
 def _fit(basis: Array, values: Array) -> Array:
     known = ~np.isnan(values)
-    basis, values = basis[known], values[known]
+    if not known.all():
+        basis, values = basis[known], values[known]
     # lstsq on the small square system: short records that miss a season have no unique answer.
     return np.asarray(np.linalg.lstsq(basis.T @ basis, basis.T @ values, rcond=1e-10)[0], float)
 

@@ -141,12 +141,14 @@ def season_of(day: dt.date, begins: tuple[int, int] = (1, 1)) -> Season:
     return Season(first, following - dt.timedelta(days=1))
 
 
-def runs(mask: ArrayLike) -> list[tuple[int, int]]:
+def runs(mask: ArrayLike, shortest: int = 1) -> list[tuple[int, int]]:
     """First position, and the one after the last, of every stretch that is True.
 
     Parameters
     ----------
     mask : array_like of bool, shape (days,)
+    shortest : int, default: 1
+        Shorter stretches are left out. [d]
 
     Examples
     --------
@@ -154,7 +156,10 @@ def runs(mask: ArrayLike) -> list[tuple[int, int]]:
     [(0, 1), (2, 4)]
     """
     edges = np.diff(np.concatenate(([False], mask, [False])).astype(np.int8))
-    return [(int(begin), int(end)) for begin, end in np.flatnonzero(edges).reshape(-1, 2)]
+    found = np.flatnonzero(edges).reshape(-1, 2)
+    if shortest > 1:
+        found = found[found[:, 1] - found[:, 0] >= shortest]
+    return [(begin, end) for begin, end in found.tolist()]
 
 
 def _frozen(values: ArrayLike, dtype: type, days: int, name: str) -> NDArray[Any]:

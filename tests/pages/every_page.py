@@ -11,6 +11,7 @@ from click.testing import CliRunner
 
 from gddcast.cli import main
 from gddcast.readers.opening import data_folder
+from tests.farms.twelve import laid_out, twelve
 
 SAMPLES = Path(__file__).parents[1] / "samples"
 _HALF_A_YEAR = dt.timedelta(weeks=26)
@@ -53,6 +54,13 @@ PAGES: dict[str, tuple[str, ...]] = {
     "worksheet in °C": ("lesson", "worksheet", "--seed", "7", "--unit", "C", "--paper", "letter"),
     "its answers": ("lesson", "worksheet", "--seed", "7", "--answers"),
     "rearing jars": ("thresholds", "jars.csv"),
+    "letter of farms": ("farms", "letter", "twelve", *_ON),
+    "letter of farms by name": (
+        "farms", "letter", "twelve", "--names", "--paper", "letter", "--on", "2026-06-16",
+    ),
+    "map of farms": ("farms", "map", "twelve", *_ON),
+    "map of farms without a date": ("farms", "map", "twelve", "--on", "2026-06-25"),
+    "sheets of farms": ("farms", "sheets", "twelve", *_ON),
 }  # fmt: skip
 
 
@@ -72,6 +80,7 @@ def make_inputs(folder: Path) -> None:
         folder / "model.csv", [*head, "origin"],
         [[*row, "model" if row[0] > "2026-06-01" else "measured"] for row in rows],
     )  # fmt: skip
+    laid_out(twelve(folder / "twelve"))
     made("import", str(data_folder() / "demo"), "--book", str(folder / "demo"))
     made("weather", "add", str(data_folder() / "demo" / "weather.csv"),
          "--book", str(folder / "demo"), *_ON)  # fmt: skip

@@ -56,7 +56,17 @@ class SheetPage:
     is_dated: bool
     sources: str
     entry: str
+    among: str
     cautions: str = words.CAUTIONS
+
+
+@dataclass(frozen=True, slots=True)
+class Sheets:
+    """What ``sheets.html`` shows: the sheets of several places."""
+
+    title: str
+    large: bool
+    sheets: Sequence[SheetPage]
 
 
 def scouting_sheet(
@@ -68,7 +78,28 @@ def scouting_sheet(
     large: bool = False,
     moved: Sequence[tuple[ScoutingWindow, str]] = (),
 ) -> str:
-    """The whole sheet as one HTML file made for print.
+    """The whole sheet as one HTML file made for print; its arguments are those of `sheet_of`."""
+    return fill("sheet.html", sheet_of(today, week, show, size=size, large=large, moved=moved),
+                paper=size)  # fmt: skip
+
+
+def sheets_page(sheets: Sequence[SheetPage], title: str, *, size: Paper = "a4") -> str:
+    """The sheets of several places as one HTML file made for print, each on a side of its own."""
+    page = Sheets(title, any(each.large for each in sheets), tuple(sheets))
+    return fill("sheets.html", page, paper=size)
+
+
+def sheet_of(
+    today: Today,
+    week: WalkWeek,
+    show: Unit,
+    *,
+    size: Paper = "a4",
+    large: bool = False,
+    moved: Sequence[tuple[ScoutingWindow, str]] = (),
+    among: str = "",
+) -> SheetPage:
+    """What a place's sheet shows.
 
     Parameters
     ----------
@@ -82,6 +113,8 @@ def scouting_sheet(
         Big print.
     moved : sequence of (ScoutingWindow, str)
         What moved since the last sheet, each in a sentence; nothing where no earlier one is known.
+    among : str
+        What tells it from other sheets in one file, for those who do not see them.
     """
     plan, day, rows = today.plan, max(today.day, week.first), rows_of(today, week, show)
     chores = " ".join(chore_notes(today.sowings, today.chores_again(max(today.day, week.last))))
@@ -95,7 +128,7 @@ def scouting_sheet(
         week.first, WEEKS, today.day, [dot_rows(each) for each, _ in drawn], tallest=_TALLEST
     )
     watered = today.water_days(week)
-    page = SheetPage(
+    return SheetPage(
         title=f"{plan.place.name}, walks of {_week_of(week)}",
         foot=weather_so_far.weather_briefly(plan),
         large=large,
@@ -105,7 +138,7 @@ def scouting_sheet(
         sides=sides.sides,
         nothing_due=() if rows else tuple(_nothing_due(plan, show)),
         head=axis.head(),
-        lines=[strip_line(each, label, axis, show) for each, label in drawn],
+        lines=[strip_line(each, label, axis, show, among) for each, label in drawn],
         has_ends=any(len(dot_rows(each)) > 1 for each, _ in drawn),
         unit=show,
         days=[(words.weekday(each), each.day, each in watered) for each in week.days],
@@ -118,8 +151,8 @@ def scouting_sheet(
             sorted({_source(row.windows[0]) for row in rows if _source(row.windows[0])})
         ),
         entry=shell(rows[0].pest, rows[0].stages[0]) if rows else "PEST STAGE",
+        among=among,
     )
-    return fill("sheet.html", page, paper=size)
 
 
 def rows_of(today: Today, week: WalkWeek, show: Unit) -> tuple[Row, ...]:

@@ -23,7 +23,9 @@ class StripLine:
     drawing: Svg
 
 
-def strip_line(window: ScoutingWindow, label: str, axis: SharedAxis, show: Unit) -> StripLine:
+def strip_line(
+    window: ScoutingWindow, label: str, axis: SharedAxis, show: Unit, among: str = ""
+) -> StripLine:
     """What is said of one stage's date, and its dots as far as they fall on the strip.
 
     Parameters
@@ -32,10 +34,12 @@ def strip_line(window: ScoutingWindow, label: str, axis: SharedAxis, show: Unit)
     label : str
     axis : SharedAxis
     show : {"F", "C"}
+    among : str
+        What tells its sheet from others in one file.
     """
     rows = dot_rows(window)
     when = sentences.reason(window, show)
     if outside := axis.outside(rows):
         when += f"; {outside} these weeks"
     opens = window.opens if window.event.opens_looks else None
-    return StripLine(label, when, axis.row(rows, f"Strip {label}", opens))
+    return StripLine(label, when, axis.row(rows, f"Strip {among}{label}", opens))

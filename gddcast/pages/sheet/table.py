@@ -8,10 +8,7 @@ from collections.abc import Iterable
 
 from gddcast.journal.walk_rows import COLUMNS
 from gddcast.pages.sheet.rows import Row
-
-#: A spreadsheet runs a cell that begins so; an apostrophe makes it words again (OWASP, "CSV
-#: injection", read from memory).
-_FORMULA = tuple("=+-@\t\r'")
+from gddcast.words import as_cell
 
 
 def sheet_table(rows: Iterable[Row]) -> str:
@@ -21,7 +18,6 @@ def sheet_table(rows: Iterable[Row]) -> str:
     writer.writerow(COLUMNS)
     for row in rows:
         for stage in row.stages:
-            cell = f"'{row.where}" if row.where.startswith(_FORMULA) else row.where
-            given = (str(row.number), row.pest, stage, cell)
+            given = (str(row.number), row.pest, stage, as_cell(row.where))
             writer.writerow((*given, *[""] * (len(COLUMNS) - len(given))))
     return page.getvalue()

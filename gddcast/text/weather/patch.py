@@ -73,8 +73,8 @@ def _spans(spans: Sequence[Span], days: int, what: str) -> list[Line]:
     return [Line(f"{words.count(days, 'day')} {what}: {words.listed(shown)}.")]
 
 
-def mended_json(mended: Mended, output: str, show: Unit, made: dt.datetime) -> str:
-    """What ``weather patch`` did."""
+def mended_json(mended: Mended, output: str | None, show: Unit, made: dt.datetime) -> str:
+    """What ``weather patch`` did; without an output what it would do."""
     parts: answer.Json = {"place": answer.where(mended.series.place)}
     loan = mended.loan
     parts |= {

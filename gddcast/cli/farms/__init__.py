@@ -1,0 +1,1 @@
+"""``gddcast farms``: several farms at once; one file a command."""

@@ -1,0 +1,52 @@
+"""``gddcast farms``: several farms at once; each command in a room of its own."""
+
+from __future__ import annotations
+
+from importlib import import_module
+
+import click
+
+#: Room of each command, and its line of help: nothing loads before it is called.
+_COMMANDS = {
+    "setup": ("setup:setup", "make the list from a table: name, file, latitude, longitude …"),
+    "add": ("add:add", "bring new weather to each by name"),
+    "check": ("check:check", "verdict, days behind, gaps, copies, best neighbour"),
+    "ahead": ("ahead:ahead", "who is due where, ranked"),
+    "compare": ("compare:compare", "season by farm, by one method"),
+    "patch": ("patch:patch", "fill one farm's gap from another's record; asks first"),
+    "saw": ("entries:saw", "record a find or a clean look at one farm"),
+    "did": ("entries:did", "record a job at one farm"),
+    "sheets": ("sheets:sheets", "every farm's sheet for the week in one file to print"),
+    "letter": ("letter:letter", "one side: where to look for what; farms by initials"),
+    "visits": ("visits:visits", "who looked, when, for what, as a table"),
+    "map": ("map:map_", "the farms where they lie, by rank, and a table"),
+}
+
+
+class _Farms(click.Group):
+    """Commands loaded when they are called."""
+
+    def list_commands(self, ctx: click.Context) -> list[str]:  # noqa: ARG002
+        """Names in the order of help."""
+        return list(_COMMANDS)
+
+    def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:  # noqa: ARG002
+        """Load one command."""
+        if cmd_name not in _COMMANDS:
+            return None
+        module, _, attribute = _COMMANDS[cmd_name][0].partition(":")
+        command: click.Command = getattr(import_module(f"gddcast.cli.farms.{module}"), attribute)
+        return command
+
+    def format_commands(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:  # noqa: ARG002
+        """Print one line a command, without loading any."""
+        with formatter.section("Commands"):
+            formatter.write_dl([(name, words) for name, (_, words) in _COMMANDS.items()])
+
+
+@click.group(cls=_Farms)
+def farms() -> None:
+    """Look after several farms: a folder of files and season books, or one file of several sites.
+
+    One farm that can't be read never hides the others.
+    """

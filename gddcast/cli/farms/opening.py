@@ -1,0 +1,297 @@
+"""Each farm of a list opened as what its place says today; one that fails stops no other."""
+
+from __future__ import annotations
+
+import datetime as dt
+import json
+import math
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass, field, fields, replace
+from functools import partial
+from pathlib import Path
+from typing import TYPE_CHECKING, Any, TypeVar
+
+import click
+
+from gddcast.errors import Refusal
+from gddcast.farms.attempt import attempt
+
+if TYPE_CHECKING:
+    from gddcast.cards.model import Card
+    from gddcast.farms.board import Board
+    from gddcast.farms.check import FarmRecord
+    from gddcast.farms.compare import FarmTable
+    from gddcast.farms.farm import Farm
+    from gddcast.readers.farms_list import FarmsList
+    from gddcast.readers.reading import OpenQuestion, OpenQuestions, Options, Reading
+    from gddcast.today.today import Today
+    from gddcast.units import Unit
+    from gddcast.weather.series import DailySeries
+
+Answer = TypeVar("Answer")
+
+
+@dataclass(frozen=True, slots=True)
+class Farms:
+    """A list of farms, and what every one of them is opened with.
+
+    Parameters
+    ----------
+    listed : FarmsList
+    cards : mapping of str to Card
+    on : datetime.date, optional
+        Today, as said; else it is today at each farm.
+    watch : tuple of str, optional
+        Keys watched at every farm, whatever the list and the books say.
+    """
+
+    listed: FarmsList
+    cards: Mapping[str, Card]
+    on: dt.date | None
+    watch: tuple[str, ...] | None = None
+    _cut: dict[Path, Mapping[str, str]] = field(default_factory=dict)
+    _known_keys: dict[tuple[str, ...], tuple[str, ...]] = field(default_factory=dict)
+
+    @property
+    def day(self) -> dt.date:
+        """Today at the list's own place."""
+        from gddcast.cli.clock import today_at
+
+        return self.on or today_at(self.listed.place)
+
+    def today(self, farm: Farm) -> Today:
+        """What one farm says today.
+
+        Raises
+        ------
+        Refusal
+            As its file or book does.
+        """
+        today = self._of_book(farm) if farm.is_book else self._of_file(farm)
+        return today if self.watch is None else today.watching(self.watch)
+
+    def reading(self, farm: Farm) -> Reading:
+        """The temperature file of a farm; nothing is asked."""
+        return self.read(self.listed.folder / farm.file, farm)
+
+    def read(self, file: Path, farm: Farm) -> Reading:
+        """A file, read as a farm's own is."""
+        from gddcast.cli.clock import today_at
+        from gddcast.readers.reading import OpenQuestion, OpenQuestions, Options
+        from gddcast.readers.temperature_file import read_temperatures, temperatures_in
+
+        clock = today_at(farm.place) if self.on is None else None
+        options = Options(
+            unit=farm.unit, dates=farm.dates, site=farm.site, place=farm.place,  # type: ignore[arg-type]
+            timezone=farm.place.timezone, today=clock,
+        )  # fmt: skip
+        try:
+            own = None if farm.site is None else self._site_texts(file).get(farm.site)
+            if own is not None:
+                return temperatures_in(own.encode(), file.name, replace(options, site=None))
+            return read_temperatures(file, **_said(options))
+        except (OpenQuestion, OpenQuestions) as question:
+            raise _for_the_list(question, farm) from None
+
+    def _site_texts(self, file: Path) -> Mapping[str, str]:
+        """The text of each site of a file; it is cut up once."""
+        from gddcast.readers.farms_list import site_texts_of
+
+        if file not in self._cut:
+            self._cut.clear()  # one such file at a time is kept
+            self._cut[file] = site_texts_of(file)
+        return self._cut[file]
+
+    def _of_file(self, farm: Farm) -> Today:
+        from gddcast.cli.clock import today_at
+        from gddcast.today.practice import Practice
+        from gddcast.today.record import Record
+        from gddcast.today.today import Today
+
+        series = self.reading(farm).series
+        day = self.on or today_at(farm.place)
+        practice = Practice(self._watch(farm), show=self.listed.show)
+        return Today(Record(_known_on(series, day), day), self.cards, practice=practice)
+
+    def _of_book(self, farm: Farm) -> Today:
+        from gddcast.book.opening import open_book
+        from gddcast.book.today import today_of
+        from gddcast.cli.clock import today_at
+
+        book = open_book(self.listed.folder / farm.file)
+        said = book.settings
+        own = said.watch or said.grow
+        watch = self._watch(farm) if farm.watch is not None or not own else None
+        place = book.place
+        if place.latitude is None:
+            zone = place.timezone or farm.place.timezone
+            place = replace(farm.place, elevation=place.elevation, timezone=zone)
+            book = replace(book, settings=replace(said, place=place))
+        return today_of(book, self.on or today_at(book.place), self.cards, watch)
+
+    def _watch(self, farm: Farm) -> tuple[str, ...] | None:
+        """Keys of the cards a farm watches, by the list."""
+        names = farm.watch if farm.watch is not None else self.listed.watch
+        return None if names is None else self._keys(names)
+
+    def _keys(self, names: tuple[str, ...]) -> tuple[str, ...]:
+        """Keys of cards by their names; looked up once for all farms that watch the same."""
+        from gddcast.cli.opening import card_named
+
+        if names not in self._known_keys:
+            keys = dict.fromkeys(card_named(self.cards, name) for name in names)
+            self._known_keys[names] = tuple(keys)
+        return self._known_keys[names]
+
+    def each(self, names: tuple[str, ...] = ()) -> Iterator[tuple[Farm, Today | Refusal]]:
+        """Every farm, or those named, with what it says or why it can't; one at a time."""
+        for farm in self.listed.farms:
+            if not names or farm.name in names:
+                yield farm, attempt(farm, partial(self.today, farm))
+
+    def board(self, days: int, progress: Callable[[int, int], None] | None = None) -> Board:
+        """Who is due where."""
+        from gddcast.farms.board import board_of, farm_day, refused_farm
+
+        rows = [
+            refused_farm(farm, row) if isinstance(row, Refusal) else row
+            for farm, row in self.tried(
+                lambda each: farm_day(each, self._watched(each), days), progress
+            )
+        ]
+        return board_of(rows, self.day, days)
+
+    def _watched(self, farm: Farm) -> Today:
+        """What a farm says, if anybody said what is watched there: a rank is of something.
+
+        Raises
+        ------
+        Refusal
+        """
+        today = self.today(farm)
+        if today.practice.watch is None and today.practice.grow is None:
+            raise Refusal(
+                farm.name, "nobody said what is watched there",
+                "Farms are ranked by the first stage of a pest.",
+                'Add  watch = ["squash-bug"]  to farms.toml, or say  --pest NAME', slug="no-watch",
+            )  # fmt: skip
+        return today
+
+    def records(self, progress: Callable[[int, int], None] | None = None) -> tuple[FarmRecord, ...]:
+        """Each farm's record beside the others'."""
+        from gddcast.farms.check import FarmRecord, beside_each_other, farm_record
+
+        records = [
+            FarmRecord(farm, refusal=row) if isinstance(row, Refusal) else row
+            for farm, row in self.tried(
+                lambda each: farm_record(each, self.today(each).record), progress
+            )
+        ]
+        return beside_each_other(records)
+
+    def table(
+        self, stage: str | None, progress: Callable[[int, int], None] | None = None
+    ) -> FarmTable:
+        """Season by farm, by the sum of the one card watched."""
+        from gddcast.cli.opening import event_named
+        from gddcast.farms.compare import FarmSeasons, FarmTable, farm_seasons
+
+        (key,) = self.watch or ("",)
+        card, by = self.cards[key], None
+        meant = event_named(card, stage) if stage else None
+        found, season = [], str(self.day.year)
+        for farm, today in self.tried(self.today, progress):
+            if isinstance(today, Refusal):
+                found.append(FarmSeasons(farm, {}, refusal=today))
+                continue
+            row = attempt(farm, partial(farm_seasons, farm, today, card, meant, by))
+            if isinstance(row, Refusal):
+                found.append(FarmSeasons(farm, {}, refusal=row))
+                continue
+            seasons, by = row
+            found.append(seasons)
+            season = today.record.season.name
+        warmest = sorted(
+            found,
+            key=lambda each: (each.refusal is not None, math.isnan(each.heat), -each.heat),
+        )
+        return FarmTable(by, season, tuple(warmest))
+
+    def measured(self, farm: Farm) -> DailySeries:
+        """The record of a farm as it came, without a forecast."""
+        from gddcast.cli.weather_files import without_forecast
+
+        return without_forecast(self.today(farm).record.kept)
+
+    def tried(
+        self, work: Callable[[Farm], Answer], progress: Callable[[int, int], None] | None
+    ) -> Iterator[tuple[Farm, Answer | Refusal]]:
+        """Every farm with what a work on it gives, or why it can't; Ctrl-C keeps what is done."""
+        for done, farm in enumerate(self.listed.farms):
+            if progress is not None:
+                progress(done, len(self.listed.farms))
+            try:
+                answer = attempt(farm, partial(work, farm))
+            except KeyboardInterrupt:
+                if not done:
+                    raise
+                left = len(self.listed.farms) - done
+                click.echo(f"Interrupted: {left} farms were not looked at.", err=True)
+                return
+            yield farm, answer
+
+    def show(self, said: str | None) -> Unit:
+        """What the person reads: as said, as the list says, else °F."""
+        return said or self.listed.show or "F"  # type: ignore[return-value]
+
+
+def _for_the_list(question: OpenQuestion | OpenQuestions, farm: Farm) -> Refusal:
+    """What a file leaves open is answered in the list, not by a flag; unless no key of it can."""
+    asked = question.questions
+    if any(each.option not in ("unit", "dates", "site", "timezone") for each in asked):
+        return question
+    keys = ", ".join(f"{each.option} = {_in_toml(each.answer)}" for each in asked)
+    return Refusal(
+        question.where, "; ".join(each.found for each in asked),
+        " ".join(each.expected for each in asked),
+        f"Say it in farms.toml under [farm.{_in_toml(farm.name)}]:  {keys}", slug=question.slug,
+    )  # fmt: skip
+
+
+def _said(options: Options) -> dict[str, Any]:
+    return {each.name: getattr(options, each.name) for each in fields(options)}
+
+
+def _in_toml(word: str | None) -> str:
+    return json.dumps(word or "AREA/CITY", ensure_ascii=False)
+
+
+def _known_on(series: DailySeries, day: dt.date) -> DailySeries:
+    """What was on record on the evening of a day; days the file itself calls forecast stay."""
+    from gddcast.outlook.season_so_far import known_on
+
+    if day < series.first:
+        raise Refusal(
+            series.source, f"its record begins on {series.first}, after today",
+            f"Today is {day}.", "Say a day inside it:  --on DATE", slug="before-the-record",
+        )  # fmt: skip
+    return known_on(series, day + dt.timedelta(days=1))
+
+
+def open_farms(
+    folder: Path,
+    on: dt.date | None,
+    *,
+    pest: str | None = None,
+    watch: str | None = None,
+    cards: Path | None = None,
+    **_: Any,
+) -> Farms:
+    """The farms of a folder; ``pest`` or ``watch`` are names of cards, with commas between."""
+    from gddcast.cli.opening import watch_list
+    from gddcast.readers.card_files import load_cards
+    from gddcast.readers.farms_list import read_farms
+
+    listed, known = read_farms(folder), load_cards(own=cards)
+    watched = watch_list(known, pest or watch)
+    return Farms(listed, known, on, None if watched is None else tuple(watched))

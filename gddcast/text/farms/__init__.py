@@ -1,0 +1,1 @@
+"""Several farms in words, and for programs."""

@@ -1,0 +1,157 @@
+"""Who is due where, for people: a line a farm, then who needs an eye, then who can't be read."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from gddcast import words
+from gddcast.farms.board import Board, FarmDay
+from gddcast.farms.looks import Due
+from gddcast.text import sentences
+from gddcast.text.farms.doubt_words import cure, reason, why_refused
+from gddcast.text.terminal import PLAIN, Beside, Line, Terminal
+from gddcast.units import Unit
+from gddcast.words import Status
+
+#: Farms ranked in full on one screen; the others are counted, and stand in --full and --json.
+_MOST = 12
+#: Farms named with their last look.
+_NAMED = 4
+
+
+def board_text(
+    board: Board, show: Unit, folder: str, *, full: bool = False, terminal: Terminal = PLAIN
+) -> str:
+    """The board on a screen.
+
+    Parameters
+    ----------
+    board : Board
+    show : {"F", "C"}
+    folder : str
+        Of the farms, as it was named, for cures.
+    full : bool
+        Every farm, however many.
+    terminal : Terminal
+    """
+    ranked, eye, refused = (board.of(each) for each in ("dated", "eye", "refused"))
+    lines: list[str | Line | Beside] = [Line(counts(board), weight="bold")]
+    if ranked:
+        lines.append(Line(about(board, ranked)))
+        shown = ranked if full else ranked[:_MOST]
+        lines += _rows(shown, board, show, terminal.width)
+        if len(ranked) > len(shown):
+            lines.append(f"    and {len(ranked) - len(shown)} more:  --full, --json")
+        lines.append(Line(last_looks(ranked), rest="  "))
+    if eye:
+        lines += ["", Line("NEEDS YOUR EYE", weight="bold")]
+        for row in eye if full else eye[:_MOST]:
+            said = needs(row, show, folder, titled=not ranked or one_stage([*ranked, row]) is None)
+            lines.append(Line(said, "  ", "    ", strong=row.farm.name))
+        lines += _rest(len(eye) - _MOST, full=full)
+    if refused:
+        lines += ["", Line("CAN'T BE READ", weight="bold")]
+        for row in refused if full else refused[:_MOST]:
+            said = f"{row.farm.name} ({row.farm.file}): {why_refused(row, folder)}"
+            lines.append(Line(said, "  ", "    ", strong=row.farm.name))
+        lines += _rest(len(refused) - _MOST, full=full)
+    return terminal.show(lines)
+
+
+def _rest(more: int, *, full: bool) -> list[str]:
+    return [] if full or more <= 0 else [f"  and {more} more:  --full, --json"]
+
+
+def counts(board: Board) -> str:
+    """How many farms there are, and how many of each state."""
+    dated, eye, refused = (len(board.of(each)) for each in ("dated", "eye", "refused"))
+    parts = [words.count(len(board.farms), "farm"), f"{dated:,} dated"]
+    if eye:
+        parts.append(f"{eye:,} need{'s' if eye == 1 else ''} your eye")
+    if refused:
+        parts.append(f"{refused:,} can't be read")
+    return " · ".join(parts)
+
+
+def about(board: Board, ranked: Sequence[FarmDay]) -> str:
+    """Day, the one stage where it is one, and what the days of the rows below it rest on."""
+    years = [row.weather.past_years for row in ranked if row.weather is not None]
+    least, most = min(years), max(years)
+    many = words.count(most, "past year") if least == most else f"{least}–{most} past years"
+    title = one_stage(ranked)
+    what = f"{title}. " if title else ""
+    return f"{words.day(board.day, year=True)}. {what}“Any day”: by {many}' weather."
+
+
+def one_stage(ranked: Sequence[FarmDay]) -> str | None:
+    """The stage every ranked farm waits for, where it is the same at all."""
+    titles = {sentences.title(row.first.window) for row in ranked if row.first is not None}
+    return titles.pop() if len(titles) == 1 else None
+
+
+def _rows(ranked: Sequence[FarmDay], board: Board, show: Unit, width: int) -> Iterator[Beside]:
+    title = one_stage(ranked)
+    column = min(max(len(row.farm.name) for row in ranked) + 6, width // 3)
+    for rank, row in enumerate(ranked, start=1):
+        name, first = f"{rank:>2}  {row.farm.name}", row.first
+        trust = str(row.weather.trust) if row.weather else ""
+        if first is None:
+            yield Beside(name, column, (), Line(f"no stage has a day to look from · {trust}"))
+            continue
+        day, more = look(first, board), f" +{len(row.due) - 1}" if len(row.due) > 1 else ""
+        said = days(first, show) if title else stage_and_days(first, show)
+        said = f"{day:<11}  {said}{more} · {trust}"
+        yield Beside(name, column, (), Line(said, strong=day))
+
+
+def look(due: Due, board: Board) -> str:
+    """The day to look, or now."""
+    late = due.window.status is Status.OVERDUE
+    if due.day <= board.day:
+        return "overdue" if late else "now"
+    return words.day(due.day)
+
+
+def stage_and_days(due: Due, show: Unit) -> str:
+    """A stage, and the days past years' weather gives it, in the fewest words."""
+    return f"{sentences.title(due.window)}, {days(due, show)}"
+
+
+def days(due: Due, show: Unit) -> str:
+    """The days past years' weather gives a stage, or what else is known of it."""
+    said = sentences.when_briefly(due.window, show, middle=False).rstrip(".")
+    return f"{said[:1].lower()}{said[1:]}"
+
+
+def needs(row: FarmDay, show: Unit, folder: str, *, titled: bool = True) -> str:
+    """Why a farm needs an eye, what its date would be, and the cure of the gravest doubt.
+
+    ``titled`` where its stage is not the one every other farm waits for.
+    """
+    said = [f"{row.farm.name}:", *(reason(row, each) for each in row.doubts)]
+    if row.first is not None:
+        days_ = stage_and_days(row.first, show) if titled else days(row.first, show)
+        said.append(f"Not ranked, {days_}.")
+    return " ".join(said) + "".join(f"  {cure(row, each, folder)}" for each in row.doubts[:1])
+
+
+def last_looks(ranked: Sequence[FarmDay]) -> str:
+    """When somebody last looked at each, the longest ago first; nothing where nobody logs."""
+    looked = [row for row in ranked if row.looked is not None]
+    if not looked:
+        return ""
+    looked.sort(key=lambda row: -(row.days_since_look or 0))
+    named = list(_looks(looked[:_NAMED]))
+    if len(looked) > _NAMED:
+        named.append(f"{len(looked) - _NAMED} more")
+    rest = len(ranked) - len(looked)
+    none = f"; no look logged at {words.spelled(rest, 'other')}" if rest else ""
+    return f"Last look: {', '.join(named)}{none}."
+
+
+def _looks(rows: Sequence[FarmDay]) -> Iterator[str]:
+    for row in rows:
+        if row.looked is not None:
+            ago = row.days_since_look or 0
+            since = words.count(ago, "day") if ago else "today"
+            yield f"{row.farm.name} {words.day(row.looked.day, weekday=False)} ({since})"

@@ -1,0 +1,96 @@
+"""Season by farm, for people and for programs."""
+
+from __future__ import annotations
+
+import datetime as dt
+import math
+
+from gddcast import words
+from gddcast.farms.compare import FarmSeasons, FarmTable
+from gddcast.text.answer import Json, as_json, iso, refusal_json
+from gddcast.text.dates.window_json import quantity
+from gddcast.text.terminal import PLAIN, Line, Terminal, narrowed, table
+from gddcast.units import Unit, from_celsius
+
+_NONE = "–"
+
+
+def compare_text(made: FarmTable, show: Unit, *, terminal: Terminal = PLAIN) -> str:
+    """The sum in words, then a row a farm and a column a season, as many as the screen takes."""
+    by = made.by
+    lines: list[str | Line] = []
+    if by is not None and by.card is not None and by.event is not None:
+        start = words.day(dt.date(2024, *by.start), weekday=False)
+        lines.append(
+            Line(
+                f"{words.capital(by.card.name)}: {by.event.words}. Day on which "
+                f"{words.heat(by.goals[0], show)} were reached, above "
+                f"{words.threshold(by.counting.lower, show)}, {by.counting.shape.name}, from "
+                f"{start}; every farm by this one method.",
+                rest="  ",
+            )
+        )
+        past = [each for each in made.seasons if each != made.season]
+        cells = [["", "so far", *past, made.season, "middle"]]
+        cells += [_cells(each, [*past, made.season], show) for each in made.farms
+                  if each.refusal is None]  # fmt: skip
+        fitted = narrowed(cells, terminal.width, [(at,) for at in range(2, 2 + len(past))])
+        lines += table(fitted)
+        if gone := len(cells[0]) - len(fitted[0]):
+            what = words.count(gone, "earlier season")
+            lines.append(Line(f"A wider screen shows {what} more; --json has all of them."))
+    lines += [
+        Line(f"{each.farm.name}: {words.sentence(each.refusal.found)} {each.refusal.cure}", "  ")
+        for each in made.farms if each.refusal is not None
+    ]  # fmt: skip
+    return terminal.show(lines)
+
+
+def _cells(each: FarmSeasons, seasons: list[str], show: Unit) -> list[str]:
+    heat = words.heat(each.heat, show, unit=False) if math.isfinite(each.heat) else _NONE
+    doubtful = "" if each.trust in ("sound", "patched", None) else f" ({each.trust})"
+    days = (each.reached.get(name) for name in seasons)
+    return [f"{each.farm.name}{doubtful}", heat, *map(_day, days), _day(each.middle)]
+
+
+def _day(day: dt.date | None) -> str:
+    return words.short_day(day) if day else _NONE
+
+
+def compare_json(made: FarmTable, show: Unit, when: dt.datetime) -> str:
+    """The same for programs."""
+    by = made.by
+    method: Json | None = None
+    if by is not None and by.card is not None and by.event is not None:
+        upper = by.counting.upper
+        method = {
+            "organism": by.card.key,
+            "stage": by.event.key,
+            "goals": [quantity(goal, show) for goal in by.goals],
+            "lower": {"value": round(from_celsius(by.counting.lower, show), 2),
+                      "unit": f"deg{show}"},
+            "upper": None if math.isinf(upper) else
+            {"value": round(from_celsius(upper, show), 2), "unit": f"deg{show}"},
+            "shape": by.counting.shape.name,
+            "cutoff": by.counting.cutoff.name,
+            "starts": "{:02d}-{:02d}".format(*by.start),
+        }  # fmt: skip
+    parts = {
+        "method": method,
+        "season": made.season,
+        "farms": [
+            {
+                "name": each.farm.name,
+                "trust": each.trust and str(each.trust),
+                "so_far": quantity(each.heat, show),
+                "through": iso(each.through),
+                "reached": [
+                    {"season": name, "day": iso(day)} for name, day in each.reached.items()
+                ],
+                "middle": iso(each.middle),
+                "refusal": each.refusal and refusal_json(each.refusal),
+            }
+            for each in made.farms
+        ],
+    }
+    return as_json("farms-compare", when, parts)

@@ -1,0 +1,76 @@
+"""Why a farm needs an eye, or can't be read, each with its cure: one wording on every surface."""
+
+from __future__ import annotations
+
+from gddcast.errors import command
+from gddcast.farms.board import FarmDay
+from gddcast.farms.doubts import Doubt
+from gddcast.farms.farm import Farm
+from gddcast.words import count, day, sentence
+
+
+def reason(row: FarmDay, doubt: Doubt) -> str:
+    """What is doubtful of a farm, as a sentence."""
+    weather = row.weather
+    if doubt.kind == "stale" and weather is not None:
+        other = row.day is not None and weather.through.year != row.day.year
+        ends = day(weather.through, weekday=False, year=other)
+        return f"Its weather ends {ends}, {count(weather.days_behind, 'day')} behind."
+    if doubt.kind == "short":
+        return "No past year is on file to continue this season."
+    if doubt.kind == "same-readings":
+        same = next((each.same for each in row.same_as if each.farm == doubt.other), 0)
+        return f"{count(same, 'day')} of the last year read exactly as at {doubt.other}: a copy?"
+    more = f" And {count(len(doubt.reasons) - 1, 'thing')} more." if len(doubt.reasons) > 1 else ""
+    said = doubt.reasons[0] if doubt.reasons else "no stage has a date"
+    return f"{as_sentence(said)}{more}"
+
+
+def as_sentence(said: str) -> str:
+    """A reason of a record's as a sentence; some of them ask."""
+    return said if said.endswith("?") else sentence(said)
+
+
+def cure(row: FarmDay, doubt: Doubt, folder: str) -> str:
+    """What its people can do about it, as a command.
+
+    Parameters
+    ----------
+    row : FarmDay
+    doubt : Doubt
+    folder : str
+        Of the farms, as it was named.
+    """
+    farm = row.farm
+    if doubt.kind == "stale":
+        return command("farms", "add", folder, "--weather", "DIR")
+    if doubt.kind == "short":
+        return command("farms", "patch", folder, farm.name, "--extend")
+    if doubt.kind == "same-readings":
+        return command("farms", "check", folder)
+    if doubt.kind == "record" and row.weather is not None and row.weather.missing:
+        return command("farms", "patch", folder, farm.name)
+    return _alone("ahead" if doubt.kind == "no-date" else "weather", farm, folder)
+
+
+def _alone(what: str, farm: Farm, folder: str) -> str:
+    """The command that says more of one farm."""
+    where = f"{folder.rstrip('/')}/{farm.file}"
+    if what == "ahead":
+        return command("ahead", *(("--book", where) if farm.is_book else (where,)))
+    if farm.is_book:
+        return command("farms", "check", folder)
+    unit = ("--unit", farm.unit) if farm.unit else ()
+    return command("weather", "check", where, *unit)
+
+
+def why_refused(row: FarmDay, folder: str) -> str:
+    """Why a farm can't be read, and the cure, in one line."""
+    refusal = row.refusal
+    if refusal is None:
+        return ""
+    cured = refusal.cure
+    if refusal.flag is not None:  # of the reader; no key of the list says it
+        file = f"{folder.rstrip('/')}/{row.farm.file}"
+        cured += f"  {command('weather', 'patch', file)} {refusal.flag} -o NEW.csv"
+    return f"{sentence(refusal.found)} {cured}"

@@ -1,0 +1,1 @@
+"""Several farms on a day."""
