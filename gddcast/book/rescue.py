@@ -28,6 +28,8 @@ _MAGIC = b"SQLite format 3\0"
 #: Beyond the last row that could be read, so many more are asked for one by one.
 _BEYOND = 10_000
 _OWN_TABLES = ("entry", "withdrawal", "announcement", "checksum")
+#: What SQLite says of damage; the second where its own words are no text any more.
+_UNREADABLE = (sqlite3.DatabaseError, UnicodeDecodeError)
 _LOST_WITHDRAWAL = "withdrawn before the record was damaged; when and why is lost"
 
 
@@ -87,6 +89,7 @@ class _Source:
     """Everything readable of one file, in a record of today's form that checks nothing."""
 
     name: str
+    unsealed: bool  # written before rows had checksums
     rows: sqlite3.Connection
     promised: dict[str, dict[int, bytes]]
     sums: dict[str, dict[int, list[tuple[str, bytes]]]]
@@ -100,14 +103,21 @@ def _read(file: Path, scratch: Path) -> Iterator[_Source]:
             rows.executescript(step)
         rows.execute("PRAGMA ignore_check_constraints = ON")
         rows.execute("BEGIN")
+        version = schema.VERSION
         with contextlib.suppress(OSError):
             _beside(file, damaged)
             with closing(sqlite3.connect(damaged)) as found:
                 found.text_factory = lambda raw: raw.decode("utf-8", errors="replace")
+                with contextlib.suppress(*_UNREADABLE):
+                    found.execute("PRAGMA writable_schema = ON")  # a table it can't name costs no other
+                    (version,) = found.execute("PRAGMA user_version").fetchone()
                 for table in _tables(rows):
                     _copied(found, rows, table)
         rows.execute("COMMIT")
-        yield _Source(file.name, rows, checksums.promised(rows), checksums.row_sums(rows))
+        unsealed = version < schema.SEALED
+        yield _Source(
+            file.name, unsealed, rows, checksums.promised(rows), checksums.row_sums(rows)
+        )
 
 
 def _beside(file: Path, damaged: Path) -> None:
@@ -129,7 +139,7 @@ def _columns(connection: sqlite3.Connection, table: str) -> list[tuple[str, bool
     """Columns of a table, and whether each is of its key."""
     try:
         found = connection.execute(f"PRAGMA table_info({table})").fetchall()
-    except sqlite3.DatabaseError:
+    except _UNREADABLE:
         return []
     return [(name, bool(key)) for _, name, _, _, _, key in found]
 
@@ -159,11 +169,11 @@ def _readable(
                 last = max(last, row[0]) if number and isinstance(row[0], int) else last
                 yield row
             return
-        except sqlite3.DatabaseError:
+        except _UNREADABLE:
             continue
     if number:
         for each in range(1, last + _BEYOND):
-            with contextlib.suppress(sqlite3.DatabaseError):
+            with contextlib.suppress(*_UNREADABLE):
                 yield from found.execute(
                     f'SELECT {names} FROM {table} WHERE "{keys[0]}" = ?', (each,)
                 )
@@ -190,7 +200,14 @@ def _save_entry(
     promised = next((s.promised["entry"][number] for s in sources if number in s.promised["entry"]),
                     None)  # fmt: skip
     there = [each for each in sources if number in each.sums["entry"]]
-    whole = [s for s in there if promised is None or _joined(s.sums["entry"][number]) == promised]
+    # A record of before the checksums: read, and named as unchecked.
+    bare = promised is None and sources[0].unsealed
+    whole = [
+        each
+        for each in there
+        if (len(each.sums["entry"][number]) > 1 if bare
+            else _joined(each.sums["entry"][number]) == promised)
+    ]  # fmt: skip
     best, sound = (whole[0], None) if whole else _most_days(there, number, promised or b"")
     name = _name(there, number)
     if best is None:
@@ -209,7 +226,7 @@ def _save_entry(
     saved.entries += 1
     if best is not sources[0]:
         saved.from_copies.append(name)
-    if promised is None:
+    if bare:
         saved.unchecked.append(name)
     if sound is not None:
         saved.days_lost[name] = len(promised or b"") // checksums.WIDTH - 2 - len(sound)

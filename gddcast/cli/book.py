@@ -108,7 +108,7 @@ def rescue(target: Path, book_folder: Path | None) -> None:
     click.echo(f"Saved {count(saved.entries, 'entry', 'entries')} into {target}.")
     for words, names in (
         ("From a copy", saved.from_copies),
-        ("Without a checksum to compare, look at them", saved.unchecked),
+        ("Without checksums to compare, look them through", saved.unchecked),
         ("Lost", saved.lost),
     ):
         if names:

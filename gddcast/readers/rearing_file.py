@@ -13,7 +13,7 @@ from pathlib import Path
 from gddcast.errors import Refusal
 from gddcast.readers.opening import bytes_of
 from gddcast.rearing.fit import Rearing
-from gddcast.units import Unit, to_celsius
+from gddcast.units import Unit, number_in, to_celsius
 
 #: A line a jar; nobody keeps so many. [bytes]
 LARGEST = 1_000_000
@@ -149,7 +149,7 @@ def _jar(
     def number(key: str) -> float:
         cell = cells[columns[key]]
         try:
-            return float(cell.replace("−", "-").replace(",", "."))
+            return number_in(cell.replace("−", "-").replace(",", "."))
         except ValueError:
             raise _refuse(
                 f"{name}, line {line}", f"“{cell}” stands under {key}",

@@ -10,7 +10,7 @@ from pathlib import Path
 
 import pytest
 
-from gddcast.book import store
+from gddcast.book import schema, store
 from gddcast.book.opening import Book, open_book
 from gddcast.book.rescue import rescue
 from gddcast.errors import Refusal
@@ -55,7 +55,7 @@ def test_a_sound_book_is_saved_whole(tmp_path: Path) -> None:
     assert book.records.read_bytes() == before
 
 
-@pytest.mark.parametrize("seed", range(12))
+@pytest.mark.parametrize("seed", range(15))
 def test_of_damaged_pages_all_else_is_saved_and_nothing_is_made_up(
     tmp_path: Path, seed: int
 ) -> None:
@@ -64,13 +64,13 @@ def test_of_damaged_pages_all_else_is_saved_and_nothing_is_made_up(
     true, chance = everything(book), random.Random(seed)
     raw = bytearray(book.records.read_bytes())
     if seed % 3 == 0:
-        at = chance.randrange(1, len(raw) // PAGE) * PAGE
+        at = chance.randrange(len(raw) // PAGE) * PAGE
         raw[at : at + PAGE] = chance.randbytes(PAGE)
     elif seed % 3 == 1:
         del raw[chance.randrange(PAGE * 4, len(raw)) :]
     else:
         for _ in range(40):
-            raw[chance.randrange(PAGE, len(raw))] ^= 1 << chance.randrange(8)
+            raw[chance.randrange(100, len(raw))] ^= 1 << chance.randrange(8)
     book.records.write_bytes(raw)
     damaged = book.records.read_bytes()
     try:
@@ -160,3 +160,28 @@ def test_a_record_that_is_gone_is_saved_from_its_copy(tmp_path: Path) -> None:
     shutil.move(book.records, copy)
     saved, _ = rescue(book.folder, tmp_path / "saved", [copy], NOW)
     assert everything(saved) == true
+
+
+def test_a_record_of_before_the_checksums_is_saved_and_named_as_unchecked(
+    tmp_path: Path,
+) -> None:
+    book = whole_book(tmp_path / "garden")
+    with closing(sqlite3.connect(book.records)) as record, record:
+        record.executescript(
+            "DROP TRIGGER checksum_DELETE; DELETE FROM checksum;"
+            f"PRAGMA user_version = {schema.SEALED - 1}"
+        )
+    copy, saved = rescue(book.folder, tmp_path / "saved", [], NOW)
+    assert sorted(saved.unchecked) == sorted(each.name for each in copy.entries())
+    assert readings(copy) == readings(book)
+
+
+def test_without_its_own_checksum_an_entry_is_not_believed(tmp_path: Path) -> None:
+    book = whole_book(tmp_path / "garden")
+    with closing(sqlite3.connect(book.records)) as record, record:
+        record.executescript(
+            "DROP TRIGGER checksum_DELETE; DELETE FROM checksum WHERE part = 'entry' AND number = 2"
+        )
+    _, saved = rescue(book.folder, tmp_path / "saved", [], NOW)
+    assert len(saved.lost) >= 1
+    assert saved.unchecked == []
