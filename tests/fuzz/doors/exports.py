@@ -56,9 +56,9 @@ def export(chance: random.Random) -> KnownFile:
         known.must = "" if what == "number" else "refuse"
         known.facts = Counter(_facts(pages))
     elif what == "lost row":
-        lines = pages[name].splitlines(keepends=True)
-        del lines[chance.randrange(1, len(lines))]
-        pages[name], known.must = "".join(lines), "refuse"  # export.toml counts them
+        rows = list(csv.reader(io.StringIO(pages[name])))
+        del rows[chance.randrange(1, len(rows))]
+        pages[name], known.must = _text(rows), "refuse"  # export.toml counts them
     elif what == "semicolons":
         rows = list(csv.reader(io.StringIO(pages[name])))
         pages[name] = _text(rows, ";")
