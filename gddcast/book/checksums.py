@@ -76,7 +76,7 @@ def promised(connection: sqlite3.Connection) -> dict[str, dict[int, bytes]]:
 
 
 def row_sums(connection: sqlite3.Connection) -> dict[str, dict[int, list[tuple[str, bytes]]]]:
-    """The checksum of every row as it now reads, by part and number, with its day where it has one."""
+    """The checksum of every row as it now reads, by part and number; of weather with its day."""
     found: dict[str, dict[int, list[tuple[str, bytes]]]] = {}
     for part, key in _PARTS.items():
         of_part = found.setdefault(part, {})

@@ -114,7 +114,10 @@ def _set_aside(records: Path, today: dt.date) -> Path:
             connection.execute("PRAGMA wal_checkpoint(TRUNCATE)")
         store.copy(records, aside)
     except sqlite3.DatabaseError as error:
-        if getattr(error, "sqlite_errorcode", 0) & 0xFF in (sqlite3.SQLITE_BUSY, sqlite3.SQLITE_FULL):
+        if getattr(error, "sqlite_errorcode", 0) & 0xFF in (
+            sqlite3.SQLITE_BUSY,
+            sqlite3.SQLITE_FULL,
+        ):
             raise
         shutil.copy2(records, aside)  # damaged: every byte as it stands
     for ending in ("-wal", "-shm"):
@@ -142,9 +145,7 @@ def _looked_into(file: Path) -> Copy:
                 raise faults.damaged(file, str(sound))
             if connection.execute("SELECT 1 FROM sqlite_master WHERE name = 'checksum'").fetchone():
                 checksums.check(file, connection)
-        count, last = connection.execute(
-            "SELECT count(*), max(entered_at) FROM entry"
-        ).fetchone()
+        count, last = connection.execute("SELECT count(*), max(entered_at) FROM entry").fetchone()
     return Copy(file, count, dt.datetime.fromisoformat(last) if last else None)
 
 

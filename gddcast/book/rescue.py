@@ -109,19 +109,19 @@ def _read(file: Path, scratch: Path) -> Iterator[_Source]:
             with closing(sqlite3.connect(damaged)) as found:
                 found.text_factory = lambda raw: raw.decode("utf-8", errors="replace")
                 with contextlib.suppress(*_UNREADABLE):
-                    found.execute("PRAGMA writable_schema = ON")  # a table it can't name costs no other
+                    found.execute(
+                        "PRAGMA writable_schema = ON"
+                    )  # a table it can't name costs no other
                     (version,) = found.execute("PRAGMA user_version").fetchone()
                 for table in _tables(rows):
                     _copied(found, rows, table)
         rows.execute("COMMIT")
         unsealed = version < schema.SEALED
-        yield _Source(
-            file.name, unsealed, rows, checksums.promised(rows), checksums.row_sums(rows)
-        )
+        yield _Source(file.name, unsealed, rows, checksums.promised(rows), checksums.row_sums(rows))
 
 
 def _beside(file: Path, damaged: Path) -> None:
-    """A copy to work on, with the pages that still stand in its log and a beginning SQLite takes."""
+    """A copy to work on, with what still stands in its log and a beginning that SQLite takes."""
     raw = file.read_bytes()
     damaged.write_bytes(_MAGIC + raw[len(_MAGIC) :])
     log = file.with_name(file.name + "-wal")
@@ -181,7 +181,9 @@ def _readable(
 
 def _filled(records: Path, sources: list[_Source], now: dt.datetime) -> Saved:
     saved = Saved()
-    numbers = sorted({n for each in sources for n in (*each.promised["entry"], *each.sums["entry"])})
+    numbers = sorted(
+        {n for each in sources for n in (*each.promised["entry"], *each.sums["entry"])}
+    )
     with store.writing(records) as fresh:
         for number in numbers:
             _save_entry(fresh, number, sources, saved)

@@ -28,7 +28,11 @@ def check(book_folder: Path | None) -> None:
 
     here = opened_book(book_folder, None)
     entries = here.book.entries()
-    last = f"; the last was written on {day(entries[-1].entered_at.date(), year=True)}" if entries else ""
+    last = (
+        f"; the last was written on {day(entries[-1].entered_at.date(), year=True)}"
+        if entries
+        else ""
+    )
     click.echo(f"Sound: {count(len(entries), 'entry', 'entries')}, each as it was written{last}.")
     for each in copies(here.book.records):
         click.echo(_copy_words(each.file, each.entries, each.last))
@@ -61,8 +65,10 @@ def restore(copy: Path | None, book_folder: Path | None) -> None:
     there = copies.copies(records)
     if not there:
         raise copies.none_here(records)
-    wanted = there[0] if copy is None else next(
-        (each for each in there if each.file.name == copy.name), None
+    wanted = (
+        there[0]
+        if copy is None
+        else next((each for each in there if each.file.name == copy.name), None)
     )
     if wanted is None:
         raise Refusal(
@@ -75,7 +81,9 @@ def restore(copy: Path | None, book_folder: Path | None) -> None:
     click.echo(f"Back to {_copy_words(wanted.file, wanted.entries, wanted.last)}")
     if aside is not None:
         back = shell("gddcast", "book", "restore", aside.name, *book_option(folder))
-        click.echo(f"The record as it was is {aside.name}. If that was sound, go back to it:  {back}")
+        click.echo(
+            f"The record as it was is {aside.name}. If that was sound, go back to it:  {back}"
+        )
         click.echo("What was written after the copy is not in the book now.")
 
 
@@ -114,7 +122,9 @@ def rescue(target: Path, book_folder: Path | None) -> None:
         if names:
             click.echo(f"{words}: {', '.join(names)}.")
     for name, days in saved.days_lost.items():
-        click.echo(f"Of entry {name}, {count(days, 'day')} of weather lost: bring that file in again.")
+        click.echo(
+            f"Of entry {name}, {count(days, 'day')} of weather lost: bring that file in again."
+        )
     click.echo(f"Next:  {shell('gddcast', 'walk', '--book', target)}")
 
 

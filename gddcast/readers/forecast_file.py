@@ -14,7 +14,7 @@ from pathlib import Path
 from gddcast.errors import Refusal
 from gddcast.limits import COLDEST_AIR, HOTTEST_AIR
 from gddcast.outlook.forecast_archive import ForecastArchive
-from gddcast.readers.opening import bytes_of, decoded
+from gddcast.readers.opening import bytes_of, decoded, is_remark
 from gddcast.units import Unit, number_in, to_celsius
 
 _COLUMNS = "Its columns are to be issued, date, max_f and min_f (or max_c and min_c)."
@@ -58,7 +58,7 @@ def read_forecasts(path: str | Path) -> ForecastArchive:
     lines = [
         (number, line)
         for number, line in enumerate(decoded(raw, path.name).text.splitlines(), start=1)
-        if line.strip() and not line.startswith("#")
+        if line.strip() and not is_remark(line)
     ]
     header = _cells(lines[0][1]) if lines else []
     place, unit = _places(path.name, header)

@@ -69,9 +69,7 @@ def test_older_copies_go(tmp_path: Path) -> None:
     ]
 
 
-def test_no_copy_keeps_nobody_from_writing(
-    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
-) -> None:
+def test_no_copy_keeps_nobody_from_writing(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     book = new_book(tmp_path)
     found(book, 0)
 

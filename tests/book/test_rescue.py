@@ -76,8 +76,8 @@ def test_of_damaged_pages_all_else_is_saved_and_nothing_is_made_up(
     try:
         copy, saved = rescue(book.folder, tmp_path / "saved", [], NOW)
     except Refusal as refusal:
-        assert refusal.slug == "nothing-saved"
-        assert not (tmp_path / "saved").exists()
+        if refusal.slug != "nothing-saved" or (tmp_path / "saved").exists():
+            raise
     else:
         nothing_made_up(copy, true)
         assert saved.entries == len(copy.entries())
@@ -136,9 +136,7 @@ def test_a_copy_from_another_life_of_the_book_gives_no_entry(tmp_path: Path) -> 
     other = tmp_path / "other.sqlite"
     store.copy(book.records, other)
     with closing(sqlite3.connect(other)) as record, record:
-        record.executescript(
-            "DROP TRIGGER job_UPDATE; UPDATE job SET job = 'covered';"
-        )
+        record.executescript("DROP TRIGGER job_UPDATE; UPDATE job SET job = 'covered';")
     with closing(sqlite3.connect(book.records)) as record, record:
         record.executescript("DROP TRIGGER job_UPDATE; UPDATE job SET job = 'mulched'")
     copy, saved = rescue(book.folder, tmp_path / "saved", [other], NOW)

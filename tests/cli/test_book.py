@@ -40,7 +40,9 @@ def test_a_damaged_book_sends_to_the_rescue_which_saves_it(logged: Path) -> None
     assert "gddcast book rescue NEWDIR --book larkhollow-patch" in " ".join(refused.output.split())
     saved = run("book", "rescue", "saved")
     assert saved.exit_code == 0, saved.output
-    assert flat(saved).startswith("Saved 2 entries into saved. From a copy: 2026-002. Lost: 2026-003.")
+    assert flat(saved).startswith(
+        "Saved 2 entries into saved. From a copy: 2026-002. Lost: 2026-003."
+    )
     assert run("book", "check", "--book", "saved").exit_code == 0
     walk = run("walk", "--book", "saved", "--on", "2026-06-26")
     assert walk.exit_code == 0, walk.output

@@ -24,12 +24,14 @@ def rounds(module: Path, *, wing_too: bool = False) -> list[list[str]]:
     wing = module.parts[1]
     own = [each for each in (f"tests/{wing}/test_{module.stem}.py",) if (ROOT / each).exists()]
     name = ".".join(module.with_suffix("").parts)
-    imports = re.compile(rf"from {re.escape('.'.join(module.parts[:-1]))} import [^)]*?\b{module.stem}\b")
+    imports = re.compile(
+        rf"from {re.escape('.'.join(module.parts[:-1]))} import [^)]*?\b{module.stem}\b"
+    )
     importers = [file for file, text in _tests() if name in text or imports.search(text)]
     if wing == "readers":
         importers.append("tests/fuzz/test_fuzz_readers.py")
     of_wing = [file for file, _ in _tests() if file.startswith(f"tests/{wing}/")]
-    asked = [own + ["--doctest-modules", str(module)], importers]
+    asked = [[*own, "--doctest-modules", str(module)], importers]
     asked += [of_wing] if wing_too or not own + importers else []
     before: set[str] = set()
     for each in asked:

@@ -1,6 +1,6 @@
 """What gddcast needs, and what these need, as installed; a table of their licences.
 
-    python -m tests.supply.dependencies -o data/LICENCES.md     writes the table
+python -m tests.supply.dependencies -o data/LICENCES.md     writes the table
 """
 
 from __future__ import annotations
@@ -29,7 +29,10 @@ _BY_CLASSIFIER = {
 _BY_FILE = {"MIT License": "MIT", "The MIT License": "MIT"}
 _HEAD = """# Licences of what gddcast uses
 
-Made by `python -m tests.supply.dependencies` from what the packages say of themselves; gddcast itself is under the BSD licence of three clauses. None of these is shipped in its wheel: pip fetches each from its maker. MPL-2.0 (certificates, unchanged) asks for nothing of a program that only uses it.
+Made by `python -m tests.supply.dependencies` from what the packages say of themselves; gddcast itself is under the BSD licence of three clauses.
+
+None of these is shipped in its wheel: pip fetches each from its maker. 
+MPL-2.0 (certificates, unchanged) asks for nothing of a program that only uses it.
 
 | package | licence | needed for |
 |---|---|---|

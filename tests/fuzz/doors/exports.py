@@ -19,7 +19,11 @@ from tests.fuzz.doors.known_file import NONSENSE, KnownFile, damaged
 
 Facts = tuple[Hashable, ...]
 #: Sheets whose rows speak of days, and a column of numbers in each.
-_NUMBERS = {"weather_day.csv": "tmin_c", "forecast_day.csv": "tmax_c", "own_goal.csv": "goal_c_days"}
+_NUMBERS = {
+    "weather_day.csv": "tmin_c",
+    "forecast_day.csv": "tmax_c",
+    "own_goal.csv": "goal_c_days",
+}
 
 
 @cache
@@ -28,9 +32,7 @@ def _pages() -> dict[str, str]:
         book = whole_book(Path(folder) / "garden")
         out = Path(folder) / "out"
         export_book(book, out, NOW)
-        return {
-            each.name: each.read_bytes().decode() for each in out.iterdir()
-        }
+        return {each.name: each.read_bytes().decode() for each in out.iterdir()}
 
 
 def export(chance: random.Random) -> KnownFile:

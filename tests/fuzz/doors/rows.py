@@ -150,7 +150,9 @@ def typed_back(chance: random.Random) -> KnownFile:
         looked = chance.randint(1, 40)
         saw = chance.randint(0, looked)
         guarded = f"'{note}" if note.startswith("=") else note
-        rows.append([str(number), card.key, stage, bed, str(day), str(looked), str(saw), "", guarded])
+        rows.append(
+            [str(number), card.key, stage, bed, str(day), str(looked), str(saw), "", guarded]
+        )
         facts.append((day, card.key, "saw" if saw else "none", stage if saw else "", bed or None,
                       looked, saw, None, note or None))  # fmt: skip
     known = KnownFile("typed back", "week.csv", b"", Counter(), _typed_read)

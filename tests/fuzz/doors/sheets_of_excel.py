@@ -27,7 +27,9 @@ def workbook(chance: random.Random) -> KnownFile:
     cells: list[list[Any]] = []
     for at in range(chance.randint(8, 40)):
         low = chance.randint(0, 180) / 10
-        cells.append([first + dt.timedelta(days=at), round(low + chance.randint(30, 150) / 10, 1), low])
+        cells.append(
+            [first + dt.timedelta(days=at), round(low + chance.randint(30, 150) / 10, 1), low]
+        )
     what = chance.choice(("", "time", "text dates", "text", "blank", "error", "truth", "formula",
                           "hidden", "notes", "xml", "damage"))  # fmt: skip
     facts: list[Facts] = [tuple(row) for row in cells]

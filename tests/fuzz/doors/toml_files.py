@@ -116,7 +116,7 @@ def _befallen(known: KnownFile, text: str, chance: random.Random) -> KnownFile:
     found = _VALUE.match(lines[at])
     assert found is not None
     if what == "remarks":
-        lines.insert(at, "  # why = \"this\"   [not.a.table]")
+        lines.insert(at, '  # why = "this"   [not.a.table]')
     elif what == "unknown key":
         lines.insert(at, "colour_of_hat = 3")
         known.must = "refuse"
