@@ -20,7 +20,6 @@ from pathlib import Path
 from gddcast.book import checksums, faults, store
 from gddcast.commits import commit
 from gddcast.errors import Refusal, shell
-from gddcast.output_file import put
 
 WEEK = dt.timedelta(days=7)
 #: What is kept of the weekly ones: the newest, and the newest of each month.
@@ -95,9 +94,8 @@ def restore(records: Path, copy: Copy, today: dt.date) -> Path | None:
         If somebody is writing into the record, or the folder takes no writing.
     """
     with faults.explained(records, store.WAIT):
-        content = copy.file.read_bytes()
         aside = _set_aside(records, today) if records.exists() else None
-        put(records, content)
+        store.copy(copy.file, records, journal="WAL")
     commit(records)
     return aside
 

@@ -156,14 +156,16 @@ def _brought_up_to_date(file: Path, connection: sqlite3.Connection) -> None:
             _take_steps_inside(connection, version)
 
 
-def copy(file: Path, to: Path) -> None:
+def copy(file: Path, to: Path, *, journal: str = "DELETE") -> None:
     """Copy a record as it stands into one file, whole before it has its name."""
     half = to.with_name(f".{to.name}.half")
     half.unlink(missing_ok=True)
     with closing(sqlite3.connect(half, isolation_level=None)) as target:
         with closing(_connected(file, WAIT)) as source:
             source.backup(target)
-        target.execute("PRAGMA journal_mode = DELETE")  # one file, whole in itself
+        target.execute(
+            f"PRAGMA journal_mode = {journal}"
+        )  # closed, it is one file, whole in itself
     half.replace(to)
 
 

@@ -29,9 +29,10 @@ _BY_CLASSIFIER = {
 _BY_FILE = {"MIT License": "MIT", "The MIT License": "MIT"}
 _HEAD = """# Licences of what gddcast uses
 
-Made by `python -m tests.supply.dependencies` from what the packages say of themselves; gddcast itself is under the BSD licence of three clauses.
+Made by `python -m tests.supply.dependencies` from what the packages say of themselves.
+gddcast itself is under the BSD licence of three clauses.
 
-None of these is shipped in its wheel: pip fetches each from its maker. 
+None of these is shipped in its wheel: pip fetches each from its maker.
 MPL-2.0 (certificates, unchanged) asks for nothing of a program that only uses it.
 
 | package | licence | needed for |
