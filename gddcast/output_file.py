@@ -14,7 +14,7 @@ from gddcast.commits import commit
 from gddcast.errors import Refusal
 
 #: Names of a season book's files begin so; no hand-out is ever called so.
-_BOOKS = ("book.toml", "book.sqlite", "book-before-version-")
+_BOOKS = ("book.toml", "book.sqlite", "book-before-version-", "book-copy-", "book-replaced-")
 _DATABASE = b"SQLite format 3\0"
 
 

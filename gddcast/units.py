@@ -25,6 +25,7 @@ Value = TypeVar("Value", float, "NDArray[np.float64]")
 _F_PER_C = 9.0 / 5.0
 
 _TEMPERATURE = re.compile(r"^\s*([+\-−]?\d+(?:[.,]\d+)?)\s*°?\s*([FfCc])\s*$")
+_NUMBER = re.compile(r"[+-]?(\d+\.?\d*|\.\d+)(e[+-]?\d+)?", re.ASCII | re.IGNORECASE)
 
 
 def celsius(fahrenheit: Value) -> Value:
@@ -140,3 +141,26 @@ def temperature_named(text: str) -> tuple[float, Unit]:
         )
     number = float(match[1].replace("−", "-").replace(",", "."))
     return number, "F" if match[2] in "Ff" else "C"
+
+
+def number_in(cell: str) -> float:
+    """A number as a table has it: plain digits, a point, a sign; nothing that only Python takes.
+
+    Raises
+    ------
+    ValueError
+        For everything else: an infinity spelled in digits, digits parted by _, other alphabets.
+
+    Examples
+    --------
+    >>> number_in("-3.5")
+    -3.5
+    >>> number_in("1_0")
+    Traceback (most recent call last):
+    ValueError: could not convert to a number: '1_0'
+    """
+    text = cell.strip()
+    number = float(text) if _NUMBER.fullmatch(text) else math.nan
+    if not math.isfinite(number):
+        raise ValueError(f"could not convert to a number: {cell!r}")
+    return number

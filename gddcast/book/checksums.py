@@ -20,12 +20,12 @@ from gddcast.book import faults
 #: What a line of checksums is of, and the column that numbers it.
 _PARTS = {"entry": "number", "announcement": "number", "withdrawal": "entry"}
 #: Tables with a row a day, and what tells the rows of an entry apart.
-_DAYS = {
+DAYS = {
     "weather_day": ("day", "origin"),
     "forecast_day": ("issued_on || day", "0"),
 }
 _DAY = np.dtype([("day", "S20"), ("tmin", ">f8"), ("tmax", ">f8"), ("origin", ">i8")])
-_WIDTH = 4  # of a CRC-32 [bytes]
+WIDTH = 4  # of a CRC-32 [bytes]
 
 
 def seal(connection: sqlite3.Connection) -> None:
@@ -50,22 +50,42 @@ def check(file: Path, connection: sqlite3.Connection) -> None:
     Refusal
         If one differs: with its entry, and with the day where that has many.
     """
-    then: dict[str, dict[int, bytes]] = {part: {} for part in _PARTS}
-    for part, number, sums in connection.execute("SELECT part, number, sums FROM checksum"):
-        then[part][number] = sums
+    then = promised(connection)
     now = {part: _sums(connection, part, f"SELECT {key} FROM {part}")
            for part, key in _PARTS.items()}  # fmt: skip
     withdrawn = then["withdrawal"]
     for number, sums in then["entry"].items():
         entry = now["entry"].get(number, b"")
-        if entry != sums and (number not in withdrawn or _crc(entry) != withdrawn[number][_WIDTH:]):
+        if entry != sums and (number not in withdrawn or _crc(entry) != withdrawn[number][WIDTH:]):
             raise faults.altered(file, *_differing(connection, number, entry, sums))
     for number, sums in withdrawn.items():
-        if now["withdrawal"].get(number) != sums[:_WIDTH]:
+        if now["withdrawal"].get(number) != sums[:WIDTH]:
             raise faults.altered(file, f"the withdrawal of entry {_name(connection, number)}")
     for number, sums in then["announcement"].items():
         if now["announcement"].get(number) != sums:
             raise faults.altered(file, f"row {number} of the dates it told")
+
+
+def promised(connection: sqlite3.Connection) -> dict[str, dict[int, bytes]]:
+    """The checksums taken when rows were written, by part and number."""
+    found: dict[str, dict[int, bytes]] = {part: {} for part in _PARTS}
+    for part, number, sums in connection.execute("SELECT part, number, sums FROM checksum"):
+        if part in found and isinstance(sums, bytes):
+            found[part][number] = sums
+    return found
+
+
+def row_sums(connection: sqlite3.Connection) -> dict[str, dict[int, list[tuple[str, bytes]]]]:
+    """The checksum of every row as it now reads, by part and number; of weather with its day."""
+    found: dict[str, dict[int, list[tuple[str, bytes]]]] = {}
+    for part, key in _PARTS.items():
+        of_part = found.setdefault(part, {})
+        for number, days, sums in _rows(connection, part, f"SELECT {key} FROM {part}"):
+            of_part.setdefault(number, []).extend(
+                (day.decode(errors="replace"), sums[at * WIDTH : (at + 1) * WIDTH])
+                for at, day in enumerate(days)
+            )
+    return found
 
 
 def is_as_written(connection: sqlite3.Connection, name: str) -> bool:
@@ -99,7 +119,7 @@ def _rows(
     words, connection.text_factory = connection.text_factory, bytes
     try:
         for table in tables:
-            if table in _DAYS:
+            if table in DAYS:
                 yield from _day_rows(connection, table, which)
                 continue
             key = _PARTS.get(table, "entry")
@@ -118,7 +138,7 @@ def _day_rows(
     connection: sqlite3.Connection, table: str, which: str
 ) -> Iterator[tuple[int, Sequence[bytes], bytes]]:
     """All days of an entry at once: there may be thousands."""
-    day, origin = _DAYS[table]
+    day, origin = DAYS[table]
     rows = connection.execute(
         f"SELECT entry, {day} AS told, tmin, tmax, {origin} FROM {table} WHERE entry IN ({which}) "
         "ORDER BY entry, told"
@@ -137,7 +157,7 @@ def _day_rows(
 
 
 def _crc(sums: bytes) -> bytes:
-    return crc32(sums).to_bytes(_WIDTH, "big")
+    return crc32(sums).to_bytes(WIDTH, "big")
 
 
 def _differing(
@@ -149,7 +169,7 @@ def _differing(
         return f"entry {name}", name
     at = next(at for at, (one, other) in enumerate(zip(now, then, strict=True)) if one != other)
     days = [day for _, days, _ in _rows(connection, "entry", str(number)) for day in days]
-    day = days[at // _WIDTH][-10:].decode(errors="replace")
+    day = days[at // WIDTH][-10:].decode(errors="replace")
     return f"entry {name}" + (f", its row of {day}," if day else ""), name
 
 

@@ -47,7 +47,8 @@ def records_missing(file: Path) -> Refusal:
         str(file),
         "it is missing, while book.toml is there",
         "It holds everything recorded: weather, sowings, finds.",
-        "Bring it back from a copy. If there never was one:  "
+        f"Bring it back from a copy:  {shell('gddcast', 'book', 'restore', '--book', file.parent)}"
+        "     If there never was one:  "
         f"{shell('gddcast', 'setup', '--book', file.parent)}  starts an empty one.",
         slug="records-missing",
     )
@@ -72,10 +73,14 @@ def damaged(file: Path, found: str) -> Refusal:
         str(file),
         f"it is damaged ({found})",
         "Nothing in it was changed, so that nothing more is lost.",
-        f"Keep a copy of {file.parent}, then go back to your latest copy or export:  "
-        "gddcast import DIR --book NEWDIR",
+        "Save every entry that can still be read:  "
+        f"{_rescued(file)}     Or import your latest export:  gddcast import DIR --book NEWDIR",
         slug="book-damaged",
     )
+
+
+def _rescued(file: Path) -> str:
+    return shell("gddcast", "book", "rescue", "NEWDIR", "--book", file.parent)
 
 
 def altered(file: Path, what: str, entry: str | None = None) -> Refusal:
@@ -91,7 +96,7 @@ def altered(file: Path, what: str, entry: str | None = None) -> Refusal:
         str(file),
         f"{what} is not as it was written",
         "A disk or a copy changed it. No date was worked out with it; nothing was changed.",
-        "Go back to your latest copy or export. If there is none, "
+        f"Save everything else, and this from a copy that has it:  {_rescued(file)}     Or "
         f"{undone}write down what can still be read, look it through and import it:  "
         f"gddcast export NEWDIR --book {shell(folder)}",
         slug="book-damaged",

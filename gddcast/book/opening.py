@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING
 from gddcast.book import (
     announcements,
     checksums,
+    copies,
     entries,
     faults,
     forecast_rows,
@@ -219,6 +220,7 @@ class Book:
             Whether somebody said what day it is, so that a clock that runs behind the last
             entry does no harm.
         """
+        copies.keep_weekly(self.records, now.date())
         with store.writing(self.records, self.wait) as connection:
             pen = Pen(self, connection, now, today)
             if not trust_clock:

@@ -16,6 +16,7 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from gddcast.book.entries import is_day_of_any_year
+from gddcast.units import number_in
 from gddcast.weather.series import Origin
 from gddcast.words import FORMULA, as_cell, listed
 
@@ -237,8 +238,11 @@ def _among(words: dict[str, int], cell: str) -> int:
 
 
 def _number(cell: str, *, whole: bool) -> int | float:
+    number: int | float
     try:
-        number = int(cell) if whole else float(cell)
+        number = number_in(cell)
+        if whole:
+            number = int(cell)
     except ValueError:
         number = math.nan
     if not math.isfinite(number):

@@ -152,19 +152,21 @@ def _brought_up_to_date(file: Path, connection: sqlite3.Connection) -> None:
     with _whole_or_nothing(connection):
         version = _version(connection)  # another process may have been quicker
         if version < schema.VERSION:
-            _backed_up(file, version)
+            copy(file, file.with_stem(f"{file.stem}-before-version-{version + 1}"))
             _take_steps_inside(connection, version)
 
 
-def _backed_up(file: Path, version: int) -> None:
-    copy = file.with_name(f"{file.stem}-before-version-{version + 1}{file.suffix}")
-    half = copy.with_name(f".{copy.name}.half")
+def copy(file: Path, to: Path, *, journal: str = "DELETE") -> None:
+    """Copy a record as it stands into one file, whole before it has its name."""
+    half = to.with_name(f".{to.name}.half")
     half.unlink(missing_ok=True)
     with closing(sqlite3.connect(half, isolation_level=None)) as target:
         with closing(_connected(file, WAIT)) as source:
             source.backup(target)
-        target.execute("PRAGMA journal_mode = DELETE")  # one file, whole in itself
-    half.replace(copy)
+        target.execute(
+            f"PRAGMA journal_mode = {journal}"
+        )  # closed, it is one file, whole in itself
+    half.replace(to)
 
 
 def _take_steps(connection: sqlite3.Connection, version: int) -> None:

@@ -44,6 +44,7 @@ _COMMANDS: dict[str, dict[str, tuple[str, str]]] = {
         "backtest": ("backtest:backtest", "how past outlooks at this place would have done"),
         "export": ("export:export", "write the whole book as CSV and TOML"),
         "import": ("export:import_", "make a book from an export"),
+        "book": ("book:book", "is the book sound; go back to a copy, save what can be saved"),
     },
     "Cards and sums": {
         "pests": ("cards:pests", "published thresholds of pests, with their sources"),

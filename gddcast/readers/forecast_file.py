@@ -14,8 +14,8 @@ from pathlib import Path
 from gddcast.errors import Refusal
 from gddcast.limits import COLDEST_AIR, HOTTEST_AIR
 from gddcast.outlook.forecast_archive import ForecastArchive
-from gddcast.readers.opening import bytes_of, decoded
-from gddcast.units import Unit, to_celsius
+from gddcast.readers.opening import bytes_of, decoded, is_remark
+from gddcast.units import Unit, number_in, to_celsius
 
 _COLUMNS = "Its columns are to be issued, date, max_f and min_f (or max_c and min_c)."
 _NAMES = {
@@ -58,7 +58,7 @@ def read_forecasts(path: str | Path) -> ForecastArchive:
     lines = [
         (number, line)
         for number, line in enumerate(decoded(raw, path.name).text.splitlines(), start=1)
-        if line.strip() and not line.startswith("#")
+        if line.strip() and not is_remark(line)
     ]
     header = _cells(lines[0][1]) if lines else []
     place, unit = _places(path.name, header)
@@ -106,7 +106,7 @@ def _places(name: str, header: list[str]) -> tuple[list[int], Unit]:
 
 def _row(cells: list[str], unit: Unit) -> Row:
     issued, day = (dt.date.fromisoformat(cell) for cell in cells[:2])
-    high, low = (float(to_celsius(float(cell), unit)) for cell in cells[2:])
+    high, low = (float(to_celsius(number_in(cell), unit)) for cell in cells[2:])
     if day < issued:
         raise ValueError("the day lies before the day it was issued")
     if not COLDEST_AIR <= low <= high <= HOTTEST_AIR:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import errno
 import os
+import re
 import select
 import stat
 import time
@@ -111,6 +112,9 @@ _MARKS = (  # longest first: the UTF-32 mark begins like the UTF-16 one
     (b"\xfe\xff", "utf-16"),
 )
 
+#: What spreadsheets show for a cell that cannot be worked out.
+_CELL_ERROR = re.compile(r"#(REF!|N/A|VALUE!|DIV/0!|NAME\?|NUM!|NULL!)")
+
 _NOT_TEXT = (
     (b"\xd0\xcf\x11\xe0", "it is an old Excel workbook (.xls)", "Open it and save it as CSV."),
     (b"%PDF", "it is a PDF", "Get the numbers as CSV from where the PDF came from."),
@@ -132,6 +136,17 @@ class Decoded:
     text: str
     encoding: str
     sheets: str = ""
+
+
+def is_remark(line: str) -> bool:
+    """Whether a line of a table is a remark: it begins with #, and not with a spreadsheet's error.
+
+    Examples
+    --------
+    >>> is_remark("# jar 3 fell over"), is_remark("#REF!,13.3,4")
+    (True, False)
+    """
+    return line.lstrip().startswith("#") and not _CELL_ERROR.match(line.lstrip())
 
 
 def is_workbook(raw: bytes) -> bool:

@@ -11,9 +11,9 @@ import re
 from pathlib import Path
 
 from gddcast.errors import Refusal
-from gddcast.readers.opening import bytes_of
+from gddcast.readers.opening import bytes_of, is_remark
 from gddcast.rearing.fit import Rearing
-from gddcast.units import Unit, to_celsius
+from gddcast.units import Unit, number_in, to_celsius
 
 #: A line a jar; nobody keeps so many. [bytes]
 LARGEST = 1_000_000
@@ -82,7 +82,7 @@ def _rows(path: Path) -> list[tuple[int, list[str]]]:
     lines = [
         (number, line)
         for number, line in enumerate(text.splitlines(), start=1)
-        if line.strip() and not line.lstrip().startswith("#")
+        if line.strip() and not is_remark(line)
     ]
     if not lines:
         raise _refuse(path.name, "it is empty", "A header and one line for each jar are needed.")
@@ -149,7 +149,7 @@ def _jar(
     def number(key: str) -> float:
         cell = cells[columns[key]]
         try:
-            return float(cell.replace("−", "-").replace(",", "."))
+            return number_in(cell.replace("−", "-").replace(",", "."))
         except ValueError:
             raise _refuse(
                 f"{name}, line {line}", f"“{cell}” stands under {key}",

@@ -9,6 +9,7 @@ from pathlib import Path
 
 import click
 
+from gddcast.book import store
 from gddcast.cli import main, options
 from tests.acceptance.terminal import BORER, SAMPLES, TO_JUNE, run, setting
 
@@ -41,6 +42,9 @@ WORKS: dict[tuple[str, ...], tuple[str, ...]] = {
     ("backtest",): ("garden.csv", "--pests", BORER, *ON),
     ("export",): ("out",),
     ("import",): ("copy", "--book", "again"),
+    ("book", "check"): (),
+    ("book", "restore"): ("book-copy-2026-06-11.sqlite",),
+    ("book", "rescue"): ("saved",),
     ("pests", "check"): ("card.toml",),
     ("pests", "new"): (),
     ("pests", "overview"): (),
@@ -131,6 +135,7 @@ def prepare(folder: Path) -> None:
     setting(folder / "patch", "watch = []", f'watch = ["{BORER}"]')
     run("weather", "add", str(folder / "garden.csv"), "--book", str(folder / "patch"), *ON)
     run("export", str(folder / "copy"), "--book", str(folder / "patch"))
+    store.copy(folder / "patch" / "book.sqlite", folder / "patch" / "book-copy-2026-06-11.sqlite")
 
 
 def wrong(path: tuple[str, ...], command: click.Command) -> Iterator[tuple[str, ...]]:

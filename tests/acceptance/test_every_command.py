@@ -84,6 +84,8 @@ PRECIOUS = {
     "patch/book.toml": "belongs to a season book",
     "patch/BOOK.SQLITE-wal": "belongs to a season book",
     "patch/book-before-version-4.sqlite": "belongs to a season book",
+    "patch/book-copy-2026-06-11.sqlite": "belongs to a season book",
+    "patch/book-replaced-2026-06-11.sqlite": "belongs to a season book",
     "copied.html": "it is a database",
     "link.html": "it is a link to patch/book.sqlite",
     "nowhere.html": "it is a link to gone.html",

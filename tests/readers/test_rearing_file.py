@@ -65,3 +65,14 @@ def test_unit_must_agree_with_the_header(tmp_path: Path) -> None:
     """A scale that contradicts the header is refused."""
     with pytest.raises(Refusal, match="its header says °C"):
         read_rearing(written(tmp_path, "temperature_C,days\n20,18\n"), unit="F")
+
+
+@pytest.mark.parametrize("cell", ["1_0", "٣٢", "9" * 400, "nan", "inf"])
+def test_what_only_a_programming_language_takes_for_a_number_is_refused(
+    tmp_path: Path, cell: str
+) -> None:
+    """So many nines are no infinity: nobody wrote that no insect finished."""
+    file = tmp_path / "jars.csv"
+    file.write_text(f"temperature_C,days\n20,{cell}\n25,14\n", encoding="utf-8")
+    with pytest.raises(Refusal, match="stands under days"):
+        read_rearing(file)

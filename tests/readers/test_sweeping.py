@@ -81,3 +81,13 @@ def test_plain_numbers_are_the_doubles_that_python_reads() -> None:
     numbers = sweeping._numbers(letters, begins, ends)
 
     np.testing.assert_array_equal(numbers, [float(text) for text in texts])
+
+
+def test_a_sign_next_to_the_digits_is_none() -> None:
+    """A colon stands right behind the nine in ASCII."""
+    days = [f"2026-05-{day:02d},21.5,8.0" for day in range(1, 29)]
+    days[9] = "2026-05-10,2:.5,8.0"
+    swept, careful = both_ways("\n".join(["date,max_c,min_c", *days]).encode(), Options())
+    assert_same(swept, careful)
+    assert isinstance(swept, Reading)
+    assert np.isnan(swept.series.tmax[9])

@@ -1,0 +1,159 @@
+"""Dated copies of the record beside it: one a week, one before each migration, and the way back.
+
+A copy is SQLite's own backup of a sound record, one file, whole before it has its name. The last
+four weeks are kept, and one a month of a year; those before a migration and those that a copy
+took the place of are nobody's to prune.
+"""
+
+from __future__ import annotations
+
+import contextlib
+import datetime as dt
+import re
+import shutil
+import sqlite3
+from collections.abc import Sequence
+from contextlib import closing
+from dataclasses import dataclass
+from pathlib import Path
+
+from gddcast.book import checksums, faults, store
+from gddcast.commits import commit
+from gddcast.errors import Refusal, shell
+
+WEEK = dt.timedelta(days=7)
+#: What is kept of the weekly ones: the newest, and the newest of each month.
+WEEKS, MONTHS = 4, 12
+_WEEKLY = re.compile(r"-copy-(\d{4}-\d\d-\d\d)$")
+_COPIES = ("copy", "before-version", "replaced")
+
+
+@dataclass(frozen=True, slots=True)
+class Copy:
+    """A copy of a record: its file, the entries in it, and when the last of them was written."""
+
+    file: Path
+    entries: int
+    last: dt.datetime | None
+
+
+def keep_weekly(records: Path, today: dt.date) -> None:
+    """Copy a record that has entries of a week ago and no copy of this week.
+
+    A copy that can't be made, on a full disk say, never keeps anybody from writing an entry.
+    """
+    weekly = _weekly(records)
+    if any(dt.timedelta() <= today - day < WEEK for day in weekly):
+        return
+    with contextlib.suppress(Refusal, OSError, sqlite3.Error, ValueError):
+        with store.reading(records) as connection:
+            (first,) = connection.execute("SELECT min(entered_at) FROM entry").fetchone()
+        if first is None or today - dt.datetime.fromisoformat(first).date() < WEEK:
+            return
+        store.copy(records, records.with_stem(f"{records.stem}-copy-{today}"))
+        for day in set(weekly) - kept([*weekly, today]):
+            weekly[day].unlink()
+
+
+def kept(days: Sequence[dt.date]) -> set[dt.date]:
+    """Which of the days of weekly copies stay.
+
+    Examples
+    --------
+    >>> weeks = [dt.date(2026, 1, 5) + WEEK * n for n in range(12)]
+    >>> [f"{day:%d %b}" for day in sorted(kept(weeks))]
+    ['26 Jan', '23 Feb', '02 Mar', '09 Mar', '16 Mar', '23 Mar']
+    """
+    newest = sorted(set(days), reverse=True)
+    months = {(day.year, day.month): day for day in reversed(newest)}
+    return {*newest[:WEEKS], *sorted(months.values(), reverse=True)[:MONTHS]}
+
+
+def copies(records: Path) -> list[Copy]:
+    """Every sound copy beside a record, the one with the latest entry first."""
+    found = []
+    for file in sorted(records.parent.glob(f"{records.stem}-*{records.suffix}")):
+        if any(file.stem.startswith(f"{records.stem}-{each}-") for each in _COPIES):
+            with contextlib.suppress(Refusal, sqlite3.Error, OSError):
+                found.append(_looked_into(file))
+    # A later copy of the same entries is no worse; the one set aside last comes last among these.
+    return sorted(found, key=lambda each: (each.last is not None, each.last), reverse=True)
+
+
+def restore(records: Path, copy: Copy, today: dt.date) -> Path | None:
+    """Put a copy in the place of the record; the record as it was is kept beside it.
+
+    Returns
+    -------
+    Path or None
+        Where the record as it was now stands; None where there was none.
+
+    Raises
+    ------
+    Refusal
+        If somebody is writing into the record, or the folder takes no writing.
+    """
+    with faults.explained(records, store.WAIT):
+        aside = _set_aside(records, today) if records.exists() else None
+        store.copy(copy.file, records, journal="WAL")
+    commit(records)
+    return aside
+
+
+def _set_aside(records: Path, today: dt.date) -> Path:
+    names = (f"{records.stem}-replaced-{today}{'' if n == 1 else f'-{n}'}" for n in range(1, 1000))
+    aside = next(file for name in names if not (file := records.with_stem(name)).exists())
+    try:
+        with closing(
+            sqlite3.connect(records, timeout=store.WAIT, isolation_level=None)
+        ) as connection:
+            connection.execute("BEGIN IMMEDIATE")  # nobody is writing
+            connection.execute("ROLLBACK")
+            connection.execute("PRAGMA wal_checkpoint(TRUNCATE)")
+        store.copy(records, aside)
+    except sqlite3.DatabaseError as error:
+        if getattr(error, "sqlite_errorcode", 0) & 0xFF in (
+            sqlite3.SQLITE_BUSY,
+            sqlite3.SQLITE_FULL,
+        ):
+            raise
+        shutil.copy2(records, aside)  # damaged: every byte as it stands
+    for ending in ("-wal", "-shm"):
+        beside = records.with_name(records.name + ending)
+        if beside.exists():
+            beside.rename(aside.with_name(aside.name + ending))
+    return aside
+
+
+def _weekly(records: Path) -> dict[dt.date, Path]:
+    found = {}
+    for file in records.parent.glob(f"{records.stem}-copy-*{records.suffix}"):
+        if named := _WEEKLY.search(file.stem):
+            with contextlib.suppress(ValueError):
+                found[dt.date.fromisoformat(named[1])] = file
+    return found
+
+
+def _looked_into(file: Path) -> Copy:
+    """What a copy holds, its checksums compared; it is opened as it is and never migrated."""
+    with closing(sqlite3.connect(f"{file.resolve().as_uri()}?mode=ro", uri=True)) as connection:
+        with faults.legible(file):
+            (sound,) = connection.execute("PRAGMA integrity_check(1)").fetchone()
+            if sound != "ok":
+                raise faults.damaged(file, str(sound))
+            if connection.execute("SELECT 1 FROM sqlite_master WHERE name = 'checksum'").fetchone():
+                checksums.check(file, connection)
+        count, last = connection.execute("SELECT count(*), max(entered_at) FROM entry").fetchone()
+    return Copy(file, count, dt.datetime.fromisoformat(last) if last else None)
+
+
+def none_here(records: Path) -> Refusal:
+    """There is no copy to go back to."""
+    return Refusal(
+        f"the folder {records.parent}", "no sound copy of the record stands in it",
+        "Copies are made once a week, from a week after the first entry on.",
+        "Save what can be read:  "
+        f"{shell('gddcast', 'book', 'rescue', 'NEWDIR', '--book', records.parent)}"
+        "     or import your last export:  gddcast import DIR --book NEWDIR",
+        slug="no-copy",
+    )  # fmt: skip

@@ -1,0 +1,1 @@
+"""What gddcast is made with and handed out as: licences, known advisories, the wheel."""
