@@ -175,10 +175,8 @@ def towards_the_other(readings: Array, dates: Days, failed: Mask) -> Mask:
 def borne_out(readings: Array, dates: Days, failed: Mask) -> Mask:
     """Outliers towards the other reading, or beside a day that departs the same way by half."""
     found = towards_the_other(readings, dates, failed)
-    near = failed.any(axis=0)
-    near[1:] |= near[:-1].copy()
-    near[:-1] |= near[1:].copy()
-    away = departures(readings, dates, near)
+    asked = np.pad(failed[0] | failed[1], 1)
+    away = departures(readings, dates, asked[:-2] | asked[1:-1] | asked[2:])
     padded = np.pad(away, ((0, 0), (1, 1)), constant_values=np.nan)
     same = [np.sign(away) * beside for beside in (padded[:, :-2], padded[:, 2:])]
     with np.errstate(invalid="ignore"):

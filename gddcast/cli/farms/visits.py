@@ -3,11 +3,16 @@
 from __future__ import annotations
 
 import datetime as dt
+from functools import partial
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import click
 
 from gddcast.cli import options
+
+if TYPE_CHECKING:
+    from gddcast.journal.entries import Journal
 
 
 @click.command()
@@ -24,7 +29,6 @@ def visits(
     \b
     gddcast farms visits FOLDER "Two Ponds" -o two-ponds.csv
     """
-    from gddcast.book.opening import open_book
     from gddcast.cli.farms.entries import book_of
     from gddcast.errors import Refusal, command
     from gddcast.farms.attempt import attempt
@@ -36,13 +40,13 @@ def visits(
     listed = read_farms(folder)
     if names:
         books = [(listed.named(name).name, book_of(folder, name)) for name in names]
-        journals = [(name, open_book(book).journal()) for name, book in books]
+        journals = [(name, _journal(book)) for name, book in books]
         write_text(output, visits_csv(journals, since), force=force)
         return
     journals = []
     for farm in listed.farms:
         if farm.is_book:
-            journal = attempt(farm, lambda book=folder / farm.file: open_book(book).journal())
+            journal = attempt(farm, partial(_journal, folder / farm.file))
             if isinstance(journal, Refusal):
                 click.echo(f"{farm.name} can't be read: {journal.found}", err=True)
             else:
@@ -55,3 +59,9 @@ def visits(
             slug="no-book",
         )  # fmt: skip
     write_text(output, visits_csv(journals, since), force=force)
+
+
+def _journal(book: Path) -> Journal:
+    from gddcast.book.opening import open_book
+
+    return open_book(book).journal()

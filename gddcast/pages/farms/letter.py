@@ -15,8 +15,8 @@ from gddcast.text.farms import board_words
 from gddcast.text.farms.doubt_words import reason
 from gddcast.units import Unit
 
-#: Rows of farms, and of farms in doubt, that fit on a side.
-_ROWS, _DOUBTS = 14, 6
+#: Lines of ranked farms, and farms in doubt or unread, that fit on a side.
+_LINES, _DOUBTS, _UNREAD = 28, 6, 14
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,17 +49,18 @@ def letter_page(
     """
     called = {row.farm.name: row.farm.name for row in board.farms} if names else None
     called = called or initials(board.farms)
-    eye, refused = board.of("eye"), board.of("refused")
+    dated, eye, refused = (board.of(each) for each in ("dated", "eye", "refused"))
+    lines = 2 + (board_words.one_stage(dated) is None) + any(row.looked for row in dated)
     day = words.day(board.day, year=True)
     page = Letter(
         title="Where to look",
-        about=board_words.about(board, board.of("dated")) if board.of("dated") else day,
+        about=board_words.about(board, dated) if dated else day,
         counts=board_words.counts(board),
-        strip=strip_of(board, called, show, _ROWS),
+        strip=strip_of(board, called, show, _LINES // lines),
         eye=[(called[row.farm.name], _why(row, called)) for row in eye[:_DOUBTS]],
         more_eye=max(len(eye) - _DOUBTS, 0),
-        refused=words.listed([called[row.farm.name] for row in refused[:_ROWS]])
-        + (f" and {len(refused) - _ROWS} more" if len(refused) > _ROWS else ""),
+        refused=words.listed([called[row.farm.name] for row in refused[:_UNREAD]])
+        + (f" and {len(refused) - _UNREAD} more" if len(refused) > _UNREAD else ""),
     )
     return fill("farms_letter.html", page, paper=size)
 
