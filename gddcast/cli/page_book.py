@@ -117,6 +117,18 @@ class PageBook:
             )
         return Logged((entry,), tuple(said.splitlines()))
 
+    def walked(self, rows: str, *, sure: bool) -> Logged:
+        """Write the rows of a filled sheet, all or none."""
+        import tempfile
+
+        from gddcast.cli.saw_sheet import record_sheet
+
+        with tempfile.TemporaryDirectory(prefix="gddcast-walked-") as scratch:
+            file = Path(scratch) / "these rows"
+            file.write_text(rows, encoding="utf-8", newline="")
+            names, said = record_sheet(self._here(), file, day=None, sure=sure, command=None)
+        return Logged(tuple(names), tuple(said.splitlines()))
+
     def did(self, job: str, what: str | None, done: dt.date) -> Logged:
         """Write a job."""
         from gddcast.cli.did import record_job

@@ -115,6 +115,9 @@ class SeasonBook(Protocol):
     def log(self, seen: Sighting, *, sure: bool) -> Logged:
         """Write a find or a clean look; without ``sure`` what may be a slip is refused."""
 
+    def walked(self, rows: str, *, sure: bool) -> Logged:
+        """Write the rows of a filled sheet, all or none."""
+
     def did(self, job: str, what: str | None, done: dt.date) -> Logged:
         """Write a job."""
 
