@@ -47,8 +47,6 @@ def changed(book: Book, place: PlaceSettings) -> Logged:
     from gddcast.book.setting_text import change_settings
 
     before = book.settings
-    if not place.timezone and not before.place.timezone:
-        place = replace(place, timezone="UTC")
     wanted = _settings(place)
     told = _lines(before)
     changes = {where: value for where, value in _lines(wanted).items() if told[where] != value}

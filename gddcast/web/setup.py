@@ -52,7 +52,8 @@ def screen(_: Request, book: SeasonBook) -> Shown | Response:
 def _shown(
     book: SeasonBook, typed: dict[str, str], grow: tuple[str, ...], fault: tuple[str, ...] = ()
 ) -> Shown:
-    crops = sorted((card.name, card.key) for card in book.cards().values() if card.group == "crop")
+    crops = [(card.name, card.key) for card in book.cards().values() if card.group == "crop"]
+    crops.sort(key=lambda crop: crop[0].casefold())
     is_new = not book.is_made()
     page = SetupPage(tuple((key, name) for name, key in crops), SPOTS, typed, grow, fault, is_new)
     return Shown("setup.html", page, "" if is_new else "record", 422 if fault else 200)
@@ -94,6 +95,12 @@ def _taken(
 
 
 def _place(typed: dict[str, str], grow: tuple[str, ...]) -> PlaceSettings:
+    if not typed["name"]:
+        raise Refusal("the name", "it is empty", "It stands over every page and sheet.", "",
+                      slug="field")  # fmt: skip
+    if not typed["timezone"]:
+        raise Refusal("the time zone", "it is empty", "Names are like America/Chicago.", "",
+                      slug="field")  # fmt: skip
     show: Unit = "C" if typed["show"] == "C" else "F"
     hour = typed["hour"]
     if hour and not (hour.isascii() and hour.isdigit() and int(hour[:3]) <= 23):

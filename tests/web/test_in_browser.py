@@ -23,6 +23,7 @@ from playwright.sync_api import Browser, BrowserContext, Page, sync_playwright
 from gddcast.cli import main
 from gddcast.cli.demo_book import DEMO_TODAY
 from gddcast.cli.page_book import PageBook
+from gddcast.weather.stations import Near, Station
 from gddcast.web.app import page_app
 from gddcast.web.keys import Keys
 from gddcast.web.serving import listen, names_of
@@ -35,8 +36,12 @@ SCREENS = {
     "today": "/", "saw": "/saw?organism=squash-bug&event=eggs&where=row+2", "ahead": "/ahead",
     "why": "/why?organism=squash-vine-borer&event=moths", "card": "/card?organism=squash-bug",
     "beds": "/beds", "seasons": "/seasons", "record": "/record",
-    "devices": "/devices", "refused": "/saw?organism=unicorn",
+    "settings": "/settings", "walked": "/walked", "devices": "/devices",
+    "refused": "/saw?organism=unicorn",
 }  # fmt: skip
+_STATION = Near(
+    Station("72530", "Larkhollow <b> Airfield", share=0.98, last=DEMO_TODAY), 12.0, 40.0, ()
+)
 WIDTHS = (320, 390, 768, 1280)
 _AXE = {"resultTypes": ["violations"], "rules": {"target-size": {"enabled": True}}}
 _SMALL = """() => [...document.querySelectorAll(
@@ -114,6 +119,18 @@ def _let_in(browser: Browser, served: Served, **how: object) -> tuple[BrowserCon
     return context, page
 
 
+def _for_everybody(page: Page, name: str) -> None:
+    """No fault axe knows, no sideways scroll, no small target, at every width."""
+    page.evaluate(Axe().axe_script)
+    for width in WIDTHS:
+        page.set_viewport_size({"width": width, "height": 800})
+        where = f"{name} at {width} px"
+        found = AxeResults(page.evaluate("options => axe.run(options)", _AXE))
+        assert not found.violations_count, f"{where}: {found.generate_report()}"
+        assert page.evaluate("document.documentElement.scrollWidth <= innerWidth"), where
+        assert page.evaluate(_SMALL) == [], where
+
+
 @pytest.mark.parametrize("scheme", ["light", "dark"])
 def test_every_screen_is_for_everybody(browser: Browser, shown: Served, scheme: str) -> None:
     """No fault axe knows, no sideways scroll, no small target, nothing fetched from elsewhere."""
@@ -124,17 +141,44 @@ def test_every_screen_is_for_everybody(browser: Browser, shown: Served, scheme: 
     page.on("console", lambda message: said.append(message.text))
     for name, path in SCREENS.items():
         page.goto(shown.home + path)
-        page.evaluate(Axe().axe_script)
         assert page.title() != "x", name
-        for width in WIDTHS:
-            page.set_viewport_size({"width": width, "height": 800})
-            where = f"{name} at {width} px, {scheme}"
-            found = AxeResults(page.evaluate("options => axe.run(options)", _AXE))
-            assert not found.violations_count, f"{where}: {found.generate_report()}"
-            assert page.evaluate("document.documentElement.scrollWidth <= innerWidth"), where
-            assert page.evaluate(_SMALL) == [], where
+        _for_everybody(page, f"{name}, {scheme}")
     assert all(each.startswith(shown.home) for each in asked)
     assert [each for each in said if "422" not in each] == []
+    context.close()
+
+
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+def test_what_a_form_leads_to_is_for_everybody(
+    browser: Browser, shown: Served, scheme: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A file that asks, one that cannot be read, one judged; faults; stations; joining, set-up."""
+    context, page = _let_in(browser, shown, color_scheme=scheme)
+    for file in ("02_celsius_no_unit.csv", "garden.png", "larkhollow_2014_2026_f.csv"):
+        page.goto(f"{shown.home}/record")
+        content = (SAMPLES / file).read_bytes() if file.endswith("csv") else b"\x89PNG\r\n\x1a\n"
+        page.set_input_files("#file", {"name": file, "mimeType": "", "buffer": content})
+        page.click("text=Look at it")
+        _for_everybody(page, f"{file}, {scheme}")
+    page.goto(f"{shown.home}/record")
+    page.fill("#low", "90")
+    page.fill("#high", "20")
+    page.click("text=Note it")
+    _for_everybody(page, f"a reading refused, {scheme}")
+    page.goto(f"{shown.home}/walked")
+    page.fill("#rows", "pest,saw\nunicorn,no\n")
+    page.click("text=Log them")
+    _for_everybody(page, f"rows refused, {scheme}")
+    page.goto(f"{shown.home}/settings")
+    page.fill("#timezone", "Nowhere")
+    page.click("text=Change it")
+    _for_everybody(page, f"settings refused, {scheme}")
+    page.goto(f"{shown.home}/join?code=x")
+    _for_everybody(page, f"join, {scheme}")
+    monkeypatch.setattr(PageBook, "stations", lambda _: (_STATION,))
+    page.goto(f"{shown.home}/record")
+    page.click("text=Look for stations near here")
+    _for_everybody(page, f"stations, {scheme}")
     context.close()
 
 
@@ -327,7 +371,6 @@ def test_a_saved_copy_gives_its_answers_back(
     asked: list[str] = []
     page.on("request", lambda request: asked.append(request.url))
     page.goto(copy.as_uri())
-    page.evaluate(Axe().axe_script)
     first, second = (page.locator("form[data-pest]").nth(at) for at in (0, 1))
     first.get_by_label("Saw it").check()
     first.get_by_label("What you saw").select_option("eggs")
@@ -337,12 +380,7 @@ def test_a_saved_copy_gives_its_answers_back(
     first.get_by_label("Plants looked at").fill("10")
     first.get_by_label("Note").fill('=1+1, "many"')
     second.get_by_label("Looked, none").check()
-    for width in WIDTHS:
-        page.set_viewport_size({"width": width, "height": 800})
-        found = AxeResults(page.evaluate("options => axe.run(options)", _AXE))
-        assert not found.violations_count, found.generate_report()
-        assert page.evaluate("document.documentElement.scrollWidth <= innerWidth"), width
-        assert page.evaluate(_SMALL) == [], width
+    _for_everybody(page, "copy")
     page.reload()
     assert "2 of 5 answered." in page.inner_text("#kept")
     rows = page.input_value("#rows")
@@ -389,8 +427,9 @@ def test_a_place_is_made_in_the_page(
     page = context.new_page()
     page.goto(served.start)
     assert page.url == f"{served.home}/setup"
-    page.evaluate(Axe().axe_script)
-    assert not AxeResults(page.evaluate("options => axe.run(options)", _AXE)).violations_count
+    _for_everybody(page, "set-up")
+    page.emulate_media(color_scheme="dark")
+    _for_everybody(page, "set-up by night")
     page.fill("#name", "Garden <b>")
     page.click("#here")
     page.wait_for_function("document.getElementById('at').value")
