@@ -29,7 +29,7 @@
     const faulty = given.filter((form) => !form.checkValidity());
     const lines = given.map(answerOf)
       .map((row) => columns.map((name) => cell(row[name])).join(","));
-    rows.value = lines.length ? `${[columns.join(","), ...lines].join("\r\n")}\r\n` : "";
+    rows.value = lines.length ? `${[columns.join(","), ...lines].join("\n")}\n` : "";
     const save = document.getElementById("save");
     save.href = `data:text/csv;charset=utf-8,${encodeURIComponent(rows.value)}`;
     save.hidden = lines.length === 0 || faulty.length > 0 || !day.value;

@@ -51,21 +51,18 @@
     const taps = kept();
     box.replaceChildren();
     box.hidden = taps.length === 0;
-    const waiting = taps.filter((tap) => !tap.why);
-    if (waiting.length) {
-      box.append(line(`Waiting for the kitchen, kept on this device: ${waiting.length}.`));
-    }
-    for (const tap of waiting) {
-      const of = `${tap.said}, ${tap.day}`;
-      box.append(line(of), button("Forget it", of, () => without(tap.id)));
-    }
-    for (const tap of taps.filter((each) => each.why)) {
+    const waiting = taps.filter((tap) => !tap.why).length;
+    if (waiting) box.append(line(`Waiting for the kitchen, kept on this device: ${waiting}.`));
+    for (const tap of taps) {
       const of = `${tap.said}, ${tap.day}`;
       const acts = document.createElement("div");
       acts.className = "acts";
-      acts.append(button(tap.mayBe ? "It is so: log it" : "Send it again", of, () => again(tap)));
+      if (tap.why) {
+        const words = tap.mayBe ? "It is so: log it" : "Send it again";
+        acts.append(button(words, of, () => again(tap)));
+      }
       acts.append(button("Forget it", of, () => without(tap.id)));
-      box.append(line(`Not placed: ${of}. ${tap.why}`), acts);
+      box.append(line(tap.why ? `Not placed: ${of}. ${tap.why}` : of), acts);
     }
   }
   function again(tap) {
