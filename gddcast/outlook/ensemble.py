@@ -16,7 +16,14 @@ from numpy.typing import NDArray
 
 from gddcast.heat.counting import Counting
 from gddcast.outlook import persistence
-from gddcast.weather.normals import Normals, normals_of, usual_warming, warming, yearly_means
+from gddcast.weather.normals import (
+    Normals,
+    normals_on,
+    usual_warming,
+    warming,
+    waves,
+    yearly_means,
+)
 from gddcast.weather.series import DailySeries, Origin, Season
 
 Array = NDArray[np.float64]
@@ -210,16 +217,16 @@ def climate_of(
     readings = np.where(measured, np.stack([record.tmin, record.tmax]), np.nan)
     numbers = _season_numbers(record)
     learnt = np.isin(numbers, [each.first.year for each in chosen]) & measured
-    days = _day_number(record.first) + np.arange(len(record))
-    rough = readings - normals_of(days[learnt], readings[:, learnt]).on(days)
+    basis = waves(_day_number(record.first) + np.arange(len(record)))
+    rough = readings - normals_on(basis[learnt], readings[:, learnt]).by(basis)
     place = record.place
     usual = usual_warming(season.first.year, place.latitude, place.longitude)
     slope = warming(*yearly_means(rough[:, learnt].mean(axis=0), numbers[learnt]), usual)
     if not steps.trend:
         slope = 0.0
     shifted = readings + slope * (season.first.year - numbers)
-    normals = normals_of(days[learnt], shifted[:, learnt])
-    anomalies = shifted - normals.on(days)
+    normals = normals_on(basis[learnt], shifted[:, learnt])
+    anomalies = shifted - normals.by(basis)
     if steps.persistence:
         recent = persistence.recent(anomalies)
         weights = _weights(recent, anomalies, learnt, len(chosen))
@@ -276,5 +283,7 @@ def _unshifted(positions: Days) -> Days:
 def _weights(recent: Array, anomalies: Array, learnt: NDArray[np.bool_], years: int) -> Array:
     if years < _YEARS_TO_FIT:
         return np.stack([persistence.DEFAULT, persistence.DEFAULT])
+    until = int(np.max(np.flatnonzero(learnt), initial=-1)) + 1
+    recent, anomalies, learnt = recent[..., :until], anomalies[..., :until], learnt[:until]
     own = [np.where(learnt, each, np.nan) for each in (*recent.swapaxes(0, 1), *anomalies)]
     return np.stack([persistence.fitted(own[0], own[2]), persistence.fitted(own[1], own[3])])

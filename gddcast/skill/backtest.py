@@ -33,7 +33,6 @@ from gddcast.outlook.ensemble import (
     FULL,
     Steps,
     climate_of,
-    past_seasons,
     values_at,
 )
 from gddcast.outlook.forecast import ForecastErrors
@@ -223,9 +222,9 @@ def backtest(
     seasons = [each for each in record.seasons() if each.last <= record.last]
     todo = []
     for season in seasons:
-        members = past_seasons(record, season)
-        if protocol == "leave one out":
-            members = tuple(each for each in seasons if each != season)
+        members = tuple(each for each in seasons if each != season)
+        if protocol == "past only":
+            members = tuple(each for each in seasons if each.last < season.first)
         if len(members) >= at_least:
             todo.append((season, members[-at_most:] if at_most else members))
 

@@ -69,7 +69,11 @@ class Normals:
 
     def on(self, days: ArrayLike) -> Array:
         """Normal temperature on days since 1970-01-01, shape (..., days). [°C]"""
-        return np.asarray(self.waves @ waves(days).T)
+        return self.by(waves(days))
+
+    def by(self, basis: Array) -> Array:
+        """The same of days whose `waves` are at hand, shape (days, 7)."""
+        return np.asarray(self.waves @ basis.T)
 
 
 def normals_of(days: ArrayLike, temperatures: ArrayLike) -> Normals:
@@ -82,8 +86,11 @@ def normals_of(days: ArrayLike, temperatures: ArrayLike) -> Normals:
     temperatures : array_like, shape (..., days)
         Temperatures of those days. [°C]
     """
-    values = np.asarray(temperatures, dtype=np.float64)
-    basis = waves(days)
+    return normals_on(waves(days), np.asarray(temperatures, dtype=np.float64))
+
+
+def normals_on(basis: Array, values: Array) -> Normals:
+    """The same of days whose `waves` are at hand, shape (days, 7)."""
     rows = values.reshape(math.prod(values.shape[:-1]), values.shape[-1])  # -1 fails on no days
     fitted = [_fit(basis, row) for row in rows]
     return Normals(np.array(fitted).reshape(*values.shape[:-1], basis.shape[-1]))
@@ -91,7 +98,8 @@ def normals_of(days: ArrayLike, temperatures: ArrayLike) -> Normals:
 
 def _fit(basis: Array, values: Array) -> Array:
     known = ~np.isnan(values)
-    basis, values = basis[known], values[known]
+    if not known.all():
+        basis, values = basis[known], values[known]
     # lstsq on the small square system: short records that miss a season have no unique answer.
     return np.asarray(np.linalg.lstsq(basis.T @ basis, basis.T @ values, rcond=1e-10)[0], float)
 
