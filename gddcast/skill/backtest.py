@@ -31,6 +31,7 @@ from gddcast.outlook.continuation import (
 )
 from gddcast.outlook.ensemble import (
     FULL,
+    Climate,
     Steps,
     climate_of,
     values_at,
@@ -234,7 +235,8 @@ def backtest(
         last = np.arange(-1, season.days, _WEEK)
         forecast = said(season, last) if said else None
         first = first_days(climate, last, said=forecast, errors=errors)
-        return joined([_NOTHING, *_season(record, targets, first)])
+        rows = [*_season(record, targets, first)]
+        return _scored(climate, _Foretold.together(rows)) if rows else _NOTHING
 
     parts: list[Forecasts] = []
     # NumPy lets other threads work meanwhile. No more than two: each holds a season's members.
@@ -250,8 +252,8 @@ def backtest(
 
 def _season(
     record: DailySeries, targets: Sequence[Target], first: FirstDays
-) -> Iterator[Forecasts]:
-    """Forecasts of one season, targets that are counted alike together."""
+) -> Iterator[_Foretold]:
+    """Dates foretold in one season, those of targets that are counted alike together."""
     climate, issues = first.climate, first.through
     season = climate.season
     here = record.index(season.first) + np.arange(season.days)
@@ -278,53 +280,83 @@ def _season(
                 continued(first.at(part), countings[which], begin),
                 grafted(climate, issues[part], countings[which], begin),
             )
-            yield _scored(used, places, goals, needed[part], came, open_[part])
+            yield _foretold(used, places, goals, needed[part], came, open_[part])
             climate.forget_sums()
 
 
-def _scored(
+@dataclass(frozen=True, slots=True, eq=False)
+class _Foretold:
+    """Dates foretold in one season, n of them, by Y past years.
+
+    ``outlook`` has shape (n, Y, shifts), the other ``ways`` (n, Y) or (n, 1).
+    """
+
+    target: NDArray[np.intp]
+    issue: NDArray[np.intp]
+    missing: Array
+    came: Array
+    outlook: Array
+    ways: tuple[Array, ...]
+
+    @classmethod
+    def together(cls, parts: Sequence[_Foretold]) -> _Foretold:
+        """All of them, to be scored at once: a hundred small scorings cost more than one."""
+        return cls(
+            *(
+                np.concatenate([getattr(part, name) for part in parts])
+                for name in ("target", "issue", "missing", "came", "outlook")
+            ),
+            tuple(map(np.concatenate, zip(*(part.ways for part in parts), strict=True))),
+        )
+
+
+def _foretold(
     used: Sequence[Continued],
     places: NDArray[np.intp],
     goals: Array,
     needed: Array,
     came: Array,
     open_: NDArray[np.bool_],
-) -> Forecasts:
-    """Foretell the open pairs of issue and goal in every way, and score them."""
-    climate = used[0].climate
+) -> _Foretold:
+    """Foretell the open pairs of issue and goal in every way."""
     row, goal = np.nonzero(open_)
-    issue, missing, truth = used[0].through[row] + 1, needed[open_], came[goal]
+    issue, missing = used[0].through[row] + 1, needed[open_]
     outlook, graft = (each.times_of_years(missing, row) for each in used)
+    simple = _simple_ways(used[1], goals, issue, missing, goal)
+    return _Foretold(
+        places[goal], issue, missing, came[goal], outlook, (graft[..., 0], *simple)
+    )  # fmt: skip
+
+
+def _scored(climate: Climate, rows: _Foretold) -> Forecasts:
+    """Score every way."""
+    outlook, issue, truth = rows.outlook, rows.issue, rows.came
     read = np.stack(
         [
             spans.foretold(
-                times, _EDGES, earliest=issue, needed=missing,
+                times, _EDGES, earliest=issue, needed=rows.missing,
                 spread=climate.spread, steady=climate.steps.shrinkage and times is outlook,
             )
-            for times in (outlook, graft)
+            for times in (outlook, rows.ways[0][..., None])
         ],
         axis=1,
     )  # fmt: skip
-    shifts = outlook.shape[-1]
     year = np.sort(spans.unshifted(outlook), axis=-1)
     years = np.count_nonzero(~np.isnan(year), axis=-1)
-    ways = [
-        outlook.reshape(len(row), -1),
-        graft[..., 0],
-        *_simple_ways(used[1], goals, issue, missing, goal),
-    ]
     # A season that never gets there counts as getting there on its last day.
     end = float(climate.season.days)
-    ways = [np.minimum(each, end) for each in ways]
+    ways = [np.minimum(each, end) for each in (outlook.reshape(len(truth), -1), *rows.ways)]
     read = np.minimum(read, end)
-    ends = read[..., 1:].reshape(len(row), 2, len(SHARES), 2)
+    ends = read[..., 1:].reshape(len(truth), 2, len(SHARES), 2)
     given = [read[:, 0, 0], read[:, 1, 0], *(_mean(each, -1) for each in ways[2:])]
+    copies = [outlook.shape[-1], *[1] * len(rows.ways)]
     found = [
-        scores.raw_and_fair(each, truth, copies=shifts if each is ways[0] else 1) for each in ways
+        scores.raw_and_fair(each, truth, copies=size)
+        for each, size in zip(ways, copies, strict=True)
     ]
     return Forecasts(
-        season=np.full(len(row), climate.season.first.year),
-        target=places[goal],
+        season=np.full(len(truth), climate.season.first.year),
+        target=rows.target,
         issue=issue,
         years=years,
         came=truth,
