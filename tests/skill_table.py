@@ -94,6 +94,7 @@ def goals_of(series: DailySeries) -> list[Target]:
     return found
 
 
+@cache
 def foretold(names: tuple[str, ...], **how: object) -> Forecasts:
     """Backtests of several stations, forecasts weighted equally, seasons kept apart."""
     parts = []
