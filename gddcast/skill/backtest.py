@@ -8,7 +8,7 @@ the lead that came true would use the answer.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass, fields
 from itertools import groupby
@@ -17,10 +17,7 @@ from typing import TYPE_CHECKING, Literal
 import numpy as np
 from numpy.typing import NDArray
 
-from gddcast.cards.model import Card
-from gddcast.heat.counting import AS_PUBLISHED, Counting, Overrule
 from gddcast.heat.thermal_time import day_reached
-from gddcast.journal.clocks import calendar_start
 from gddcast.outlook import spans
 from gddcast.outlook.continuation import (
     Continued,
@@ -38,7 +35,8 @@ from gddcast.outlook.ensemble import (
 )
 from gddcast.outlook.forecast import ForecastErrors
 from gddcast.skill import scores
-from gddcast.weather.series import DailySeries, HasSeries, Place, Season, series_of
+from gddcast.skill.targets import Target
+from gddcast.weather.series import DailySeries, HasSeries, Season, series_of
 
 if TYPE_CHECKING:
     import pandas as pd
@@ -57,62 +55,6 @@ LEADS = ((0, 7), (7, 14), (14, 30), (30, 60), (60, 366))
 
 _EDGES = (0.5, 0.25, 0.75, 0.1, 0.9, 0.05, 0.95)
 _WEEK = 7
-
-
-@dataclass(frozen=True, slots=True)
-class Target:
-    """A date to be foretold: when ``goal`` is reached from ``start`` on.
-
-    Parameters
-    ----------
-    name : str
-    counting : Counting
-    goal : float
-        [°C·d]
-    start : (int, int), default: 1 January
-        Month and day from which heat is counted.
-    stage : str, optional
-        Of a card: the event alone.
-    """
-
-    name: str
-    counting: Counting
-    goal: float
-    start: tuple[int, int] = (1, 1)
-    stage: str = ""
-
-
-def targets_of(
-    cards: Iterable[Card], place: Place, overrule: Overrule = AS_PUBLISHED
-) -> tuple[Target, ...]:
-    """Dates of cards whose sums start on a calendar day, both ends of a printed range.
-
-    Sums that start with a find or a sowing need a book of past finds, which temperatures are not.
-
-    Parameters
-    ----------
-    cards : iterable of Card
-    place : Place
-        Sums whose start is not stated start with its seasons.
-    overrule : Overrule, optional
-        What stands in for the cards' methods.
-    """
-    found = []
-    for card in cards:
-        for event in card.events:
-            number = event.default
-            if number is None or number.of != "air" or number.goal_c is None:
-                continue
-            if number.starts_from is not None and number.starts_from.date is None:
-                continue
-            if card.comes_from_elsewhere or number.lower is None:
-                continue
-            day = overrule.start or calendar_start(number, place) or place.season_begins
-            name = f"{card.name}: {event.words}"
-            counting = overrule.counting(number)
-            ends = dict.fromkeys(number.goal_c)
-            found += [Target(name, counting, goal, day, event.words) for goal in ends]
-    return tuple(found)
 
 
 @dataclass(frozen=True, slots=True, eq=False)

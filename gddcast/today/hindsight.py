@@ -13,7 +13,8 @@ from gddcast.outlook.forecast import StrangeForecasts, usual_errors
 from gddcast.outlook.season_so_far import forecast_behind
 from gddcast.outlook.sightings import InsectDates, PrintedSums, insect_dates
 from gddcast.scouting.windows import ScoutingWindow
-from gddcast.skill.backtest import Target, backtest
+from gddcast.skill.backtest import backtest
+from gddcast.skill.targets import Target
 from gddcast.skill.track_record import LeadRecord, by_lead, of_lead
 from gddcast.today.plan import SeasonPlan
 from gddcast.units import to_celsius_days

@@ -12,7 +12,8 @@ from gddcast.outlook.dates import outlook_of
 from gddcast.outlook.ensemble import FULL, PLAIN_GRAFT
 from gddcast.readers.card_files import load_cards
 from gddcast.readers.temperature_file import read_temperatures
-from gddcast.skill.backtest import WAYS, Forecasts, Target, backtest, targets_of
+from gddcast.skill.backtest import WAYS, Forecasts, backtest
+from gddcast.skill.targets import Target, targets_of
 from gddcast.skill.track_record import by_lead, gain, of_lead, reached_score
 from gddcast.weather.series import DailySeries, Place, season_of
 from tests.real_records import SAMPLES
