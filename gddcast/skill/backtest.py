@@ -243,13 +243,12 @@ class _Foretold:
     @classmethod
     def together(cls, parts: Sequence[_Foretold]) -> _Foretold:
         """All of them, to be scored at once: a hundred small scorings cost more than one."""
-        return cls(
-            *(
-                np.concatenate([getattr(part, name) for part in parts])
-                for name in ("target", "issue", "missing", "came", "outlook")
-            ),
-            tuple(map(np.concatenate, zip(*(part.ways for part in parts), strict=True))),
+        columns = zip(
+            *((p.target, p.issue, p.missing, p.came, p.outlook) for p in parts), strict=True
         )
+        target, issue, missing, came, outlook = map(np.concatenate, columns)
+        ways = map(np.concatenate, zip(*(part.ways for part in parts), strict=True))
+        return cls(target, issue, missing, came, outlook, tuple(ways))
 
 
 def _foretold(
