@@ -108,7 +108,7 @@ _ROOMS = {
     "years_say": "text.sentences",
     "dates_reached": "skill.season_dates",
     "past_dates": "skill.season_dates",
-    "Target": "skill.backtest",
+    "Target": "skill.targets",
     "backtest": "skill.backtest",
     "by_lead": "skill.track_record",
     "compare_methods": "lessons.comparison",
@@ -169,8 +169,9 @@ if TYPE_CHECKING:
     from gddcast.rearing.curves import rate_curve
     from gddcast.rearing.fit import Rearing, threshold_line
     from gddcast.rearing.orthogonal import second_opinion
-    from gddcast.skill.backtest import Target, backtest
+    from gddcast.skill.backtest import backtest
     from gddcast.skill.season_dates import dates_reached, past_dates
+    from gddcast.skill.targets import Target
     from gddcast.skill.track_record import by_lead
     from gddcast.text.cards.card_draft import About, card_draft
     from gddcast.text.sentences import years_say
