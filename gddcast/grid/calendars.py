@@ -51,7 +51,7 @@ class GridDays:
         """Number of each day in its year, from 1."""
         if self.is_usual:
             since = self.stamps.astype("datetime64[D]") - self.stamps.astype("datetime64[Y]")
-            return since.astype("timedelta64[D]").astype(np.int64) + 1
+            return np.asarray(since.astype("timedelta64[D]").astype(np.int64) + 1)
         return np.array([stamp.dayofyr for stamp in self.stamps], dtype=np.int64)
 
     def index(self, year: int, month: int, day: int) -> int:

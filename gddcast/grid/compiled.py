@@ -254,9 +254,7 @@ def season_pass(
                     _load(night, following, scale, shift, most, width)
                 else:
                     _load(low, tmin[day, start : start + width], scale, shift, most, width)
-                counting, hot = _standing(
-                    low, high, night, halves, cold, heated, width, kind
-                )
+                counting, hot = _standing(low, high, night, halves, cold, heated, width, kind)
                 if counting == 0:
                     continue
                 is_hot = hot > 0
@@ -267,9 +265,7 @@ def season_pass(
                     for i in range(width):
                         cool[i] = min(night[i], high[i])
                         warm[i] = max(night[i], high[i])
-                    _add_day(
-                        heat, cool, warm, lower, upper, shape, cutoff, is_hot, width, kind
-                    )
+                    _add_day(heat, cool, warm, lower, upper, shape, cutoff, is_hot, width, kind)
                 coming = goals[ahead] if ahead < goals.size else np.inf
                 reached = _sum_up(
                     total, before, heat, low, high, night, halves, coming, width, kind

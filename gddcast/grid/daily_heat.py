@@ -91,14 +91,15 @@ def _of_piece(
     lower: float, upper: float, shape: str, cutoff: str,
 ) -> NDArray[Any]:  # fmt: skip
     """Both halves of each day where its curve has two, each a day of the single curve."""
-    kind = low.dtype
+    kind, single = low.dtype, shape.replace("double", "single")
     low, high, night = (each.astype(np.float64) * scale + shift for each in (low, high, night))
-    method = {
-        "lower": lower, "upper": upper, "shape": shape.replace("double", "single"),
-        "cutoff": cutoff,
-    }  # fmt: skip
-    heat = daily.degree_days(low, high, **method)
-    if shape.startswith("double"):
-        cool, warm = np.minimum(night, high), np.maximum(night, high)
-        heat = (heat + daily.degree_days(cool, warm, **method)) / 2.0
-    return np.asarray(heat).astype(kind)
+
+    def of_one_curve(low: NDArray[Any], high: NDArray[Any]) -> NDArray[Any]:
+        return np.asarray(daily.degree_days(
+            low, high, lower=lower, upper=upper, shape=single, cutoff=cutoff
+        ))  # fmt: skip
+
+    heat = of_one_curve(low, high)
+    if shape != single:
+        heat = (heat + of_one_curve(np.minimum(night, high), np.maximum(night, high))) / 2.0
+    return heat.astype(kind)

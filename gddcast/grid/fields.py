@@ -25,8 +25,9 @@ _SCALES: dict[str, tuple[float, float]] = {
     ),
 }  # fmt: skip
 _NORTH = {
-    "degrees_north", "degree_north", "degree_n", "degrees_n", "degreen", "degreesn",
-}  # fmt: skip
+    f"{degrees}{north}" for degrees in ("degree", "degrees") for north in ("_north", "_n", "n")
+}
+_EAST = {f"{degrees}{east}" for degrees in ("degree", "degrees") for east in ("_east", "_e", "e")}
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -176,16 +177,21 @@ def _floating(array: Any) -> Any:
 
 def latitude_of(ds: Any, array: Any) -> Any | None:
     """Latitude of the pixels, on one dimension of theirs or several; None where nobody says."""
-    for coordinate in array.coords.values():
-        attributes = coordinate.attrs
-        if (
-            attributes.get("standard_name") == "latitude"
-            or str(attributes.get("units", "")).lower() in _NORTH
-        ):
-            return coordinate
-    for name in ("lat", "latitude"):
-        if name in array.coords:
-            return array.coords[name]
-        if name in ds and set(ds[name].dims) <= set(array.dims):
-            return ds[name]
-    return None
+    if (known := _coordinate(array, "latitude", _NORTH)) is not None:
+        return known
+    beside = (ds[name] for name in ("lat", "latitude") if name in ds)
+    return next((each for each in beside if set(each.dims) <= set(array.dims)), None)
+
+
+def longitude_of(array: Any) -> Any | None:
+    """Longitude of the pixels; None where nobody says."""
+    return _coordinate(array, "longitude", _EAST)
+
+
+def _coordinate(array: Any, name: str, units: set[str]) -> Any | None:
+    """A coordinate by what it says of itself, else by its name."""
+    for each in array.coords.values():
+        unit = str(each.attrs.get("units", "")).lower()
+        if each.attrs.get("standard_name") == name or unit in units:
+            return each
+    return next((array.coords[each] for each in (name, name[:3]) if each in array.coords), None)

@@ -116,7 +116,7 @@ def stage_days(
         fields.low.isel({dim: 0}, drop=True),
         xr,
     )  # fmt: skip
-    made = _described(times, totals, firsts, days, years, stages, goals_or_card, fields)
+    made: xr.Dataset = _described(times, totals, firsts, days, years, stages, goals_or_card, fields)
     made = _with_grid(made, ds, fields)
     if not heat_total:
         made = made.drop_vars("heat_total")
@@ -176,7 +176,8 @@ def _joined(
 ) -> tuple[xr.DataArray, xr.DataArray, xr.DataArray]:
     """Times, totals and first days of all pixels, from those of each side of the equator."""
     if len(parts) == 1:
-        return parts[0][1:]
+        _, times, totals, firsts = parts[0]
+        return times, totals, firsts
     if isinstance(parts[0][0], dict):
         name = next(iter(parts[0][0]))
         back = np.argsort(np.concatenate([part[name] for part, *_ in parts]))
@@ -191,10 +192,10 @@ def _joined(
         )  # fmt: skip
         order = ("season", "stage", *like.dims)
         return times.transpose(*order), totals.transpose(*order), firsts
-    mask, north = parts[0][:1][0], parts[0][1:]
+    (is_north, *north), (_, *south) = parts
     times, totals, firsts = (
-        xr.where(mask, one, other).transpose(*one.dims, ...)
-        for one, other in zip(north, parts[1][1:], strict=True)
+        xr.where(is_north, one, other).transpose(*one.dims, ...)
+        for one, other in zip(north, south, strict=True)
     )
     return times, totals, firsts
 
@@ -316,9 +317,10 @@ def _described(
             dask="parallelized", output_dtypes=[table.dtype],
         )  # fmt: skip
 
+    where: Any = xr.where
     reached = np.isfinite(times)
-    status = xr.where(reached, REACHED, xr.where(np.isnan(times), UNKNOWN, NOT_REACHED))
-    index = xr.where(reached, firsts + np.maximum(np.ceil(times) - 1, 0), _NO_DAY)
+    status = where(reached, REACHED, where(np.isnan(times), UNKNOWN, NOT_REACHED))
+    index = where(reached, firsts + np.maximum(np.ceil(times) - 1, 0), _NO_DAY)
     index = index.transpose(*times.dims)
     no_date = np.datetime64("NaT", "ns") if days.is_usual else None
     day_of_year = days.day_of_year.astype(np.float32)
@@ -384,9 +386,7 @@ def _attributed(made: Any, stages: Sequence[Stage], wanted: Wanted, fields: Temp
     return made.assign_attrs(_provenance(stages, wanted, fields))
 
 
-def _provenance(
-    stages: Sequence[Stage], wanted: Wanted, fields: Temperatures
-) -> dict[str, Any]:
+def _provenance(stages: Sequence[Stage], wanted: Wanted, fields: Temperatures) -> dict[str, Any]:
     def each(words: Any) -> str:
         return "; ".join(f"{stage.name}: {words(stage)}" for stage in stages if words(stage))
 
