@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -12,6 +13,7 @@ from gddcast.cli import options
 if TYPE_CHECKING:
     from gddcast.cards.model import Card
     from gddcast.cli.chart_file import ChartTarget
+    from gddcast.grid.stages import Stage
 
 
 @click.command()
@@ -57,6 +59,8 @@ def grid(
     from gddcast.output_file import refuse_existing, write_with
 
     refuse_without_libraries()
+    import xarray as xr
+
     refuse_existing(output, force=force)
     drawing = None if picture is None else ChartTarget.at(picture, force=force)
     card = _card(pest, cards_folder)
@@ -65,10 +69,13 @@ def grid(
     made = stage_days(
         open_grid(files), card, season_begins=season_begins, tmin=tmin, tmax=tmax, units=units
     )
-    drawn = _stage(made, stage)
+    drawn = _stage(card, made, season_begins, stage)
     with progress_bar("Counting") as show, telling(show):
         write_with(output, lambda path: write_grid(made, path), force=force)
-    _say(output, drawing, drawn, card)
+    _say(output, card)
+    if drawing is not None:
+        with xr.open_dataset(output) as written:
+            _draw(drawing, written, drawn)
 
 
 def _card(name: str, folder: Path | None) -> Card:
@@ -81,74 +88,73 @@ def _card(name: str, folder: Path | None) -> Card:
     return card
 
 
-def _stage(made: Any, said: str | None) -> str:
+def _stage(card: Card, made: Any, begins: tuple[int, int] | None, said: str | None) -> Stage:
+    """The stage drawn, named as its card names it."""
     from gddcast.errors import Refusal, shell
+    from gddcast.grid.stages import stages_of
 
-    names = [str(name) for name in made["stage"].values]
-    if said is not None and said not in names:
+    is_south = bool((made["lat"] < 0).all()) if "lat" in made.coords else False
+    dated = {each.name: each for each in stages_of(card, is_south, begins)}
+    if said is not None and said not in dated:
         raise Refusal(
             f"the stage {said}", "a grid has no date of it",
-            f"Dated here: {', '.join(names)}.", f"Say one of them:  {shell('--stage', names[0])}",
-            slug="stage-unknown",
+            f"Dated here: {', '.join(dated)}.",
+            f"Say one of them:  {shell('--stage', next(iter(dated)))}", slug="stage-unknown",
         )  # fmt: skip
-    return said or names[0]
+    stage = dated[said or next(iter(dated))]
+    return replace(stage, words=f"{card.name}, {stage.words}")
 
 
-def _say(output: Path, drawing: ChartTarget | None, stage: str, card: Card) -> None:
-    """What was written, from the file itself; then the map of it."""
+def _say(output: Path, card: Card) -> None:
+    """What was written, from the file itself."""
     import xarray as xr
 
     from gddcast.words import count
 
     with xr.open_dataset(output) as made:
         status = made["status"].values
-        pixels = status[0, 0].size
-        shares = [100.0 * (status == flag).mean() for flag in (1, 2, 0)]
+        reached, not_reached, unknown = (100.0 * (status == flag).mean() for flag in (1, 2, 0))
         click.echo(
             f"Wrote {output}: {count(made.sizes['stage'], 'stage')} of {card.name} in "
-            f"{count(made.sizes['season'], 'season')} on {count(pixels, 'pixel')}: reached "
-            f"{shares[0]:.0f} %, not reached {shares[1]:.0f} %, unknown {shares[2]:.0f} %.",
+            f"{count(made.sizes['season'], 'season')} on {count(status[0, 0].size, 'pixel')}: "
+            f"reached {reached:.0f} %, not reached {not_reached:.0f} %, unknown {unknown:.0f} %.",
             err=True,
         )
         if left := made.attrs.get("left_out"):
             click.echo(f"Not dated on a grid: {left}.", err=True)
-        if drawing is not None:
-            _draw(drawing, made, stage, card)
 
 
-def _draw(drawing: ChartTarget, made: Any, stage: str, card: Card) -> None:
+def _draw(drawing: ChartTarget, made: Any, stage: Stage) -> None:
     import numpy as np
 
     from gddcast.draw.chart_file import Words
-    from gddcast.draw.stage_map import draw_stage_map, map_takeaway
+    from gddcast.draw.notes import counting_note
+    from gddcast.draw.stage_map import draw_stage_map, map_height, map_takeaway
     from gddcast.errors import Refusal
     from gddcast.grid.fields import latitude_of, longitude_of
     from gddcast.grid.middle_season import middle_season
 
-    days = middle_season(made, stage)
+    days = middle_season(made, stage.name)
     latitude, longitude = latitude_of(made, days), longitude_of(days)
     if days.ndim != 2 or latitude is None or longitude is None:
         raise Refusal(
-            str(drawing.path), "there is no map of these dimensions: " + ", ".join(days.dims),
-            "A map has latitude and longitude; the dates themselves are written.",
-            "Leave --map away, or choose one scenario or member first.", slug="no-map",
+            str(drawing.path), f"there is no map of the dimensions {', '.join(days.dims)}",
+            "A map has latitude and longitude.",
+            "Leave --map away, or choose one scenario or member of the file first.",
+            slug="no-map",
         )  # fmt: skip
     if latitude.ndim == 1:
         days = days.transpose(latitude.dims[0], longitude.dims[0])
-    values = np.asarray(days.values)
-    event = card.event(stage.split(" (")[0])
-    words = f"{card.name}, {event.words if event else stage}"
-    seasons = made["season"].values
+    east, north, values = (np.asarray(each.values) for each in (longitude, latitude, days))
+    seasons, named = made["season"].values, f"{stage.words[:1].upper()}{stage.words[1:]}"
+    both = " South of the equator half a year on." if north.min() < 0 <= north.max() else ""
     drawing.write(
-        lambda fig: draw_stage_map(
-            fig.add_subplot(), np.asarray(longitude.values), np.asarray(latitude.values), values
-        ),
+        lambda fig: draw_stage_map(fig.add_subplot(), east, north, values),
         Words(
-            f"Map: {words}", map_takeaway(values, f"{words[:1].upper()}{words[1:]}"),
-            f"Day by which half of the seasons {seasons[0]}–{seasons[-1]} reach "
-            f"{float(made['goal'].sel(stage=stage)):.0f} °C-days. {made.attrs['method']}. "
-            f"Source: {made.attrs['source']} Hatched: not reached in half of the seasons; blank: "
-            "unknown. The map shows the weather’s part only.",
+            f"Map: {stage.words}", map_takeaway(values, named),
+            f"Day by which half of the seasons {seasons[0]}–{seasons[-1]} have "
+            f"{stage.goal:.0f} °C-days. {counting_note(stage.counting, stage.start, 'C')}{both} "
+            f"Source: {stage.source} Hatched: not reached in half of the seasons; blank: unknown.",
         ),
-        height=110, numbers=None,
+        height=map_height(east, north, drawing.width), numbers=None,
     )  # fmt: skip

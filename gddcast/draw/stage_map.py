@@ -62,6 +62,13 @@ def draw_stage_map(ax: Axes, longitude: Array, latitude: Array, days: Array) -> 
     return ax
 
 
+def map_height(longitude: Array, latitude: Array, width: float) -> float:
+    """Height at which a map fills a width, its scale beside it. [mm]"""
+    east, north = np.ptp(longitude), np.ptp(latitude)
+    shrunk = max(np.cos(np.radians(np.mean(latitude))), 0.2)
+    return float(np.clip((width - 50.0) * north / max(east * shrunk, 1e-9), 40.0, width))
+
+
 def _degrees(value: float, positive: str, negative: str) -> str:
     side = positive if value > 0 else negative if value < 0 else ""
     return f"{abs(value):g}° {side}".strip()

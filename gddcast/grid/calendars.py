@@ -143,7 +143,7 @@ def _hole(stamps: Any, dim: str, at: int, holes: int) -> Refusal:
         else f'Sort it, or put the missing days in as unknown:  ds.resample({dim}="1D").asfreq().'
     )
     return Refusal(
-        f"the days along {dim}", f"{before} is followed by {after}, the first of {holes} such steps",
+        f"the days along {dim}", f"{before} is followed by {after} ({holes} such steps)",
         "Each day follows the one before; a day left out would count as a day without heat.",
         cure, slug="days-not-consecutive",
     )  # fmt: skip

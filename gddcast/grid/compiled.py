@@ -49,7 +49,7 @@ def _arccos(y, kind):
 
 @_part
 def _left(low, high, level, zero):
-    """1 − y, where y = |M − c|/W is held at 1; from the nearer extreme, so that no digit is lost."""
+    """1 − y, where y = |M − c|/W is held at 1; from the nearer extreme: no digit lost."""
     inside = min(level - low, high - level)
     return (inside + inside) / (high - low) if inside > zero else zero
 
@@ -105,7 +105,7 @@ def _add_share(heat, low, high, level, weight, shape, width):
 def _add_day(heat, low, high, lower, upper, shape, cutoff, is_hot, width, kind):
     """Add the degree-days of each pixel's day: one line of A and F a cut-off."""
     _add_excess(heat, low, high, lower, 1.0, shape, width, kind)
-    if not is_hot or cutoff == _NONE or cutoff == _CAP:
+    if not is_hot or cutoff in (_NONE, _CAP):
         return
     twice = 2.0 if cutoff == _INTERMEDIATE else 1.0
     _add_excess(heat, low, high, upper, -twice, shape, width, kind)

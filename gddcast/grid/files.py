@@ -114,6 +114,8 @@ def write_grid(made: xr.Dataset, path: Path) -> None:
         if name in made:
             encoding[name] = {"zlib": True, "complevel": 1}
     encoding["date"] = {**dates, "zlib": True, "complevel": 1}
+    for name in made.coords:  # no coordinate may have a value that means nothing
+        encoding.setdefault(name, {"_FillValue": None})
     made.to_netcdf(path, engine="netcdf4", format="NETCDF4", encoding=encoding)
 
 
