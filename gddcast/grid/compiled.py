@@ -28,10 +28,11 @@ _TIE = 1e-9
 # How often it is asked whether a whole tile has passed its last goal. [d]
 _ASK = 8
 
-# NaN and ∞ keep their meaning: only order and rounding are left to the compiler.
-_FAST = {"contract", "reassoc", "nsz", "arcp"}
-_kernel = numba.njit(cache=True, nogil=True, fastmath=_FAST, error_model="numpy")
-_part = numba.njit(nogil=True, fastmath=_FAST, error_model="numpy")
+# A pixel's answer does not depend on its neighbours: arithmetic is left as it is written, and only
+# the order in which pixels are counted is the compiler's.
+_kernel = numba.njit(cache=True, nogil=True, error_model="numpy")
+_part = numba.njit(nogil=True, error_model="numpy")
+_count = numba.njit(nogil=True, fastmath={"reassoc", "nsz"}, error_model="numpy")
 
 
 @_part
@@ -123,7 +124,7 @@ def _load(into, stored, scale, shift, most, width):
         into[i] = most if value > most else value
 
 
-@_part
+@_count
 def _standing(low, high, night, halves, lower, upper, width, kind):
     """How many pixels' days count heat or are unknown, and how many come to ``upper``.
 
@@ -142,7 +143,7 @@ def _standing(low, high, night, halves, lower, upper, width, kind):
     return counting, hot
 
 
-@_part
+@_count
 def _sum_up(total, before, heat, low, high, night, halves, goal, width, kind):
     """Add a day's heat to the sums, NaN where it is unknown; how many come to ``goal``."""
     zero, unknown, part = kind(0.0), kind(np.nan), kind(0.5) if halves else kind(1.0)
@@ -157,7 +158,7 @@ def _sum_up(total, before, heat, low, high, night, halves, goal, width, kind):
     return reached
 
 
-@_part
+@_count
 def _count_from(total, goal, width):
     """How many sums have come to a goal."""
     reached = 0.0
@@ -166,7 +167,7 @@ def _count_from(total, goal, width):
     return reached
 
 
-@_part
+@_count
 def _count_below(total, goal, width):
     """How many sums, of those known, have not."""
     waiting = 0.0

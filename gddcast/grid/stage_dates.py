@@ -93,6 +93,8 @@ def stage_days(
     days = days_along(fields.low[dim], dim)
     sides = _sides(ds, fields, dim, season_begins)
     by_side = {south: stages_of(goals_or_card, south, season_begins) for south, _ in sides}
+    if season_begins and len(set(by_side.values())) == 1:  # both sides are counted alike
+        sides = [(sides[0][0], None)]
     stages = next(iter(by_side.values()))
     _refuse_means(fields, stages)
     begins = {south: season_begins or ((7, 1) if south else (1, 1)) for south in by_side}

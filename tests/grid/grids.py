@@ -10,7 +10,7 @@ from gddcast.weather.series import DailySeries
 #: Planted pixels of `planted`: (lat, lon) positions.
 OCEAN, HOLED, POLAR, TROPIC = (3, 0), (4, 1), (7, 2), (2, 2)
 #: Where a day of HOLED is unknown.
-HOLE = 500
+HOLE = 540
 
 
 def planted(
@@ -27,7 +27,7 @@ def planted(
     mean = mean[:, :, None] + rng.normal(0, 1.0, (days.size, lat.size, lon.size))
     half = np.abs(rng.normal(5.0, 1.5, mean.shape))
     mean[(slice(None), *OCEAN)] = np.nan
-    mean[(HOLE, *HOLED)] = np.nan
+    mean[(slice(HOLE, HOLE + 1), *HOLED)] = np.nan
     mean[(slice(None), *POLAR)] -= 30.0
     scale, shift = {"K": (1.0, 273.15), "degC": (1.0, 0.0), "degF": (1.8, 32.0)}[units]
     dims = ("time", "lat", "lon")
