@@ -53,7 +53,11 @@ def open_grid(paths: Sequence[Path]) -> xr.Dataset:
     for path in paths:
         kind = _kind(path)
         try:
-            parts.append(xr.open_zarr(path) if kind == "zarr" else xr.open_dataset(path, chunks={}))
+            parts.append(
+                xr.open_zarr(path, consolidated=False)
+                if kind == "zarr"
+                else xr.open_dataset(path, chunks={})
+            )
         except Exception as error:  # each library below has errors of its own
             raise _unreadable(path, str(error) or type(error).__name__) from error
     if len(parts) == 1:
