@@ -52,7 +52,8 @@ The garden
     ``load_cards`` gives the published thresholds, ``counting_of`` how one is counted;
     ``season_plan``, ``outlook_of``, ``season_heats``, ``past_dates``.
 Grids and networks
-    ``grid``: ``grid.degree_days`` and ``grid.stage_days`` take xarray, also in pieces (Dask).
+    ``grid``: ``grid.degree_days`` and ``grid.stage_days`` take xarray, also in pieces (Dask);
+    ``grid.open_grid`` and ``grid.write_grid`` files.
 How good it is
     ``backtest`` of ``Target`` dates, ``by_lead``; ``compare_methods``.
 From jars to a card

@@ -9,6 +9,7 @@ are the two answers, ``files`` opens NetCDF and Zarr and writes NetCDF.
 from __future__ import annotations
 
 from gddcast.grid.daily_heat import degree_days
+from gddcast.grid.files import open_grid, write_grid
 from gddcast.grid.stage_dates import stage_days
 
-__all__ = ["degree_days", "stage_days"]
+__all__ = ["degree_days", "open_grid", "stage_days", "write_grid"]

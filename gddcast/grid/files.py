@@ -8,6 +8,8 @@ from importlib.util import find_spec
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, cast
 
+import numpy as np
+
 from gddcast.errors import Refusal
 from gddcast.words import listed
 
@@ -16,6 +18,8 @@ if TYPE_CHECKING:
 
 #: What a file's bytes begin with: NetCDF-4 is HDF5, NetCDF-3 names itself.
 _NETCDF = (b"\x89HDF", b"CDF\x01", b"CDF\x02", b"CDF\x05")
+
+_SINCE = "days since 1850-01-01"
 
 
 def refuse_without_libraries() -> None:
@@ -103,24 +107,42 @@ def write_grid(made: xr.Dataset, path: Path) -> None:
 
     Words are letters and times are numbers of days, so that any viewer opens it.
     """
-    first = made["start_date"]
-    calendar = "proleptic_gregorian"
-    if first.dtype == object:
-        calendar = str(next(each for each in first.values.flat if each is not None).calendar)
-    dates = {
-        "units": "days since 1850-01-01", "calendar": calendar, "dtype": "float64",
-        "_FillValue": float("nan"),
-    }  # fmt: skip
-    encoding: dict[Any, dict[str, Any]] = {
-        "stage": {"dtype": "S1"}, "date": dates, "start_date": dates,
-    }  # fmt: skip
-    for name in ("days_from_start", "day_of_year", "status", "heat_total"):
+    # Of dates in another calendar the first days counted are never missing all at once.
+    starts = (each for each in made["start_date"].values.flat if hasattr(each, "calendar"))
+    calendar = next((each.calendar for each in starts), "proleptic_gregorian")
+    encoding: dict[Any, dict[str, Any]] = {"stage": {"dtype": "S1"}}
+    for name in ("date", "start_date"):
+        made = made.assign({name: _counted(made[name], calendar)})
+    for name in ("days_from_start", "date", "day_of_year", "status", "heat_total"):
         if name in made:
             encoding[name] = {"zlib": True, "complevel": 1}
-    encoding["date"] = {**dates, "zlib": True, "complevel": 1}
     for name in made.coords:  # no coordinate may have a value that means nothing
         encoding.setdefault(name, {"_FillValue": None})
     made.to_netcdf(path, engine="netcdf4", format="NETCDF4", encoding=encoding)
+
+
+def _counted(dates: Any, calendar: str) -> Any:
+    """Dates as numbers of days; xarray cannot do it where some of another calendar are missing."""
+    import xarray as xr
+
+    numbers = xr.apply_ufunc(
+        _numbers, dates, kwargs={"calendar": calendar}, dask="parallelized",
+        output_dtypes=[np.float64],
+    )  # fmt: skip
+    return numbers.assign_attrs(dates.attrs, units=_SINCE, calendar=calendar)
+
+
+def _numbers(dates: Any, *, calendar: str) -> Any:
+    if dates.dtype.kind == "M":
+        days = (dates - np.datetime64("1850-01-01")) / np.timedelta64(1, "D")
+        return np.where(np.isnat(dates), np.nan, days)
+    import cftime
+
+    numbers = [
+        np.nan if date is None else cftime.date2num(date, _SINCE, calendar=calendar)
+        for date in dates.flat
+    ]
+    return np.reshape(np.array(numbers, dtype=np.float64), dates.shape)
 
 
 @contextmanager

@@ -55,6 +55,7 @@ def test_it_says_what_it_is() -> None:
         )  # fmt: skip
 
 
+@pytest.mark.filterwarnings("ignore")  # what it warns of is its own
 def test_sums_of_a_year_are_those_of_a_reference_library() -> None:
     """Growing degree-days above 10 °C by the day's mean (xclim 0.50 and later)."""
     xclim = pytest.importorskip("xclim.indices", reason="xclim is not installed")

@@ -9,7 +9,7 @@ import pytest
 import xarray as xr
 
 from gddcast import Counting, Refusal, Target
-from gddcast.grid.files import open_grid, write_grid
+from gddcast.grid import open_grid, write_grid
 from gddcast.grid.stage_dates import stage_days
 from tests.grid.grids import planted
 
