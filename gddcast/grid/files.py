@@ -38,12 +38,12 @@ def refuse_without_libraries() -> None:
         )  # fmt: skip
 
 
-def open_grid(paths: Sequence[Path]) -> xr.Dataset:
+def open_grid(paths: Sequence[Path | str]) -> xr.Dataset:
     """Open NetCDF files or Zarr folders as one dataset, in the pieces they are stored in.
 
     Parameters
     ----------
-    paths : sequence of Path
+    paths : sequence of Path or str
         Files that together hold minima and maxima: by variable, by year, or both.
 
     Raises
@@ -54,7 +54,7 @@ def open_grid(paths: Sequence[Path]) -> xr.Dataset:
     import xarray as xr
 
     parts: list[xr.Dataset] = []
-    for path in paths:
+    for path in map(Path, paths):
         kind = _kind(path)
         try:
             parts.append(
@@ -102,7 +102,7 @@ def _unreadable(path: Path, found: str) -> Refusal:
     )  # fmt: skip
 
 
-def write_grid(made: xr.Dataset, path: Path) -> None:
+def write_grid(made: xr.Dataset, path: Path | str) -> None:
     """Write a dataset as NetCDF-4 by the CF conventions, a piece at a time.
 
     Words are letters and times are numbers of days, so that any viewer opens it.
