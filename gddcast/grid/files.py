@@ -116,8 +116,8 @@ def write_grid(made: xr.Dataset, path: Path | str) -> None:
     for name in ("days_from_start", "date", "day_of_year", "status", "heat_total"):
         if name in made:
             encoding[name] = {"zlib": True, "complevel": 1}
-    for name in made.coords:  # no coordinate may have a value that means nothing
-        encoding.setdefault(name, {"_FillValue": None})
+    for each in made.coords:  # no coordinate may have a value that means nothing
+        encoding.setdefault(each, {"_FillValue": None})
     made.to_netcdf(path, engine="netcdf4", format="NETCDF4", encoding=encoding)
 
 
