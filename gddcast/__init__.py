@@ -51,6 +51,9 @@ The record
 The garden
     ``load_cards`` gives the published thresholds, ``counting_of`` how one is counted;
     ``season_plan``, ``outlook_of``, ``season_heats``, ``past_dates``.
+Grids and networks
+    ``grid``: ``grid.degree_days`` and ``grid.stage_days`` take xarray, also in pieces (Dask);
+    ``grid.open_grid`` and ``grid.write_grid`` files.
 How good it is
     ``backtest`` of ``Target`` dates, ``by_lead``; ``compare_methods``.
 From jars to a card
@@ -132,10 +135,13 @@ _ROOMS = {
     "invent_year": "lessons.invented",
 }
 
-__all__ = sorted([*_ROOMS, "words"])
+#: Wings that are public as they stand.
+_WINGS = ("grid", "words")
+
+__all__ = sorted([*_ROOMS, *_WINGS])
 
 if TYPE_CHECKING:
-    from gddcast import words
+    from gddcast import grid, words
     from gddcast.draw import BLUE, GREY, INK, PALE_BLUE, VERMILLION
     from gddcast.draw.calibration import draw_calibration
     from gddcast.draw.day_curve import draw_day, draw_g
@@ -181,8 +187,8 @@ if TYPE_CHECKING:
 
 
 def __getattr__(name: str) -> Any:
-    if name == "words":
-        return import_module("gddcast.words")
+    if name in _WINGS:
+        return import_module(f"gddcast.{name}")
     if name not in _ROOMS:
         raise AttributeError(f"module 'gddcast' has no attribute '{name}'")
     value = getattr(import_module(f"gddcast.{_ROOMS[name]}"), name)
