@@ -9,7 +9,7 @@ from gddcast.cards.model import Card, Event
 from gddcast.errors import Refusal
 from gddcast.heat.counting import Counting
 from gddcast.journal.clocks import day_of_year_at
-from gddcast.skill.backtest import Target, targets_of
+from gddcast.skill.targets import Target, targets_of
 from gddcast.weather.series import Place
 
 #: What says a stage of a grid: `Target`s of one's own, or a card.
