@@ -41,7 +41,7 @@ def heat_by_hand(day: Day, shape: Shape, cutoff: Cutoff = no_cutoff) -> float:
     Examples
     --------
     >>> heat_by_hand(Day(75, 45, 50, "F"), single_sine)
-    10.825
+    10.882
     """
     if cutoff is no_cutoff or day.high <= day.upper:
         return excess_by_hand(day, shape, day.lower)
