@@ -82,13 +82,22 @@ def draw_misses(
     """
     methods = list(next(iter(misses.values())))
     ax.axvline(0.0, color=GREY, lw=1.2)
-    for (place, found), (mark, colour) in zip(misses.items(), _MARKS, strict=False):
+    for (_, found), (mark, colour) in zip(misses.items(), _MARKS, strict=False):
         rows = range(len(methods))
-        ax.plot([found[name] for name in methods], rows, mark, color=colour, ms=8, label=place)
+        ax.plot([found[name] for name in methods], rows, mark, color=colour, ms=8)
+    _name_places(ax, {place: found[methods[0]] for place, found in misses.items()})
     ax.set_yticks(range(len(methods)), methods)
-    ax.invert_yaxis()
+    ax.set_ylim(len(methods) - 0.5, -0.9 - 0.6 * len(misses))
     ax.set_xlabel(label)
     ax.xaxis.set_major_formatter(lambda value, _: f"{value:+.{digits}f}".replace("-", "−"))
-    ax.legend(frameon=False, loc="best")
     ax.spines[["top", "right", "left"]].set_visible(False)
     return ax
+
+
+def _name_places(ax: Axes, first: Mapping[str, float]) -> None:
+    """Each place's name above its mark in the first row, one line higher than the one before."""
+    order = sorted(first, key=lambda place: -first[place])
+    for step, place in enumerate(order):
+        value, height = first[place], -0.7 - 0.6 * step
+        ax.plot([value, value], [-0.25, height + 0.2], color=GREY, lw=0.8)
+        ax.annotate(place, (value, height), ha="center", va="center")

@@ -86,7 +86,7 @@ def asked_of_cards(sheet: CardSheet) -> tuple[Asked, ...]:
     for letter, each in zip(LETTERS, sheet.numbers, strict=True):
         right = set(each.left_out)
         slips = tuple(
-            Slip(_difference(right, set(wrong)), _as_number(wrong))
+            Slip("misread", _as_number(wrong), _difference(right, set(wrong)))
             for count in range(len(PARTS) + 1)
             for wrong in itertools.combinations(PARTS, count)
             if set(wrong) != right

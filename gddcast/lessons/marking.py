@@ -7,8 +7,9 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
+from gddcast.lessons.planted import PlantedFault
 from gddcast.lessons.rounding import DIGITS
-from gddcast.lessons.slips import Asked
+from gddcast.lessons.slips import Asked, Slip
 from gddcast.units import Unit
 
 Verdict = Literal["right", "slip", "wrong", "empty"]
@@ -24,14 +25,14 @@ class Mark:
     given : float or None
         What the student wrote; None for nothing.
     verdict : {"right", "slip", "wrong", "empty"}
-    slip : str
-        The likely slip; empty where there is none with a name.
+    slip : Slip or None
+        The likely slip; None where there is none with a name.
     """
 
     asked: Asked
     given: float | None
     verdict: Verdict
-    slip: str = ""
+    slip: Slip | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,7 +69,7 @@ def mark(asked: Asked, given: float | None, within: float) -> Mark:
     >>> from gddcast.lessons.slips import asked
     >>> from gddcast.lessons.worksheet import make_worksheet
     >>> total = asked(make_worksheet(7))[1]
-    >>> mark(total, total.right - 32, 0.1).slip
+    >>> str(mark(total, total.right - 32, 0.1).slip)
     'minus 32: a heat sum has none'
     """
     if given is None:
@@ -80,7 +81,7 @@ def mark(asked: Asked, given: float | None, within: float) -> Mark:
     near = [slip for slip in asked.slips if abs(given - slip.value) <= room]
     if not near:
         return Mark(asked, given, "wrong")
-    return Mark(asked, given, "slip", near[0].name)
+    return Mark(asked, given, "slip", near[0])
 
 
 def mark_sheet(
@@ -95,6 +96,68 @@ def mark_sheet(
 def slips_of(students: Iterable[StudentMarks]) -> list[tuple[str, int]]:
     """How often each slip was made, the commonest first."""
     made = Counter(
-        one.slip for student in students for one in student.marks if one.verdict == "slip"
+        one.slip.name for student in students for one in student.marks if one.slip is not None
     )
     return made.most_common()
+
+
+@dataclass(frozen=True, slots=True)
+class FaultsFound:
+    """What a student found in a class file.
+
+    Parameters
+    ----------
+    student : str
+    found, missed : tuple of PlantedFault
+    otherwise : tuple of PlantedFault
+        Those of ``found`` that were given another kind.
+    sound : tuple of int
+        Lines called wrong in which nothing is.
+    """
+
+    student: str
+    found: tuple[PlantedFault, ...]
+    missed: tuple[PlantedFault, ...]
+    otherwise: tuple[PlantedFault, ...]
+    sound: tuple[int, ...]
+
+
+def mark_faults(
+    student: str, faults: Sequence[PlantedFault], named: Sequence[tuple[int, str]]
+) -> FaultsFound:
+    """Hold the lines a student named against the key.
+
+    Parameters
+    ----------
+    student : str
+    faults : sequence of PlantedFault
+    named : sequence of (int, str)
+        Line, and kind of fault or nothing. Any line of a fault counts; of a gap the two beside it.
+
+    Examples
+    --------
+    >>> from gddcast.lessons.planted import plant_faults
+    >>> faults = plant_faults(3).faults
+    >>> found = mark_faults("Ada", faults, [(faults[0].first_line, "")])
+    >>> len(found.found), len(found.missed), found.sound
+    (1, 6, ())
+    """
+    kinds: dict[PlantedFault, set[str]] = {}
+    sound = []
+    for line, kind in named:
+        hit = [fault for fault in faults if fault.first_line <= line <= _last_line(fault)]
+        for fault in hit:
+            kinds.setdefault(fault, set()).add(kind or fault.kind)
+        if not hit:
+            sound.append(line)
+    return FaultsFound(
+        student,
+        tuple(fault for fault in faults if fault in kinds),
+        tuple(fault for fault in faults if fault not in kinds),
+        tuple(fault for fault in faults if fault in kinds and fault.kind not in kinds[fault]),
+        tuple(sorted(set(sound))),
+    )
+
+
+def _last_line(fault: PlantedFault) -> int:
+    return fault.last_line + (fault.kind == "gap")

@@ -31,10 +31,14 @@ LETTERS = ("A", "B", "C")
 
 @dataclass(frozen=True, slots=True)
 class Slip:
-    """A wrong way to an answer, and the number it gives."""
+    """A wrong way to an answer, the number it gives, and what it was of."""
 
     name: str
     value: float
+    of: str = ""
+
+    def __str__(self) -> str:
+        return f"{self.name}: {self.of}" if self.of else self.name
 
 
 @dataclass(frozen=True, slots=True)
@@ -102,10 +106,10 @@ def _total_slips(sheet: Worksheet, method: Method) -> Iterator[Slip]:
     right, unit = sheet.total(*method), sheet.unit
     others = [each for each in sheet.methods if each != method]
     for other in others:
-        yield Slip(f"other method: {method_name(other)}", sheet.total(*other))
+        yield Slip("other method", sheet.total(*other), method_name(other))
     if sheet.form == "upper" and method[0] is single_sine:
         yield Slip("upper threshold left out", sheet.total(single_sine))
-        yield Slip("other cut-off: readings capped", _sum(sheet, _capped(single_sine)))
+        yield Slip("other cut-off", _sum(sheet, _capped(single_sine)), "cap the readings")
     if sheet.catches:
         yield from _clock_slips(sheet, method)
     yield from _scale_slips(right, unit)
@@ -115,14 +119,14 @@ def _total_slips(sheet: Worksheet, method: Method) -> Iterator[Slip]:
     yield Slip("high and low swapped", _sum(sheet, _swapped(method)))
     yield from _rounding_slips(sheet, method)
     for row, day in enumerate(sheet.counted, start=sheet.begin):
-        yield Slip(f"{words.day(sheet.date(row))} left out", right - day.heat(*method))
+        yield Slip("a day left out", right - day.heat(*method), words.day(sheet.date(row)))
 
 
 def _day_slips(sheet: Worksheet, method: Method) -> Iterator[Slip]:
     for other in sheet.methods:
         row = sheet.row_reached(other[0])
         if other != method and row is not None:
-            yield Slip(f"other method: {method_name(other)}", float(row))
+            yield Slip("other method", float(row), method_name(other))
     right = sheet.row_reached(method[0]) or 0
     yield Slip("the day after the sum was reached", right + 1.0)
     yield Slip("the day before the sum was reached", right - 1.0)
@@ -133,13 +137,14 @@ def _sum(sheet: Worksheet, heat: Callable[[Day], float]) -> float:
 
 
 def _scale_slips(right: float, unit: Unit) -> Iterator[Slip]:
+    no_zero = "a heat sum has none"
     if unit == "F":
-        yield Slip("minus 32: a heat sum has none", right - 32.0)
-        yield Slip("minus 32: a heat sum has none", celsius(right))
-        yield Slip("in °C-days", right * 5 / 9)
+        yield Slip("minus 32", right - 32.0, no_zero)
+        yield Slip("minus 32", celsius(right), no_zero)
+        yield Slip("in the other unit", right * 5 / 9, "°C-days")
     else:
-        yield Slip("plus 32: a heat sum has none", fahrenheit(right))
-        yield Slip("in °F-days", right * 9 / 5)
+        yield Slip("plus 32", fahrenheit(right), no_zero)
+        yield Slip("in the other unit", right * 9 / 5, "°F-days")
 
 
 def _threshold_typed_over(line: float, unit: Unit) -> float:
@@ -193,11 +198,11 @@ def _rounding_slips(sheet: Worksheet, method: Method) -> Iterator[Slip]:
     name = "rounded early"
     for digits in (0, DIGITS[sheet.unit]):
         each = sum(rounded(day.heat(*method), digits) for day in sheet.counted)
-        yield Slip(f"{name}: each day", each)
+        yield Slip(name, each, "each day")
     means = _sum(sheet, lambda day: _whole_mean(day, method))
-    yield Slip(f"{name}: each day's mean", means)
+    yield Slip(name, means, "each day's mean")
     if method == (single_sine, no_cutoff):
-        yield Slip(f"{name}: y to one decimal", _sum(sheet, _with_rough_y))
+        yield Slip(name, _sum(sheet, _with_rough_y), "y to one decimal")
 
 
 def _whole_mean(day: Day, method: Method) -> float:
@@ -219,6 +224,6 @@ def _with_rough_y(day: Day) -> float:
 def _clock_slips(sheet: Worksheet, method: Method) -> Iterator[Slip]:
     heats = [day.heat(*method) for day in sheet.days]
     first = next(row for row, count in enumerate(sheet.catches) if count)
-    yield Slip("counted from the first lone catch", sum(heats[first:]))
-    yield Slip("counted from the first row", sum(heats))
-    yield Slip("counted from the second catch", sum(heats[sheet.begin + 1 :]))
+    yield Slip("clock started wrongly", sum(heats[first:]), "from the first lone catch")
+    yield Slip("clock started wrongly", sum(heats), "from the first row")
+    yield Slip("clock started wrongly", sum(heats[sheet.begin + 1 :]), "from the second catch")

@@ -219,8 +219,8 @@ def make_worksheet(
     high = _upper(form, low, unit, upper)
     scale = _scale(low, high, unit, upper is None)
     rng = np.random.default_rng([seed, list(FORMS).index(form)])
-    step, catches = STEP[unit] / scale.finer, ()
-    goal = None
+    step, goal = STEP[unit] / scale.finer, None
+    catches: tuple[int, ...] = ()
     if form == "biofix":
         catches = _draw_catches(rng, MOST_DAYS)
         drawn = _draw_from(rng, biofix(catches), count, kind, scale)

@@ -18,14 +18,12 @@ from gddcast.lessons.planted import KINDS
 from gddcast.lessons.slips import LETTERS
 from gddcast.lessons.worksheet import FORMS
 from gddcast.readers.opening import bytes_of, decoded
+from gddcast.text.lessons.class_key import ANSWERS, FAULTS_KEY, KEY
+from gddcast.units import Unit
 
 #: A class list is a few lines. [bytes]
 LARGEST = 1_000_000
-#: Columns of a key of sheets, and of a key of planted faults.
-KEY = ("student", "sheet", "form", "unit", "days", "lower", "upper", *LETTERS)
-FAULTS_KEY = ("fault", "first line", "last line", "seed", "unit")
-#: Columns of the answers to either.
-ANSWERS = ("student", "sheet", *LETTERS)
+#: Columns in which students say that something is wrong with a class file.
 FAULT_ANSWERS = ("student", "line", "fault")
 _NAMES = ("student", "name", "first name", "last name")
 
@@ -52,7 +50,7 @@ class FaultsKey:
     """The key of a class file with planted faults."""
 
     seed: int
-    unit: str
+    unit: Unit
 
 
 @dataclass(frozen=True, slots=True)
@@ -114,7 +112,8 @@ def read_key(path: Path) -> tuple[KeyRow, ...] | FaultsKey:
     """
     columns, rows = _table(path, "a key")
     if set(columns) == set(FAULTS_KEY) and rows:
-        return FaultsKey(_whole(path, rows[0], "seed"), rows[0].cells["unit"])
+        unit: Unit = "C" if rows[0].cells["unit"] == "C" else "F"
+        return FaultsKey(_whole(path, rows[0], "seed"), unit)
     _known(path, columns, KEY, KEY, f"A key has the columns {', '.join(KEY)}.")
     return tuple(_key_row(path, row) for row in rows)
 

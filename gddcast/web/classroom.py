@@ -13,7 +13,8 @@ from starlette.routing import Route
 from gddcast.errors import Refusal
 from gddcast.lessons.worked_day import Day
 from gddcast.lessons.worksheet import make_worksheet
-from gddcast.pages.lessons import day_page, sheet_page
+from gddcast.pages.lessons.day import day_page
+from gddcast.pages.lessons.sheet import sheet_page
 from gddcast.web import fields, why
 from gddcast.web.guard import Guard
 from gddcast.web.screen import Shown, our_page, refused, script, shown

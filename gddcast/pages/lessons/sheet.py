@@ -108,7 +108,7 @@ def _printed(sheet: Worksheet, student: str) -> PrintedSheet:
 def _printed_cards(sheet: CardSheet, student: str) -> PrintedSheet:
     answers = asked_of_cards(sheet)
     numbers = [
-        (each.letter, words.sentence(each.method), statement(printed))
+        (each.letter, words.capital(each.method), statement(printed))
         for each, printed in zip(answers, sheet.numbers, strict=True)
     ]
     return PrintedSheet(
