@@ -67,6 +67,12 @@ WORKS: dict[tuple[str, ...], tuple[str, ...]] = {
     ("lesson", "methods"): ("garden.csv", "--from", "2026-05-01", "--to", "2026-05-31"),
     ("lesson", "season"): ("--seed", "3"),
     ("lesson", "worksheet"): ("--seed", "3"),
+    ("lesson", "class"): ("--students", "names.csv", "-o", "class.html", "--force"),
+    ("lesson", "mark"): ("key.csv", "answers.csv"),
+    ("lesson", "plan"): (),
+    ("lesson", "quiz"): ("day",),
+    ("lesson", "jars"): ("--seed", "3"),
+    ("lesson", "notebooks"): ("teaching", "--force"),
     ("demo",): (),
 }  # fmt: skip
 #: The two that ask the network.

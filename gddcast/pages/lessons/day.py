@@ -55,15 +55,8 @@ def day_page(day: Day, *, size: Paper = "a4") -> str:
     page = WorkedDay(
         title=f"One day by hand: {title}",
         day=f"{title}.",
-        figure=Figure(day_waves.takeaway(day), day_picture(day)),
-        methods=PageTable(
-            "Every method",
-            ("method", "sum", f"°{day.unit}-days"),
-            [
-                (each.name, short_sum(day, each), heat_shown(day.heat(each), day.unit))
-                for each in day.shapes
-            ],
-        ),
+        figure=day_figure(day),
+        methods=methods_table(day),
         moral=moral(day),
         upper=f"{day.upper:g} °{day.unit}",
         cutoffs=_cutoffs(day) if has_upper else None,
@@ -76,6 +69,23 @@ def day_page(day: Day, *, size: Paper = "a4") -> str:
         ],
     )
     return fill("worked_day.html", page, paper=size)
+
+
+def day_figure(day: Day) -> Figure:
+    """The day's curve, its heat filled."""
+    return Figure(day_waves.takeaway(day), day_picture(day))
+
+
+def methods_table(day: Day) -> PageTable:
+    """Every method side by side, without an upper threshold."""
+    return PageTable(
+        "Every method",
+        ("method", "sum", f"°{day.unit}-days"),
+        [
+            (each.name, short_sum(day, each), heat_shown(day.heat(each), day.unit))
+            for each in day.shapes
+        ],
+    )
 
 
 def _cutoffs(day: Day) -> PageTable:

@@ -51,18 +51,9 @@ def marks_csv(students: Sequence[StudentMarks]) -> str:
     for each in students:
         for mark in each.marks:
             given = "" if mark.given is None else f"{mark.given:g}"
-            asked = mark.asked
-            rows.append(
-                (
-                    each.student,
-                    each.sheet,
-                    asked.letter,
-                    given,
-                    asked.shown,
-                    mark.verdict,
-                    mark.slip,
-                )
-            )
+            slip = "" if mark.slip is None else str(mark.slip)
+            answer = (mark.asked.letter, given, mark.asked.shown, mark.verdict, slip)
+            rows.append((each.student, each.sheet, *answer))
     return table_csv(rows)
 
 
