@@ -28,7 +28,7 @@ def test_celsius_totals_are_five_ninths(seed: int) -> None:
         )
 
 
-@pytest.mark.parametrize("seed", SEEDS)
+@pytest.mark.parametrize("seed", range(12))
 @pytest.mark.parametrize("form", FORMS)
 @pytest.mark.parametrize("unit", ["F", "C"])
 def test_table_and_exact_sum_round_alike(seed: int, form: str, unit: Unit) -> None:
