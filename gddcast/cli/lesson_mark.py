@@ -18,14 +18,14 @@ if TYPE_CHECKING:
 
 @click.command()
 @click.argument("key", type=options.READABLE)
-@click.argument("answers", type=options.READABLE)
+@click.argument("given", type=options.READABLE, metavar="ANSWERS")
 @click.option("--within", type=click.FloatRange(min=0.0), metavar="0.1",
               help="How far off a total may be; one in the last digit if not said.")  # fmt: skip
 @lesson_options.output
 @lesson_options.paper
 @lesson_options.force
 def mark(
-    key: Path, answers: Path, within: float | None, output: Path | None,
+    key: Path, given: Path, within: float | None, output: Path | None,
     paper: Literal["a4", "letter"], force: bool,
 ) -> None:  # fmt: skip
     r"""Mark a class's ANSWERS by its KEY, and name the likely slip behind each wrong one.
@@ -51,9 +51,9 @@ def mark(
     if isinstance(rows, FaultsKey):
         if output is not None:
             raise click.UsageError("Planted errors are marked on the screen: leave -o out.")
-        screen.show(faults_text(_faults_found(rows, answers), screen.terminal()))
+        screen.show(faults_text(_faults_found(rows, given), screen.terminal()))
         return
-    students = _marked(key, rows, answers, read_answers(answers), within)
+    students = _marked(key, rows, given, read_answers(given), within)
     if output is None:
         screen.show(marks_text(students, screen.terminal()))
         return

@@ -9,6 +9,7 @@ import click
 
 from gddcast.cli import lesson_options, options
 from gddcast.cli.lesson_options import refuse_other_endings, write
+from gddcast.errors import Refusal, shell
 
 _LESSONS = ("day", "worksheet", "methods", "errors", "season", "jars")
 
@@ -64,9 +65,9 @@ def quiz(
 
 
 @click.command()
-@click.argument("folder", type=options.HAND_OUT)
+@click.argument("destination", type=options.READABLE, metavar="FOLDER")
 @lesson_options.force
-def notebooks(folder: Path, force: bool) -> None:
+def notebooks(destination: Path, force: bool) -> None:
     r"""Copy the notebooks and the records they read into FOLDER, to open in Jupyter.
 
     \b
@@ -76,13 +77,23 @@ def notebooks(folder: Path, force: bool) -> None:
     from gddcast.output_file import refuse_existing, write_bytes
     from gddcast.readers.teaching_files import teaching_files
 
-    files = teaching_files()
-    folder.mkdir(exist_ok=True)
-    for name in files:
-        (folder / name).parent.mkdir(exist_ok=True, parents=True)
-        refuse_existing(folder / name, force=force)
-    for name, content in files.items():
-        write_bytes(folder / name, content, force=force)
-    count = words.count(sum(name.endswith(".ipynb") for name in files), "notebook")
-    click.echo(f"Wrote {count} and their records into {folder}.", err=True)
-    click.echo(f"  jupyter lab {folder}/notebooks", err=True)
+    files = {destination / name: content for name, content in teaching_files().items()}
+    for folder in sorted({path.parent for path in files}):
+        _make(folder)
+    for path in files:
+        refuse_existing(path, force=force)
+    for path, content in files.items():
+        write_bytes(path, content, force=force)
+    count = words.count(sum(path.suffix == ".ipynb" for path in files), "notebook")
+    click.echo(f"Wrote {count} and their records into {destination}.", err=True)
+    click.echo(f"  {shell('jupyter', 'lab', destination / 'notebooks')}", err=True)
+
+
+def _make(folder: Path) -> None:
+    try:
+        folder.mkdir(exist_ok=True, parents=True)
+    except OSError as error:
+        raise Refusal(
+            str(folder), (error.strerror or "it can't be made").lower(), "A folder is made there.",
+            "Name one that is not there yet, where you may write.", slug="unwritable",
+        ) from error  # fmt: skip

@@ -87,8 +87,9 @@ def plant_faults(seed: int, unit: Unit = "F") -> ClassFile:
     lengths = {kind: days for kind, (days, _) in _PLANTERS.items()}
     lengths["unit change"] = DAYS - changes
     said = {
-        kind: spoil(rows[places[kind] : places[kind] + lengths[kind]])
-        for kind, (_, spoil) in _PLANTERS.items()
+        kind: spoil(rows[begin : begin + days], (rows[begin - 1].high, rows[begin + days].high))
+        for kind, (days, spoil) in _PLANTERS.items()
+        for begin in [places[kind]]
     }
     said["unit change"] = _change_unit(rows[changes:], unit)
     lines, line_of = [f"date,high_{unit},low_{unit}"], {}
@@ -102,6 +103,10 @@ def plant_faults(seed: int, unit: Unit = "F") -> ClassFile:
         seen = (line_of[first.day] - max(first.times - 1, 0), line_of[last.day])
         faults.append(PlantedFault(kind, first.day, last.day, *seen, said[kind]))
     return ClassFile(seed, tuple(lines), tuple(sorted(faults, key=lambda each: each.first)), unit)
+
+
+#: Highs of the days before and after a fault.
+Beside = tuple[str, str]
 
 
 @dataclass(slots=True)
@@ -153,40 +158,42 @@ def _places(rng: np.random.Generator, changes: int) -> list[int]:
     ]
 
 
-def _swap(rows: list[_Row]) -> str:
+def _swap(rows: list[_Row], _: Beside) -> str:
     (row,) = rows
     row.high, row.low = row.low, row.high
     return f"the high, {row.high}, stands below the low, {row.low}: the two are swapped"
 
 
-def _spike(rows: list[_Row]) -> str:
+def _spike(rows: list[_Row], _: Beside) -> str:
     (row,) = rows
     row.high = f"1{row.high}"
     return f"a high of {row.high}: a 1 slipped in front"
 
 
-def _stick(rows: list[_Row]) -> str:
+def _stick(rows: list[_Row], beside: Beside) -> str:
     # The stuck maximum lies above every night of the run, or it would be a swapped pair as well.
     highest = max(float(rows[0].high), *(float(row.low) + 2 for row in rows))
+    while any(float(each) == highest for each in beside):
+        highest += 1
     stuck = f"{highest:.1f}" if "." in rows[0].high else f"{highest:.0f}"
     for row in rows:
         row.high = stuck
     return f"the same high, {stuck}, on {len(rows)} days: nobody reset the thermometer"
 
 
-def _double(rows: list[_Row]) -> str:
+def _double(rows: list[_Row], _: Beside) -> str:
     (row,) = rows
     row.times = 2
     return f"{words.day(row.day)} stands in the file twice"
 
 
-def _mark(rows: list[_Row]) -> str:
+def _mark(rows: list[_Row], _: Beside) -> str:
     (row,) = rows
     row.high = "-9999"
     return "−9999 is a marker for “no reading”, not a temperature"
 
 
-def _drop(rows: list[_Row]) -> str:
+def _drop(rows: list[_Row], _: Beside) -> str:
     for row in rows:
         row.times = 0
     return f"{words.span(rows[0].day, rows[-1].day)}: {len(rows)} days are missing"
@@ -205,7 +212,7 @@ def _change_unit(rows: list[_Row], unit: Unit) -> str:
 
 
 #: Days each fault spans, and how it is planted; a change of unit ends the file besides.
-_PLANTERS: dict[str, tuple[int, Callable[[list[_Row]], str]]] = {
+_PLANTERS: dict[str, tuple[int, Callable[[list[_Row], Beside], str]]] = {
     "swapped pair": (1, _swap),
     "spike": (1, _spike),
     "stuck run": (_STUCK_DAYS, _stick),
