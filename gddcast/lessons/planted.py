@@ -15,7 +15,10 @@ from numpy.typing import NDArray
 
 from gddcast import words
 from gddcast.lessons.invented import invent_days
+from gddcast.quality.breaks import unit_break
 from gddcast.units import Unit, celsius, fahrenheit
+
+Array = NDArray[np.float64]
 
 #: Days in a class file, and the first of them.
 DAYS, FIRST_DAY = 112, dt.date(2026, 5, 1)
@@ -124,12 +127,21 @@ def _quiet_days(rng: np.random.Generator, changes: int, unit: Unit) -> list[_Row
     dates = np.datetime64(FIRST_DAY, "D") + np.arange(DAYS)
     while True:
         low, high = invent_days(rng, dates)
-        if high[:changes].max() < 100 and max(map(_longest_run, (low, high))) < 4:
+        mild = high[:changes].max() < 100 and max(map(_longest_run, (low, high))) < 4
+        if mild and _change_is_plain(low, high, changes):
             break
     return [
         _Row(FIRST_DAY + dt.timedelta(days=day), *_written(high[day], low[day], unit))
         for day in range(DAYS)
     ]
+
+
+def _change_is_plain(low: Array, high: Array, changes: int) -> bool:
+    """Whether a checker names the day on which these °F go over to °C, and no day beside it."""
+    readings = np.array([low, high])
+    readings[:, changes:] = celsius(readings[:, changes:])
+    found = unit_break(celsius(readings), "F")
+    return found is not None and found.day == changes
 
 
 def _written(high: float, low: float, unit: Unit) -> tuple[str, str]:
@@ -139,7 +151,7 @@ def _written(high: float, low: float, unit: Unit) -> tuple[str, str]:
     return f"{celsius(high):.1f}", f"{celsius(low):.1f}"
 
 
-def _longest_run(values: NDArray[np.float64]) -> int:
+def _longest_run(values: Array) -> int:
     longest = run = 1
     for same in values[1:] == values[:-1]:
         run = run + 1 if same else 1
