@@ -146,8 +146,8 @@ def test_methods_against_hours(folder: Path) -> None:
     answer = lesson("methods", "log.csv", "--lower", "15C").stdout
 
     # Half of each day at 20 °C: 2.5 °C-days, five times, and just what flooring the readings says.
-    assert re.search(r"hourly readings +12\.5", answer)
-    assert re.search(r"floor the readings +12\.5 +\+0\.0 +0\.0 +same time", answer)
+    assert re.search(r"hourly readings +12\.50", answer)
+    assert re.search(r"floor the readings +12\.50 +\+0\.00 +0\.00 +same time", answer)
 
 
 def test_thirty_sheets_a_key_and_their_marks(folder: Path) -> None:
@@ -187,7 +187,7 @@ def test_thirty_sheets_a_key_and_their_marks(folder: Path) -> None:
 def test_planted_errors_are_marked(folder: Path) -> None:
     lesson("errors", "--seed", "3", "--unit", "C", "--answers", "-o", "key.csv")
     fault, first = (folder / "key.csv").read_text(encoding="utf-8").splitlines()[1].split(",")[:2]
-    (folder / "found.csv").write_text(f"student,line\nAda,{first}\nAda,3\n", encoding="utf-8")
+    (folder / "found.csv").write_text(f"student,line\nAda,{first}\nAda,10\n", encoding="utf-8")
     said = lesson("mark", "key.csv", "found.csv").stdout
     assert "Ada: 1 of 7 found; 1 sound line named" in said
     assert fault not in said.partition("not found")[2]
