@@ -79,13 +79,14 @@ def season(
         refuse_other_endings(output, "csv")
         refuse_existing(output, force=force)
     invented = invent_year(seed, year, unit)
-    click.echo(story_text(invented))
+    said = [story_text(invented)]
     if methods:
         counted = season_by_methods(
             invented.series, lower=to_celsius(*temperature_named(lower)),
             goal=to_celsius_days(*temperature_named(heat)),
         )  # fmt: skip
-        click.echo("\n" + season_methods_text(counted, unit))
+        said.append(season_methods_text(counted, unit))
+    click.echo("\n\n".join(said))
     if output is not None:
         write(output, temperature_csv(invented.series), force, "its days, invented")
 

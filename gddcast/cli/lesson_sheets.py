@@ -119,6 +119,10 @@ def class_(
     for path in (output, *beside.values()):
         refuse_existing(path, force=force)
     names, asked = read_names(students), forms or ("week",)
+    if upper and "upper" not in asked:
+        raise click.UsageError("--upper is for  --form upper .")
+    if set(asked) == {"card"} and (days or lower):
+        raise click.UsageError("A sheet of cards has no --days or --lower.")
     orders = [
         _order(form, seed, unit)
         if form == "card"
