@@ -60,7 +60,7 @@ From jars to a card
     ``Rearing``, ``threshold_line``, ``second_opinion``, ``rate_curve``, ``About``, ``card_draft``.
 Drawings, on axes you give
     ``draw_day``, ``draw_g``, ``draw_misses``, ``draw_year_dots``, ``draw_calibration``,
-    ``draw_rates``; ``INK``, ``BLUE``, ``PALE_BLUE``, ``VERMILLION``, ``GREY``.
+    ``draw_rates``; ``CHART_STYLE``, ``INK``, ``BLUE``, ``PALE_BLUE``, ``VERMILLION``, ``GREY``.
 Words and practice
     ``words`` says days, spans and sums, ``years_say`` the dates of past years; ``invent_year``
     makes up a year; ``Refusal`` says why something can't be used.
@@ -127,6 +127,7 @@ _ROOMS = {
     "draw_year_dots": "draw.year_dots",
     "draw_calibration": "draw.calibration",
     "draw_rates": "draw.rates",
+    "CHART_STYLE": "draw.house_style",
     "INK": "draw",
     "BLUE": "draw",
     "PALE_BLUE": "draw",
@@ -145,6 +146,7 @@ if TYPE_CHECKING:
     from gddcast.draw import BLUE, GREY, INK, PALE_BLUE, VERMILLION
     from gddcast.draw.calibration import draw_calibration
     from gddcast.draw.day_curve import draw_day, draw_g
+    from gddcast.draw.house_style import CHART_STYLE
     from gddcast.draw.methods import draw_misses
     from gddcast.draw.rates import draw_rates
     from gddcast.draw.year_dots import draw_year_dots

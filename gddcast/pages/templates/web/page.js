@@ -23,6 +23,19 @@
     typed.addEventListener("input", () => { twin.value = typed.value; });
     typed.after(twin);
   }
+  /* A lesson's day is drawn anew while it is slid; what makes no day leaves the picture as it is. */
+  const live = document.querySelector("form[data-live]");
+  let wait;
+  live?.addEventListener("input", () => {
+    clearTimeout(wait);
+    wait = setTimeout(async () => {
+      const asked = new URLSearchParams(new FormData(live));
+      const answer = await fetch(`${live.dataset.live}?${asked}`).catch(() => null);
+      if (!answer?.ok) return;
+      const page = new DOMParser().parseFromString(await answer.text(), "text/html");
+      document.getElementById("day").replaceChildren(...page.getElementById("day").childNodes);
+    }, 120);
+  });
   if (!box) return;
 
   const { book, day, token } = screen.dataset;
