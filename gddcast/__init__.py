@@ -82,17 +82,17 @@ _ROOMS = {
     "hourly_degree_days": "heat.frames",
     "running_heat": "heat.frames",
     "day_reached": "heat.frames",
-    "floor_the_mean": "heat.daily",
-    "floor_the_readings": "heat.daily",
-    "single_triangle": "heat.daily",
-    "single_sine": "heat.daily",
-    "double_triangle": "heat.daily",
-    "double_sine": "heat.daily",
-    "no_cutoff": "heat.daily",
-    "horizontal": "heat.daily",
-    "intermediate": "heat.daily",
-    "vertical": "heat.daily",
-    "cap_the_readings": "heat.daily",
+    "floor_the_mean": "heat.shapes",
+    "floor_the_readings": "heat.shapes",
+    "single_triangle": "heat.shapes",
+    "single_sine": "heat.shapes",
+    "double_triangle": "heat.shapes",
+    "double_sine": "heat.shapes",
+    "no_cutoff": "heat.cutoffs",
+    "horizontal": "heat.cutoffs",
+    "intermediate": "heat.cutoffs",
+    "vertical": "heat.cutoffs",
+    "cap_the_readings": "heat.cutoffs",
     "Counting": "heat.counting",
     "counting_of": "heat.counting",
     "DailySeries": "weather.series",
@@ -152,20 +152,22 @@ if TYPE_CHECKING:
     from gddcast.draw.year_dots import draw_year_dots
     from gddcast.errors import Refusal
     from gddcast.heat.counting import Counting, counting_of
-    from gddcast.heat.daily import (
+    from gddcast.heat.cutoffs import (
         cap_the_readings,
+        horizontal,
+        intermediate,
+        no_cutoff,
+        vertical,
+    )
+    from gddcast.heat.frames import day_reached, degree_days, hourly_degree_days, running_heat
+    from gddcast.heat.shapes import (
         double_sine,
         double_triangle,
         floor_the_mean,
         floor_the_readings,
-        horizontal,
-        intermediate,
-        no_cutoff,
         single_sine,
         single_triangle,
-        vertical,
     )
-    from gddcast.heat.frames import day_reached, degree_days, hourly_degree_days, running_heat
     from gddcast.lessons.comparison import compare_methods
     from gddcast.lessons.invented import invent_year
     from gddcast.outlook.dates import outlook_of

@@ -15,7 +15,7 @@ import pytest
 
 from gddcast.crops.succession import Rules
 from gddcast.heat.counting import Overrule
-from gddcast.heat.daily import single_triangle
+from gddcast.heat.shapes import single_triangle
 from gddcast.journal.entries import Sighting
 from gddcast.readers.card_files import load_cards
 from gddcast.readers.temperature_file import demo_temperatures

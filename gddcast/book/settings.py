@@ -244,11 +244,11 @@ class Settings:
 
     def overrule(self) -> Overrule:
         """What stands in for the cards' methods."""
-        from gddcast.heat import daily
+        from gddcast.heat import cutoffs, shapes
         from gddcast.heat.counting import Overrule
 
-        shape = getattr(daily, SHAPES[self.shape]) if self.shape != "card" else None
-        cutoff = getattr(daily, CUTOFFS[self.cutoff]) if self.cutoff != "card" else None
+        shape = getattr(shapes, SHAPES[self.shape]) if self.shape != "card" else None
+        cutoff = getattr(cutoffs, CUTOFFS[self.cutoff]) if self.cutoff != "card" else None
         return Overrule(shape, cutoff, self.start)
 
     @classmethod

@@ -61,8 +61,9 @@ def heat(
         raise options.a_file_is_needed("heat --lower 50F")
     from gddcast.cli.opening import shown_unit
     from gddcast.cli.record import open_record
-    from gddcast.heat.daily import CUTOFFS, SHAPES
+    from gddcast.heat.cutoffs import CUTOFFS
     from gddcast.heat.heat_days import heat_days
+    from gddcast.heat.shapes import SHAPES
     from gddcast.text.weather import heat_table
 
     low, high = _threshold(lower, allow_odd_threshold), _upper(upper)

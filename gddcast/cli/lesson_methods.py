@@ -35,7 +35,7 @@ def methods(
     if file is None:
         raise options.a_file_is_needed("lesson methods")
     from gddcast.cli.opening import shown_unit
-    from gddcast.heat.daily import CUTOFFS
+    from gddcast.heat.cutoffs import CUTOFFS
     from gddcast.lessons.comparison import compare_methods, on_days_of
     from gddcast.readers.temperature_file import read_temperatures
     from gddcast.text.lessons.methods import comparison_text

@@ -11,7 +11,13 @@ from numpy.typing import NDArray
 
 from gddcast.draw import BLUE, GREY, INK, PALE_BLUE, VERMILLION, svg
 from gddcast.draw.line_ends import End, name_ends
-from gddcast.heat.daily import Shape, double_sine, floor_the_readings, single_sine, single_triangle
+from gddcast.heat.shapes import (
+    Shape,
+    double_sine,
+    floor_the_readings,
+    single_sine,
+    single_triangle,
+)
 from gddcast.lessons.curve_table import ROWS, g_at, printed_g
 from gddcast.lessons.day_waves import takeaway, wave
 from gddcast.lessons.worked_day import Day

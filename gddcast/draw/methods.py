@@ -9,7 +9,7 @@ import numpy as np
 
 from gddcast.draw import BLUE, GREEN, GREY, INK, VERMILLION
 from gddcast.draw.day_curve import draw_wave
-from gddcast.heat.daily import horizontal, no_cutoff
+from gddcast.heat.cutoffs import horizontal, no_cutoff
 from gddcast.lessons.rounding import heat_shown
 from gddcast.lessons.worked_day import Day
 

@@ -10,7 +10,8 @@ from numpy.typing import NDArray
 from gddcast.grid.calendars import days_along
 from gddcast.grid.fields import matched
 from gddcast.heat import daily
-from gddcast.heat.daily import Cutoff, Shape, cutoff_named, shape_named
+from gddcast.heat.cutoffs import Cutoff, cutoff_named
+from gddcast.heat.shapes import Shape, shape_named
 
 if TYPE_CHECKING:
     import xarray as xr

@@ -13,15 +13,17 @@ from numpy.typing import NDArray
 
 from gddcast.cards.model import Number
 from gddcast.errors import Refusal
-from gddcast.heat.daily import (
+from gddcast.heat.cutoffs import (
     CUTOFFS,
-    SHAPES,
     Cutoff,
-    Shape,
     cutoff_named,
-    degree_days,
     horizontal,
     no_cutoff,
+)
+from gddcast.heat.daily import degree_days
+from gddcast.heat.shapes import (
+    SHAPES,
+    Shape,
     shape_named,
     single_sine,
 )

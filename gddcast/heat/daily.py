@@ -6,7 +6,8 @@ Every daily method says how the day's temperature is spread between its minimum 
     A(c) = max(M − c, 0) + W·g(y)        mean excess of the day above any level c
     F(c) = 1 − s(y) if M ≥ c else s(y)   share of the day spent above it, s = −g′
 
-so a *day shape* is one function g, and an *upper cut-off* is one line of A and F. There are no
+so a day shape (`shapes`) is one function g, and an upper cut-off (`cutoffs`) is one line of A and
+F. There are no
 cases to get wrong: all six positions of a day against two thresholds are the same expression.
 
 Arrays in, arrays out: the last axis is always days, thresholds share the scale of the
@@ -15,21 +16,12 @@ temperatures, the result is in that scale, and an unknown or impossible day is N
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
-from dataclasses import dataclass
-from typing import TypeVar
-
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from gddcast.errors import ArgumentRefusal
-
-Array = NDArray[np.float64]
-Level = float | Array
-#: A(c) or F(c) of a block of days.
-OfLevel = Callable[[Level], Array]
-
-_Method = TypeVar("_Method")
+from gddcast.heat.cutoffs import Cutoff, Level, cutoff_named, horizontal
+from gddcast.heat.shapes import Array, Shape, shape_named, single_sine
 
 # A reading and a threshold no further apart are one number: 20.1 °C is not 68.18 °F to the last
 # binary digit. Only a vertical cut-off can tell.
@@ -37,175 +29,6 @@ _TIE = 1e-9
 
 # Values a block holds: few enough for the processor's cache, enough to forget the loop.
 _BLOCK = 65_536
-
-
-@dataclass(frozen=True)
-class Shape:
-    """How a day's temperature is spread between its minimum and maximum.
-
-    Parameters
-    ----------
-    name : str
-        Trade name.
-    g, s : callable or None
-        Curve of the excess and its slope's size, on 0…1; None where the whole day is at its mean.
-    halves : bool
-        Half a day with tonight's minimum and half with tomorrow's.
-    """
-
-    name: str
-    g: Callable[[Array], Array] | None
-    s: Callable[[Array], Array] | None
-    halves: bool = False
-
-
-@dataclass(frozen=True)
-class Cutoff:
-    """What warmth above the upper threshold does.
-
-    Parameters
-    ----------
-    name : str
-        Trade name.
-    rule : callable or None
-        ``rule(A, F, lower, upper)``: degree-days to take away from A(lower).
-    caps_readings : bool
-        Minimum and maximum are lowered to the upper threshold before anything else.
-    """
-
-    name: str
-    rule: Callable[[OfLevel, OfLevel, Level, Level], Array] | None
-    caps_readings: bool = False
-
-
-def _sine_share(y: Array) -> Array:
-    return np.arccos(y) / np.pi
-
-
-def _sine_excess(y: Array) -> Array:
-    # (1 − y)(1 + y) keeps the digits that 1 − y² loses near y = 1; in place, for the cache.
-    height = 1.0 - y
-    height *= 1.0 + y
-    np.sqrt(height, out=height)
-    angle = np.arccos(y)
-    angle *= y
-    height -= angle
-    height /= np.pi
-    return height
-
-
-def _triangle_share(y: Array) -> Array:
-    return (1.0 - y) / 2.0
-
-
-def _triangle_excess(y: Array) -> Array:
-    return (1.0 - y) ** 2 / 4.0
-
-
-def _readings_share(y: Array) -> Array:
-    return np.where(y < 1.0, 0.5, 0.0)
-
-
-def _readings_excess(y: Array) -> Array:
-    return (1.0 - y) / 2.0
-
-
-#: All day at the mean of minimum and maximum; negative days count nothing.
-#: McMaster & Wilhelm (1997), Agric. For. Meteorol. 87, 291-300, interpretation 1.
-floor_the_mean = Shape("floor the mean", None, None)
-#: Half the day at the minimum and half at the maximum, each floored at the threshold.
-#: McMaster & Wilhelm (1997), interpretation 2; with 50/86 °F horizontal, the rule for maize.
-floor_the_readings = Shape("floor the readings", _readings_excess, _readings_share)
-#: Straight up and straight down. Lindsey & Newman (1956); Zalom et al. (1983) (from memory).
-single_triangle = Shape("single triangle", _triangle_excess, _triangle_share)
-#: One sine wave through the extremes. Baskerville & Emin (1969), Ecology 50, 514-517.
-single_sine = Shape("single sine", _sine_excess, _sine_share)
-#: Half a triangle with this night's minimum, half with the next night's.
-double_triangle = Shape("double triangle", _triangle_excess, _triangle_share, halves=True)
-#: Half a sine with this night's minimum, half with the next's. Allen (1976), Environ. Entomol. 5.
-double_sine = Shape("double sine", _sine_excess, _sine_share, halves=True)
-
-#: Every day shape by its trade name.
-SHAPES = {
-    shape.name: shape
-    for shape in (
-        floor_the_mean,
-        floor_the_readings,
-        single_triangle,
-        single_sine,
-        double_triangle,
-        double_sine,
-    )
-}
-
-
-def _level_off(excess: OfLevel, _share: OfLevel, _lower: Level, upper: Level) -> Array:
-    return excess(upper)
-
-
-def _slow(excess: OfLevel, _share: OfLevel, lower: Level, upper: Level) -> Array:
-    return 2.0 * excess(upper) - excess(2.0 * upper - lower)
-
-
-def _stop(excess: OfLevel, share: OfLevel, lower: Level, upper: Level) -> Array:
-    above = share(upper)
-    # No product where no time is spent above: an upper threshold of infinity must not give ∞·0.
-    lost = np.zeros_like(above)
-    np.multiply(np.subtract(upper, lower), above, out=lost, where=above != 0.0)
-    return excess(upper) + lost
-
-
-#: Warmth above the upper threshold counts in full.
-no_cutoff = Cutoff("none", None)
-#: Development levels off: warmth above the upper threshold adds nothing more.
-horizontal = Cutoff("horizontal", _level_off)
-#: Development slows: the rate falls as fast as it rose, never below zero.
-intermediate = Cutoff("intermediate", _slow)
-#: Development stops while it is at or above the upper threshold.
-vertical = Cutoff("vertical", _stop)
-#: Minimum and maximum are lowered to the upper threshold, then no cut-off.
-cap_the_readings = Cutoff("cap the readings", None, caps_readings=True)
-
-#: Every cut-off by its trade name.
-CUTOFFS = {
-    cutoff.name: cutoff
-    for cutoff in (no_cutoff, horizontal, intermediate, vertical, cap_the_readings)
-}
-
-
-def shape_named(shape: Shape | str) -> Shape:
-    """A day shape, also by its trade name; any other name is refused with the list.
-
-    Examples
-    --------
-    >>> shape_named("single sine") is single_sine, shape_named("Double_Sine") is double_sine
-    (True, True)
-    """
-    return shape if isinstance(shape, Shape) else _named("day shape", shape, SHAPES)
-
-
-def cutoff_named(cutoff: Cutoff | str) -> Cutoff:
-    """An upper cut-off, also by its trade name; any other name is refused with the list.
-
-    Examples
-    --------
-    >>> cutoff_named("horizontal") is horizontal, cutoff_named("none") is no_cutoff
-    (True, True)
-    """
-    return cutoff if isinstance(cutoff, Cutoff) else _named("cut-off", cutoff, CUTOFFS)
-
-
-def _named(what: str, given: object, known: Mapping[str, _Method]) -> _Method:
-    method = known.get(str(given).strip().lower().replace("_", " ").replace("-", " "))
-    if method is None:
-        raise ArgumentRefusal(
-            f"the {what} {given!r}",
-            "no method has that name",
-            f"The names are: {', '.join(known)}.",
-            "Write one of them.",
-            slug="method-unknown",
-        )
-    return method
 
 
 class _Block:

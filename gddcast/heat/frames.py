@@ -18,7 +18,7 @@ from numpy.typing import ArrayLike, NDArray
 
 from gddcast.errors import ArgumentRefusal
 from gddcast.heat import daily, thermal_time
-from gddcast.heat.daily import Cutoff, Shape, cutoff_named, horizontal, shape_named, single_sine
+from gddcast.heat.cutoffs import Cutoff, cutoff_named, horizontal
 from gddcast.heat.labels import (
     consecutive,
     coordinate,
@@ -30,6 +30,7 @@ from gddcast.heat.labels import (
     slots_of_days,
     unmasked,
 )
+from gddcast.heat.shapes import Shape, shape_named, single_sine
 from gddcast.weather.series import DateLike
 
 

@@ -11,7 +11,8 @@ from numpy.typing import NDArray
 
 from gddcast.errors import Refusal
 from gddcast.heat.counting import Counting
-from gddcast.heat.daily import Cutoff, Shape
+from gddcast.heat.cutoffs import Cutoff
+from gddcast.heat.shapes import Shape
 from gddcast.heat.thermal_time import running_heat
 from gddcast.weather.series import DailySeries, DateLike, HasSeries, date_of, season_of, series_of
 

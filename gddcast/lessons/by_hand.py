@@ -4,12 +4,11 @@ from __future__ import annotations
 
 import numpy as np
 
-from gddcast.heat.daily import (
-    Cutoff,
+from gddcast.heat.cutoffs import Cutoff, no_cutoff
+from gddcast.heat.shapes import (
     Shape,
     floor_the_mean,
     floor_the_readings,
-    no_cutoff,
     single_sine,
 )
 from gddcast.lessons.curve_table import printed_g

@@ -9,14 +9,9 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from gddcast.errors import Refusal
-from gddcast.heat.daily import (
-    SHAPES,
-    Cutoff,
-    degree_days,
-    horizontal,
-    hourly_degree_days,
-    no_cutoff,
-)
+from gddcast.heat.cutoffs import Cutoff, horizontal, no_cutoff
+from gddcast.heat.daily import degree_days, hourly_degree_days
+from gddcast.heat.shapes import SHAPES
 from gddcast.heat.thermal_time import day_reached, running_heat
 from gddcast.weather.series import DailySeries
 

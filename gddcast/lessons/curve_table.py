@@ -10,7 +10,12 @@ from __future__ import annotations
 
 import numpy as np
 
-from gddcast.heat.daily import Shape, floor_the_readings, single_sine, single_triangle
+from gddcast.heat.shapes import (
+    Shape,
+    floor_the_readings,
+    single_sine,
+    single_triangle,
+)
 
 #: Rows of the table: y = 0, 0.05 … 1.
 ROWS = tuple(round(0.05 * row, 2) for row in range(21))
@@ -29,7 +34,7 @@ def g_at(shape: Shape, y: float) -> float:
 
     Examples
     --------
-    >>> from gddcast.heat.daily import single_sine
+    >>> from gddcast.heat.shapes import single_sine
     >>> round(g_at(single_sine, 0.0), 4), g_at(single_sine, 1.0)
     (0.3183, 0.0)
     """

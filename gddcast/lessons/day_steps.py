@@ -4,13 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from gddcast.heat.daily import (
-    Cutoff,
+from gddcast.heat.cutoffs import Cutoff, no_cutoff
+from gddcast.heat.shapes import (
     Shape,
     double_sine,
     floor_the_mean,
     floor_the_readings,
-    no_cutoff,
     single_sine,
     single_triangle,
 )

@@ -7,13 +7,13 @@ from collections.abc import Callable
 import numpy as np
 from numpy.typing import NDArray
 
-from gddcast.heat.daily import (
+from gddcast.heat.cutoffs import horizontal
+from gddcast.heat.shapes import (
     Shape,
     double_sine,
     double_triangle,
     floor_the_mean,
     floor_the_readings,
-    horizontal,
     single_sine,
     single_triangle,
 )

@@ -14,7 +14,8 @@ from functools import cache
 
 import numpy as np
 
-from gddcast.heat.daily import horizontal, no_cutoff, single_sine
+from gddcast.heat.cutoffs import horizontal, no_cutoff
+from gddcast.heat.shapes import single_sine
 from gddcast.lessons.by_hand import heat_by_hand, y_of
 from gddcast.lessons.curve_table import on_a_row
 from gddcast.lessons.rounding import DIGITS, heat_rounded

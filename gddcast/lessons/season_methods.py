@@ -13,7 +13,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from gddcast.errors import Refusal
-from gddcast.heat.daily import SHAPES, degree_days, single_sine
+from gddcast.heat.daily import degree_days
+from gddcast.heat.shapes import SHAPES, single_sine
 from gddcast.heat.thermal_time import day_index, day_reached, running_heat
 from gddcast.lessons.comparison import ORDER
 from gddcast.weather.series import DailySeries

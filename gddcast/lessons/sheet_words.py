@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from gddcast.heat.daily import floor_the_mean, floor_the_readings, single_sine
+from gddcast.heat.shapes import floor_the_mean, floor_the_readings, single_sine
 from gddcast.lessons.rounding import rounding_rule
 from gddcast.lessons.slips import LETTERS, method_name
 from gddcast.lessons.worksheet import FORMS, Worksheet

@@ -12,11 +12,11 @@ from dataclasses import dataclass
 import numpy as np
 
 from gddcast import words
-from gddcast.heat.daily import (
+from gddcast.heat.cutoffs import no_cutoff
+from gddcast.heat.shapes import (
     Shape,
     floor_the_mean,
     floor_the_readings,
-    no_cutoff,
     single_sine,
 )
 from gddcast.lessons.curve_table import g_at

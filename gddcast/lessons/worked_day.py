@@ -7,17 +7,15 @@ from dataclasses import dataclass
 import numpy as np
 
 from gddcast.errors import ArgumentRefusal
-from gddcast.heat.daily import (
-    CUTOFFS,
+from gddcast.heat.cutoffs import CUTOFFS, Cutoff, no_cutoff
+from gddcast.heat.daily import degree_days
+from gddcast.heat.shapes import (
     SHAPES,
-    Cutoff,
     Shape,
-    degree_days,
     double_sine,
     double_triangle,
     floor_the_mean,
     floor_the_readings,
-    no_cutoff,
     single_sine,
     single_triangle,
 )

@@ -15,14 +15,16 @@ import numpy as np
 from numpy.typing import NDArray
 
 from gddcast.errors import ArgumentRefusal
-from gddcast.heat.daily import (
+from gddcast.heat.cutoffs import (
     Cutoff,
-    Shape,
     cap_the_readings,
-    floor_the_mean,
-    floor_the_readings,
     horizontal,
     no_cutoff,
+)
+from gddcast.heat.shapes import (
+    Shape,
+    floor_the_mean,
+    floor_the_readings,
     single_sine,
 )
 from gddcast.lessons.by_hand import heat_by_hand

@@ -7,16 +7,18 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 from gddcast.heat.counting import Counting
-from gddcast.heat.daily import (
+from gddcast.heat.cutoffs import (
     Cutoff,
-    Shape,
-    floor_the_mean,
-    floor_the_readings,
     horizontal,
     intermediate,
     no_cutoff,
-    single_sine,
     vertical,
+)
+from gddcast.heat.shapes import (
+    Shape,
+    floor_the_mean,
+    floor_the_readings,
+    single_sine,
 )
 from gddcast.journal.clocks import Clock
 from gddcast.outlook.dates import Outlook, outlooks

@@ -11,7 +11,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from gddcast.errors import Refusal, shell
-from gddcast.heat.daily import Cutoff, horizontal, hourly_degree_days
+from gddcast.heat.cutoffs import Cutoff, horizontal
+from gddcast.heat.daily import hourly_degree_days
 from gddcast.weather.series import DailySeries, Place
 from gddcast.words import count, short_day
 

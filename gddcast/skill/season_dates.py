@@ -10,8 +10,9 @@ import numpy as np
 from gddcast.cards.model import Card
 from gddcast.errors import ArgumentRefusal
 from gddcast.heat.counting import Counting, Overrule
-from gddcast.heat.daily import Cutoff, Shape, cutoff_named, shape_named, single_sine
+from gddcast.heat.cutoffs import Cutoff, cutoff_named
 from gddcast.heat.labels import kind_of
+from gddcast.heat.shapes import Shape, shape_named, single_sine
 from gddcast.heat.thermal_time import day_index, day_reached
 from gddcast.outlook.seasons import SeasonHeat, season_heats
 from gddcast.skill.targets import targets_of

@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from gddcast.cards.model import Card, Event, Number
 from gddcast.errors import Refusal, shell
 from gddcast.heat.counting import Counting, Overrule
-from gddcast.heat.daily import single_sine
+from gddcast.heat.shapes import single_sine
 from gddcast.journal.clocks import calendar_start
 from gddcast.journal.dating import bracket_of
 from gddcast.journal.entries import Bracket, Journal

@@ -9,7 +9,7 @@ import pandas as pd
 import pytest
 
 from gddcast.heat.counting import Counting
-from gddcast.heat.daily import SHAPES
+from gddcast.heat.shapes import SHAPES
 from gddcast.outlook.dates import outlook_of
 from gddcast.outlook.ensemble import PLAIN_GRAFT
 from gddcast.readers.temperature_file import read_temperatures

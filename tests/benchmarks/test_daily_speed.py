@@ -14,7 +14,7 @@ import numpy as np
 import pytest
 
 import gddcast
-from gddcast.heat.daily import SHAPES
+from gddcast.heat.shapes import SHAPES
 
 DAYS = 14_600_000 // 4  # a quarter of the full size: the ratios are the same, the wait is not
 

@@ -23,7 +23,7 @@ from gddcast.book.settings import (
     settings_in,
 )
 from gddcast.errors import Refusal
-from gddcast.heat.daily import SHAPES as KNOWN_SHAPES
+from gddcast.heat.shapes import SHAPES as KNOWN_SHAPES
 from gddcast.scouting.windows import Habits
 from gddcast.weather.series import Place
 

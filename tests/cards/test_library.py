@@ -21,8 +21,9 @@ from gddcast.cards.library import (
     sharing,
 )
 from gddcast.cards.model import COMMON_PRACTICE, Card, Event, Number, Start
-from gddcast.heat.daily import CUTOFFS, SHAPES
+from gddcast.heat.cutoffs import CUTOFFS
 from gddcast.heat.emergence import heat_at
+from gddcast.heat.shapes import SHAPES
 from gddcast.readers.card_files import faults_between_cards, load_cards
 from gddcast.readers.opening import data_folder
 from gddcast.text.cards.card_overview import overview

@@ -10,7 +10,7 @@ import pytest
 from click.testing import CliRunner, Result
 
 from gddcast.cli import main
-from gddcast.heat.daily import single_sine
+from gddcast.heat.shapes import single_sine
 from gddcast.lessons.worksheet import make_worksheet
 
 SAMPLES = Path(__file__).parents[1] / "samples"

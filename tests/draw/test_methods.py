@@ -11,7 +11,7 @@ from matplotlib.figure import Figure
 
 from gddcast.draw.day_curve import draw_day
 from gddcast.draw.methods import draw_methods, methods_takeaway
-from gddcast.heat.daily import horizontal, no_cutoff
+from gddcast.heat.cutoffs import horizontal, no_cutoff
 from gddcast.lessons.worked_day import Day
 from tests.draw.looks import laid_out, meetings, text_colours
 

@@ -11,7 +11,7 @@ from gddcast.errors import Refusal
 from gddcast.farms.compare import FarmSeasons, farm_seasons
 from gddcast.farms.farm import Farm
 from gddcast.heat.counting import Overrule
-from gddcast.heat.daily import single_triangle
+from gddcast.heat.shapes import single_triangle
 from gddcast.readers.card_files import load_cards
 from gddcast.today.practice import Practice
 from gddcast.today.record import Record

@@ -7,7 +7,8 @@ import pytest
 
 import gddcast
 from gddcast import Counting, Refusal, Target
-from gddcast.heat.daily import CUTOFFS, SHAPES
+from gddcast.heat.cutoffs import CUTOFFS
+from gddcast.heat.shapes import SHAPES
 from tests.grid.grids import planted
 
 

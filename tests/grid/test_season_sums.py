@@ -11,7 +11,9 @@ from hypothesis import strategies as st
 
 from gddcast.grid import season_sums as rooms
 from gddcast.grid.season_sums import SeasonSums, season_sums
-from gddcast.heat.daily import CUTOFFS, SHAPES, degree_days
+from gddcast.heat.cutoffs import CUTOFFS
+from gddcast.heat.daily import degree_days
+from gddcast.heat.shapes import SHAPES
 
 compiled = pytest.importorskip("gddcast.grid.compiled", reason="numba is not installed")
 

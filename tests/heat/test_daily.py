@@ -14,7 +14,8 @@ from scipy.integrate import quad
 
 import gddcast
 from gddcast.errors import ArgumentRefusal
-from gddcast.heat.daily import CUTOFFS, SHAPES, Cutoff, Shape
+from gddcast.heat.cutoffs import CUTOFFS, Cutoff
+from gddcast.heat.shapes import SHAPES, Shape
 
 SOME = settings(max_examples=300, deadline=None, derandomize=True)
 

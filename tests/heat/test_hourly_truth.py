@@ -10,7 +10,7 @@ import pandas as pd
 import pytest
 
 import gddcast
-from gddcast.heat.daily import SHAPES
+from gddcast.heat.shapes import SHAPES
 
 LOWER_F, UPPER_F = 50.0, 86.0
 

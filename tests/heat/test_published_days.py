@@ -9,7 +9,8 @@ import pytest
 
 import gddcast
 from gddcast import units
-from gddcast.heat.daily import CUTOFFS, SHAPES
+from gddcast.heat.cutoffs import CUTOFFS
+from gddcast.heat.shapes import SHAPES
 from tests.published_rows import half_last_digit, rows
 
 ROWS = rows("daily_degree_days.csv")

@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from gddcast.heat.daily import SHAPES
+from gddcast.heat.shapes import SHAPES
 from gddcast.lessons.day_waves import wave
 from gddcast.lessons.worked_day import Day
 

@@ -7,7 +7,8 @@ import re
 import numpy as np
 import pytest
 
-from gddcast.heat.daily import degree_days, no_cutoff
+from gddcast.heat.cutoffs import no_cutoff
+from gddcast.heat.daily import degree_days
 from gddcast.lessons.invented import invent_year
 from gddcast.units import fahrenheit
 

@@ -11,15 +11,17 @@ from hypothesis import strategies as st
 from scipy.integrate import quad
 
 from gddcast.errors import ArgumentRefusal
-from gddcast.heat.daily import (
+from gddcast.heat.cutoffs import (
     CUTOFFS,
-    floor_the_mean,
-    floor_the_readings,
     horizontal,
     no_cutoff,
+    vertical,
+)
+from gddcast.heat.shapes import (
+    floor_the_mean,
+    floor_the_readings,
     single_sine,
     single_triangle,
-    vertical,
 )
 from gddcast.lessons.curve_table import ROWS, table
 from gddcast.lessons.day_steps import steps

@@ -7,7 +7,7 @@ import numpy as np
 import pytest
 
 from gddcast.heat.counting import Counting
-from gddcast.heat.daily import floor_the_mean
+from gddcast.heat.shapes import floor_the_mean
 from gddcast.outlook.changes import (
     CAUSES,
     Change,

@@ -9,7 +9,7 @@ import numpy as np
 import pytest
 
 from gddcast.heat.counting import Counting
-from gddcast.heat.daily import floor_the_mean
+from gddcast.heat.shapes import floor_the_mean
 from gddcast.outlook.dates import InnerSpan, outlook_of, outlooks
 from gddcast.outlook.ensemble import PLAIN_GRAFT, Steps, climate_of
 from gddcast.outlook.season_so_far import known_on

@@ -6,7 +6,7 @@ import datetime as dt
 
 from gddcast.cards.model import Start
 from gddcast.heat.counting import Counting
-from gddcast.heat.daily import floor_the_mean, floor_the_readings, single_sine
+from gddcast.heat.shapes import floor_the_mean, floor_the_readings, single_sine
 from gddcast.journal.clocks import calendar_clock
 from gddcast.outlook.dates import outlook_of
 from gddcast.outlook.effects import effects

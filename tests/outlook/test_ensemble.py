@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 
 from gddcast.heat.counting import Counting
-from gddcast.heat.daily import double_sine
+from gddcast.heat.shapes import double_sine
 from gddcast.heat.thermal_time import day_reached
 from gddcast.outlook import persistence
 from gddcast.outlook.continuation import continued, first_days, grafted

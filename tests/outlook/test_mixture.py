@@ -12,7 +12,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from gddcast.heat.counting import Counting
-from gddcast.heat.daily import floor_the_mean
+from gddcast.heat.shapes import floor_the_mean
 from gddcast.outlook.dates import InnerSpan, outlook_of, outlooks
 from gddcast.outlook.ensemble import FULL, PLAIN_GRAFT, Climate, Steps, climate_of
 from gddcast.outlook.mixture import mixture

@@ -7,7 +7,7 @@ import numpy as np
 import pytest
 
 from gddcast.heat.counting import Counting, Overrule
-from gddcast.heat.daily import floor_the_mean, single_sine
+from gddcast.heat.shapes import floor_the_mean, single_sine
 from gddcast.outlook.dates import outlook_of
 from gddcast.outlook.ensemble import FULL, PLAIN_GRAFT
 from gddcast.readers.card_files import load_cards

@@ -11,7 +11,7 @@ import pytest
 
 from gddcast.draw.notes import card_note
 from gddcast.heat.counting import Counting
-from gddcast.heat.daily import floor_the_mean
+from gddcast.heat.shapes import floor_the_mean
 from gddcast.journal.entries import Journal, Sighting
 from gddcast.outlook.changes import Change, Dates, Move
 from gddcast.outlook.dates import InnerSpan, Outlook, YearDot, outlooks

@@ -11,7 +11,7 @@ import pytest
 from gddcast import words
 from gddcast.cards.model import Card, DayLength
 from gddcast.heat.counting import Overrule
-from gddcast.heat.daily import single_sine
+from gddcast.heat.shapes import single_sine
 from gddcast.journal.entries import Closing, Job, Journal, OwnGoal, Sighting, Sowing
 from gddcast.readers.card_files import load_cards
 from gddcast.readers.temperature_file import read_temperatures

@@ -8,7 +8,8 @@ from dataclasses import dataclass
 import numpy as np
 
 from gddcast.draw.day_curve import day_picture
-from gddcast.heat.daily import CUTOFFS, no_cutoff, single_sine
+from gddcast.heat.cutoffs import CUTOFFS, no_cutoff
+from gddcast.heat.shapes import single_sine
 from gddcast.lessons import day_waves
 from gddcast.lessons.day_steps import steps
 from gddcast.lessons.rounding import heat_shown

@@ -9,7 +9,7 @@ import numpy as np
 
 from gddcast import words
 from gddcast.draw.day_curve import g_picture
-from gddcast.heat.daily import single_sine
+from gddcast.heat.shapes import single_sine
 from gddcast.lessons import sheet_words
 from gddcast.lessons.by_hand import day_lines, heat_by_hand, y_of
 from gddcast.lessons.card_sheet import CardSheet, asked_of_cards

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from gddcast import words
-from gddcast.heat.daily import no_cutoff
+from gddcast.heat.cutoffs import no_cutoff
 from gddcast.heat.thermal_time import running_heat
 from gddcast.lessons.day_steps import steps
 from gddcast.lessons.worked_day import Day

@@ -6,7 +6,8 @@ from collections.abc import Iterator, Sequence
 
 import numpy as np
 
-from gddcast.heat.daily import CUTOFFS, no_cutoff, single_sine
+from gddcast.heat.cutoffs import CUTOFFS, no_cutoff
+from gddcast.heat.shapes import single_sine
 from gddcast.lessons.day_steps import steps
 from gddcast.lessons.rounding import heat_shown
 from gddcast.lessons.worked_day import Day, day_title, moral, short_sum, side_by_side

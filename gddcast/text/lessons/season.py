@@ -6,7 +6,7 @@ import datetime as dt
 from collections.abc import Iterator
 
 from gddcast import words
-from gddcast.heat.daily import single_sine
+from gddcast.heat.shapes import single_sine
 from gddcast.lessons.invented import InventedYear
 from gddcast.lessons.season_methods import SeasonByMethod, SeasonByMethods
 from gddcast.text.terminal import table
