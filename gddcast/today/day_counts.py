@@ -10,11 +10,8 @@ from gddcast.cards.model import Card, Days, Event
 from gddcast.journal.clocks import Clock
 from gddcast.outlook.dates import FEWEST
 from gddcast.scouting.day_counts import DayCount
-from gddcast.scouting.windows import (
-    CLOSES_AFTER_DAYS,
-    ScoutingWindow,
-    status_by_days,
-)
+from gddcast.scouting.statuses import CLOSES_AFTER_DAYS, status_by_days
+from gddcast.scouting.windows import ScoutingWindow
 from gddcast.today.garden import Garden
 from gddcast.words import Status, any_day, day
 

@@ -27,13 +27,8 @@ from gddcast.outlook.sightings import InsectDates, insect_dates
 from gddcast.quality.verdict import Verdict
 from gddcast.scouting.own_seasons import OwnFinds
 from gddcast.scouting.reservations import last_promised, reservations
-from gddcast.scouting.windows import (
-    CLOSES_AFTER_DAYS,
-    Habits,
-    ScoutingWindow,
-    status_by_chance,
-    status_of,
-)
+from gddcast.scouting.statuses import CLOSES_AFTER_DAYS, status_by_chance, status_of
+from gddcast.scouting.windows import Habits, ScoutingWindow
 from gddcast.today.across_gaps import across, gap_worth
 from gddcast.today.closing import closed
 from gddcast.today.cue_windows import cue_window

@@ -6,7 +6,8 @@ import datetime as dt
 from collections.abc import Iterator, Mapping
 
 from gddcast.outlook.changes import Change, is_move
-from gddcast.scouting.windows import NEAR_DAYS, ScoutingWindow, without_repeats
+from gddcast.scouting.statuses import NEAR_DAYS
+from gddcast.scouting.windows import ScoutingWindow, without_repeats
 from gddcast.today.hindsight import Stage, beside
 from gddcast.today.plan import SeasonPlan
 from gddcast.words import Status

@@ -7,7 +7,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from gddcast.crops.standing import SowingToday
-from gddcast.scouting.windows import ScoutingWindow, status_on, without_repeats
+from gddcast.scouting.statuses import status_on
+from gddcast.scouting.windows import ScoutingWindow, without_repeats
 from gddcast.today.plan import SeasonPlan
 from gddcast.words import Status
 

@@ -11,7 +11,8 @@ from gddcast.journal.clocks import clocks_of
 from gddcast.journal.dating import bracket_of, clean_looks_of
 from gddcast.journal.entries import Journal
 from gddcast.scouting.day_counts import DayCount
-from gddcast.scouting.windows import ScoutingWindow, status_by_days
+from gddcast.scouting.statuses import status_by_days
+from gddcast.scouting.windows import ScoutingWindow
 from gddcast.today.day_counts import from_clock, in_days, started, waits_for, when
 from gddcast.today.plan import SeasonPlan
 from gddcast.words import Status

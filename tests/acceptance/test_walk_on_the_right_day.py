@@ -13,7 +13,7 @@ from gddcast.heat.counting import Counting
 from gddcast.outlook.dates import outlook_of
 from gddcast.outlook.ensemble import PLAIN_GRAFT
 from gddcast.readers.temperature_file import read_temperatures
-from gddcast.scouting.windows import status_of
+from gddcast.scouting.statuses import status_of
 from gddcast.units import celsius, celsius_days
 from tests.acceptance import second_opinion
 from tests.acceptance.second_opinion import CARD, SINE, Way

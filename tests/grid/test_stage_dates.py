@@ -13,7 +13,8 @@ import xarray as xr
 
 import gddcast
 from gddcast import Counting, Refusal, Target
-from gddcast.grid.stage_dates import NOT_REACHED, REACHED, UNKNOWN, stage_days
+from gddcast.grid.datasets import NOT_REACHED, REACHED, UNKNOWN
+from gddcast.grid.stage_dates import stage_days
 from gddcast.grid.stages import left_out
 from gddcast.heat.thermal_time import day_reached
 from gddcast.outlook.seasons import season_heats

@@ -18,7 +18,8 @@ from gddcast.pages.calendar_file import reminders
 from gddcast.readers.card_files import load_cards
 from gddcast.readers.opening import data_folder
 from gddcast.readers.temperature_file import read_temperatures
-from gddcast.scouting.windows import ScoutingWindow, status_on
+from gddcast.scouting.statuses import status_on
+from gddcast.scouting.windows import ScoutingWindow
 from gddcast.text import sentences
 from gddcast.text.dates.ahead import ahead_text
 from gddcast.today.day_counts import goes_by_days

@@ -14,13 +14,8 @@ from gddcast.journal.begun import Begun
 from gddcast.journal.entries import Bracket, Sighting
 from gddcast.outlook.dates import Outlook, YearDot
 from gddcast.readers.card_files import load_cards
-from gddcast.scouting.windows import (
-    Habits,
-    ScoutingWindow,
-    looking_interval,
-    status_of,
-    status_on,
-)
+from gddcast.scouting.statuses import status_of, status_on
+from gddcast.scouting.windows import Habits, ScoutingWindow, looking_interval
 from gddcast.words import Status
 
 TODAY = dt.date(2026, 6, 11)
