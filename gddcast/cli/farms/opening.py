@@ -17,7 +17,11 @@ from gddcast.errors import Refusal
 from gddcast.farms.attempt import attempt
 
 if TYPE_CHECKING:
+    from contextlib import AbstractContextManager
+
+    from gddcast.book.settings import Settings
     from gddcast.cards.model import Card
+    from gddcast.cli.farms.kept import KeptAnswers
     from gddcast.farms.board import Board
     from gddcast.farms.check import FarmRecord
     from gddcast.farms.compare import FarmTable
@@ -26,7 +30,7 @@ if TYPE_CHECKING:
     from gddcast.readers.reading import OpenQuestion, OpenQuestions, Options, Reading
     from gddcast.today.today import Today
     from gddcast.units import Unit
-    from gddcast.weather.series import DailySeries
+    from gddcast.weather.series import DailySeries, Place
 
 Answer = TypeVar("Answer")
 
@@ -43,12 +47,15 @@ class Farms:
         Today, as said; else it is today at each farm.
     watch : tuple of str, optional
         Keys watched at every farm, whatever the list and the books say.
+    own_cards : Path, optional
+        Folder of cards of one's own, which are among the cards.
     """
 
     listed: FarmsList
     cards: Mapping[str, Card]
     on: dt.date | None
     watch: tuple[str, ...] | None = None
+    own_cards: Path | None = None
     _cut: dict[Path, Mapping[str, str]] = field(default_factory=dict)
     _known_keys: dict[tuple[str, ...], tuple[str, ...]] = field(default_factory=dict)
 
@@ -122,11 +129,7 @@ class Farms:
         said = book.settings
         own = said.watch or said.grow
         watch = self._watch(farm) if farm.watch is not None or not own else None
-        place = book.place
-        if place.latitude is None:
-            zone = place.timezone or farm.place.timezone
-            place = replace(farm.place, elevation=place.elevation, timezone=zone)
-            book = replace(book, settings=replace(said, place=place))
+        book = replace(book, settings=replace(said, place=_place_of(said, farm)))
         return today_of(book, self.on or today_at(book.place), self.cards, watch)
 
     def _watch(self, farm: Farm) -> tuple[str, ...] | None:
@@ -151,15 +154,36 @@ class Farms:
 
     def board(self, days: int, progress: Callable[[int, int], None] | None = None) -> Board:
         """Who is due where."""
-        from gddcast.farms.board import board_of, farm_day, refused_farm
+        from gddcast.farms.board import FarmDay, board_of, farm_day, refused_farm
 
-        rows = [
-            refused_farm(farm, row) if isinstance(row, Refusal) else row
-            for farm, row in self.tried(
-                lambda each: farm_day(each, self._watched(each), days), progress
-            )
-        ]
+        with self._kept(days, self.watch) as kept:
+            rows = [
+                refused_farm(farm, row) if isinstance(row, Refusal) else row
+                for farm, row in self.tried(
+                    lambda each: kept.of(
+                        each, self.day_at(each), FarmDay,
+                        lambda: farm_day(each, self._watched(each), days),
+                    ),
+                    progress,
+                )
+            ]  # fmt: skip
         return board_of(rows, self.day, days)
+
+    def day_at(self, farm: Farm) -> dt.date:
+        """Today at a farm."""
+        from gddcast.book.settings import read_settings
+        from gddcast.cli.clock import today_at
+
+        if self.on is not None or not farm.is_book:
+            return self.on or today_at(farm.place)
+        file = self.listed.folder / farm.file / "book.toml"
+        return today_at(_place_of(read_settings(file), farm))
+
+    def _kept(self, *asked: object) -> AbstractContextManager[KeptAnswers]:
+        from gddcast.cli.farms.kept import kept_answers
+
+        listed = (self.listed.watch, self.listed.show, self.on is None)
+        return kept_answers(self.listed.folder, self.cards, self.own_cards, *asked, listed=listed)
 
     def _watched(self, farm: Farm) -> Today:
         """What a farm says, if anybody said what is watched there: a rank is of something.
@@ -181,12 +205,17 @@ class Farms:
         """Each farm's record beside the others'."""
         from gddcast.farms.check import FarmRecord, beside_each_other, farm_record
 
-        records = [
-            FarmRecord(farm, refusal=row) if isinstance(row, Refusal) else row
-            for farm, row in self.tried(
-                lambda each: farm_record(each, self.today(each).record), progress
-            )
-        ]
+        with self._kept() as kept:
+            records = [
+                FarmRecord(farm, refusal=row) if isinstance(row, Refusal) else row
+                for farm, row in self.tried(
+                    lambda each: kept.of(
+                        each, self.day_at(each), FarmRecord,
+                        lambda: farm_record(each, self.today(each).record),
+                    ),
+                    progress,
+                )
+            ]  # fmt: skip
         return beside_each_other(records)
 
     def table(
@@ -245,6 +274,15 @@ class Farms:
         return said or self.listed.show or "F"  # type: ignore[return-value]
 
 
+def _place_of(settings: Settings, farm: Farm) -> Place:
+    """Where a book lies: by its settings, else by the list."""
+    place = settings.place
+    if place.latitude is not None:
+        return place
+    zone = place.timezone or farm.place.timezone
+    return replace(farm.place, elevation=place.elevation, timezone=zone)
+
+
 def _for_the_list(question: OpenQuestion | OpenQuestions, farm: Farm) -> Refusal:
     """What a file leaves open is answered in the list, not by a flag; unless no key of it can."""
     asked = question.questions
@@ -294,4 +332,4 @@ def open_farms(
 
     listed, known = read_farms(folder), load_cards(own=cards)
     watched = watch_list(known, pest or watch)
-    return Farms(listed, known, on, None if watched is None else tuple(watched))
+    return Farms(listed, known, on, None if watched is None else tuple(watched), cards)
