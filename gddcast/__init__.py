@@ -51,13 +51,16 @@ The record
 The garden
     ``load_cards`` gives the published thresholds, ``counting_of`` how one is counted;
     ``season_plan``, ``outlook_of``, ``season_heats``, ``past_dates``.
+Grids and networks
+    ``grid``: ``grid.degree_days`` and ``grid.stage_days`` take xarray, also in pieces (Dask);
+    ``grid.open_grid`` and ``grid.write_grid`` files.
 How good it is
     ``backtest`` of ``Target`` dates, ``by_lead``; ``compare_methods``.
 From jars to a card
     ``Rearing``, ``threshold_line``, ``second_opinion``, ``rate_curve``, ``About``, ``card_draft``.
 Drawings, on axes you give
     ``draw_day``, ``draw_g``, ``draw_misses``, ``draw_year_dots``, ``draw_calibration``,
-    ``draw_rates``; ``INK``, ``BLUE``, ``PALE_BLUE``, ``VERMILLION``, ``GREY``.
+    ``draw_rates``; ``CHART_STYLE``, ``INK``, ``BLUE``, ``PALE_BLUE``, ``VERMILLION``, ``GREY``.
 Words and practice
     ``words`` says days, spans and sums, ``years_say`` the dates of past years; ``invent_year``
     makes up a year; ``Refusal`` says why something can't be used.
@@ -108,7 +111,7 @@ _ROOMS = {
     "years_say": "text.sentences",
     "dates_reached": "skill.season_dates",
     "past_dates": "skill.season_dates",
-    "Target": "skill.backtest",
+    "Target": "skill.targets",
     "backtest": "skill.backtest",
     "by_lead": "skill.track_record",
     "compare_methods": "lessons.comparison",
@@ -124,6 +127,7 @@ _ROOMS = {
     "draw_year_dots": "draw.year_dots",
     "draw_calibration": "draw.calibration",
     "draw_rates": "draw.rates",
+    "CHART_STYLE": "draw.house_style",
     "INK": "draw",
     "BLUE": "draw",
     "PALE_BLUE": "draw",
@@ -132,13 +136,17 @@ _ROOMS = {
     "invent_year": "lessons.invented",
 }
 
-__all__ = sorted([*_ROOMS, "words"])
+#: Wings that are public as they stand.
+_WINGS = ("grid", "words")
+
+__all__ = sorted([*_ROOMS, *_WINGS])
 
 if TYPE_CHECKING:
-    from gddcast import words
+    from gddcast import grid, words
     from gddcast.draw import BLUE, GREY, INK, PALE_BLUE, VERMILLION
     from gddcast.draw.calibration import draw_calibration
     from gddcast.draw.day_curve import draw_day, draw_g
+    from gddcast.draw.house_style import CHART_STYLE
     from gddcast.draw.methods import draw_misses
     from gddcast.draw.rates import draw_rates
     from gddcast.draw.year_dots import draw_year_dots
@@ -169,8 +177,9 @@ if TYPE_CHECKING:
     from gddcast.rearing.curves import rate_curve
     from gddcast.rearing.fit import Rearing, threshold_line
     from gddcast.rearing.orthogonal import second_opinion
-    from gddcast.skill.backtest import Target, backtest
+    from gddcast.skill.backtest import backtest
     from gddcast.skill.season_dates import dates_reached, past_dates
+    from gddcast.skill.targets import Target
     from gddcast.skill.track_record import by_lead
     from gddcast.text.cards.card_draft import About, card_draft
     from gddcast.text.sentences import years_say
@@ -180,8 +189,8 @@ if TYPE_CHECKING:
 
 
 def __getattr__(name: str) -> Any:
-    if name == "words":
-        return import_module("gddcast.words")
+    if name in _WINGS:
+        return import_module(f"gddcast.{name}")
     if name not in _ROOMS:
         raise AttributeError(f"module 'gddcast' has no attribute '{name}'")
     value = getattr(import_module(f"gddcast.{_ROOMS[name]}"), name)

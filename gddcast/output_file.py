@@ -8,6 +8,7 @@ import os
 import secrets
 import shutil
 import stat
+from collections.abc import Callable
 from pathlib import Path
 
 from gddcast.commits import commit
@@ -49,24 +50,49 @@ def write_bytes(path: Path, content: bytes, *, force: bool = False) -> None:
     commit(path)
 
 
+def write_with(path: Path, fill: Callable[[Path], None], *, force: bool = False) -> None:
+    """Write a file that a library fills by its name, in the same way; see `write_text`."""
+    refuse_existing(path, force=force)
+    try:
+        _put(path, fill)
+    except OSError as error:
+        raise _unwritable(path, error) from error
+    commit(path)
+
+
 def put(path: Path, content: bytes) -> None:
     """Give a file its content, whole or not at all, by way of another one.
-
-    It is on the disk before it has its name, and the name before anybody relies on it. A new file
-    is as private as this person's files are; one that is replaced stays as it was.
 
     Raises
     ------
     OSError, ValueError
     """
+
+    def fill(half: Path) -> None:
+        with half.open("r+b") as file:
+            file.write(content)
+
+    _put(path, fill)
+
+
+def _put(path: Path, fill: Callable[[Path], None]) -> None:
+    """Fill another file and give it the name.
+
+    It is on the disk before it has its name, and the name before anybody relies on it. A new file
+    is as private as this person's files are; one that is replaced stays as it was.
+    """
     half = path.with_name(f".{secrets.token_hex(8)}.half")
     try:
-        with half.open("xb") as file:
-            if path.exists():
-                shutil.copymode(path, half)
-            file.write(content)
-            file.flush()
+        half.touch(exist_ok=False)
+        replaced = path.exists()
+        if replaced:
+            shutil.copymode(path, half)
+            half.chmod(half.stat().st_mode | stat.S_IWUSR)  # one for reading alone is filled too
+        fill(half)
+        with half.open("r+b") as file:
             os.fsync(file.fileno())
+        if replaced:
+            shutil.copymode(path, half)
         half.replace(path)
     finally:  # a disk for reading alone says so even of nothing
         with contextlib.suppress(OSError, ValueError):

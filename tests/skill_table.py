@@ -21,7 +21,8 @@ import pytest
 
 from gddcast.heat.counting import Counting
 from gddcast.outlook.ensemble import FULL, Steps
-from gddcast.skill.backtest import Forecasts, Target, backtest, joined
+from gddcast.skill.backtest import Forecasts, backtest, joined
+from gddcast.skill.targets import Target
 from gddcast.skill.track_record import LeadRecord, by_lead, gain
 from gddcast.weather.gaps import patch_short
 from gddcast.weather.series import DailySeries, Place
@@ -94,6 +95,7 @@ def goals_of(series: DailySeries) -> list[Target]:
     return found
 
 
+@cache
 def foretold(names: tuple[str, ...], **how: object) -> Forecasts:
     """Backtests of several stations, forecasts weighted equally, seasons kept apart."""
     parts = []

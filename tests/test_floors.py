@@ -21,7 +21,7 @@ FLOORS: tuple[tuple[str, ...], ...] = (
         "cards", "weather", "heat", "journal", "quality", "outlook", "skill", "scouting", "crops",
         "rearing", "lessons", "today", "farms", "text",
     ),
-    ("output_file", "readers", "book", "online", "cache", "draw", "pages"),
+    ("output_file", "readers", "book", "online", "cache", "draw", "pages", "grid"),
     ("web", "cli", "__main__"),
 )  # fmt: skip
 DOORS = 2
@@ -36,7 +36,7 @@ WORLDLY_MODULES = {"os", "sys", "socket", "pathlib", "sqlite3", "requests", "sub
 ALLOWED_WORLDLY = {"heat": {"sys"}}  # asks whether pandas is loaded; loads nothing
 HEAVY = (
     "pandas", "scipy", "pydantic", "matplotlib", "meteostat", "requests", "xarray", "jinja2",
-    "markupsafe", "starlette", "uvicorn", "segno",
+    "markupsafe", "starlette", "uvicorn", "segno", "dask", "zarr", "netCDF4", "cftime", "numba",
 )  # fmt: skip
 
 

@@ -41,6 +41,8 @@ def settings_text(settings: Settings) -> str:
 def with_value(text: str, table: str, key: str, value: object) -> str:
     r"""The text with one setting changed; every other line, and its note, stays as it is.
 
+    None takes a setting away: its line becomes a note.
+
     Examples
     --------
     >>> print(with_value('[show]\ntemperature = "F"  # mine\n', "show", "temperature", "C"))
@@ -56,6 +58,9 @@ def with_value(text: str, table: str, key: str, value: object) -> str:
         elif inside == table and re.match(rf"\s*{re.escape(key)}\s*=", line):
             note = re.search(r"[ \t]*(#[^\"']*)$", line.rstrip("\r\n"))
             end = _last_line(lines, place)
+            if value is None:
+                lines[place : end + 1] = [f"# {each}" for each in lines[place : end + 1]]
+                return "".join(lines)
             if end > place and isinstance(value, list | tuple):
                 lines[place : end + 1] = [_list_changed("".join(lines[place : end + 1]), value)]
                 return "".join(lines)
@@ -65,6 +70,8 @@ def with_value(text: str, table: str, key: str, value: object) -> str:
                 said = f"{said:<{note.start(1) - 1}} {note[1]}"
             lines[place] = f"{said}\n"
             return "".join(lines)
+    if value is None:
+        return text
     if header is None:
         return f"{text.rstrip()}\n\n[{table}]\n{key} = {_toml(value)}\n"
     # A default that stands there as a note gives way to the real line.

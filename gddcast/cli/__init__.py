@@ -50,6 +50,7 @@ _COMMANDS: dict[str, dict[str, tuple[str, str]]] = {
         "pests": ("cards:pests", "published thresholds of pests, with their sources"),
         "crops": ("cards:crops", "published heat sums and days of crops"),
         "heat": ("heat:heat", "day-by-day heat of any temperature file"),
+        "grid": ("grid:grid", "dates of a pest on every pixel of gridded temperatures"),
         "thresholds": ("thresholds:thresholds", "threshold and heat sum from rearing data"),
     },
     "Hand-outs": {

@@ -11,7 +11,7 @@ import click
 
 from gddcast.cli import options
 from gddcast.cli.chart_file import ChartTarget, picture_options
-from gddcast.cli.lesson import in_one_scale
+from gddcast.cli.lesson_day import in_one_scale
 from gddcast.errors import Refusal
 
 if TYPE_CHECKING:

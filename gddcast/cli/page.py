@@ -24,6 +24,9 @@ if TYPE_CHECKING:
 @click.option("--no-browser", is_flag=True, help="Open none; the address is printed.")
 @click.option("--on-my-network", "at_home", is_flag=True,
               help="Let in devices of your home network, each by a code.")  # fmt: skip
+@click.option("--copy", "copy", type=options.HAND_OUT, metavar="OUT",
+              help="Only write today as a file, for a device out of reach.")  # fmt: skip
+@click.option("--force", "-f", is_flag=True, help="Write over a copy that is there.")
 @click.option("--class", "for_class", is_flag=True,
               help="Lessons and cards alone, no book: for every device here.")  # fmt: skip
 def page(
@@ -33,6 +36,8 @@ def page(
     port: int | None,
     no_browser: bool,
     at_home: bool,
+    copy: Path | None,
+    force: bool,
     for_class: bool,
 ) -> None:
     r"""Show your season book in a browser: what to look for, and a button for each answer.
@@ -43,6 +48,7 @@ def page(
     gddcast page
     gddcast page --demo
     gddcast page --on-my-network     a phone in the garden, let in by a code
+    gddcast page --copy today.html   the walk as a file; gddcast saw --from reads its answers
     gddcast page --class             lessons and cards for a class
     """
     typed = click.get_current_context().get_parameter_source("book_folder")
@@ -58,6 +64,13 @@ def page(
     keys = Keys()
     with tempfile.TemporaryDirectory(prefix="gddcast-page-") as scratch:
         book = _book_meant(book_folder, on, Path(scratch), demo=demo)
+        if copy is not None:
+            from gddcast.output_file import write_text
+            from gddcast.web.copy import saved_copy
+
+            write_text(copy, saved_copy(book), force=force)
+            click.echo(f"Wrote {copy}: open it on any device.", err=True)
+            return
         sockets, port = listen(port)
         names, home = names_of(port), ""
         if at_home:

@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING
 from gddcast.book.faults import book_exists, no_book
 from gddcast.cli.book_here import OpenedBook
 from gddcast.cli.clock import own_timezone, today_at
-from gddcast.web.season_book import Examined, Logged, NewPlace, Written
+from gddcast.web.season_book import Examined, Logged, PlaceSettings, Written
 from gddcast.words import capital
 
 if TYPE_CHECKING:
@@ -22,6 +22,7 @@ if TYPE_CHECKING:
     from gddcast.today.today import Today
     from gddcast.units import Unit
     from gddcast.weather.series import Season
+    from gddcast.weather.stations import Near
 
 #: What tells that a book was written to, by whomever: of each file its size and moment.
 _Marks = tuple[tuple[int, int] | None, ...]
@@ -46,7 +47,7 @@ class PageBook:
         """Zone of this machine."""
         return own_timezone() or "UTC"
 
-    def make(self, place: NewPlace) -> Logged:
+    def make(self, place: PlaceSettings) -> Logged:
         """Make the book, in a folder of the place's name."""
         from gddcast.cli.page_setup import made
 
@@ -55,6 +56,18 @@ class PageBook:
                 raise book_exists(self.folder)
             self.folder, said = made(place)
         return said
+
+    def settings(self) -> PlaceSettings:
+        """What was said of the place."""
+        from gddcast.cli.page_setup import settings_of_page
+
+        return settings_of_page(self._here().book.settings)
+
+    def change(self, place: PlaceSettings) -> Logged:
+        """Change single lines of ``book.toml``."""
+        from gddcast.cli.page_setup import changed
+
+        return changed(self._here().book, place)
 
     @property
     def name(self) -> str:
@@ -117,6 +130,18 @@ class PageBook:
             )
         return Logged((entry,), tuple(said.splitlines()))
 
+    def walked(self, rows: str, *, sure: bool) -> Logged:
+        """Write the rows of a filled sheet, all or none."""
+        import tempfile
+
+        from gddcast.cli.saw_sheet import record_sheet
+
+        with tempfile.TemporaryDirectory(prefix="gddcast-walked-") as scratch:
+            file = Path(scratch) / "these rows"
+            file.write_text(rows, encoding="utf-8", newline="")
+            names, said = record_sheet(self._here(), file, day=None, sure=sure, command=None)
+        return Logged(tuple(names), tuple(said.splitlines()))
+
     def did(self, job: str, what: str | None, done: dt.date) -> Logged:
         """Write a job."""
         from gddcast.cli.did import record_job
@@ -168,6 +193,43 @@ class PageBook:
         from gddcast.cli.page_weather import brought
 
         return brought(self._here(), file, called, answers)
+
+    @property
+    def past_years(self) -> int:
+        """How many of a station are fetched."""
+        from gddcast.cli.weather_wanted import USUAL_YEARS
+
+        return USUAL_YEARS
+
+    def stations(self) -> tuple[Near, ...]:
+        """Weather stations near the place; this asks the network."""
+        from gddcast.cli.page_station import stations
+
+        return stations(self._here())
+
+    def fetch(self, station: str, file: Path, *, forecast: bool) -> None:
+        """Write the years of a station into a new file; this asks the network."""
+        from gddcast.cli.page_station import fetch
+
+        fetch(self._here(), station, file, forecast=forecast)
+
+    def bring_fetched(self, file: Path, called: str, answers: Mapping[str, object]) -> Logged:
+        """Bring a station's file into the book, which keeps it to be brought up to date."""
+        from gddcast.cli.page_station import kept
+
+        return kept(self._here(), file, called, answers)
+
+    def fetched_from(self) -> str:
+        """The station whose kept file can be brought up to date; empty where there is none."""
+        from gddcast.cli.page_station import station_kept
+
+        return station_kept(self._here())
+
+    def fetch_again(self) -> Logged:
+        """Bring the kept file up to date, and its days into the book; this asks the network."""
+        from gddcast.cli.page_station import fetched_again
+
+        return fetched_again(self._here())
 
     def sheet(self) -> str:
         """The scouting sheet of this week; the book remembers what it tells."""

@@ -54,8 +54,8 @@ def examined(here: OpenedBook, file: Path, answers: Mapping[str, Any]) -> Examin
     )  # fmt: skip
 
 
-def brought(here: OpenedBook, file: Path, called: str, answers: Mapping[str, Any]) -> Logged:
-    """Bring a file into the book."""
+def brought(here: OpenedBook, file: Path, called: str | None, answers: Mapping[str, Any]) -> Logged:
+    """Bring a file into the book; one that was handed over and stands nowhere has a name only."""
     from gddcast.cli.weather_add import bring, verdict_on
     from gddcast.words import count
 

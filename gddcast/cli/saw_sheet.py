@@ -15,13 +15,21 @@ from gddcast.errors import Refusal
 if TYPE_CHECKING:
     from gddcast.cards.model import Card
     from gddcast.cli.book_here import OpenedBook
+    from gddcast.errors import Command
     from gddcast.journal.entries import Journal
     from gddcast.readers.walk_sheet import WalkSheet
     from gddcast.text.doubts import Doubt
 
 
 def enter_sheet(here: OpenedBook, file: Path, *, day: dt.date | None, sure: bool) -> None:
-    """Read a filled sheet, ask what may be a slip, and write all of it.
+    """Write a filled sheet, and say so."""
+    click.echo(record_sheet(here, file, day=day, sure=sure, command=here.command)[1])
+
+
+def record_sheet(
+    here: OpenedBook, file: Path, *, day: dt.date | None, sure: bool, command: Command | None
+) -> tuple[list[str], str]:
+    """Read a filled sheet, ask what may be a slip, and write all of it: entries, what is said.
 
     Raises
     ------
@@ -47,7 +55,7 @@ def enter_sheet(here: OpenedBook, file: Path, *, day: dt.date | None, sure: bool
     with here.writing() as pen:
         names = [pen.add(row.sighting) for row in sheet.rows]
     rows = [row.sighting for row in sheet.rows]
-    click.echo(logged_sheet(rows, names, sheet.empty, here.command))
+    return names, logged_sheet(rows, names, sheet.empty, command)
 
 
 def _impossible(

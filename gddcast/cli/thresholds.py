@@ -42,7 +42,7 @@ def thresholds(
     gddcast thresholds jars.csv --unit C --card dock-beetle.toml --name "dock leaf beetle"
     """
     from gddcast.output_file import refuse_existing
-    from gddcast.pages.lessons import rate_page
+    from gddcast.pages.lessons.jars import rate_page
     from gddcast.readers.rearing_file import read_rearing
     from gddcast.rearing.curves import rate_curve
     from gddcast.rearing.fit import threshold_line

@@ -15,6 +15,7 @@ if TYPE_CHECKING:
     from collections.abc import Mapping
 
     from gddcast.cli.book_here import OpenedBook
+    from gddcast.cli.weather_fetch import Fetched
 
 
 @click.command("again")
@@ -70,11 +71,7 @@ def remembered(opened: OpenedBook, name: str | None) -> tuple[Path, Mapping[str,
     Refusal
         If the book remembers none, not that one, or the file is gone.
     """
-    known = {
-        opened.book.folder / each.file: each.options
-        for each in opened.book.sources()
-        if each.file is not None
-    }
+    known = _known(opened)
     add = opened.command("weather", "add", name or "YOURFILE.csv")
     if not known:
         raise Refusal(
@@ -105,15 +102,47 @@ def _is_that(file: Path, name: str) -> bool:
     return file.name == name or file.resolve() == Path(name).resolve()
 
 
-def _fetch_if_fetched(file: Path, on: dt.date | None) -> None:
-    """Bring the file up to date from its own station, if a fetch made it."""
+def fetched_files(opened: OpenedBook) -> list[Path]:
+    """Files of a fetch that the book remembers and that are still there, the last first."""
+    return [each for each in reversed(_known(opened)) if is_fetched(each)]
+
+
+def said_of(opened: OpenedBook, file: Path) -> Mapping[str, Any]:
+    """How a remembered file was read."""
+    return _known(opened)[file]
+
+
+def _known(opened: OpenedBook) -> dict[Path, Mapping[str, Any]]:
+    return {
+        opened.book.folder / each.file: each.options
+        for each in opened.book.sources()
+        if each.file is not None
+    }
+
+
+def is_fetched(file: Path) -> bool:
+    """Whether a fetch made it."""
     from gddcast.text.weather.record_csv import MADE_BY
 
+    if not file.is_file():
+        return False
     with file.open("rb") as raw:
-        if not raw.readline(200).startswith(f"# made by: {MADE_BY}".encode()):
-            return
-    from gddcast.cli.weather_fetch import fetch_into
+        return raw.readline(200).startswith(f"# made by: {MADE_BY}".encode())
+
+
+def _fetch_if_fetched(file: Path, on: dt.date | None) -> None:
+    """Bring the file up to date from its own station, if a fetch made it."""
+    if not is_fetched(file):
+        return
+    from gddcast.cli.weather_fetch import tell
+
+    tell(bring_up_to_date(file, on), file)
+
+
+def bring_up_to_date(file: Path, on: dt.date | None) -> Fetched:
+    """Fetch what a file of a fetch lacks from its own station, a forecast if it holds one."""
+    from gddcast.cli.weather_fetch import fetched_file
     from gddcast.cli.weather_wanted import Flags
 
     with_forecast = b"# forecast issued:" in file.read_bytes()
-    fetch_into(file, Flags(forecast=with_forecast, on=on))
+    return fetched_file(file, Flags(forecast=with_forecast, on=on))

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -12,10 +13,9 @@ from gddcast.cli import options
 from gddcast.errors import shell
 
 if TYPE_CHECKING:
-    from gddcast.cli.weather_wanted import Flags
+    from gddcast.cli.weather_wanted import Earlier, Flags
     from gddcast.units import Unit
     from gddcast.weather.provenance import Sourced
-    from gddcast.weather.series import DailySeries
 
 _within = click.option("--within", type=click.FloatRange(1, 500), default=50.0, show_default=True,
                        metavar="KM", help="How far to look for a station.")  # fmt: skip
@@ -97,14 +97,25 @@ def fetch(
     if at is not None:
         look_at_clock(at[1])
     flags = Flags(at, identity, grid, years, forecast, within, elevation, on)
-    record = fetch_into(output, flags, unit, force=force)
-    if strict and any(source.stale for source in record.sources):
+    found = fetched_file(output, flags, unit, force=force)
+    tell(found, output)
+    if strict and any(source.stale for source in found.record.sources):
         raise SystemExit(4)
 
 
-def fetch_into(
+@dataclass(frozen=True, slots=True)
+class Fetched:
+    """What was written, what stood there before, in which scale, by how many requests."""
+
+    record: Sourced
+    earlier: Earlier | None
+    scale: Unit
+    sent: int
+
+
+def fetched_file(
     output: Path, flags: Flags, unit: str | None = None, *, force: bool = False
-) -> Sourced:
+) -> Fetched:
     """Write what is wanted into a file, or bring the file of an earlier fetch up to date."""
     from gddcast.cli.clock import now
     from gddcast.cli.progress import progress_bar
@@ -123,23 +134,24 @@ def fetch_into(
     scale: Unit = unit or (earlier.series.unit if earlier else "C")  # type: ignore[assignment]
     text = fetched_csv(record, wanted.station, wanted.second, scale, flags.on or now().date())
     write_text(output, text, force=force or earlier is not None)
-    _tell(record, earlier.series if earlier else None, output, scale, sent)
-    return record
+    return Fetched(record, earlier, scale, sent)
 
 
-def _tell(
-    record: Sourced, earlier: DailySeries | None, output: Path, scale: Unit, sent: int
-) -> None:
+def tell(found: Fetched, output: Path) -> None:
     """What was written, what moved, from whom it is and on what terms."""
     from gddcast.quality.revisions import revision
     from gddcast.text.weather.fetched import fetched_text, revision_text
 
+    record = found.record
     click.echo(fetched_text(record, str(output)))
-    if earlier is not None:
-        click.echo(revision_text(revision(earlier, record.series), scale))
+    if found.earlier is not None:
+        moved = revision(found.earlier.series, record.series)
+        click.echo(revision_text(moved, found.scale))
     for note in record.notes:
         click.echo(note, err=True)
     used = [source for at, source in enumerate(record.sources) if (record.of_day == at).any()]
     for terms in dict.fromkeys(source.terms for source in used):
         click.echo(terms, err=True)
-    click.echo(f"{sent} requests. Next:  {shell('gddcast', 'weather', 'check', output)}", err=True)
+    click.echo(
+        f"{found.sent} requests. Next:  {shell('gddcast', 'weather', 'check', output)}", err=True
+    )

@@ -12,6 +12,7 @@ from html import escape
 from pathlib import Path
 from typing import TYPE_CHECKING, Literal
 
+from gddcast.draw.house_style import CHART_STYLE, POINTS
 from gddcast.errors import Refusal
 
 if TYPE_CHECKING:
@@ -22,22 +23,16 @@ Format = Literal["svg", "png", "pdf"]
 FORMATS: tuple[Format, ...] = ("svg", "png", "pdf")
 
 _MM = 1 / 25.4
-_POINTS = 10.0  # every word, so that it can be read on paper
 _INSET = 5.0  # from the edge to the words [points]
+# Of a file besides: the same bytes each time, letters that can be searched and read aloud.
 _STYLE = {
-    "axes.spines.right": False,
-    "axes.spines.top": False,
+    **CHART_STYLE,
+    "axes.titlelocation": "center",
+    "figure.constrained_layout.use": False,  # each figure says its own layout
     "figure.dpi": 72.0,
-    "font.family": "DejaVu Sans",  # comes with Matplotlib, so it is the same everywhere
-    "font.size": _POINTS,
-    "axes.titlesize": _POINTS,
-    "hatch.linewidth": 0.6,
-    "pdf.fonttype": 42,  # letters stay letters: they can be searched and read aloud
-    "text.parse_math": False,  # a dollar in somebody's file name is a dollar
+    "pdf.fonttype": 42,
     "svg.fonttype": "none",
     "svg.hashsalt": "gddcast",
-    "xtick.labelsize": _POINTS,
-    "ytick.labelsize": _POINTS,
 }
 
 
@@ -118,10 +113,10 @@ def picture(
         takeaway = wrapped(fig, said.takeaway, bold=True)
         note = wrapped(fig, said.note)
         lines = takeaway.count("\n") + note.count("\n") + 2
-        fig.set_figheight(height * _MM + lines * _POINTS * 1.25 / 72)
+        fig.set_figheight(height * _MM + lines * POINTS * 1.25 / 72)
         left = _INSET / (72 * fig.get_figwidth())
-        fig.suptitle(takeaway, x=left, ha="left", size=_POINTS, weight="bold", linespacing=1.2)
-        fig.supxlabel(note, x=left, ha="left", size=_POINTS, linespacing=1.2)
+        fig.suptitle(takeaway, x=left, ha="left", size=POINTS, weight="bold", linespacing=1.2)
+        fig.supxlabel(note, x=left, ha="left", size=POINTS, linespacing=1.2)
         draw(fig)
         file = io.BytesIO()
         fig.savefig(file, format=form, dpi=200, metadata=_metadata(said, form))
@@ -133,7 +128,7 @@ def wrapped(fig: Figure, text: str, *, bold: bool = False) -> str:
     from matplotlib.font_manager import FontProperties
     from matplotlib.textpath import text_to_path
 
-    font = FontProperties(size=_POINTS, weight="bold" if bold else "normal")
+    font = FontProperties(size=POINTS, weight="bold" if bold else "normal")
     # Letters set to whole dots of a picture run a little wider than their outlines.
     room = 0.985 * (fig.get_figwidth() * 72 - 2 * _INSET)
     lines = [""]

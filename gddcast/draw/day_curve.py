@@ -178,13 +178,19 @@ def g_curve(shape: Shape) -> list[svg.Point]:
     return [(y, g_at(shape, y)) for y in np.linspace(0.0, 1.0, 101).tolist()]
 
 
-def g_picture() -> svg.Svg:
-    """The curve g(y) of the single sine, with the readings' straight line beside it."""
+def g_picture(which: str = "") -> svg.Svg:
+    """The curve g(y) of the single sine, with the readings' straight line beside it.
+
+    Parameters
+    ----------
+    which : str, optional
+        What tells it from the others of a page: ``of sheet 7``.
+    """
     description = (
         "g falls from 0.318 where the line lies at the day's mean to 0 where it touches the "
         "day's edge; the table beside it gives the same numbers."
     )
-    return svg.picture(400, 340, "The curve g(y)", description, _g_strokes())
+    return svg.picture(400, 340, f"The curve g(y) {which}".strip(), description, _g_strokes())
 
 
 def _g_strokes() -> Iterator[str]:

@@ -10,6 +10,7 @@ import numpy as np
 from gddcast.draw import BLUE, GREEN, GREY, INK, VERMILLION
 from gddcast.draw.day_curve import draw_wave
 from gddcast.heat.daily import horizontal, no_cutoff
+from gddcast.lessons.rounding import heat_shown
 from gddcast.lessons.worked_day import Day
 
 if TYPE_CHECKING:
@@ -35,7 +36,7 @@ def draw_methods(axes: Sequence[Axes], day: Day) -> Sequence[Axes]:
         if np.isfinite(day.upper):
             ax.axhline(day.upper, color=VERMILLION, ls=":", lw=1.6)
         heat = day.heat(shape, no_cutoff if np.isinf(day.upper) else horizontal)
-        ax.set_title(f"{shape.name}\n{heat:.1f} °{day.unit}-days")
+        ax.set_title(f"{shape.name}\n{heat_shown(heat, day.unit)} °{day.unit}-days")
         ax.set(xticks=[], ylim=(min(lows) - room, max(day.high, day.lower) + room))
         ax.set_yticks(*_marks(day))
     return axes
@@ -54,7 +55,7 @@ def methods_takeaway(day: Day) -> str:
     """What the drawing shows: the day, and how far the methods lie apart."""
     cutoff = no_cutoff if np.isinf(day.upper) else horizontal
     heats = {shape.name: day.heat(shape, cutoff) for shape in day.shapes}
-    least, most = (f"{pick(heats.values()):.1f}" for pick in (min, max))
+    least, most = (heat_shown(pick(heats.values()), day.unit) for pick in (min, max))
     said = f"High {day.high:g}, low {day.low:g}, line at {day.lower:g} °{day.unit}:"
     if least == most:
         return f"{said} every method gives {least} °{day.unit}-days."
@@ -81,13 +82,22 @@ def draw_misses(
     """
     methods = list(next(iter(misses.values())))
     ax.axvline(0.0, color=GREY, lw=1.2)
-    for (place, found), (mark, colour) in zip(misses.items(), _MARKS, strict=False):
+    for (_, found), (mark, colour) in zip(misses.items(), _MARKS, strict=False):
         rows = range(len(methods))
-        ax.plot([found[name] for name in methods], rows, mark, color=colour, ms=8, label=place)
+        ax.plot([found[name] for name in methods], rows, mark, color=colour, ms=8)
+    _name_places(ax, {place: found[methods[0]] for place, found in misses.items()})
     ax.set_yticks(range(len(methods)), methods)
-    ax.invert_yaxis()
+    ax.set_ylim(len(methods) - 0.5, -0.9 - 0.6 * len(misses))
     ax.set_xlabel(label)
     ax.xaxis.set_major_formatter(lambda value, _: f"{value:+.{digits}f}".replace("-", "−"))
-    ax.legend(frameon=False, loc="best")
     ax.spines[["top", "right", "left"]].set_visible(False)
     return ax
+
+
+def _name_places(ax: Axes, first: Mapping[str, float]) -> None:
+    """Each place's name above its mark in the first row, one line higher than the one before."""
+    order = sorted(first, key=lambda place: -first[place])
+    for step, place in enumerate(order):
+        value, height = first[place], -0.7 - 0.6 * step
+        ax.plot([value, value], [-0.25, height + 0.2], color=GREY, lw=0.8)
+        ax.annotate(place, (value, height), ha="center", va="center")

@@ -219,11 +219,12 @@ class _Block:
     def load(self, tmin: Array, tmax: Array) -> None:
         """Take the days whose A(c) and F(c) are asked for next."""
         size = tmin.size
-        self.total, self.span, self._above, self._distance, self._reach = self._floats[:, :size]
+        self.total, self._span, self._above, self._distance, self._reach = self._floats[:, :size]
         self._crossed = self._flags[:size]
         np.add(tmin, tmax, out=self.total)
-        np.subtract(tmax, tmin, out=self.span)
-        np.subtract(self.span, _TIE, out=self._reach)
+        if self.shape.g is not None:  # a day that is all at its mean has no curve to cross with
+            np.subtract(tmax, tmin, out=self._span)
+            np.subtract(self._span, _TIE, out=self._reach)
 
     def _crossing(self, level: Level) -> tuple[NDArray[np.intp], Array, Array]:
         # Only days whose curve crosses the level need the curve: the rest are rectangles.
@@ -231,7 +232,7 @@ class _Block:
         np.abs(self._above, out=self._distance)
         np.less(self._distance, self._reach, out=self._crossed)
         where = np.flatnonzero(self._crossed)
-        span, y = self.span.take(where), self._distance.take(where)
+        span, y = self._span.take(where), self._distance.take(where)
         y /= span
         return where, span, y
 
@@ -251,11 +252,13 @@ class _Block:
 
     def share(self, level: Level) -> Array:
         """F(c): share of each day spent above ``level``."""
+        if self.shape.s is None:
+            np.subtract(self.total, np.multiply(level, 2.0), out=self._above)
+            return np.where(np.isnan(self._above), np.nan, self._above >= -_TIE)
         where, _, y = self._crossing(level)
         part = np.where(np.isnan(self._above), np.nan, self._above >= -_TIE)
-        if self.shape.s is not None:
-            curve = self.shape.s(y)
-            part[where] = np.where(self._above[where] >= 0.0, 1.0 - curve, curve)
+        curve = self.shape.s(y)
+        part[where] = np.where(self._above[where] >= 0.0, 1.0 - curve, curve)
         return part
 
 
@@ -264,12 +267,15 @@ def _one_shape(
 ) -> None:
     block.load(tmin, tmax)
     block.excess(lower, out)
-    if not np.min(block.span) >= 0.0:  # also true of a NaN, which compares false with everything
-        out[~(block.span >= 0.0)] = np.nan
+    in_order = tmin <= tmax  # false of a NaN, which compares false with everything
+    if not in_order.all():
+        out[~in_order] = np.nan
     if cutoff.rule is None:
         return
-    # Few days are hot: only those whose maximum comes to the upper threshold are touched.
-    hot = np.flatnonzero(tmax >= upper - _TIE)
+    # Few days are hot: only those are touched that come to the upper threshold, by their maximum,
+    # or by the mean where that is all that counts.
+    warmest, level = (tmax, upper) if block.shape.g else (block.total, np.multiply(upper, 2.0))
+    hot = np.flatnonzero(warmest >= level - _TIE)
     if hot.size:
         lower, upper = _of_days(lower, hot), _of_days(upper, hot)
         block.load(tmin.take(hot), tmax.take(hot))

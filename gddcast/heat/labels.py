@@ -25,7 +25,10 @@ def kind_of(value: object) -> str:
         return "pandas"
     if xarray is not None and isinstance(value, xarray.DataArray):
         if value.chunks is not None:
-            raise _refused(value, "it is still in pieces (Dask)", "Load it first:  x.load()")
+            raise _refused(
+                value, "it is still in pieces (Dask)",
+                "Load it first:  x.load()     Or count it in pieces:  gddcast.grid.degree_days",
+            )  # fmt: skip
         return "xarray"
     if hasattr(value, "data_vars"):
         raise _refused(

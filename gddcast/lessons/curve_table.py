@@ -10,12 +10,18 @@ from __future__ import annotations
 
 import numpy as np
 
-from gddcast.heat.daily import Shape
+from gddcast.heat.daily import Shape, floor_the_readings, single_sine, single_triangle
 
 #: Rows of the table: y = 0, 0.05 … 1.
 ROWS = tuple(round(0.05 * row, 2) for row in range(21))
 #: Digits of g on paper: a week worked with them rounds to the same tenth as the exact sum.
 DIGITS = 4
+#: The curve as a formula; g is 0 where a method takes the whole day at its mean.
+FORMULA: dict[Shape, str] = {
+    floor_the_readings: "(1 − y) / 2",
+    single_sine: "(√(1 − y²) − y·arccos y) / π",
+    single_triangle: "(1 − y)² / 4",
+}
 
 
 def g_at(shape: Shape, y: float) -> float:

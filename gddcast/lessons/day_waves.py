@@ -17,6 +17,7 @@ from gddcast.heat.daily import (
     single_sine,
     single_triangle,
 )
+from gddcast.lessons.rounding import heat_shown
 from gddcast.lessons.worked_day import Day
 
 Array = NDArray[np.float64]
@@ -81,9 +82,10 @@ def takeaway(day: Day) -> str:
     heat, unit = day.heat(drawn), f"°{day.unit}-days"
     said = f"The blue area above the line at {day.lower:g} °{day.unit} is the day's heat"
     if np.isinf(day.upper) or day.high <= day.upper:
-        return f"{said}: {heat:.1f} {unit} by the {drawn.name}."
+        return f"{said}: {heat_shown(heat, day.unit)} {unit} by the {drawn.name}."
     levelled = day.heat(drawn, horizontal)
     return (
         f"{said}; the hatched cap above {day.upper:g} °{day.unit} adds nothing more where "
-        f"development levels off: {levelled:.1f} {unit} instead of {heat:.1f}."
+        f"development levels off: {heat_shown(levelled, day.unit)} {unit} "
+        f"instead of {heat_shown(heat, day.unit)}."
     )

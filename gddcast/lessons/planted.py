@@ -15,15 +15,17 @@ from numpy.typing import NDArray
 
 from gddcast import words
 from gddcast.lessons.invented import invent_days
-from gddcast.units import celsius
+from gddcast.quality.breaks import unit_break
+from gddcast.units import Unit, celsius, fahrenheit
+
+Array = NDArray[np.float64]
 
 #: Days in a class file, and the first of them.
-DAYS, FIRST_DAY = 98, dt.date(2026, 5, 1)
-# The last days stand in the other unit. Ten quiet days on both sides let a checker compare them.
-_UNIT_DAYS, _QUIET_DAYS = 14, 12
-_UNIT_BEGINS = DAYS - _UNIT_DAYS
+DAYS, FIRST_DAY = 112, dt.date(2026, 5, 1)
+# The last days, 14 to 40 of them, stand in the other unit. Ten quiet days on both sides let a
+# checker compare them.
+_LEAST_UNIT_DAYS, _MOST_UNIT_DAYS, _QUIET_DAYS = 14, 40, 12
 _STUCK_DAYS, _GAP_DAYS = 7, 6
-HEADER = "date,high_F,low_F"
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,6 +61,7 @@ class ClassFile:
     seed: int
     lines: tuple[str, ...]
     faults: tuple[PlantedFault, ...]
+    unit: Unit = "F"
 
     @property
     def text(self) -> str:
@@ -66,8 +69,14 @@ class ClassFile:
         return "\n".join(self.lines) + "\n"
 
 
-def plant_faults(seed: int) -> ClassFile:
+def plant_faults(seed: int, unit: Unit = "F") -> ClassFile:
     """Draw a class file with seven faults; the same seed gives the same bytes.
+
+    Parameters
+    ----------
+    seed : int
+    unit : {"F", "C"}
+        Of the header; from some day on the readings are in the other one.
 
     Examples
     --------
@@ -75,22 +84,32 @@ def plant_faults(seed: int) -> ClassFile:
     ['duplicate', 'gap', 'missing marker', 'spike', 'stuck run', 'swapped pair', 'unit change']
     """
     rng = np.random.default_rng(seed)
-    rows = _quiet_days(rng)
-    begins = {**dict(zip(_PLANTERS, _places(rng), strict=False)), "unit change": _UNIT_BEGINS}
-    said = {}
-    for kind, (days, spoil) in _PLANTERS.items():
-        said[kind] = spoil(rows[begins[kind] : begins[kind] + days])
-    lines, line_of = [HEADER], {}
+    changes = DAYS - int(rng.integers(_LEAST_UNIT_DAYS, _MOST_UNIT_DAYS + 1))
+    rows = _quiet_days(rng, changes, unit)
+    places = {**dict(zip(_PLANTERS, _places(rng, changes), strict=True)), "unit change": changes}
+    lengths = {kind: days for kind, (days, _) in _PLANTERS.items()}
+    lengths["unit change"] = DAYS - changes
+    said = {
+        kind: spoil(rows[begin : begin + days], (rows[begin - 1].high, rows[begin + days].high))
+        for kind, (days, spoil) in _PLANTERS.items()
+        for begin in [places[kind]]
+    }
+    said["unit change"] = _change_unit(rows[changes:], unit)
+    lines, line_of = [f"date,high_{unit},low_{unit}"], {}
     for row in rows:
         lines += [f"{row.day.isoformat()},{row.high},{row.low}"] * row.times
         line_of[row.day] = len(lines)
     faults = []
-    for kind, (days, _) in _PLANTERS.items():
-        first, last = rows[begins[kind]], rows[begins[kind] + days - 1]
+    for kind, begin in places.items():
+        first, last = rows[begin], rows[begin + lengths[kind] - 1]
         # A doubled day is seen on both its lines; a missing one after the line before it.
         seen = (line_of[first.day] - max(first.times - 1, 0), line_of[last.day])
         faults.append(PlantedFault(kind, first.day, last.day, *seen, said[kind]))
-    return ClassFile(seed, tuple(lines), tuple(sorted(faults, key=lambda each: each.first)))
+    return ClassFile(seed, tuple(lines), tuple(sorted(faults, key=lambda each: each.first)), unit)
+
+
+#: Highs of the days before and after a fault.
+Beside = tuple[str, str]
 
 
 @dataclass(slots=True)
@@ -103,20 +122,36 @@ class _Row:
     times: int = 1
 
 
-def _quiet_days(rng: np.random.Generator) -> list[_Row]:
-    """Days in which a checker would rightly find nothing."""
+def _quiet_days(rng: np.random.Generator, changes: int, unit: Unit) -> list[_Row]:
+    """Days in which a checker would rightly find nothing, as they are written in a unit."""
     dates = np.datetime64(FIRST_DAY, "D") + np.arange(DAYS)
     while True:
         low, high = invent_days(rng, dates)
-        if high[:_UNIT_BEGINS].max() < 100 and max(map(_longest_run, (low, high))) < 4:
+        mild = high[:changes].max() < 100 and max(map(_longest_run, (low, high))) < 4
+        if mild and _change_is_plain(low, high, changes):
             break
     return [
-        _Row(FIRST_DAY + dt.timedelta(days=day), f"{high[day]:g}", f"{low[day]:g}")
+        _Row(FIRST_DAY + dt.timedelta(days=day), *_written(high[day], low[day], unit))
         for day in range(DAYS)
     ]
 
 
-def _longest_run(values: NDArray[np.float64]) -> int:
+def _change_is_plain(low: Array, high: Array, changes: int) -> bool:
+    """Whether a checker names the day on which these °F go over to °C, and no day beside it."""
+    readings = np.array([low, high])
+    readings[:, changes:] = celsius(readings[:, changes:])
+    found = unit_break(celsius(readings), "F")
+    return found is not None and found.day == changes
+
+
+def _written(high: float, low: float, unit: Unit) -> tuple[str, str]:
+    """Readings in whole °F, or in tenths of °C."""
+    if unit == "F":
+        return f"{high:g}", f"{low:g}"
+    return f"{celsius(high):.1f}", f"{celsius(low):.1f}"
+
+
+def _longest_run(values: Array) -> int:
     longest = run = 1
     for same in values[1:] == values[:-1]:
         run = run + 1 if same else 1
@@ -124,10 +159,10 @@ def _longest_run(values: NDArray[np.float64]) -> int:
     return longest
 
 
-def _places(rng: np.random.Generator) -> list[int]:
+def _places(rng: np.random.Generator, changes: int) -> list[int]:
     """First day of each fault but the last, in a drawn order, clear of one another."""
-    faults = len(_PLANTERS) - 1
-    room = (_UNIT_BEGINS - _QUIET_DAYS) // faults
+    faults = len(_PLANTERS)
+    room = (changes - _QUIET_DAYS) // faults
     # A stuck run is the longest of them; it and two days of rest fit any place.
     return [
         int(slot * room + 1 + rng.integers(room - _STUCK_DAYS - 2))
@@ -135,60 +170,70 @@ def _places(rng: np.random.Generator) -> list[int]:
     ]
 
 
-def _swap(rows: list[_Row]) -> str:
+def _swap(rows: list[_Row], _: Beside) -> str:
     (row,) = rows
     row.high, row.low = row.low, row.high
     return f"the high, {row.high}, stands below the low, {row.low}: the two are swapped"
 
 
-def _spike(rows: list[_Row]) -> str:
+def _spike(rows: list[_Row], _: Beside) -> str:
     (row,) = rows
     row.high = f"1{row.high}"
-    return f"a high of {row.high} °F: a 1 slipped in front"
+    return f"a high of {row.high}: a 1 slipped in front"
 
 
-def _stick(rows: list[_Row]) -> str:
+def _stick(rows: list[_Row], beside: Beside) -> str:
     # The stuck maximum lies above every night of the run, or it would be a swapped pair as well.
-    stuck = max(int(rows[0].high), *(int(row.low) + 2 for row in rows))
+    highest = max(float(rows[0].high), *(float(row.low) + 2 for row in rows))
+    while any(float(each) == highest for each in beside):
+        highest += 1
+    stuck = f"{highest:.1f}" if "." in rows[0].high else f"{highest:.0f}"
     for row in rows:
-        row.high = f"{stuck}"
+        row.high = stuck
     return f"the same high, {stuck}, on {len(rows)} days: nobody reset the thermometer"
 
 
-def _double(rows: list[_Row]) -> str:
+def _double(rows: list[_Row], _: Beside) -> str:
     (row,) = rows
     row.times = 2
     return f"{words.day(row.day)} stands in the file twice"
 
 
-def _mark(rows: list[_Row]) -> str:
+def _mark(rows: list[_Row], _: Beside) -> str:
     (row,) = rows
     row.high = "-9999"
     return "−9999 is a marker for “no reading”, not a temperature"
 
 
-def _drop(rows: list[_Row]) -> str:
+def _drop(rows: list[_Row], _: Beside) -> str:
     for row in rows:
         row.times = 0
     return f"{words.span(rows[0].day, rows[-1].day)}: {len(rows)} days are missing"
 
 
-def _change_unit(rows: list[_Row]) -> str:
+def _change_unit(rows: list[_Row], unit: Unit) -> str:
+    """To the other unit, as a thermometer of that one writes them."""
     for row in rows:
-        row.high, row.low = (f"{celsius(float(each)):.1f}" for each in (row.high, row.low))
-    return "from here on the readings are in °C, though the header says °F"
+        high, low = float(row.high), float(row.low)
+        if unit == "C":
+            row.high, row.low = (f"{fahrenheit(each):.0f}" for each in (high, low))
+        else:
+            row.high, row.low = _written(high, low, "C")
+    other = "C" if unit == "F" else "F"
+    return f"from here on the readings are in °{other}, though the header says °{unit}"
 
 
-#: Days each fault spans, and how it is planted; the change of unit is the last of the file.
-_PLANTERS: dict[str, tuple[int, Callable[[list[_Row]], str]]] = {
+#: Days each fault spans, and how it is planted; a change of unit ends the file besides.
+_PLANTERS: dict[str, tuple[int, Callable[[list[_Row], Beside], str]]] = {
     "swapped pair": (1, _swap),
     "spike": (1, _spike),
     "stuck run": (_STUCK_DAYS, _stick),
     "duplicate": (1, _double),
     "missing marker": (1, _mark),
     "gap": (_GAP_DAYS, _drop),
-    "unit change": (_UNIT_DAYS, _change_unit),
 }
+#: Every kind of fault in a class file.
+KINDS = (*_PLANTERS, "unit change")
 
 
 def line_words(fault: PlantedFault) -> str:

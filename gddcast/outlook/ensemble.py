@@ -16,6 +16,7 @@ from numpy.typing import NDArray
 
 from gddcast.heat.counting import Counting
 from gddcast.outlook import persistence
+from gddcast.outlook.spans import ENOUGH
 from gddcast.weather.normals import (
     Normals,
     normals_along,
@@ -31,11 +32,10 @@ Days = NDArray[np.intp]
 
 _EPOCH = dt.date(1970, 1, 1)
 
-# Weather up to three weeks earlier or later could as well have come now. Chosen with all seven
-# records of the skill table in view.
-_SHIFTS = (-21, -14, -7, 0, 7, 14, 21)
-# Beyond so many past seasons, three do: on a record of 113 years scores stay within one per cent.
-_MANY, _FEWER_SHIFTS = 40, (-14, 0, 14)
+# Weather up to three weeks earlier or later could as well have come now. Where years are few,
+# seven shifts steady the centre of what is issued; from `spans.ENOUGH` years on three do as well.
+# Chosen with all seven records of the skill table in view, and three more.
+_SHIFTS, _FEWER_SHIFTS = (-21, -14, -7, 0, 7, 14, 21), (-14, 0, 14)
 
 # Below this many past seasons their own persistence is too uncertain to be used.
 _YEARS_TO_FIT = 5
@@ -51,7 +51,7 @@ class Steps:
         Shift each by the warming between its year and this one.
     window : bool
         Let each season's weather come one, two or three weeks earlier or later as well; two only,
-        beyond 40 past seasons.
+        from 15 past seasons on.
     persistence : bool
         Bend the first 45 days towards the anomalies of the last day, week and month.
     forecast : bool
@@ -234,7 +234,7 @@ def climate_of(
         weights = _weights(recent, anomalies, learnt, len(chosen))
     else:
         recent, weights = np.zeros((3, 2, len(record))), np.zeros((2, persistence.REACH, 3))
-    shifts = _FEWER_SHIFTS if len(chosen) > _MANY else _SHIFTS
+    shifts = _FEWER_SHIFTS if len(chosen) >= ENOUGH else _SHIFTS
     positions = _positions(record, chosen, season, shifts if steps.window else (0,))
     laid = values_at(anomalies if steps.window else shifted, positions)
     if steps.window:
@@ -285,5 +285,7 @@ def _unshifted(positions: Days) -> Days:
 def _weights(recent: Array, anomalies: Array, learnt: NDArray[np.bool_], years: int) -> Array:
     if years < _YEARS_TO_FIT:
         return np.stack([persistence.DEFAULT, persistence.DEFAULT])
+    until = int(np.max(np.flatnonzero(learnt), initial=-1)) + 1
+    recent, anomalies, learnt = recent[..., :until], anomalies[..., :until], learnt[:until]
     own = [np.where(learnt, each, np.nan) for each in (*recent.swapaxes(0, 1), *anomalies)]
     return np.stack([persistence.fitted(own[0], own[2]), persistence.fitted(own[1], own[3])])

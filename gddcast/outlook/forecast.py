@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime as dt
 from dataclasses import dataclass, replace
 from functools import cache
 
@@ -36,6 +37,23 @@ _DAY_TO_DAY = 0.5
 _LEAD_WORTH = 30.0
 
 
+@dataclass(frozen=True, slots=True)
+class StrangeForecasts:
+    """Past forecasts too far from what came to have been of this place, in this unit.
+
+    Parameters
+    ----------
+    issued : tuple of date
+        Days of their issue, oldest first.
+    said, came : float
+        Mean temperature they foretold, and that of the same days measured. [°C]
+    """
+
+    issued: tuple[dt.date, ...]
+    said: float
+    came: float
+
+
 @dataclass(frozen=True, slots=True, eq=False)
 class ForecastErrors:
     """How far a place's forecasts have been off: always the same way, and from day to day.
@@ -53,6 +71,8 @@ class ForecastErrors:
         By how much minimum and maximum were too warm; taken off. Default: 0. [°C]
     bias_sd : float, default: 0
         Standard deviation of what is left of it: the same on all days of a forecast. [°C]
+    strange : StrangeForecasts, optional
+        Past ones that teach nothing.
     """
 
     sd: Array
@@ -60,6 +80,7 @@ class ForecastErrors:
     own: NDArray[np.bool_] = None  # type: ignore[assignment]  # filled in __post_init__
     bias: Array = None  # type: ignore[assignment]  # filled in __post_init__
     bias_sd: float = 0.0
+    strange: StrangeForecasts | None = None
 
     def __post_init__(self) -> None:
         if self.own is None:

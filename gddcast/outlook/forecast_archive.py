@@ -12,13 +12,23 @@ from dataclasses import dataclass, replace
 import numpy as np
 from numpy.typing import NDArray
 
-from gddcast.outlook.forecast import LONGEST, ForecastErrors, learnt_errors
+from gddcast.outlook.forecast import (
+    LONGEST,
+    ForecastErrors,
+    StrangeForecasts,
+    learnt_errors,
+    usual_errors,
+)
 from gddcast.outlook.persistence import REACH
 from gddcast.weather.series import DailySeries, Origin
 
 Array = NDArray[np.float64]
 Days = NDArray[np.datetime64]
 Mask = NDArray[np.bool_]
+
+# No forecast of a place is off so far on the mean of its days, in standard deviations of a daily
+# mean and of a lasting error together: another unit or another place is (our own choice).
+_STRANGE = 3.0
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -71,6 +81,11 @@ class ForecastArchive:
         return ForecastArchive(
             self.issued[chosen], self.day[chosen], self.tmin[chosen], self.tmax[chosen]
         )
+
+    def newest(self, today: dt.date) -> dt.date | None:
+        """Day of the last issue up to ``today``; None without any."""
+        issued = self.issued[self.issued <= np.datetime64(today, "D")]
+        return None if not issued.size else issued.max().item()
 
     def holding(self, today: dt.date) -> ForecastArchive:
         """What holds on the morning of ``today``: of each day to come, the newest word.
@@ -147,7 +162,18 @@ def errors_on(
     """
     if forecasts is None or not len(forecasts):
         return None
-    errors = learnt_errors(*compared(forecasts, record, today), spread)
+    issued, said, came = compared(forecasts, record, today)
+    off = (said - came).mean(axis=0)
+    known = ~np.isnan(off)
+    mean = np.where(known, off, 0.0).sum(axis=-1) / np.maximum(known.sum(axis=-1), 1)
+    strange = np.abs(mean) > _STRANGE * np.hypot(spread, usual_errors(spread).bias_sd)
+    errors = learnt_errors(said[:, ~strange], came[:, ~strange], spread)
+    if strange.any():
+        these = strange[:, None] & known
+        errors = replace(errors, strange=StrangeForecasts(
+            tuple(issued[strange].tolist()),
+            float(said[:, these].mean()), float(came[:, these].mean()),
+        ))  # fmt: skip
     holding = forecasts.holding(today)
     behind = np.datetime64(record.last, "D") + 1
     # Where nobody spoke, as if it had been said this morning.
@@ -159,11 +185,12 @@ def errors_on(
 
 def compared(
     forecasts: ForecastArchive, record: DailySeries, today: dt.date
-) -> tuple[Array, Array]:
+) -> tuple[Days, Array, Array]:
     """Minima and maxima foretold and measured, one row an issue, one column a day ahead.
 
     Returns
     -------
+    issued : ndarray of datetime64[D], shape (issues,)
     said, came : ndarray, shape (2, issues, LONGEST)
         NaN where nothing was said, or the day was not measured before ``today``. [°C]
     """
@@ -177,4 +204,4 @@ def compared(
     held = (at >= 0) & (at < len(past))
     came = np.full(said.shape, np.nan)
     came[:, held] = measured[:, at[held]]
-    return said, came
+    return issues, said, came

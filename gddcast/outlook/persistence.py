@@ -38,18 +38,16 @@ def recent(anomalies: Array) -> Array:
         NaN where fewer than half of the days are known. [°C]
     """
     known = ~np.isnan(anomalies)
-    zero = np.zeros((*anomalies.shape[:-1], 1))
-    sums = np.concatenate([zero, np.cumsum(np.where(known, anomalies, 0.0), axis=-1)], axis=-1)
-    counts = np.concatenate([zero, np.cumsum(known, axis=-1)], axis=-1)
-    days = np.arange(1, anomalies.shape[-1] + 1)
-    found = []
-    for width in WINDOWS:
-        before = np.maximum(days - width, 0)
-        count = counts[..., days] - counts[..., before]
-        total = sums[..., days] - sums[..., before]
-        enough = count >= width / 2.0
-        found.append(np.where(enough, total / np.maximum(count, 1.0), np.nan))
-    return np.array(found)
+    sums = np.cumsum(np.where(known, anomalies, 0.0), axis=-1)
+    counts = np.cumsum(known, axis=-1, dtype=np.float64)
+    found = np.empty((len(WINDOWS), *anomalies.shape))
+    for mean, width in zip(found, WINDOWS, strict=True):
+        total, count = sums.copy(), counts.copy()
+        total[..., width:] -= sums[..., :-width]
+        count[..., width:] -= counts[..., :-width]
+        count[count < width / 2.0] = np.nan
+        np.divide(total, count, out=mean)
+    return found
 
 
 def fitted(recent: Array, anomalies: Array) -> Array:
@@ -66,13 +64,16 @@ def fitted(recent: Array, anomalies: Array) -> Array:
     -------
     ndarray, shape (REACH, 3)
     """
-    usable = ~np.isnan(recent).any(axis=0)
+    seen = np.where(np.isnan(recent).any(axis=0), 0.0, recent)
     known = ~np.isnan(anomalies)
-    seen = np.where(usable, recent, 0.0).T
-    later = np.where(known, anomalies, 0.0)
-    weights = np.empty((REACH, recent.shape[0]))
-    for ahead in range(1, REACH + 1):
-        counted = seen[:-ahead] * known[ahead:, None]
-        square = counted.T @ seen[:-ahead]
-        weights[ahead - 1] = np.linalg.lstsq(square, counted.T @ later[ahead:], rcond=1e-8)[0]
-    return weights
+    later, counted = np.where(known, anomalies, 0.0), known.astype(np.float64)
+    one, other = np.triu_indices(len(seen))
+    products = seen[one] * seen[other]
+    square, right = np.empty((REACH, len(seen), len(seen))), np.empty((REACH, len(seen)))
+    for place in range(REACH):
+        ahead = place + 1
+        square[place, one, other] = products[:, :-ahead] @ counted[ahead:]
+        right[place] = seen[:, :-ahead] @ later[ahead:]
+    square[:, other, one] = square[:, one, other]
+    solved = np.linalg.pinv(square, rcond=1e-8, hermitian=True) @ right[..., None]
+    return np.asarray(solved[..., 0])

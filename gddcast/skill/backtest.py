@@ -8,7 +8,7 @@ the lead that came true would use the answer.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass, fields
 from itertools import groupby
@@ -17,10 +17,7 @@ from typing import TYPE_CHECKING, Literal
 import numpy as np
 from numpy.typing import NDArray
 
-from gddcast.cards.model import Card
-from gddcast.heat.counting import AS_PUBLISHED, Counting, Overrule
 from gddcast.heat.thermal_time import day_reached
-from gddcast.journal.clocks import calendar_start
 from gddcast.outlook import spans
 from gddcast.outlook.continuation import (
     Continued,
@@ -31,14 +28,15 @@ from gddcast.outlook.continuation import (
 )
 from gddcast.outlook.ensemble import (
     FULL,
+    Climate,
     Steps,
     climate_of,
-    past_seasons,
     values_at,
 )
 from gddcast.outlook.forecast import ForecastErrors
 from gddcast.skill import scores
-from gddcast.weather.series import DailySeries, HasSeries, Place, Season, series_of
+from gddcast.skill.targets import Target
+from gddcast.weather.series import DailySeries, HasSeries, Season, series_of
 
 if TYPE_CHECKING:
     import pandas as pd
@@ -57,62 +55,6 @@ LEADS = ((0, 7), (7, 14), (14, 30), (30, 60), (60, 366))
 
 _EDGES = (0.5, 0.25, 0.75, 0.1, 0.9, 0.05, 0.95)
 _WEEK = 7
-
-
-@dataclass(frozen=True, slots=True)
-class Target:
-    """A date to be foretold: when ``goal`` is reached from ``start`` on.
-
-    Parameters
-    ----------
-    name : str
-    counting : Counting
-    goal : float
-        [°C·d]
-    start : (int, int), default: 1 January
-        Month and day from which heat is counted.
-    stage : str, optional
-        Of a card: the event alone.
-    """
-
-    name: str
-    counting: Counting
-    goal: float
-    start: tuple[int, int] = (1, 1)
-    stage: str = ""
-
-
-def targets_of(
-    cards: Iterable[Card], place: Place, overrule: Overrule = AS_PUBLISHED
-) -> tuple[Target, ...]:
-    """Dates of cards whose sums start on a calendar day, both ends of a printed range.
-
-    Sums that start with a find or a sowing need a book of past finds, which temperatures are not.
-
-    Parameters
-    ----------
-    cards : iterable of Card
-    place : Place
-        Sums whose start is not stated start with its seasons.
-    overrule : Overrule, optional
-        What stands in for the cards' methods.
-    """
-    found = []
-    for card in cards:
-        for event in card.events:
-            number = event.default
-            if number is None or number.of != "air" or number.goal_c is None:
-                continue
-            if number.starts_from is not None and number.starts_from.date is None:
-                continue
-            if card.comes_from_elsewhere or number.lower is None:
-                continue
-            day = overrule.start or calendar_start(number, place) or place.season_begins
-            name = f"{card.name}: {event.words}"
-            counting = overrule.counting(number)
-            ends = dict.fromkeys(number.goal_c)
-            found += [Target(name, counting, goal, day, event.words) for goal in ends]
-    return tuple(found)
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -223,9 +165,9 @@ def backtest(
     seasons = [each for each in record.seasons() if each.last <= record.last]
     todo = []
     for season in seasons:
-        members = past_seasons(record, season)
-        if protocol == "leave one out":
-            members = tuple(each for each in seasons if each != season)
+        members = tuple(each for each in seasons if each != season)
+        if protocol == "past only":
+            members = tuple(each for each in seasons if each.last < season.first)
         if len(members) >= at_least:
             todo.append((season, members[-at_most:] if at_most else members))
 
@@ -235,7 +177,8 @@ def backtest(
         last = np.arange(-1, season.days, _WEEK)
         forecast = said(season, last) if said else None
         first = first_days(climate, last, said=forecast, errors=errors)
-        return joined([_NOTHING, *_season(record, targets, first)])
+        rows = [*_season(record, targets, first)]
+        return _scored(climate, _Foretold.together(rows)) if rows else _NOTHING
 
     parts: list[Forecasts] = []
     # NumPy lets other threads work meanwhile. No more than two: each holds a season's members.
@@ -251,8 +194,8 @@ def backtest(
 
 def _season(
     record: DailySeries, targets: Sequence[Target], first: FirstDays
-) -> Iterator[Forecasts]:
-    """Forecasts of one season, targets that are counted alike together."""
+) -> Iterator[_Foretold]:
+    """Dates foretold in one season, those of targets that are counted alike together."""
     climate, issues = first.climate, first.through
     season = climate.season
     here = record.index(season.first) + np.arange(season.days)
@@ -279,53 +222,82 @@ def _season(
                 continued(first.at(part), countings[which], begin),
                 grafted(climate, issues[part], countings[which], begin),
             )
-            yield _scored(used, places, goals, needed[part], came, open_[part])
+            yield _foretold(used, places, goals, needed[part], came, open_[part])
             climate.forget_sums()
 
 
-def _scored(
+@dataclass(frozen=True, slots=True, eq=False)
+class _Foretold:
+    """Dates foretold in one season, n of them, by Y past years.
+
+    ``outlook`` has shape (n, Y, shifts), the other ``ways`` (n, Y) or (n, 1).
+    """
+
+    target: NDArray[np.intp]
+    issue: NDArray[np.intp]
+    missing: Array
+    came: Array
+    outlook: Array
+    ways: tuple[Array, ...]
+
+    @classmethod
+    def together(cls, parts: Sequence[_Foretold]) -> _Foretold:
+        """All of them, to be scored at once: a hundred small scorings cost more than one."""
+        columns = zip(
+            *((p.target, p.issue, p.missing, p.came, p.outlook) for p in parts), strict=True
+        )
+        target, issue, missing, came, outlook = map(np.concatenate, columns)
+        ways = map(np.concatenate, zip(*(part.ways for part in parts), strict=True))
+        return cls(target, issue, missing, came, outlook, tuple(ways))
+
+
+def _foretold(
     used: Sequence[Continued],
     places: NDArray[np.intp],
     goals: Array,
     needed: Array,
     came: Array,
     open_: NDArray[np.bool_],
-) -> Forecasts:
-    """Foretell the open pairs of issue and goal in every way, and score them."""
-    climate = used[0].climate
+) -> _Foretold:
+    """Foretell the open pairs of issue and goal in every way."""
     row, goal = np.nonzero(open_)
-    issue, missing, truth = used[0].through[row] + 1, needed[open_], came[goal]
+    issue, missing = used[0].through[row] + 1, needed[open_]
     outlook, graft = (each.times_of_years(missing, row) for each in used)
+    simple = _simple_ways(used[1], goals, issue, missing, goal)
+    return _Foretold(
+        places[goal], issue, missing, came[goal], outlook, (graft[..., 0], *simple)
+    )  # fmt: skip
+
+
+def _scored(climate: Climate, rows: _Foretold) -> Forecasts:
+    """Score every way."""
+    outlook, issue, truth = rows.outlook, rows.issue, rows.came
     read = np.stack(
         [
             spans.foretold(
-                times, _EDGES, earliest=issue, needed=missing,
+                times, _EDGES, earliest=issue, needed=rows.missing,
                 spread=climate.spread, steady=climate.steps.shrinkage and times is outlook,
             )
-            for times in (outlook, graft)
+            for times in (outlook, rows.ways[0][..., None])
         ],
         axis=1,
     )  # fmt: skip
-    shifts = outlook.shape[-1]
     year = np.sort(spans.unshifted(outlook), axis=-1)
     years = np.count_nonzero(~np.isnan(year), axis=-1)
-    ways = [
-        outlook.reshape(len(row), -1),
-        graft[..., 0],
-        *_simple_ways(used[1], goals, issue, missing, goal),
-    ]
     # A season that never gets there counts as getting there on its last day.
     end = float(climate.season.days)
-    ways = [np.minimum(each, end) for each in ways]
+    ways = [np.minimum(each, end) for each in (outlook.reshape(len(truth), -1), *rows.ways)]
     read = np.minimum(read, end)
-    ends = read[..., 1:].reshape(len(row), 2, len(SHARES), 2)
+    ends = read[..., 1:].reshape(len(truth), 2, len(SHARES), 2)
     given = [read[:, 0, 0], read[:, 1, 0], *(_mean(each, -1) for each in ways[2:])]
+    copies = [outlook.shape[-1], *[1] * len(rows.ways)]
     found = [
-        scores.raw_and_fair(each, truth, copies=shifts if each is ways[0] else 1) for each in ways
+        scores.raw_and_fair(each, truth, copies=size)
+        for each, size in zip(ways, copies, strict=True)
     ]
     return Forecasts(
-        season=np.full(len(row), climate.season.first.year),
-        target=places[goal],
+        season=np.full(len(truth), climate.season.first.year),
+        target=rows.target,
         issue=issue,
         years=years,
         came=truth,

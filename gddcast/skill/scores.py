@@ -52,19 +52,29 @@ def raw_and_fair(members: ArrayLike, observed: ArrayLike, copies: int = 1) -> tu
     value = np.asarray(members, dtype=np.float64)
     came = np.asarray(observed, dtype=np.float64)
     count, apart = _apart(value)
-    alike, within = _apart(value.reshape(*value.shape[:-1], -1, copies))
-    distance = np.nansum(np.abs(value - came[..., None]), axis=-1)
+    same, within = count, np.zeros_like(apart)  # pairs of one draw, and how far apart they are
+    if copies > 1:
+        alike, near = _apart(value.reshape(*value.shape[:-1], -1, copies))
+        same, within = (alike * alike).sum(axis=-1), near.sum(axis=-1)
+    distance = np.abs(value - came[..., None])
+    total = distance.sum(axis=-1)
+    unknown = np.isnan(total)
+    if unknown.any():
+        total = np.where(unknown, np.nansum(distance, axis=-1), total)
     with np.errstate(invalid="ignore", divide="ignore"):
-        miss = distance / count
-        pairs = count * count - (alike * alike).sum(axis=-1)
-        return miss - apart / (count * count), miss - (apart - within.sum(axis=-1)) / pairs
+        miss = total / count
+        pairs = count * count - same
+        return miss - apart / (count * count), miss - (apart - within) / pairs
 
 
 def _apart(members: Array) -> tuple[Array, Array]:
     """How many members are known, and how far apart all pairs of them are together."""
     value = np.sort(members, axis=-1)
+    size = value.shape[-1]
+    rank = 2.0 * np.arange(size) + 1.0
+    if not np.isnan(value[..., -1:]).any():
+        return np.full(value.shape[:-1], float(size)), np.asarray(value @ (rank - size))
     count = np.count_nonzero(~np.isnan(value), axis=-1).astype(np.float64)
-    rank = 2.0 * np.arange(value.shape[-1]) + 1.0
     return count, np.nansum(value * (rank - count[..., None]), axis=-1)
 
 

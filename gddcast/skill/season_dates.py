@@ -14,7 +14,7 @@ from gddcast.heat.daily import Cutoff, Shape, cutoff_named, shape_named, single_
 from gddcast.heat.labels import kind_of
 from gddcast.heat.thermal_time import day_index, day_reached
 from gddcast.outlook.seasons import SeasonHeat, season_heats
-from gddcast.skill.backtest import targets_of
+from gddcast.skill.targets import targets_of
 from gddcast.units import Unit, to_celsius, to_celsius_days
 from gddcast.weather.series import DailySeries, HasSeries, Place, series_of
 

@@ -106,7 +106,7 @@ def logged_clean_look(
 
 
 def logged_sheet(
-    rows: Sequence[Sighting], names: Sequence[str], empty: int, command: Command = command
+    rows: Sequence[Sighting], names: Sequence[str], empty: int, command: Command | None = command
 ) -> str:
     """A whole sheet: how much of it, and each find."""
     finds = [(each, name) for each, name in zip(rows, names, strict=True) if each.kind == "saw"]
@@ -117,8 +117,10 @@ def logged_sheet(
     lines += [f"  {_sighting(each)}  [entry {name}]" for each, name in finds]
     days = sorted({each.seen_on for each in rows})
     lines.append(f"Looked on {words.listed([day(each, year=True) for each in days])}.")
-    changed, undo = command("walk"), command("undo")
-    return "\n".join([*lines, f"What it changed:  {changed}     Undo, a row a step:  {undo}"])
+    if command is not None:
+        changed, undo = command("walk"), command("undo")
+        lines.append(f"What it changed:  {changed}     Undo, a row a step:  {undo}")
+    return "\n".join(lines)
 
 
 def _stage(card: Card, find: Sighting) -> str:

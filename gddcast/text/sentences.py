@@ -153,13 +153,19 @@ def _bridged(window: ScoutingWindow) -> str:
     """The date with the usual weather on the unknown days, and what these add to its doubt."""
     if window.bridged is None:
         return ""
-    early, late = window.bridged
-    unknown, give = (max(early.unknown_days, late.unknown_days), max(early.give, late.give))
+    unknown = max(each.unknown_days for each in window.bridged)
     days = f"those {unknown} days" if unknown > 1 else "that day"
-    return (
-        f" With usual weather on {days}: {any_day(early.first, late.last)}, four times in five; "
-        f"of that about ± {count(give, 'day')} by the gap."
-    )
+    when, cost = across_gap(window)
+    return f" With usual weather on {days}: {when}, four times in five; of that {cost}."
+
+
+def across_gap(window: ScoutingWindow) -> tuple[str, str]:
+    """The days four times in five, with usual weather on unknown ones, and what these cost."""
+    if window.bridged is None:
+        return "", ""
+    early, late = window.bridged
+    give = count(max(early.give, late.give), "day")
+    return any_day(early.first, late.last), f"about ± {give} by the gap"
 
 
 def rough_days(window: ScoutingWindow) -> str:

@@ -8,14 +8,14 @@ from collections.abc import Iterator
 import numpy as np
 
 from gddcast.heat.counting import Counting
-from gddcast.outlook.forecast import ENOUGH
+from gddcast.outlook.forecast import ENOUGH, StrangeForecasts
 from gddcast.outlook.seasons import Standing
 from gddcast.text.numbers import counted
 from gddcast.today.hindsight import ForecastTrust
 from gddcast.today.plan import SeasonPlan
 from gddcast.units import Unit, from_celsius_days, rounded
 from gddcast.weather.series import Origin
-from gddcast.words import count, day, heat, listed
+from gddcast.words import count, day, heat, listed, span, temperature
 
 
 def weather_line(plan: SeasonPlan) -> str:
@@ -131,7 +131,30 @@ def forecast_errors(trust: ForecastTrust, show: Unit) -> str:
             f"{days} used; forecast errors: {usual}, until {ENOUGH} past forecasts can be held "
             f"against measured days ({trust.past} so far)."
         )
-    return f"{words} {_taken_off(trust, show)}" if trust.past else words
+    if trust.past:
+        words += f" {_taken_off(trust, show)}"
+    return f"{words} {_strange(trust.strange, show)}" if trust.strange else words
+
+
+def _strange(past: StrangeForecasts, show: Unit) -> str:
+    """Past forecasts that teach nothing, by their days of issue and their numbers."""
+    first, *others = past.issued
+    when = f"that of {day(first, weekday=False)}"
+    if others:
+        many = count(len(past.issued), "past forecast")
+        when = f"{many} of {span(first, others[-1])}"
+    return (
+        f"Left out: {when} said {temperature(past.said, show)} on average where "
+        f"{temperature(past.came, show)} came; check the unit and place."
+    )
+
+
+def old_forecast(plan: SeasonPlan) -> str:
+    """That the newest forecast on record says nothing of the days to come, where it is so."""
+    if plan.old_forecast is None:
+        return ""
+    issued = day(plan.old_forecast, weekday=False)
+    return f"No forecast is used: the newest one, of {issued}, is too old."
 
 
 def _taken_off(trust: ForecastTrust, show: Unit) -> str:

@@ -8,7 +8,8 @@ from dataclasses import dataclass
 from gddcast.cards.model import Card
 from gddcast.errors import Refusal
 from gddcast.heat.counting import Overrule
-from gddcast.skill.backtest import Protocol, Target, backtest, targets_of
+from gddcast.skill.backtest import Protocol, backtest
+from gddcast.skill.targets import Target, targets_of
 from gddcast.skill.track_record import LeadRecord, by_lead, reached_score
 from gddcast.today.record import Record
 from gddcast.weather.series import DailySeries

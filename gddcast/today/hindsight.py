@@ -9,11 +9,12 @@ from typing import TypeVar
 import numpy as np
 
 from gddcast.outlook.dates import Outlook
-from gddcast.outlook.forecast import usual_errors
+from gddcast.outlook.forecast import StrangeForecasts, usual_errors
 from gddcast.outlook.season_so_far import forecast_behind
 from gddcast.outlook.sightings import InsectDates, PrintedSums, insect_dates
 from gddcast.scouting.windows import ScoutingWindow
-from gddcast.skill.backtest import Target, backtest
+from gddcast.skill.backtest import backtest
+from gddcast.skill.targets import Target
 from gddcast.skill.track_record import LeadRecord, by_lead, of_lead
 from gddcast.today.plan import SeasonPlan
 from gddcast.units import to_celsius_days
@@ -99,6 +100,8 @@ class ForecastTrust:
     bias : float
         Lasting error of the daily mean, learnt from them and taken off: above 0 they were too
         warm. [°C]
+    strange : StrangeForecasts or None
+        Past ones that teach nothing, as they cannot have been of this place.
     """
 
     days: int
@@ -106,6 +109,7 @@ class ForecastTrust:
     past: int
     sd: tuple[float, ...]
     bias: float
+    strange: StrangeForecasts | None
 
 
 def forecast_trust(plan: SeasonPlan) -> ForecastTrust | None:
@@ -118,6 +122,7 @@ def forecast_trust(plan: SeasonPlan) -> ForecastTrust | None:
     return ForecastTrust(
         int(used.sum()), int(errors.own.sum()), errors.forecasts,
         tuple(np.hypot(errors.sd, errors.bias_sd).tolist()), float(errors.bias.mean()),
+        errors.strange,
     )  # fmt: skip
 
 

@@ -87,6 +87,7 @@ class SeasonPlan:
     climate: Climate | None = field(default=None, repr=False)  # past seasons, to look ahead with
     errors: ForecastErrors | None = field(default=None, repr=False)  # of its forecast
     gate: GatedForecast | None = field(default=None, repr=False)  # whether that can be of here
+    old_forecast: dt.date | None = None  # issue of the newest, where it says nothing of what comes
 
     @property
     def watched(self) -> tuple[str, ...]:
@@ -249,6 +250,7 @@ def plan_of(
         climate=record.climate,
         errors=record.errors,
         gate=record.gate,
+        old_forecast=record.old_forecast,
     )
 
 

@@ -10,6 +10,8 @@ import datetime as dt
 from dataclasses import dataclass
 from functools import cached_property
 
+import numpy as np
+
 from gddcast.crops.frost import HardFreeze, hard_freeze
 from gddcast.outlook.current_week import CurrentWeek, current_week
 from gddcast.outlook.ensemble import Climate, climate_of, past_seasons
@@ -19,7 +21,7 @@ from gddcast.outlook.forecast_gate import GatedForecast, gated
 from gddcast.outlook.season_so_far import record_on
 from gddcast.quality.verdict import Verdict, judge
 from gddcast.weather.gaps import SHORT, patch_short
-from gddcast.weather.series import DailySeries, Place, Season, season_of
+from gddcast.weather.series import DailySeries, Origin, Place, Season, season_of
 
 
 @dataclass(frozen=True, eq=False)
@@ -98,6 +100,15 @@ class Record:
         spread = self.climate.spread
         learnt = errors_on(self.forecasts, self.known, self.today, spread)
         return self.gate.errors(learnt, spread)
+
+    @property
+    def old_forecast(self) -> dt.date | None:
+        """Day of issue of this season's newest forecast, where none says what is to come."""
+        ahead = self.kept.dates >= np.datetime64(self.today)
+        if self.forecasts is None or (ahead & (self.kept.origin == Origin.FORECAST)).any():
+            return None
+        newest = self.forecasts.newest(self.today)
+        return newest if newest is not None and newest >= self.season.first else None
 
     @cached_property
     def freeze(self) -> HardFreeze | None:

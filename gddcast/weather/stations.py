@@ -12,10 +12,14 @@ ENOUGH_YEARS, ENOUGH_DAYS, LATELY = 10, 0.90, 60
 #: land (our own rule; lapse rate 6.5 °C/km, ISO 2533). [m]
 METRES_PER_KM = 10.0
 
-#: The rule in words, printed under every list.
-RULE = (
+#: The rule in words.
+GOOD = (
     f"Good: {ENOUGH_YEARS} years or more on file, {ENOUGH_DAYS:.0%} of days or more, reported in "
-    f"the last {LATELY} days. Good ones first; then the nearest, 100 m of height counting as "
+    f"the last {LATELY} days."
+)
+#: The same with the order, printed under every list.
+RULE = (
+    f"{GOOD} Good ones first; then the nearest, 100 m of height counting as "
     f"{100 / METRES_PER_KM:.0f} km where your own height is known (--elevation)."
 )
 

@@ -13,11 +13,25 @@ from starlette.responses import PlainTextResponse, RedirectResponse, Response
 from starlette.routing import Route
 
 from gddcast.errors import Refusal
-from gddcast.web import beds, devices, record, report_screens, saw, setup, today, why
+from gddcast.web import (
+    beds,
+    copy,
+    devices,
+    record,
+    report_screens,
+    saw,
+    setup,
+    stations,
+    taps,
+    today,
+    walked,
+    why,
+)
 from gddcast.web.guard import CALENDAR, DOOR, JOIN, Guard
 from gddcast.web.keys import Keys, Session
 from gddcast.web.screen import Shown, refused, script, shown
 from gddcast.web.season_book import SeasonBook
+from gddcast.web.taps import Taps
 from gddcast.web.uploads import Uploads
 
 if TYPE_CHECKING:
@@ -46,12 +60,15 @@ SCREENS: dict[str, Shows] = {
     "/export.zip": record.export,
     "/devices": devices.screen,
     "/file": record.look,
+    "/copy.html": copy.download,
     "/record": record.screen,
     "/report": record.report,
     "/saw": saw.screen,
     "/seasons": report_screens.seasons,
+    "/settings": setup.settings,
     "/setup": setup.screen,
     "/sheet": record.sheet,
+    "/walked": walked.screen,
     "/page.js": lambda request, _: script(request),
     "/why": why.screen,
 }
@@ -61,14 +78,19 @@ FORMS: dict[str, Writes] = {
     "/calendar-address": record.calendar_address,
     "/code": devices.code,
     "/did": today.did,
+    "/fetch": stations.fetch,
+    "/fetch-again": stations.fetch_again,
     "/file": record.take,
     "/keep": record.keep,
     "/leave": record.leave,
     "/note": record.note,
+    "/settings": setup.change,
     "/setup": setup.make,
     "/sow": beds.sow,
-    "/tap": saw.tap,
+    "/stations": stations.near,
+    "/tap": taps.take,
     "/undo": today.undo,
+    "/walked": walked.enter,
     "/redo": today.redo,
     "/revoke": devices.revoke,
 }
@@ -106,7 +128,7 @@ def page_app(
     app = Starlette(routes=routes, exception_handlers={Exception: _fault})
     app.state.tabs = TABS
     app.state.keys, app.state.at_home = keys, at_home
-    app.state.notices, app.state.taps, app.state.uploads = {}, {}, Uploads(scratch)
+    app.state.notices, app.state.taps, app.state.uploads = {}, Taps(), Uploads(scratch)
     guard = Guard(app, keys, names, port)
 
     async def start(request: Request) -> Response:

@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from gddcast.crops.chores import OF_A_BED, OF_A_CROP, OF_A_SOWING, in_words
+from gddcast.draw.sowing_bars import called
 from gddcast.errors import Refusal
 from gddcast.pages.report.sowings import Sowings, sowings
 from gddcast.text.dates import plants
@@ -94,7 +95,8 @@ def _plants(today: Today) -> Iterator[Plant]:
         done = {job.job for job in each.jobs}
         jobs = [job for job in OF_A_SOWING if job == "side-dressed" or job not in done]
         yield Plant(
-            sowing.name or sowing.crop, capital(each.called), tuple(lines),
+            sowing.name or sowing.crop,
+            capital(f"{sowing.crop.replace('-', ' ')}, {called(sowing)}"), tuple(lines),
             tuple((job, capital(job.replace("-", " "))) for job in (*jobs, *OF_A_BED)),
         )  # fmt: skip
 

@@ -11,9 +11,13 @@ from starlette.responses import Response
 from starlette.routing import Route
 
 from gddcast.errors import Refusal
-from gddcast.lessons.worked_day import Day
-from gddcast.lessons.worksheet import make_worksheet
-from gddcast.pages.lessons import day_page, sheet_page
+from gddcast.lessons.worked_day import Day, moral
+from gddcast.lessons.worksheet import FORMS, make_worksheet
+from gddcast.pages.lessons.class_pages import quiz_page
+from gddcast.pages.lessons.day import day_figure, day_page, methods_table
+from gddcast.pages.lessons.sheet import sheet_page
+from gddcast.pages.paper import Figure, PageTable
+from gddcast.readers.quiz_file import load_quizzes
 from gddcast.web import fields, why
 from gddcast.web.guard import Guard
 from gddcast.web.screen import Shown, our_page, refused, script, shown
@@ -25,7 +29,8 @@ if TYPE_CHECKING:
     from gddcast.units import Unit
 
 _TABS = (("lessons", "Lessons", "/"), ("cards", "Cards", "/cards"))
-_DAYS = 5
+#: The day a class begins with.
+_BLACKBOARD = {"high": "72", "low": "46", "lower": "50", "upper": ""}
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,8 +46,15 @@ class Library:
 
 @dataclass(frozen=True, slots=True)
 class LessonsPage:
-    """What ``web/lessons.html`` shows."""
+    """What ``web/lessons.html`` shows: a day typed or slid, its picture, sheets and questions."""
 
+    typed: Mapping[str, str]
+    unit: Unit
+    figure: Figure
+    methods: PageTable
+    moral: str
+    forms: tuple[tuple[str, str], ...]
+    quizzes: tuple[tuple[str, str], ...]
     title: str = "Degree-days by hand"
 
 
@@ -67,11 +79,12 @@ def class_app(cards: Mapping[str, Card], names: Collection[str], port: int) -> G
     """
     library = Library(cards)
     screens: dict[str, Callable[[Request], Shown | Response]] = {
-        "/": lambda _: Shown("lessons.html", LessonsPage(), "lessons"),
+        "/": _lessons,
         "/card": lambda request: why.card(request, library),
         "/cards": lambda _: _cards(cards),
         "/day": _day,
         "/page.js": script,
+        "/quiz": _quiz,
         "/worksheet": _worksheet,
     }
     app = Starlette(routes=[Route(path, _showing(each)) for path, each in screens.items()])
@@ -98,18 +111,46 @@ def _cards(cards: Mapping[str, Card]) -> Shown:
     return Shown("cards.html", CardsPage(pests, crops), "cards")
 
 
+def _lessons(request: Request) -> Shown:
+    """The first screen; without a day of its own it shows that of the blackboard."""
+    typed = {name: request.query_params.get(name, usual) for name, usual in _BLACKBOARD.items()}
+    day = _day_typed(typed, _scale(request))
+    page = LessonsPage(
+        typed, day.unit, day_figure(day), methods_table(day), moral(day),
+        tuple((form.name, form.teaches) for form in FORMS.values()),
+        tuple((quiz.lesson, quiz.title) for quiz in load_quizzes().values()),
+    )  # fmt: skip
+    return Shown("lessons.html", page, "lessons")
+
+
 def _day(request: Request) -> Response:
-    """One day worked by every method, with its picture."""
-    asked = request.query_params
-    high, low, lower = (_number(asked.get(name, ""), name) for name in ("high", "low", "lower"))
-    upper = _number(asked["upper"], "upper") if asked.get("upper") else float("inf")
-    return our_page(request, day_page(Day(high, low, lower, _scale(request), upper=upper)))
+    """One day worked by every method, step by step, with its picture."""
+    return our_page(request, day_page(_day_typed(request.query_params, _scale(request))))
+
+
+def _day_typed(typed: Mapping[str, str], unit: Unit) -> Day:
+    high, low, lower = (_number(typed.get(name, ""), name) for name in ("high", "low", "lower"))
+    upper = _number(typed["upper"], "upper") if typed.get("upper") else float("inf")
+    return Day(high, low, lower, unit, upper=upper)
 
 
 def _worksheet(request: Request) -> Response:
     """A sheet to fill in; its key stays with the teacher, who has the command."""
     seed = int(_number(request.query_params.get("seed", "1"), "number"))
-    return our_page(request, sheet_page(make_worksheet(seed, _DAYS, _scale(request))))
+    form = request.query_params.get("form", "week")
+    if form not in FORMS:
+        raise Refusal("the form", f"there is no {form[:20]}", f"Forms are {', '.join(FORMS)}.", "",
+                      slug="field")  # fmt: skip
+    return our_page(request, sheet_page(make_worksheet(seed, unit=_scale(request), form=form)))
+
+
+def _quiz(request: Request) -> Response:
+    """Five questions; their answers stay with the teacher."""
+    quizzes, lesson = load_quizzes(), request.query_params.get("lesson", "")
+    if lesson not in quizzes:
+        raise Refusal("the lesson", f"there is no {lesson[:20]}",
+                      f"Lessons are {', '.join(quizzes)}.", "", slug="field")  # fmt: skip
+    return our_page(request, quiz_page(quizzes[lesson], answers=False))
 
 
 def _scale(request: Request) -> Unit:

@@ -68,6 +68,7 @@ class RecordPage:
     notice: Notice | None
     lately: Sequence[Written]
     calendar: str  # address for a calendar program; empty where there is none
+    fetched: str  # whose weather it is, where a station's can be brought up to date
     title: str = "Record"
 
 
@@ -109,6 +110,7 @@ def _shown(
         notice,
         book.lately(_LATELY),
         f"/calendar/{key}.ics" if (key := book.calendar_key()) else "",
+        book.fetched_from(),
     )
     return Shown("record.html", page, "record", status)
 
@@ -153,7 +155,8 @@ def keep(request: Request, book: SeasonBook, form: FormData) -> Response:
     upload = _uploads(request).find(fields.text(form, "key"))
     said = {name: value for name in (*_WORDS, "reading_hour", "sure")
             if (value := fields.text(form, name))}  # fmt: skip
-    logged = book.bring(upload.file, upload.called, _answers(said))
+    bring = book.bring_fetched if upload.is_fetched else book.bring
+    logged = bring(upload.file, upload.called, _answers(said))
     _uploads(request).drop(upload)
     return sent_on(request, logged, back="undo" if logged.entries else "", to="/record")
 

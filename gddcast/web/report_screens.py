@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 from gddcast import words
 from gddcast.pages.report.ahead import Ahead, Moves, still_to_come
 from gddcast.pages.report.finds import Finds, finds_section
+from gddcast.pages.report.own_sums import OwnSum, own_sums
 from gddcast.pages.report.page import TwoSeasons, curves_of
 from gddcast.pages.report.seasons import past_seasons, this_season
 from gddcast.text import weather_so_far
@@ -54,6 +55,7 @@ class SeasonsPage:
     known: str
     seasons: TwoSeasons
     seen: Finds | None
+    own: tuple[OwnSum, ...]
     title: str = "Seasons"
 
 
@@ -64,6 +66,6 @@ def seasons(_: Request, book: SeasonBook) -> Shown:
     page = SeasonsPage(
         plan.place.name, weather_so_far.known_line(plan),
         TwoSeasons(this_season(plan, curves, show), past_seasons(plan, curves, show)),
-        finds_section(today, show),
+        finds_section(today, show), own_sums(today, show),
     )  # fmt: skip
     return Shown("seasons.html", page, "seasons")

@@ -6,16 +6,14 @@ import datetime as dt
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
-from starlette.responses import JSONResponse
-
 from gddcast.draw.svg import identity
 from gddcast.errors import Refusal
 from gddcast.journal.entries import Sighting
 from gddcast.journal.finds import last_clean
 from gddcast.web import fields
 from gddcast.web.cards import card_of
-from gddcast.web.notices import Notice, sent_on
-from gddcast.web.screen import Shown, notice_html
+from gddcast.web.notices import sent_on
+from gddcast.web.screen import Shown
 from gddcast.words import capital
 
 if TYPE_CHECKING:
@@ -28,8 +26,6 @@ if TYPE_CHECKING:
 
 #: Nobody counts further; a number of twenty digits is a slip of the finger.
 MOST = 1_000_000
-#: Answers to taps that are kept, should one of them not have arrived.
-_TAPS = 1_000
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,6 +46,7 @@ class SawPage:
     one: bool
     note: str
     at: str
+    place: str  # of the book
     fault: tuple[str, ...] = ()  # why it was not written
     may_be: bool = False  # whether it can be written all the same
 
@@ -63,68 +60,69 @@ def screen(request: Request, book: SeasonBook) -> Shown:
     seen = Sighting(card.key, event if event in keys else next(iter(keys), ""), book.day(),
                     where=asked.get("where", "")[: fields.LONGEST] or None)  # fmt: skip
     clean = last_clean(seen, card, book.journal(), book.season().first)
-    return Shown("saw.html", _page(card, replace(seen, clean_on=clean), book.day()), "today")
+    return Shown("saw.html", _page(book, card, replace(seen, clean_on=clean)), "today")
 
 
-def _page(card: Card, seen: Sighting, today: dt.date) -> SawPage:
+def _page(book: SeasonBook, card: Card, seen: Sighting) -> SawPage:
     stages = tuple((each.key, each.words) for each in card.visible)
     return SawPage(
-        f"{capital(card.name)} seen", card.key, stages, seen.event, seen.seen_on, today,
+        f"{capital(card.name)} seen", card.key, stages, seen.event, seen.seen_on, book.day(),
         seen.clean_on, seen.where or "", seen.plants_with, seen.plants_looked, seen.sure,
-        seen.count == 1, seen.note or "", _at(seen),
+        seen.count == 1, seen.note or "", place_of(seen), book.name,
     )  # fmt: skip
 
 
 def looked(request: Request, book: SeasonBook, form: FormData) -> Response:
     """A clean look of one pest in one bed, today."""
+    look = look_meant(book, form)
+    return sent_on(request, book.log(look, sure=False), back="undo", at=place_of(look))
+
+
+def look_meant(book: SeasonBook, form: FormData) -> Sighting:
+    """What the button *Looked, none* says."""
     card = card_of(book, fields.text(form, "organism"))
     day = fields.day(form, "seen") or book.day()
-    look = Sighting(card.key, "", day, "none", where=fields.text(form, "where") or None)
-    return sent_on(request, book.log(look, sure=False), back="undo", at=_at(look))
+    return Sighting(card.key, "", day, "none", where=fields.text(form, "where") or None)
 
 
-def tap(request: Request, book: SeasonBook, form: FormData) -> Response:
-    """A clean look that a device kept while we were out of reach: placed once, by its id.
-
-    What is on record already, as after a restart, was placed before.
-    """
-    answers: dict[str, dict[str, str]] = request.app.state.taps
-    name = fields.text(form, "id")
-    if not name:
-        raise Refusal("this tap", "it has no name", "Each has its own.", "", slug="tap-unnamed")
-    if name not in answers:
-        answers[name] = _placed(request, book, form)
-    answer = answers[name]
-    while len(answers) > _TAPS:
-        del answers[next(iter(answers))]
-    return JSONResponse(answer)
-
-
-def _placed(request: Request, book: SeasonBook, form: FormData) -> dict[str, str]:
-    try:
-        card = card_of(book, fields.text(form, "organism"))
-        where, day = fields.text(form, "where") or None, fields.day(form, "seen") or book.day()
-        look = Sighting(card.key, "", day, "none", where=where)
-        logged = book.log(look, sure=False)
-    except Refusal as refusal:
-        if refusal.slug == "are-you-sure":
-            said = (f"{capital(refusal.found)}. {refusal.expected}",)
-            return {"html": notice_html(request, Notice(said, (), "", "", "/"))}
-        return {"why": f"{capital(refusal.where)}: {refusal.found}. {refusal.expected}"}
-    notice = Notice(logged.lines, logged.entries, "undo", _at(look), "/")
-    return {"html": notice_html(request, notice)}
-
-
-def _at(seen: Sighting) -> str:
+def place_of(seen: Sighting) -> str:
     """The place on Today that an entry is about."""
     return identity(f"{seen.organism} {seen.where or ''}")
 
 
 def enter(request: Request, book: SeasonBook, form: FormData) -> Shown | Response:
     """A find; what may be a slip, or cannot be, comes back in the form with what was typed."""
+    seen = _typed(book, form)
+    try:
+        _refuse_odd(card_of(book, seen.organism), seen)
+        logged = book.log(seen, sure=bool(fields.text(form, "certain")))
+    except Refusal as refusal:
+        said = (f"{capital(refusal.where)}: {refusal.found}.", refusal.expected)
+        page = replace(
+            _page(book, card_of(book, seen.organism), seen),
+            fault=said, may_be=refusal.slug == "are-you-sure",
+        )  # fmt: skip
+        return Shown("saw.html", page, "today", 422)
+    return sent_on(request, logged, back="undo", at=place_of(seen))
+
+
+def find_meant(book: SeasonBook, form: FormData) -> Sighting:
+    """What the form of a find says.
+
+    Raises
+    ------
+    Refusal
+        If that cannot be.
+    """
+    seen = _typed(book, form)
+    _refuse_odd(card_of(book, seen.organism), seen)
+    return seen
+
+
+def _typed(book: SeasonBook, form: FormData) -> Sighting:
     card = card_of(book, fields.text(form, "organism"))
     one = fields.text(form, "many") == "one"
-    seen = Sighting(
+    return Sighting(
         card.key, fields.text(form, "event"), fields.day(form, "seen") or book.day(),
         clean_on=fields.day(form, "clean"), sure=fields.text(form, "sure") != "think-so",
         where=fields.text(form, "where") or None,
@@ -132,16 +130,6 @@ def enter(request: Request, book: SeasonBook, form: FormData) -> Shown | Respons
         plants_looked=fields.whole(form, "looked", MOST),
         note=fields.text(form, "note") or None, count=1 if one else None,
     )  # fmt: skip
-    try:
-        _refuse_odd(card, seen)
-        logged = book.log(seen, sure=bool(fields.text(form, "certain")))
-    except Refusal as refusal:
-        said = (f"{capital(refusal.where)}: {refusal.found}.", refusal.expected)
-        page = replace(
-            _page(card, seen, book.day()), fault=said, may_be=refusal.slug == "are-you-sure"
-        )
-        return Shown("saw.html", page, "today", 422)
-    return sent_on(request, logged, back="undo", at=_at(seen))
 
 
 def _refuse_odd(card: Card, seen: Sighting) -> None:

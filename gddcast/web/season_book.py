@@ -16,6 +16,7 @@ if TYPE_CHECKING:
     from gddcast.today.today import Today
     from gddcast.units import Unit
     from gddcast.weather.series import Season
+    from gddcast.weather.stations import Near
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,8 +60,8 @@ class Examined:
 
 
 @dataclass(frozen=True, slots=True)
-class NewPlace:
-    """What is said of a place when its book is made."""
+class PlaceSettings:
+    """What is said of a place when its book is made, and may be changed later."""
 
     name: str
     at: tuple[float, float] | None
@@ -88,8 +89,14 @@ class SeasonBook(Protocol):
     def own_timezone(self) -> str:
         """Zone of this machine, as a likely answer."""
 
-    def make(self, place: NewPlace) -> Logged:
+    def make(self, place: PlaceSettings) -> Logged:
         """Make the book of a place."""
+
+    def settings(self) -> PlaceSettings:
+        """What was said of it."""
+
+    def change(self, place: PlaceSettings) -> Logged:
+        """Change what is said otherwise; every other setting stays."""
 
     def day(self) -> dt.date:
         """Today at the place."""
@@ -114,6 +121,9 @@ class SeasonBook(Protocol):
 
     def log(self, seen: Sighting, *, sure: bool) -> Logged:
         """Write a find or a clean look; without ``sure`` what may be a slip is refused."""
+
+    def walked(self, rows: str, *, sure: bool) -> Logged:
+        """Write the rows of a filled sheet, all or none."""
 
     def did(self, job: str, what: str | None, done: dt.date) -> Logged:
         """Write a job."""
@@ -140,6 +150,25 @@ class SeasonBook(Protocol):
 
     def bring(self, file: Path, called: str, answers: Mapping[str, object]) -> Logged:
         """Bring a file into the book."""
+
+    @property
+    def past_years(self) -> int:
+        """How many of a station are fetched."""
+
+    def stations(self) -> tuple[Near, ...]:
+        """Weather stations near the place, best first; this asks the network."""
+
+    def fetch(self, station: str, file: Path, *, forecast: bool) -> None:
+        """Write the years of a station into a new file; this asks the network."""
+
+    def bring_fetched(self, file: Path, called: str, answers: Mapping[str, object]) -> Logged:
+        """Bring a station's file into the book, which keeps it to be brought up to date."""
+
+    def fetched_from(self) -> str:
+        """The station whose kept file can be brought up to date; empty where there is none."""
+
+    def fetch_again(self) -> Logged:
+        """Bring the kept file up to date, and its days into the book; this asks the network."""
 
     def sheet(self) -> str:
         """The scouting sheet of this week, a page."""

@@ -1,7 +1,8 @@
-"""Set-up: the place, what grows there, and the thermometer, in one form."""
+"""Set-up, and what was set up: the place, what grows there, the thermometer, in one form."""
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
@@ -11,7 +12,7 @@ from gddcast.errors import Refusal
 from gddcast.web import fields
 from gddcast.web.notices import sent_on
 from gddcast.web.screen import Shown
-from gddcast.web.season_book import NewPlace
+from gddcast.web.season_book import Logged, PlaceSettings
 from gddcast.words import capital
 
 if TYPE_CHECKING:
@@ -37,6 +38,7 @@ class SetupPage:
     typed: dict[str, str]
     grow: tuple[str, ...]
     fault: tuple[str, ...] = ()
+    is_new: bool = True
     title: str = "Your place"
 
 
@@ -50,30 +52,61 @@ def screen(_: Request, book: SeasonBook) -> Shown | Response:
 def _shown(
     book: SeasonBook, typed: dict[str, str], grow: tuple[str, ...], fault: tuple[str, ...] = ()
 ) -> Shown:
-    crops = sorted((card.name, card.key) for card in book.cards().values() if card.group == "crop")
-    page = SetupPage(tuple((key, name) for name, key in crops), SPOTS, typed, grow, fault)
-    return Shown("setup.html", page, "", 422 if fault else 200)
+    crops = [(card.name, card.key) for card in book.cards().values() if card.group == "crop"]
+    crops.sort(key=lambda crop: crop[0].casefold())
+    is_new = not book.is_made()
+    page = SetupPage(tuple((key, name) for name, key in crops), SPOTS, typed, grow, fault, is_new)
+    return Shown("setup.html", page, "" if is_new else "record", 422 if fault else 200)
+
+
+def settings(_: Request, book: SeasonBook) -> Shown:
+    """What was said of the place, to be changed."""
+    said = book.settings()
+    typed = {
+        "name": said.name, "timezone": said.timezone, "show": said.show,
+        "at": "" if said.at is None else f"{said.at[0]:g}, {said.at[1]:g}",
+        "spot": said.sensor_spot,
+        "hour": "" if said.reading_hour is None else str(said.reading_hour),
+    }  # fmt: skip
+    return _shown(book, typed, said.grow)
 
 
 def make(request: Request, book: SeasonBook, form: FormData) -> Shown | Response:
     """Make the book; what cannot be comes back with what was typed."""
+    return _taken(request, book, form, book.make)
+
+
+def change(request: Request, book: SeasonBook, form: FormData) -> Shown | Response:
+    """Change what is said otherwise."""
+    return _taken(request, book, form, book.change)
+
+
+def _taken(
+    request: Request, book: SeasonBook, form: FormData, write: Callable[[PlaceSettings], Logged]
+) -> Shown | Response:
     names = ("name", "at", "timezone", "show", "spot", "hour")
     typed = {name: fields.text(form, name) for name in names}
     grow = tuple(fields.texts(form, "grow"))
     try:
-        return sent_on(request, book.make(_place(typed, grow)), back="", to="/record")
+        return sent_on(request, write(_place(typed, grow)), back="", to="/record")
     except Refusal as refusal:
         said = (f"{capital(refusal.where)}: {refusal.found}.", refusal.expected)
         return _shown(book, typed, grow, said)
 
 
-def _place(typed: dict[str, str], grow: tuple[str, ...]) -> NewPlace:
+def _place(typed: dict[str, str], grow: tuple[str, ...]) -> PlaceSettings:
+    if not typed["name"]:
+        raise Refusal("the name", "it is empty", "It stands over every page and sheet.", "",
+                      slug="field")  # fmt: skip
+    if not typed["timezone"]:
+        raise Refusal("the time zone", "it is empty", "Names are like America/Chicago.", "",
+                      slug="field")  # fmt: skip
     show: Unit = "C" if typed["show"] == "C" else "F"
     hour = typed["hour"]
     if hour and not (hour.isascii() and hour.isdigit() and int(hour[:3]) <= 23):
         raise Refusal("the hour", f"'{hour[:20]}' is none", "0 to 23 are.", "", slug="field")
     spot = typed["spot"] if typed["spot"] in dict(SPOTS) else "unknown"
-    return NewPlace(
+    return PlaceSettings(
         typed["name"], _point(typed["at"]), typed["timezone"], show, grow, spot,
         int(hour) if hour else None,
     )  # fmt: skip

@@ -72,6 +72,11 @@ class Chore:
     done: str  # on its button
     what: str
 
+    @property
+    def anchor(self) -> str:
+        """Its place on the screen."""
+        return identity(f"{self.words} {self.what}")
+
 
 @dataclass(frozen=True, slots=True)
 class Stop:

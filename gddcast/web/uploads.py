@@ -1,9 +1,11 @@
-"""Files that a browser handed over: kept for this run, under names of our own."""
+"""Files that a browser or a station gave: kept for this run, under names of our own."""
 
 from __future__ import annotations
 
 import secrets
 from collections import OrderedDict
+from collections.abc import Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path, PurePosixPath
 from threading import Lock
@@ -27,6 +29,7 @@ class Upload:
     key: str
     file: Path
     called: str
+    is_fetched: bool = False  # of a station: once kept, it is brought up to date under its name
 
 
 class Uploads:
@@ -39,19 +42,25 @@ class Uploads:
 
     def take(self, name: str, content: BinaryIO) -> Upload:
         """Keep a file; the oldest makes room."""
+        with self.room(name, is_fetched=False) as upload, upload.file.open("wb") as target:
+            while piece := content.read(_PIECE):
+                target.write(piece)
+        return upload
+
+    @contextmanager
+    def room(self, name: str, *, is_fetched: bool = True) -> Iterator[Upload]:
+        """A place to write a file to; once it is written the oldest makes room."""
         key = secrets.token_hex(8)
         called = _called(name)
         ending = PurePosixPath(called).suffix.lower()
         file = self._folder / f"{key}{ending if ending in _ENDINGS else '.csv'}"
-        with file.open("wb") as target:
-            while piece := content.read(_PIECE):
-                target.write(piece)
+        upload = Upload(key, file, called, is_fetched)
+        yield upload
         with self._lock:
-            self._kept[key] = upload = Upload(key, file, called)
+            self._kept[key] = upload
             old = [self._kept.popitem(last=False)[1] for _ in range(len(self._kept) - _MOST)]
         for each in old:
             each.file.unlink(missing_ok=True)
-        return upload
 
     def find(self, key: str) -> Upload:
         """One that is still there.

@@ -69,8 +69,14 @@ WORKS: dict[tuple[str, ...], tuple[str, ...]] = {
     ("lesson", "day"): ("--high", "72F", "--low", "46F", "--lower", "50F"),
     ("lesson", "errors"): ("--seed", "3"),
     ("lesson", "methods"): ("garden.csv", "--from", "2026-05-01", "--to", "2026-05-31"),
-    ("lesson", "season"): ("--seed", "3"),
+    ("lesson", "season"): ("--seed", "3", "--methods"),
     ("lesson", "worksheet"): ("--seed", "3"),
+    ("lesson", "class"): ("--students", "names.csv", "-o", "class.html", "--force"),
+    ("lesson", "mark"): ("key.csv", "answers.csv"),
+    ("lesson", "plan"): (),
+    ("lesson", "quiz"): ("day",),
+    ("lesson", "jars"): ("--seed", "3"),
+    ("lesson", "notebooks"): ("teaching", "--force"),
     ("demo",): (),
 }  # fmt: skip
 #: The two that ask the network.
@@ -84,7 +90,18 @@ SERVES = {("page",): ("--book", "patch", "--no-browser", *ON)}
 UNREADABLE = ("missing.csv", "folder", "bytes.csv", "empty.csv")
 #: No disk has a file of this name.
 TOO_LONG = "x" * 400
-_READ = {"file", "first", "second", "lender", "named", "forecasts", "rows"}
+_READ = {
+    "file",
+    "first",
+    "second",
+    "lender",
+    "named",
+    "forecasts",
+    "rows",
+    "key",
+    "given",
+    "students",
+}
 _WRITTEN = {"output", "picture", "table"}
 #: Words of people's own, in which nothing is wrong.
 _FREE = {"note", "where", "by", "bed", "variety", "name", "latin", "what", "identity", "copied_to"}
@@ -125,6 +142,11 @@ def prepare(folder: Path) -> None:
     (folder / "jars.csv").write_text(
         "temperature,days\n18,28.2\n21.5,21.6\n25,16.1\n28,15.0\n", encoding="utf-8"
     )
+    (folder / "names.csv").write_text("student\nAda Finch\nBen Oak\n", encoding="utf-8")
+    (folder / "key.csv").write_text(
+        "fault,first line,last line,seed,unit\nspike,9,9,3,F\n", encoding="utf-8"
+    )
+    (folder / "answers.csv").write_text("student,line\nAda Finch,9\n", encoding="utf-8")
     card = Path(__file__).parents[2] / "data" / "pests" / f"{BORER}.toml"
     (folder / "card.toml").write_bytes(card.read_bytes())
     (folder / "folder").mkdir()

@@ -18,7 +18,8 @@ from gddcast.outlook.dates import outlooks
 from gddcast.outlook.ensemble import FULL, PLAIN_GRAFT, Steps, climate_of
 from gddcast.outlook.mixture import mixture
 from gddcast.readers.card_files import load_cards
-from gddcast.skill.backtest import Forecasts, Target, backtest, targets_of
+from gddcast.skill.backtest import Forecasts, backtest
+from gddcast.skill.targets import Target, targets_of
 from gddcast.weather.series import season_of
 from tests.real_records import clemson
 from tests.skill_table import station

@@ -236,6 +236,16 @@ def test_own_notes_and_missing_tables_survive_a_change() -> None:
     assert settings_in(after).place.name == "y # z"
 
 
+def test_a_setting_that_is_taken_away_becomes_a_note() -> None:
+    text = '[place]\nname = "x"\n\n[weather]\nreading_hour = 7  # mine\nsensor_spot = "sun"\n'
+    after = with_value(text, "weather", "reading_hour", None)
+    assert after == text.replace("reading_hour", "# reading_hour")
+    assert settings_in(after).weather.reading_hour is None
+    assert with_value(after, "weather", "reading_hour", None) == after
+    assert with_value(after, "beds", "order", None) == after
+    assert with_value(after, "weather", "reading_hour", 9) == text.replace("7", "9")
+
+
 def test_a_text_with_faults_is_never_written(tmp_path: Path) -> None:
     file = tmp_path / "book.toml"
     write_settings(file, WHOLE)

@@ -31,7 +31,9 @@ OURS = {
     "cli/weather_add.py": "'C'iftyped=='F'else'F'", "today/emergence_ahead.py": "key",
     "quality/findings.py": "first last 'min'ifrun.row==0else'max'",
     "text/logged.py": "report.event _UNDO",
-    "lessons/worksheet.py": "len(sheet.days) numbers sheet.seed sheet.unit",
+    "lessons/worksheet.py": "len(sheet.days) numbers sheet.form sheet.line sheet.seed sheet.unit "
+    "sheet.upper thresholds upper",
+    "pages/lessons/class_pages.py": "name", "text/lessons/teaching.py": "name",
     "pages/sheet/page.py": "stage", "text/cards/card_json.py": "day",
     "online/station_list.py": "lat lon _how_near(there[0])", "readers/date_orders.py": "best",
     "readers/settling.py": "hour",

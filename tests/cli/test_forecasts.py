@@ -256,6 +256,40 @@ def test_past_forecasts_kept_elsewhere_come_in_as_one_file(book: Path) -> None:
     assert (errors["from"], errors["past_forecasts"]) == ("own", 40)
 
 
+def test_past_forecasts_kept_in_the_wrong_unit_are_left_out_by_name(book: Path) -> None:
+    """°C under a header that says °F: they teach nothing, and why says what they said."""
+    header, *rows = past_forecasts(40).splitlines()
+    mistaken = [header]
+    for row in rows:
+        issued, day, *pair = row.split(",")
+        if issued < "2026-03-04":
+            pair = [f"{(float(each) - 32) / 1.8:.1f}" for each in pair]
+        mistaken.append(",".join([issued, day, *pair]))
+    Path("kept.csv").write_text("\n".join(mistaken) + "\n")
+    done("weather", "add", "kept.csv", "--book", "patch", "--on", "2026-05-01")
+    a_morning(book, dt.date(2026, 5, 1), 2.0)
+    errors = weather(book, dt.date(2026, 5, 1))["forecast_errors"]
+    assert isinstance(errors, dict)
+    assert errors["past_forecasts"] == 37
+    left = errors["left_out"]
+    assert left["issued"] == ["2026-03-01", "2026-03-02", "2026-03-03"]
+    assert left["came"]["value"] - left["said"]["value"] > 15.0
+    said = done("why", BORER, "moths", "--book", "patch", "--on", "2026-05-01")
+    assert "Left out: 3 past forecasts of 1–3 March said " in said
+    assert "came; check the unit and place." in said
+
+
+def test_a_forecast_too_old_to_be_used_is_named(book: Path) -> None:
+    a_morning(book, dt.date(2026, 5, 1), 2.0)
+    for today, used in (("2026-05-10", True), ("2026-05-11", False)):
+        said = done("why", BORER, "moths", "--book", "patch", "--on", today)
+        assert ("No forecast is used: the newest one, of 1 May, is too old." in said) is not used
+    notes = json.loads(
+        run("ahead", "--book", "patch", "--on", "2026-05-11", "--json").stdout
+    )["notes"]  # fmt: skip
+    assert [each["slug"] for each in notes if "forecast" in each["slug"]] == ["old-forecast"]
+
+
 def test_a_bare_file_learns_from_a_file_of_past_forecasts(book: Path) -> None:
     """For ahead and why; a book keeps its own and says how to bring them in."""
     Path("kept.csv").write_text(past_forecasts(40))

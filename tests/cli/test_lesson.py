@@ -99,12 +99,12 @@ def test_the_sheet_holds_no_answer(folder: Path) -> None:
     sheet, key = (
         (folder / name).read_text(encoding="utf-8") for name in ("sheet.html", "key.html")
     )
-    total = f"<td>{make_worksheet(7).total(single_sine):.1f}</td>"
+    total = f'">{make_worksheet(7).total(single_sine):.1f}</td>'
     assert total in key
     assert total not in sheet
-    assert sheet.count("<td></td>") == 7 * 7 + 9
+    assert sheet.count("<td></td>") == 7 * 7
     assert len(re.findall(r"<th [^>]*scope=\"row\">\d\.\d\d</th>", sheet)) == 21
-    assert "round only the total" in sheet
+    assert "round only the answer" in sheet
     height = re.search(r"\.write tbody td.*?height: ([\d.]+)mm", sheet)
     assert height is not None
     assert float(height[1]) >= 8.0
@@ -146,5 +146,113 @@ def test_methods_against_hours(folder: Path) -> None:
     answer = lesson("methods", "log.csv", "--lower", "15C").stdout
 
     # Half of each day at 20 °C: 2.5 °C-days, five times, and just what flooring the readings says.
-    assert re.search(r"hourly readings +12\.5", answer)
-    assert re.search(r"floor the readings +12\.5 +\+0\.0 +0\.0 +same time", answer)
+    assert re.search(r"hourly readings +12\.50", answer)
+    assert re.search(r"floor the readings +12\.50 +\+0\.00 +0\.00 +same time", answer)
+
+
+def test_thirty_sheets_a_key_and_their_marks(folder: Path) -> None:
+    """A teacher's Monday: names, sheets, key; answers typed in; one command marks them."""
+    (folder / "names.csv").write_text(
+        "".join(f"Student {number}\n" for number in range(1, 31)), encoding="utf-8"
+    )
+    lesson("class", "--students", "names.csv", "-o", "class.html")
+    sheets = (folder / "class.html").read_text(encoding="utf-8")
+    assert sheets.count('<section class="sheet"') == 30
+    key = (folder / "class-key.csv").read_text(encoding="utf-8").splitlines()
+    printed_key = (folder / "class-key.html").read_text(encoding="utf-8")
+    assert len(key) == 31
+    assert "Student 30" in printed_key
+    assert len({line.split(",", 7)[7] for line in key[1:]}) > 25
+
+    rows = [line.split(",") for line in key[1:]]
+    wrong = f"{float(rows[0][8]) - 32:.1f}"
+    answers = [f"{row[0]},{row[1]},{row[7]},{row[8]},{row[9]}" for row in rows]
+    answers[0] = f"{rows[0][0]},{rows[0][1]},{rows[0][7]},{wrong},"
+    (folder / "class-answers.csv").write_text(
+        "\n".join(["student,sheet,A,B,C", *answers]), encoding="utf-8"
+    )
+    said = lesson("mark", "class-key.csv", "class-answers.csv").stdout
+    assert "30 sheets: 88 of 90 answers right." in said
+    assert f"B: {float(wrong):g} for {rows[0][8]}: minus 32: a heat sum has none" in said
+    assert f"C: nothing; it is {rows[0][9]}" in said
+
+    (folder / "class-key.csv").write_text(
+        "\n".join(key).replace(rows[4][9], "1.0"), encoding="utf-8"
+    )
+    answer = run("lesson", "mark", "class-key.csv", "class-answers.csv")
+    assert answer.exit_code == 3
+    assert "its answers are not those of that sheet" in answer.stderr
+
+
+def test_planted_errors_are_marked(folder: Path) -> None:
+    lesson("errors", "--seed", "3", "--unit", "C", "--answers", "-o", "key.csv")
+    fault, first = (folder / "key.csv").read_text(encoding="utf-8").splitlines()[1].split(",")[:2]
+    (folder / "found.csv").write_text(f"student,line\nAda,{first}\nAda,10\n", encoding="utf-8")
+    said = lesson("mark", "key.csv", "found.csv").stdout
+    assert "Ada: 1 of 7 found; 1 sound line named" in said
+    assert fault not in said.partition("not found")[2]
+
+
+@pytest.mark.parametrize(
+    "words",
+    [("worksheet", "--seed", "7", "-o", "sheet.pdf"), (*SCHOOL, "-o", "day.csv"),
+     ("jars", "--seed", "5", "-o", "jars.html"), ("quiz", "day", "-o", "quiz.csv")],
+)  # fmt: skip
+def test_an_ending_a_lesson_has_not_is_refused(folder: Path, words: tuple[str, ...]) -> None:
+    answer = run("lesson", *words)
+    assert answer.exit_code == 3
+    assert "this lesson is written as ." in answer.stderr
+    assert not (folder / words[-1]).exists()
+
+
+def test_a_sheet_as_a_table_reads_back(folder: Path) -> None:
+    """Its readings are a weather file like any other."""
+    from gddcast.readers.temperature_file import read_temperatures
+
+    lesson("worksheet", "--seed", "7", "-o", "sheet.csv")
+    series = read_temperatures(folder / "sheet.csv").series
+    assert series.tmax[0] * 9 / 5 + 32 == pytest.approx(make_worksheet(7).days[0].high, abs=1e-9)
+
+
+def test_jars_go_through_thresholds(folder: Path) -> None:
+    """What the key says is what the program finds."""
+    lesson("jars", "--seed", "5", "-o", "jars.csv")
+    key = lesson("jars", "--seed", "5", "--answers").stdout
+    found = run("thresholds", "jars.csv").stdout
+    heat = re.search(r"heat sum of (\d+) °C-days", key)
+    assert heat is not None
+    assert re.search(rf"Heat sum +{heat[1]}\.|Heat sum +{int(heat[1]) - 1}\.", found)
+
+
+def test_a_season_by_six_methods() -> None:
+    """Six dates, six printed numbers; the sine's own is the day itself."""
+    said = lesson("season", "--seed", "4", "--methods").stdout
+    assert len(re.findall(r"^  (?:floor|single|double) .*\d+ June", said, re.M)) == 11
+    assert re.search(r"single sine +1,000 °F-days +the day itself", said)
+
+
+def test_every_quiz_has_five_explained_questions() -> None:
+    from gddcast.readers.quiz_file import load_quizzes
+
+    quizzes = load_quizzes()
+    assert set(quizzes) == {"day", "worksheet", "methods", "errors", "season", "jars"}
+    for quiz in quizzes.values():
+        assert len(quiz.questions) == 5
+        for question in quiz.questions:
+            assert question.right in ("a", "b", "c")
+            assert len(set(question.choices)) == 3
+            assert len(question.why.split()) >= 5
+        asked = lesson("quiz", quiz.lesson).stdout
+        assert quiz.questions[0].why[:20] not in asked
+
+
+def test_notebooks_come_with_their_records(folder: Path) -> None:
+    """Eight notebooks and every file they name; nothing is written over unasked."""
+    lesson("notebooks", "teaching")
+    books = sorted((folder / "teaching" / "notebooks").glob("*.ipynb"))
+    assert len(books) == 8
+    text = "".join(book.read_text(encoding="utf-8") for book in books)
+    for name in set(re.findall(r"\.\./(data/records/\w+\.csv)", text)):
+        assert (folder / "teaching" / name).is_file()
+    assert (folder / "teaching" / "data" / "records" / "README.md").is_file()
+    assert run("lesson", "notebooks", "teaching").exit_code == 3

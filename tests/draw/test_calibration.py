@@ -20,7 +20,8 @@ from gddcast.draw.calibration import (
     promise_kept,
 )
 from gddcast.heat.counting import Counting
-from gddcast.skill.backtest import Target, backtest
+from gddcast.skill.backtest import backtest
+from gddcast.skill.targets import Target
 from gddcast.skill.track_record import LeadRecord, by_lead
 from tests.draw.looks import colours, contrast, laid_out, marks, meetings, text_colours
 from tests.draw.records import known

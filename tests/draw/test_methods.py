@@ -39,7 +39,10 @@ def test_the_area_drawn_is_the_heat(name: str) -> None:
             x, y = path.vertices.T
             area += abs(np.sum(x[:-1] * y[1:] - x[1:] * y[:-1])) / 2 / 24
         assert area == pytest.approx(heat, rel=0, abs=0.01)
-        assert ax.get_title() == f"{shape.name}\n{heat:.1f} °{day.unit}-days"
+        assert (
+            ax.get_title()
+            == f"{shape.name}\n{heat:.{1 if day.unit == 'F' else 2}f} °{day.unit}-days"
+        )
         assert text_colours(ax) <= {"#000000", "#0072b2"}
 
 
@@ -50,7 +53,7 @@ def test_six_shapes_where_the_next_night_is_known() -> None:
 
 def test_the_takeaway_holds_both_ends() -> None:
     assert methods_takeaway(DAYS["four"]).startswith(
-        "High 22.2, low 7.8, line at 10 °C: from 5.0 °C-days (floor the mean) to 6.1 "
+        "High 22.2, low 7.8, line at 10 °C: from 5.00 °C-days (floor the mean) to 6.10 "
         "(floor the readings)."
     )
     assert methods_takeaway(DAYS["cold"]).endswith("every method gives 0.0 °F-days.")

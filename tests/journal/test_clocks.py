@@ -10,7 +10,7 @@ from gddcast.cards.model import Start
 from gddcast.journal.clocks import calendar_start, clocks_of, find_clock
 from gddcast.journal.entries import Bracket, Journal, Sighting, Sowing
 from gddcast.readers.card_files import load_cards
-from gddcast.skill.backtest import targets_of
+from gddcast.skill.targets import targets_of
 from gddcast.today.plan import season_plan
 from gddcast.weather.series import DailySeries, Place, season_of
 

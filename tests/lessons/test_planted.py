@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from gddcast.lessons.planted import HEADER, PlantedFault, line_words, plant_faults
+from gddcast.lessons.planted import PlantedFault, line_words, plant_faults
 from gddcast.quality import breaks
 from gddcast.units import celsius
 
@@ -29,7 +29,7 @@ def cells(line: str) -> tuple[str, float, float]:
 def test_the_key_names_seven_faults_once_each(seed: int) -> None:
     """Every kind is planted once; the key runs in the order of the file."""
     planted = plant_faults(seed)
-    assert planted.lines[0] == HEADER
+    assert planted.lines[0] == "date,high_F,low_F"
     assert {fault.kind for fault in planted.faults} == KINDS
     assert len(planted.faults) == 7
     lines = [fault.first_line for fault in planted.faults]
@@ -98,3 +98,25 @@ def test_where_to_look_in_words() -> None:
     assert words["spike"].startswith("line ")
     assert words["stuck run"].startswith("lines ")
     assert words["gap"].startswith("after line ")
+
+
+@pytest.mark.parametrize("seed", SEEDS)
+def test_a_file_in_celsius_changes_to_fahrenheit(seed: int) -> None:
+    """The other way round: the same faults, and the check names the day of the change."""
+    planted = plant_faults(seed, "C")
+    assert planted.lines[0] == "date,high_C,low_C"
+    assert {fault.kind for fault in planted.faults} == KINDS
+    (unit,) = (fault for fault in planted.faults if fault.kind == "unit change")
+    assert all(
+        "." in line for line in planted.lines[1 : unit.first_line - 1] if "-9999" not in line
+    )
+    assert not any("." in line for line in planted.lines[unit.first_line - 1 :])
+    readings = np.array([cells(line)[:0:-1] for line in planted.lines[1:]]).T
+    change = breaks.unit_break(readings, "C")
+    assert change is not None
+    assert (change.later_is, change.day + 2) == ("F", unit.first_line)
+
+
+def test_the_unit_changes_in_another_place_each_time() -> None:
+    lines = {fault_of(seed, "unit change")[1].first_line for seed in SEEDS}
+    assert len(lines) > 10

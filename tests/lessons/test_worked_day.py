@@ -22,7 +22,8 @@ from gddcast.heat.daily import (
     vertical,
 )
 from gddcast.lessons.curve_table import ROWS, table
-from gddcast.lessons.worked_day import Day, moral, short_sum, side_by_side, steps
+from gddcast.lessons.day_steps import steps
+from gddcast.lessons.worked_day import Day, moral, short_sum, side_by_side
 
 SCHOOL = Day(72, 46, 50, "F")
 HOT = Day(95, 70, 50, "F", upper=86)

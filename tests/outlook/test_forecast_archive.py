@@ -97,14 +97,53 @@ def test_held_against_measured_days_before_today_and_no_others() -> None:
     origin = [Origin.MEASURED, Origin.PATCHED, Origin.MODEL, Origin.MEASURED, Origin.MEASURED]
     record = DailySeries(JUNE, [10.0] * 5, [20.0] * 5, origin)
     kept = archive(*((1, day, 11.0, 25.0) for day in range(1, 6)))
-    said, came = compared(kept, record, dt.date(2026, 6, 5))
+    _, said, came = compared(kept, record, dt.date(2026, 6, 5))
     assert said[0].tolist()[0][:5] == [11.0] * 5
     np.testing.assert_array_equal(came[1, 0], [20.0, *[np.nan] * 2, 20.0, *[np.nan] * 6])
 
 
 def test_today_s_own_forecast_is_not_held_against_anything() -> None:
-    said, _ = compared(archive((5, 5, 1, 2), (4, 4, 1, 2)), measured(9), dt.date(2026, 6, 5))
+    _, said, _ = compared(archive((5, 5, 1, 2), (4, 4, 1, 2)), measured(9), dt.date(2026, 6, 5))
     assert said.shape[1] == 1
+
+
+@pytest.mark.parametrize(
+    ("low", "high", "why"),
+    [
+        (10.0 * 1.8 + 32.0, 20.0 * 1.8 + 32.0, "°F kept as °C"),
+        ((10.0 - 32.0) / 1.8, (20.0 - 32.0) / 1.8, "°C kept as °F"),
+        (-10.0, 0.0, "of another season or hemisphere"),
+    ],
+)
+def test_what_was_kept_in_another_unit_teaches_nothing_and_is_named(
+    low: float, high: float, why: str
+) -> None:
+    """Two such issues among five: the errors are those of the other three."""
+    good = [(issue, day, 11.0, 21.0) for issue in (1, 3, 5) for day in range(issue, issue + 5)]
+    bad = [(issue, day, low, high) for issue in (2, 4) for day in range(issue, issue + 5)]
+    today, record = dt.date(2026, 6, 20), measured(19)
+    mixed = errors_on(archive(*good, *bad), record, today, 4.5)
+    alone = errors_on(archive(*good), record, today, 4.5)
+    assert mixed is not None
+    assert alone is not None
+    assert alone.strange is None
+    assert mixed.forecasts == 3, why
+    np.testing.assert_array_equal(mixed.bias, alone.bias)
+    assert mixed.strange is not None
+    assert mixed.strange.issued == (dt.date(2026, 6, 2), dt.date(2026, 6, 4))
+    np.testing.assert_allclose(mixed.strange.said, (low + high) / 2, rtol=0, atol=1e-9)
+    np.testing.assert_allclose(mixed.strange.came, 15.0, rtol=0, atol=1e-9)
+
+
+@pytest.mark.parametrize("off", [-9.0, 9.0])
+def test_a_forecast_of_a_hill_above_the_garden_still_teaches(off: float) -> None:
+    """A cell a kilometre higher or lower is off by six degrees and some, and is learnt."""
+    kept = archive(*((1, day, 10.0 + off, 20.0 + off) for day in range(1, 10)))
+    errors = errors_on(kept, measured(19), dt.date(2026, 6, 20), 4.5)
+    assert errors is not None
+    assert errors.strange is None
+    assert errors.forecasts == 1
+    assert (np.sign(errors.bias) == np.sign(off)).all()
 
 
 def test_without_any_forecast_there_are_no_errors_of_ours() -> None:

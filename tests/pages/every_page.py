@@ -53,6 +53,14 @@ PAGES: dict[str, tuple[str, ...]] = {
     "worksheet": ("lesson", "worksheet", "--seed", "7"),
     "worksheet in °C": ("lesson", "worksheet", "--seed", "7", "--unit", "C", "--paper", "letter"),
     "its answers": ("lesson", "worksheet", "--seed", "7", "--answers"),
+    "sheet with an upper threshold": ("lesson", "worksheet", "--seed", "7", "--form", "upper"),
+    "sheet of a date": ("lesson", "worksheet", "--seed", "7", "--form", "date"),
+    "sheet of a find": ("lesson", "worksheet", "--seed", "7", "--form", "biofix"),
+    "sheet of cards": ("lesson", "worksheet", "--seed", "7", "--form", "card"),
+    "sheets of a class": ("lesson", "class", "--students", "names.csv"),
+    "quiz": ("lesson", "quiz", "day"),
+    "answers to a quiz": ("lesson", "quiz", "jars", "--answers"),
+    "plan of a lesson": ("lesson", "plan"),
     "rearing jars": ("thresholds", "jars.csv"),
     "letter of farms": ("farms", "letter", "twelve", *_ON),
     "letter of farms by name": (
@@ -69,6 +77,7 @@ def make_inputs(folder: Path) -> None:
     garden = SAMPLES / "larkhollow_2014_2026_f.csv"
     shutil.copy(garden, folder / "garden.csv")
     (folder / "jars.csv").write_text(_JARS, encoding="utf-8")
+    (folder / "names.csv").write_text("Ada Finch\nBen Oak\n", encoding="utf-8")
     with garden.open(encoding="utf-8") as file:
         head, *rows = csv.reader(file)
     _write(folder / "young.csv", head, [row for row in rows if row[0] >= "2023"])

@@ -14,7 +14,9 @@ from gddcast.draw.day_curve import day_picture, g_picture
 from gddcast.lessons.day_waves import takeaway
 from gddcast.lessons.worked_day import Day
 from gddcast.lessons.worksheet import make_worksheet
-from gddcast.pages.lessons import Jars, WorkedSteps, day_page, key_page, sheet_page
+from gddcast.pages.lessons.day import WorkedSteps, day_page
+from gddcast.pages.lessons.jars import Jars
+from gddcast.pages.lessons.sheet import key_page, sheet_page
 from gddcast.pages.paper import Figure, PageTable, Paper, fill
 from tests.browser import printed_pages
 from tests.markup import Markup

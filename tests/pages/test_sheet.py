@@ -9,6 +9,7 @@ from html import unescape
 from pathlib import Path
 from xml.etree import ElementTree
 
+import numpy as np
 import pytest
 from playwright.sync_api import sync_playwright
 
@@ -24,7 +25,7 @@ from gddcast.today.practice import Practice
 from gddcast.today.record import Record
 from gddcast.today.today import Today
 from gddcast.today.walk_week import WalkWeek
-from gddcast.weather.series import DailySeries, Place
+from gddcast.weather.series import DailySeries, Origin, Place
 from gddcast.words import Status
 from tests.browser import chromium, printed_pages
 from tests.real_records import SAMPLES
@@ -445,6 +446,19 @@ def test_what_a_gap_hides_is_named_below_the_rows(series: DailySeries) -> None:
     assert rows_of_page(page)
     said = "Can’t say Squash vine borer: first moths. The weather is not known."
     assert said in text_of(page)
+
+
+def test_a_date_across_a_gap_stands_below_the_rows_with_its_wider_days(series: DailySeries) -> None:
+    low, high, origin = series.tmin.copy(), series.tmax.copy(), series.origin.copy()
+    hole = slice(series.index(dt.date(2026, 5, 3)), series.index(dt.date(2026, 5, 17)))
+    low[hole] = high[hole] = np.nan
+    origin[hole] = Origin.UNKNOWN
+    gappy = replace(series, tmin=low, tmax=high, origin=origin)
+    text = text_of(made(season(gappy, (*BORER, "striped-cucumber-beetle"), Journal())))
+    assert re.search(
+        r"Can’t say Squash vine borer: first moths, any day [–\w ]+ Ju(ne|ly)\. ", text
+    )
+    assert "usual weather on days that are missing; they hold four times in five." in text
 
 
 @pytest.mark.browser

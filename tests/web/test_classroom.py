@@ -30,6 +30,22 @@ def test_a_day_is_worked_by_every_method(pupil: TestClient) -> None:
     assert "'nonce-" in nonce
 
 
+def test_the_first_screen_draws_the_day_that_is_slid(pupil: TestClient) -> None:
+    """Picture, table and moral of the day in the address; without one, of the blackboard's."""
+    said = words_of(pupil.get("/").text)
+    assert "9.7 °F-days by the single sine" in said
+    said = words_of(pupil.get("/?high=95&low=70&lower=50&upper=86&unit=F").text)
+    assert "30.1 °F-days instead of 32.5" in said
+    assert "they give 10.0 to 32.5" in said
+    assert 'value="95"' in pupil.get("/?high=95&low=70&lower=50&unit=F").text
+
+
+def test_questions_come_without_their_answers(pupil: TestClient) -> None:
+    said = words_of(pupil.get("/quiz?lesson=day").text)
+    assert "Its heat above 50 °F by floor the mean is" in said
+    assert "59 − 50 = 9" not in said
+
+
 def test_sheets_and_cards(pupil: TestClient) -> None:
     assert words_of(pupil.get("/worksheet?seed=7").text) == words_of(
         pupil.get("/worksheet?seed=7").text
@@ -41,7 +57,8 @@ def test_sheets_and_cards(pupil: TestClient) -> None:
 @pytest.mark.parametrize(
     "address",
     ["/day?high=warm&low=46&lower=50", "/day?high=40&low=46&lower=50", "/day", "/day?high=nan",
-     "/worksheet?seed=-1", "/worksheet?seed=1e5000", "/card?organism=../../etc",
+     "/worksheet?seed=-1", "/worksheet?seed=1&form=x", "/quiz?lesson=x",
+     "/worksheet?seed=1e5000", "/card?organism=../../etc",
      "/day?high=1e300&low=1&lower=5"],
 )  # fmt: skip
 def test_what_cannot_be_is_said(pupil: TestClient, address: str) -> None:

@@ -17,10 +17,13 @@ import pytest
 import uvicorn
 from axe_playwright_python.base import AxeResults
 from axe_playwright_python.sync_playwright import Axe
+from click.testing import CliRunner
 from playwright.sync_api import Browser, BrowserContext, Page, sync_playwright
 
+from gddcast.cli import main
 from gddcast.cli.demo_book import DEMO_TODAY
 from gddcast.cli.page_book import PageBook
+from gddcast.weather.stations import Near, Station
 from gddcast.web.app import page_app
 from gddcast.web.keys import Keys
 from gddcast.web.serving import listen, names_of
@@ -33,8 +36,12 @@ SCREENS = {
     "today": "/", "saw": "/saw?organism=squash-bug&event=eggs&where=row+2", "ahead": "/ahead",
     "why": "/why?organism=squash-vine-borer&event=moths", "card": "/card?organism=squash-bug",
     "beds": "/beds", "seasons": "/seasons", "record": "/record",
-    "devices": "/devices", "refused": "/saw?organism=unicorn",
+    "settings": "/settings", "walked": "/walked", "devices": "/devices",
+    "refused": "/saw?organism=unicorn",
 }  # fmt: skip
+_STATION = Near(
+    Station("72530", "Larkhollow <b> Airfield", share=0.98, last=DEMO_TODAY), 12.0, 40.0, ()
+)
 WIDTHS = (320, 390, 768, 1280)
 _AXE = {"resultTypes": ["violations"], "rules": {"target-size": {"enabled": True}}}
 _SMALL = """() => [...document.querySelectorAll(
@@ -112,6 +119,18 @@ def _let_in(browser: Browser, served: Served, **how: object) -> tuple[BrowserCon
     return context, page
 
 
+def _for_everybody(page: Page, name: str) -> None:
+    """No fault axe knows, no sideways scroll, no small target, at every width."""
+    page.evaluate(Axe().axe_script)
+    for width in WIDTHS:
+        page.set_viewport_size({"width": width, "height": 800})
+        where = f"{name} at {width} px"
+        found = AxeResults(page.evaluate("options => axe.run(options)", _AXE))
+        assert not found.violations_count, f"{where}: {found.generate_report()}"
+        assert page.evaluate("document.documentElement.scrollWidth <= innerWidth"), where
+        assert page.evaluate(_SMALL) == [], where
+
+
 @pytest.mark.parametrize("scheme", ["light", "dark"])
 def test_every_screen_is_for_everybody(browser: Browser, shown: Served, scheme: str) -> None:
     """No fault axe knows, no sideways scroll, no small target, nothing fetched from elsewhere."""
@@ -122,17 +141,44 @@ def test_every_screen_is_for_everybody(browser: Browser, shown: Served, scheme: 
     page.on("console", lambda message: said.append(message.text))
     for name, path in SCREENS.items():
         page.goto(shown.home + path)
-        page.evaluate(Axe().axe_script)
         assert page.title() != "x", name
-        for width in WIDTHS:
-            page.set_viewport_size({"width": width, "height": 800})
-            where = f"{name} at {width} px, {scheme}"
-            found = AxeResults(page.evaluate("options => axe.run(options)", _AXE))
-            assert not found.violations_count, f"{where}: {found.generate_report()}"
-            assert page.evaluate("document.documentElement.scrollWidth <= innerWidth"), where
-            assert page.evaluate(_SMALL) == [], where
+        _for_everybody(page, f"{name}, {scheme}")
     assert all(each.startswith(shown.home) for each in asked)
     assert [each for each in said if "422" not in each] == []
+    context.close()
+
+
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+def test_what_a_form_leads_to_is_for_everybody(
+    browser: Browser, shown: Served, scheme: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A file that asks, one that cannot be read, one judged; faults; stations; joining, set-up."""
+    context, page = _let_in(browser, shown, color_scheme=scheme)
+    for file in ("02_celsius_no_unit.csv", "garden.png", "larkhollow_2014_2026_f.csv"):
+        page.goto(f"{shown.home}/record")
+        content = (SAMPLES / file).read_bytes() if file.endswith("csv") else b"\x89PNG\r\n\x1a\n"
+        page.set_input_files("#file", {"name": file, "mimeType": "", "buffer": content})
+        page.click("text=Look at it")
+        _for_everybody(page, f"{file}, {scheme}")
+    page.goto(f"{shown.home}/record")
+    page.fill("#low", "90")
+    page.fill("#high", "20")
+    page.click("text=Note it")
+    _for_everybody(page, f"a reading refused, {scheme}")
+    page.goto(f"{shown.home}/walked")
+    page.fill("#rows", "pest,saw\nunicorn,no\n")
+    page.click("text=Log them")
+    _for_everybody(page, f"rows refused, {scheme}")
+    page.goto(f"{shown.home}/settings")
+    page.fill("#timezone", "Nowhere")
+    page.click("text=Change it")
+    _for_everybody(page, f"settings refused, {scheme}")
+    page.goto(f"{shown.home}/join?code=x")
+    _for_everybody(page, f"join, {scheme}")
+    monkeypatch.setattr(PageBook, "stations", lambda _: (_STATION,))
+    page.goto(f"{shown.home}/record")
+    page.click("text=Look for stations near here")
+    _for_everybody(page, f"stations, {scheme}")
     context.close()
 
 
@@ -222,9 +268,7 @@ def test_taps_out_of_reach_are_kept_and_sent_once(browser: Browser, served: Serv
     page.click("button:has-text('Looked, none') >> nth=1")
     page.wait_for_selector("#taps:has-text('kept on this device: 2')")
     assert served.book.journal().sightings == looks
-    context.set_offline(False)
-    page.evaluate("window.dispatchEvent(new Event('online'))")
-    page.wait_for_selector("#taps", state="hidden")
+    _in_reach_again(context, page)
     placed = served.book.journal().sightings[len(looks) :]
     assert [each.kind for each in placed] == ["none", "none"]
     assert all(each.seen_on == DEMO_TODAY for each in placed)
@@ -235,17 +279,138 @@ def test_taps_out_of_reach_are_kept_and_sent_once(browser: Browser, served: Serv
     context.close()
 
 
+def _in_reach_again(context: BrowserContext, page: Page) -> None:
+    context.set_offline(False)
+    page.evaluate("window.dispatchEvent(new Event('online'))")
+    page.wait_for_selector("#taps", state="hidden")
+
+
+def _loaded_forms(page: Page) -> None:
+    """Wait until the form of every find is there to be opened out of reach."""
+    page.wait_for_load_state("networkidle")
+
+
+def test_a_find_out_of_reach_is_kept_with_its_own_day(browser: Browser, served: Served) -> None:
+    """The whole form opens without the kitchen; a look before it keeps its turn."""
+    context, page = _let_in(browser, served)
+    before = served.book.journal()
+    _loaded_forms(page)
+    context.set_offline(True)
+    page.click("button:has-text('Looked, none') >> nth=1")
+    page.click("text=Saw it >> nth=0")
+    form = page.locator(".pest > form[action='/saw']")
+    form.locator("[name=seen]").fill("2026-06-09")
+    form.locator("[name=event]").select_option("eggs")
+    form.locator("[name=with]").fill("3")
+    form.locator("[name=looked]").fill("10")
+    form.locator("text=Log it").click()
+    page.wait_for_selector("#taps:has-text('kept on this device: 2')")
+    assert "Squash bug seen, first egg masses, row 2, 2026-06-09" in page.inner_text("#taps")
+    assert form.count() == 0
+    _in_reach_again(context, page)
+    look, find = served.book.journal().sightings[len(before.sightings) :]
+    assert (look.kind, look.seen_on) == ("none", DEMO_TODAY)
+    assert (find.organism, find.event, find.where) == ("squash-bug", "eggs", "row 2")
+    assert (find.seen_on.isoformat(), find.plants_with) == ("2026-06-09", 3)
+    assert "Logged:" in page.inner_text(".pest >> nth=0")
+    context.close()
+
+
+def test_a_find_opened_in_reach_and_sent_out_of_it(browser: Browser, served: Served) -> None:
+    """What was typed is kept; back in reach this screen, or Today, sends it once."""
+    context, page = _let_in(browser, served)
+    finds = len(served.book.journal().sightings)
+    page.goto(f"{served.home}/saw?organism=cabbage-maggot&event=flies&where=kale")
+    context.set_offline(True)
+    page.fill("#note", "dusk, \u201cmany\u201d <b>")
+    page.click("text=Log it")
+    page.wait_for_selector("#taps:has-text('Cabbage maggot seen')")
+    assert len(served.book.journal().sightings) == finds
+    context.set_offline(False)
+    page.goto(f"{served.home}/")
+    page.wait_for_selector("#taps", state="hidden")
+    assert served.book.journal().sightings[-1].note == "dusk, \u201cmany\u201d <b>"
+    assert len(served.book.journal().sightings) == finds + 1
+    context.close()
+
+
 def test_what_cannot_be_placed_is_shown(browser: Browser, served: Served) -> None:
+    """A find that may be a slip, and a pest nobody knows, wait for their person."""
     context, page = _let_in(browser, served)
     page.evaluate(
-        "localStorage.setItem('taps of ' + document.getElementById('screen').dataset.book,"
-        "JSON.stringify([{id: 'a', organism: 'unicorn', where: '', seen: '2026-06-10',"
-        "said: 'Looked, none: unicorn', at: ''}]))"
+        """() => localStorage.setItem(`taps of ${document.getElementById("screen").dataset.book}`,
+        JSON.stringify([
+          {id: "a", fields: [["organism", "unicorn"], ["seen", "2026-06-10"]],
+           said: "Looked, none: unicorn", day: "2026-06-10", at: ""},
+          {id: "b", fields: [["organism", "squash-vine-borer"], ["event", "moths"],
+           ["seen", "2026-05-25"]], said: "Moths", day: "2026-05-25", at: ""}]))"""
     )
     page.reload()
     page.wait_for_selector("#taps:has-text('Not placed: Looked, none: unicorn, 2026-06-10.')")
-    page.click("text=Forget it")
+    page.get_by_label("Forget it: Looked, none: unicorn, 2026-06-10").click()
+    page.wait_for_selector("#taps:has-text('before the fastest past year')")
+    page.click("text=It is so: log it")
     page.wait_for_selector("#taps", state="hidden")
+    assert served.book.journal().sightings[-1].seen_on.isoformat() == "2026-05-25"
+    context.close()
+
+
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+def test_a_saved_copy_gives_its_answers_back(
+    browser: Browser, served: Served, tmp_path: Path, scheme: str
+) -> None:
+    """A file without any network: answered, read by the page and by the command alike."""
+    context, page = _let_in(browser, served, color_scheme=scheme)
+    before = served.book.journal().sightings
+    with page.expect_download() as download:
+        page.click("text=A copy of today")
+    copy = tmp_path / download.value.suggested_filename
+    download.value.save_as(copy)
+    assert copy.name == "brackenrise-patch-2026-06-11.html"
+    context.set_offline(True)
+    asked: list[str] = []
+    page.on("request", lambda request: asked.append(request.url))
+    page.goto(copy.as_uri())
+    first, second = (page.locator("form[data-pest]").nth(at) for at in (0, 1))
+    first.get_by_label("Saw it").check()
+    first.get_by_label("What you saw").select_option("eggs")
+    first.get_by_label("Plants with it").fill("3")
+    assert "To be mended: Squash bug, row 2." in page.inner_text("#kept")
+    assert not page.is_visible("#save")
+    first.get_by_label("Plants looked at").fill("10")
+    first.get_by_label("Note").fill('=1+1, "many"')
+    second.get_by_label("Looked, none").check()
+    _for_everybody(page, "copy")
+    page.reload()
+    assert "2 of 5 answered." in page.inner_text("#kept")
+    rows = page.input_value("#rows")
+    with page.expect_download() as download:
+        page.click("#save")
+    table = tmp_path / "answers.csv"
+    download.value.save_as(table)
+    assert table.read_bytes() == rows.encode()
+    assert [each for each in asked if not each.startswith(("file:", "data:", "blob:"))] == []
+
+    context.set_offline(False)
+    page.goto(f"{served.home}/walked")
+    page.fill("#rows", rows.replace("eggs", "wings"))
+    page.click("text=Log them")
+    assert 'found stage "wings"' in page.inner_text(".fault")
+    assert served.book.journal().sightings == before
+    page.goto(f"{served.home}/walked")
+    page.set_input_files("#file", table)
+    page.click("text=Log them")
+    assert "Logged: 1 find, 1 clean look." in page.inner_text("main")
+    find, look = served.book.journal().sightings[len(before) :]
+    assert (find.event, find.plants_with, find.note) == ("eggs", 3, '=1+1, "many"')
+    assert look.kind == "none"
+    page.click("text=Undo")
+    assert served.book.journal().sightings == before
+    run = CliRunner().invoke(
+        main, ["saw", "--from", str(table), "--book", str(served.book.folder), "--on", "2026-06-11"]
+    )
+    assert run.exit_code == 0, run.stderr
+    assert len(served.book.journal().sightings) == len(before) + 2
     context.close()
 
 
@@ -262,8 +427,9 @@ def test_a_place_is_made_in_the_page(
     page = context.new_page()
     page.goto(served.start)
     assert page.url == f"{served.home}/setup"
-    page.evaluate(Axe().axe_script)
-    assert not AxeResults(page.evaluate("options => axe.run(options)", _AXE)).violations_count
+    _for_everybody(page, "set-up")
+    page.emulate_media(color_scheme="dark")
+    _for_everybody(page, "set-up by night")
     page.fill("#name", "Garden <b>")
     page.click("#here")
     page.wait_for_function("document.getElementById('at').value")

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+import http.client
 import os
 import re
 import shutil
@@ -16,6 +17,8 @@ import urllib.request
 from collections.abc import Iterator
 from http.cookiejar import CookieJar
 from pathlib import Path
+from threading import Thread
+from time import sleep
 
 import pytest
 
@@ -101,8 +104,13 @@ def test_a_taken_port_is_refused_by_name_and_stepped_round_otherwise() -> None:
     assert "localhost" in names_of(80)
 
 
-def test_killed_at_once_after_a_tap_nothing_is_lost(demo: Path, tmp_path: Path) -> None:
-    """What the browser was told stands on the disk, and no lock keeps the next one out."""
+@pytest.mark.parametrize(
+    ("end", "after"), [(signal.SIGKILL, 0.05), (signal.SIGKILL, 1.1), (signal.SIGINT, 0.4)]
+)
+def test_ended_while_four_people_log_nothing_is_lost(
+    demo: Path, tmp_path: Path, end: signal.Signals, after: float
+) -> None:
+    """What a browser was told stands on the disk, and no lock keeps the next one out."""
     folder = Path(shutil.copytree(demo, tmp_path / "patch"))
     process = subprocess.Popen(
         [sys.executable, "-m", "gddcast", "page", "--book", str(folder), "--no-browser",
@@ -110,22 +118,50 @@ def test_killed_at_once_after_a_tap_nothing_is_lost(demo: Path, tmp_path: Path) 
         stderr=subprocess.PIPE, text=True,
     )  # fmt: skip
     assert process.stderr is not None
+    told: list[str] = []
     try:
         said = process.stderr.readline() + process.stderr.readline()
         address = re.findall(r"http://\S+", said)[0]
         home = address.split("/start")[0]
         browser = _opener()
-        with browser.open(address, timeout=20) as answer:
+        with browser.open(address, timeout=60) as answer:
             token = re.findall(r'name="token" value="(\w+)"', answer.read().decode())[0]
-        form = urllib.parse.urlencode({"token": token, "organism": "squash-bug", "where": "row 9"})
-        request = urllib.request.Request(f"{home}/looked", form.encode(), {"Origin": home})
-        browser.open(request, timeout=20).close()
+        people = [Thread(target=_logging, args=(browser, home, token, person, told))
+                  for person in range(4)]  # fmt: skip
+        for each in people:
+            each.start()
+        while not told and process.poll() is None:
+            sleep(0.01)
+        sleep(after)
+        process.send_signal(end)
+        for each in people:
+            each.join(60)
+        assert process.wait(60) == (0 if end == signal.SIGINT else -signal.SIGKILL)
     finally:
         process.kill()
         process.wait()
         process.stderr.close()
     book = open_book(folder)
-    assert book.journal().sightings[-1].where == "row 9"
+    stands = [each.where for each in book.journal().sightings]
+    assert told
+    assert [each for each in told if stands.count(each) != 1] == []
     with book.writing(dt.datetime(2026, 6, 11, 12, tzinfo=dt.UTC), dt.date(2026, 6, 11),
                       trust_clock=True) as pen:  # fmt: skip
         pen.withdraw()
+
+
+def _logging(
+    browser: urllib.request.OpenerDirector, home: str, token: str, person: int, told: list[str]
+) -> None:
+    """Log a clean look in one bed after another until nobody answers."""
+    for number in range(1_000):
+        bed = f"person {person}, bed {number}"
+        fields = {"token": token, "id": bed, "organism": "squash-bug", "where": bed}
+        form = urllib.parse.urlencode(fields).encode()
+        request = urllib.request.Request(f"{home}/tap", form, {"Origin": home})
+        try:
+            with browser.open(request, timeout=60) as answer:
+                assert "Logged:" in answer.read().decode()
+        except (OSError, http.client.HTTPException):
+            return
+        told.append(bed)

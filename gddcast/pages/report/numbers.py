@@ -10,7 +10,8 @@ import numpy as np
 from gddcast import words
 from gddcast.heat.daily import no_cutoff
 from gddcast.heat.thermal_time import running_heat
-from gddcast.lessons.worked_day import Day, steps
+from gddcast.lessons.day_steps import steps
+from gddcast.lessons.worked_day import Day
 from gddcast.pages.paper import PageTable
 from gddcast.pages.report.seasons import counted, shown
 from gddcast.scouting.windows import ScoutingWindow

@@ -20,6 +20,17 @@ from gddcast.weather.series import date_in
 
 
 @dataclass(frozen=True, slots=True)
+class LastSowing:
+    """How late a crop is worth sowing: in one sentence, and as a ladder, a day and its count."""
+
+    sentence: str
+    need: str = ""
+    head: str = ""
+    rungs: tuple[tuple[str, int], ...] = ()
+    years: int = 0
+
+
+@dataclass(frozen=True, slots=True)
 class Sowings:
     """The section; nothing drawn where no sowing of the season is on record."""
 
@@ -27,7 +38,7 @@ class Sowings:
     dates: PageTable | None = None
     clashes: PageTable | None = None
     years: tuple[PageTable, ...] = ()
-    last: tuple[str, ...] = ()
+    last: tuple[LastSowing, ...] = ()
 
 
 def sowings(today: Today, show: Unit) -> Sowings | None:
@@ -135,23 +146,25 @@ def _years(crops: Sequence[CropCourses]) -> tuple[PageTable, ...]:
     return by_year("The first pick each past year would bring", columns)
 
 
-def _last(crop: CropCourses, show: Unit) -> str:
+def _last(crop: CropCourses, show: Unit) -> LastSowing:
+    name = _raised(crop.card.name)
     if crop.need is None:
-        return f"{_raised(crop.card.name)}: neither its card nor your own sowings say."
-    need = f"{_raised(crop.card.name)}: {takes(crop.need, show)}."
+        return LastSowing(f"{name}: neither its card nor your own sowings say.")
+    need = f"{name}: {takes(crop.need, show)}."
     best = last_fits(crop.sown_by)
     if best is None:
-        return f"{need} No whole past season says how late a sowing was worth it."
-    rows = crop.sown_by[crop.sown_by.index(best) :]
-    first, *later = (
-        f"{words.day(date_in(2023, row.month, row.day), weekday=False)} in {row.fits or 'none'}"
-        for row in rows
+        return LastSowing(f"{need} No whole past season says how late a sowing was worth it.")
+    rungs = tuple(
+        (words.day(date_in(2023, row.month, row.day), weekday=False), row.fits)
+        for row in crop.sown_by[crop.sown_by.index(best) :]
     )
-    picking = words.count(crop.picking_days, "day")
-    return (
-        f"{need} Sown by {', '.join([f'{first} of {best.years} past years', *later])} it leaves "
-        f"{picking} of picking before the first frost."
-    )
+    first, *later = (f"{day} in {fits or 'none'}" for day, fits in rungs)
+    picking = f"{words.count(crop.picking_days, 'day')} of picking before the first frost"
+    said = ", ".join([f"{first} of {best.years} past years", *later])
+    return LastSowing(
+        f"{need} Sown by {said} it leaves {picking}.",
+        need, f"Past years in which a sowing leaves {picking}", rungs, best.years,
+    )  # fmt: skip
 
 
 def _day(day: dt.date | None) -> str:

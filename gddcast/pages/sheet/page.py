@@ -218,8 +218,13 @@ def _moved(moved: Sequence[tuple[ScoutingWindow, str]], rows: Sequence[Row]) -> 
 
 def _unsaid(today: Today, week: WalkWeek) -> str:
     """Stages of which a gap in the weather hides the date: silence would read as "not about"."""
-    stages = dict.fromkeys(map(sentences.title, today.by_bed_in(week).unsaid))
-    return f"{'; '.join(stages)}. The weather is not known." if stages else ""
+    hidden = today.by_bed_in(week).unsaid
+    dates = {sentences.title(each): sentences.across_gap(each)[0] for each in hidden}
+    if not dates:
+        return ""
+    stages = "; ".join(f"{stage}, {when}" if when else stage for stage, when in dates.items())
+    usual = " Dates take the usual weather on days that are missing; they hold four times in five."
+    return f"{stages}. The weather is not known.{usual if any(dates.values()) else ''}"
 
 
 def _source(window: ScoutingWindow) -> str:

@@ -6,12 +6,14 @@ and records of success stand in `full_walk` and ``why``.
 
 from __future__ import annotations
 
+import datetime as dt
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 
 from gddcast import words
 from gddcast.crops.standing import SowingToday
 from gddcast.errors import Command, command
+from gddcast.scouting.windows import ScoutingWindow
 from gddcast.text import looks, sentences, weather_so_far
 from gddcast.text.dates.bed_words import (
     again_words,
@@ -71,7 +73,7 @@ def _walk(today: Today, show: Unit, terminal: Terminal, command: Command, *, roo
     lines += _stops(walk, today, show, terminal, command, roomy=roomy)
     lines += _parted(moved_lines(today, most["moved"], command))
     lines += _parted(_coming(today, show, command, most["coming"]))
-    lines += _parted([*_unsaid(walk, command), *_other_days(today, command)])
+    lines += _parted([*_unsaid(walk, plan.today, command), *_other_days(today, command)])
     lines += [*([] if walk.is_quiet and len(lines) < 4 else [""]), *_closing(walk, command)]
     lines += _cautions(today)
     return terminal.show(lines)
@@ -200,8 +202,8 @@ def _coming(today: Today, show: Unit, command: Command, most: int) -> Iterator[L
         yield Line(f"And {spelled(len(more), 'more stage')}:  {command('ahead')}", "  ")
 
 
-def _unsaid(walk: BedWalk, command: Command) -> Iterator[Line]:
-    """Silence would read as "not about": a rough date, else the way to why there is none."""
+def _unsaid(walk: BedWalk, today: dt.date, command: Command) -> Iterator[Line]:
+    """Silence would read as "not about": a rough or a wider date, else why there is none."""
     rough = [each for each in walk.unsaid if sentences.rough_days(each)]
     if rough:
         yield Line("Roughly, for want of past years on file", weight="bold")
@@ -212,13 +214,37 @@ def _unsaid(walk: BedWalk, command: Command) -> Iterator[Line]:
             yield Line(f"And {spelled(len(more), 'more stage')}:  {command('ahead')}", "  ")
         lend = command("weather", "patch", "YOURFILE.csv", "--from", "OTHER.csv", "--extend")
         yield Line(f"A record near by lends past years:  {lend}", "", "  ")
-    rest = [each for each in walk.unsaid if each not in rough]
-    if rest:
-        stages = list(dict.fromkeys(f"{each.card.name}, {each.event.words}" for each in rest))
-        said = "; ".join(stages[:3])
-        if more_stages := stages[3:]:
-            said += f"; and {len(more_stages)} more"
-        yield Line(f"Can't say: {said}. Why:  {command('why', rest[0].card.key)}", "", "  ")
+    gappy = sorted((each for each in walk.unsaid if each.bridged), key=_days_across)
+    wide = [each for each in gappy if _days_across(each)[1] >= today]
+    if wide:
+        yield Line("Days missing; with usual weather on them, four times in five", weight="bold")
+        for each in wide[:_ROUGH]:
+            when, cost = sentences.across_gap(each)
+            said = f"{each.card.name}, {each.event.words}; {when}, {cost}"
+            yield Line(capital(said), "  ", "    ", status=each.status)
+        if more := wide[_ROUGH:]:
+            yield Line(f"And {spelled(len(more), 'more stage')}:  {command('ahead')}", "  ")
+    begun = [each for each in gappy if each not in wide]
+    rest = [each for each in walk.unsaid if each not in (*rough, *gappy)]
+    for what, those in (("Probably begun, but days are missing", begun), ("Can't say", rest)):
+        if those:
+            yield Line(f"{what}: {_stages(those)}. Why:  {command('why', those[0].card.key)}",
+                       "", "  ")  # fmt: skip
+
+
+def _stages(windows: Sequence[ScoutingWindow]) -> str:
+    """The first three by name."""
+    stages = list(dict.fromkeys(f"{each.card.name}, {each.event.words}" for each in windows))
+    more = f"; and {len(stages) - 3} more" if stages[3:] else ""
+    return "; ".join(stages[:3]) + more
+
+
+def _days_across(window: ScoutingWindow) -> tuple[dt.date, dt.date]:
+    """Days of a date across a gap."""
+    early, late = window.bridged or (None, None)
+    if early is None or late is None:
+        return dt.date.max, dt.date.max
+    return early.first, late.last or dt.date.max
 
 
 def _other_days(today: Today, command: Command) -> Iterator[Line]:

@@ -99,6 +99,8 @@ def reasons(
     trust = forecast_trust(plan) if window.late is not None and window.late.forecast_days else None
     if trust is not None:
         lines.append(_labelled("Weather forecast", weather_so_far.forecast_errors(trust, show)))
+    elif old := weather_so_far.old_forecast(plan):
+        lines.append(_labelled("Weather forecast", old))
     if record is not None and window.late is not None:
         lines.append(_labelled("Its record here", record.sentence))
     if fitted := numbers.own_number(window, show, labelled=True):

@@ -42,6 +42,7 @@ def about(plan: SeasonPlan) -> Json:
             for slug, text in (
                 ("days-behind", weather_so_far.behind(plan)),
                 *(("forecast", said) for said in weather_so_far.forecast_doubt(plan)),
+                ("old-forecast", weather_so_far.old_forecast(plan)),
                 *(("note", note) for note in plan.notes),
             )
             if text
@@ -60,7 +61,12 @@ def _forecast_errors(trust: ForecastTrust | None) -> Json | None:
         "needed": ENOUGH,
         "sd": [{"value": round(sd, 2), "unit": "degC"} for sd in trust.sd],
         "bias": {"value": round(trust.bias, 2), "unit": "degC"},
-    }
+        "left_out": None if trust.strange is None else {
+            "issued": [day.isoformat() for day in trust.strange.issued],
+            "said": {"value": round(trust.strange.said, 1), "unit": "degC"},
+            "came": {"value": round(trust.strange.came, 1), "unit": "degC"},
+        },
+    }  # fmt: skip
 
 
 def item(window: ScoutingWindow, show: Unit) -> Json:

@@ -2,13 +2,11 @@
 
 from __future__ import annotations
 
-import csv
 import datetime as dt
-import io
 from collections.abc import Iterable, Iterator
 
 from gddcast.journal.entries import Journal, Sighting
-from gddcast.words import as_cell
+from gddcast.text.csv_table import table_csv
 
 COLUMNS = (
     "farm", "day", "who", "pest", "stage", "found", "sure", "bed", "plants_looked", "plants_with",
@@ -27,14 +25,11 @@ def visits_csv(farms: Iterable[tuple[str, Journal]], since: dt.date | None = Non
     since : datetime.date, optional
         Earlier looks are left out.
     """
-    page = io.StringIO(newline="")
-    writer = csv.writer(page)
-    writer.writerow(COLUMNS)
+    lines: list[tuple[str, ...]] = [COLUMNS]
     for name, journal in farms:
         looks = [each for each in journal.sightings if since is None or each.seen_on >= since]
-        for look in sorted(looks, key=lambda each: each.seen_on):
-            writer.writerow([as_cell(each) for each in (name, *_row(look))])
-    return page.getvalue()
+        lines += [(name, *_row(look)) for look in sorted(looks, key=lambda each: each.seen_on)]
+    return table_csv(lines)
 
 
 def _row(look: Sighting) -> Iterator[str]:

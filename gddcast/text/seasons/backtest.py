@@ -6,7 +6,7 @@ import datetime as dt
 from collections.abc import Sequence
 from dataclasses import asdict
 
-from gddcast.skill.backtest import Target
+from gddcast.skill.targets import Target
 from gddcast.skill.track_record import LeadRecord, headline
 from gddcast.text import answer
 from gddcast.text.terminal import PLAIN, Line, Terminal, narrowed, table

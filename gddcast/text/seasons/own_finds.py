@@ -40,20 +40,18 @@ def as_text(
     terminal: Terminal = PLAIN,
 ) -> str:
     """What is known of the sum, each season foretold by those before it, and what it cost."""
-    number = event.default
-    if number is None:
-        raise ValueError("a stage without a number has no sum")
-    lines: list[str | Line] = [Line(_first(finds, card, event, number, show))]
+    lines: list[str | Line] = [Line(headline(finds, card, event, show))]
     foretold = finds.foretold(chance)
     if foretold:
         lines += [
             "",
-            *_table(foretold[-_SHOWN:], show),
-            *map(Line, _below(foretold, counting, show)),
+            *table(rows_told(foretold, show), left=range(4)),
+            *map(Line, _left_out(foretold)),
+            *map(Line, legend(foretold, counting, show)),
         ]
     lines += [Line(f"{season}: not used, {reason}.") for season, reason in finds.not_used]
     if finds.finds:
-        lines += map(Line, _verdict(finds, foretold, chance))
+        lines += map(Line, record_of_hits(finds, foretold, chance))
     else:
         log = shell("gddcast", "saw", card.key, event.key)
         lines.append(Line(f"Log it:  {log} --seen DATE --clean DATE"))
@@ -78,8 +76,11 @@ def to_tune(card: Card, event: Event, journal: Journal, season: Season) -> str:
     return f"Your finds of {few} beside its sum:  " + shell("gddcast", "tune", card.key, event.key)
 
 
-def _first(finds: OwnFinds, card: Card, event: Event, number: Number, show: Unit) -> str:
-    """The answer in one sentence."""
+def headline(finds: OwnFinds, card: Card, event: Event, show: Unit) -> str:
+    """What is known of the sum beside the published one, in a sentence."""
+    number = event.default
+    if number is None:
+        raise ValueError("a stage without a number has no sum")
     ends = (words.heat(each, show, unit=False) for each in number.goal_c or ())
     source = card.sources[number.source].short if number.source in card.sources else number.source
     printed = f"{'–'.join(dict.fromkeys(ends))} ({source})"
@@ -99,11 +100,13 @@ def _first(finds: OwnFinds, card: Card, event: Event, number: Number, show: Unit
     )
 
 
-def _table(foretold: Sequence[Foretold], show: Unit) -> Iterator[str]:
+def rows_told(foretold: Sequence[Foretold], show: Unit) -> list[tuple[str, ...]]:
+    """The latest seasons, a row each beneath the headings: when it began, the heat, the misses."""
+    shown = foretold[-_SHOWN:]
     rows: list[tuple[str, ...]] = [(*_HEAD, *_MISSES)]
-    rows += [(*_row(each, show), *map(_days, _misses(each))) for each in foretold]
-    columns = len(rows[0]) if _any_foretold(foretold) else len(_HEAD)
-    yield from table([row[:columns] for row in rows], left=range(4))
+    rows += [(*_row(each, show), *map(_days, _misses(each))) for each in shown]
+    columns = len(rows[0]) if _any_foretold(shown) else len(_HEAD)
+    return [row[:columns] for row in rows]
 
 
 def _any_foretold(foretold: Sequence[Foretold]) -> bool:
@@ -135,26 +138,29 @@ def _days(off: float | None) -> str:
     return f"{'+' if off > 0 else '−'}{whole} d" if whole else "0 d"
 
 
-def _below(foretold: Sequence[Foretold], counting: Counting, show: Unit) -> Iterator[str]:
-    """How the table is to be read."""
+def _left_out(foretold: Sequence[Foretold]) -> Iterator[str]:
     if len(foretold) > _SHOWN:
         earlier = words.count(len(foretold) - _SHOWN, "earlier season")
         yield f"{words.capital(earlier)}:  --json"
-    legend = f"°{show}-days {numbers.counted(counting, show)}."
+
+
+def legend(foretold: Sequence[Foretold], counting: Counting, show: Unit) -> Iterator[str]:
+    """How the table is to be read."""
+    said = f"°{show}-days {numbers.counted(counting, show)}."
     if _any_foretold(foretold):
-        legend += (
+        said += (
             " Last columns: days too late (+) or too early (−) of a date foretold by the finds of "
             "the seasons before (from the third on 3 tenths of the way to their mean date), by the "
             "printed sum, by the mean date alone; its own weather known, each day of a bracket as "
             "likely."
         )
-    yield legend
+    yield said
     if any(each.own.assumed for each in foretold):
         yield "* No clean look before the find: an early end is assumed."
 
 
-def _verdict(finds: OwnFinds, foretold: Sequence[Foretold], chance: float) -> Iterator[str]:
-    """What the seasons foretold say together."""
+def record_of_hits(finds: OwnFinds, foretold: Sequence[Foretold], chance: float) -> Iterator[str]:
+    """What the seasons foretold say together: own finds, printed sum and calendar side by side."""
     misses = [each for each in map(_misses, foretold) if None not in each]
     if misses:
         own, printed, calendar = (

@@ -54,6 +54,19 @@ def stations_text(near: Sequence[Near]) -> str:
     return "\n".join([*table(rows, left=(0, 1, 6, 7)), "", RULE])
 
 
+def station_words(near: Near) -> str:
+    """One station in a phrase: how far, how high, what it holds, what keeps it from being good."""
+    station = near.station
+    parts = [f"{near.distance:.0f} km off"]
+    if near.higher is not None:
+        side = "higher" if near.higher >= 0 else "lower"
+        parts.append(f"{abs(near.higher):.0f} m {side}")
+    if station.last is not None:
+        share = "" if station.share is None else f", {station.share:.0%} of days"
+        parts.append(f"{station.years:.0f} years{share}, to {station.last:%Y-%m}")
+    return " · ".join([*parts, ", ".join(near.lacks) or "good"])
+
+
 def _row(near: Near) -> tuple[str, ...]:
     station = near.station
     height = "" if station.elevation is None else f"{station.elevation:.0f} m"

@@ -7,6 +7,7 @@ import re
 from collections.abc import Sequence
 from dataclasses import replace
 
+import numpy as np
 import pytest
 
 from gddcast import words
@@ -22,7 +23,7 @@ from gddcast.today.announcements import Announcement
 from gddcast.today.practice import Practice
 from gddcast.today.record import Record
 from gddcast.today.today import Today
-from gddcast.weather.series import DailySeries
+from gddcast.weather.series import DailySeries, Origin
 from gddcast.words import Status
 from tests.real_records import SAMPLES
 
@@ -272,3 +273,27 @@ def test_a_move_of_two_days_is_news_and_a_span_that_narrows_is_none() -> None:
         said, silent = said + news, silent + (not news)
     assert said > 3
     assert silent > 3
+
+
+def test_a_gap_names_the_wider_days_and_what_they_cost() -> None:
+    """A fortnight of May missing: the days four times in five, and what has probably begun."""
+    day = dt.date(2026, 6, 24)
+    low, high, origin = SERIES.tmin.copy(), SERIES.tmax.copy(), SERIES.origin.copy()
+    hole = slice(SERIES.index(dt.date(2026, 5, 3)), SERIES.index(dt.date(2026, 5, 17)))
+    low[hole] = high[hole] = np.nan
+    origin[hole] = Origin.UNKNOWN
+    gappy = replace(SERIES, tmin=low, tmax=high, origin=origin)
+    watch = (*FOUR, "european-corn-borer")
+    record = Record(gappy.before(day), day)
+    shown = lines(Today(record, CARDS, garden(), Practice(watch=watch, rules=Rules()), Told()))
+    at = shown.index("Days missing; with usual weather on them, four times in five")
+    assert shown[at + 1] == (
+        "  ? Corn rootworms, first beetles; any day 20–24 June, about ± 2 days by the gap"
+    )
+    firsts = [line for line in shown[at + 1 :] if line.startswith("  ? ")]
+    assert firsts == [line for line in firsts if "any day " in line]
+    begun = next(line for line in shown if line.startswith("Probably begun"))
+    assert "European corn borer, first spring moths" in begun
+    assert not any(line.startswith("Can't say") for line in shown)
+    whole = lines(today_of(day, garden(), watch))
+    assert not any("Days missing" in line for line in whole)

@@ -1,6 +1,6 @@
 "use strict";
-/* Everything works without this: it keeps a tap where the kitchen does not answer, and sends it
-   once, in order and with its own day, when it does. Location is asked for on a tap only. */
+/* Everything works without this: it keeps answers where the kitchen does not reply, and sends them
+   once, in order and with their own day, when it does. Location is asked for on a tap only. */
 (() => {
   const screen = document.getElementById("screen");
   const box = document.getElementById("taps");
@@ -23,35 +23,66 @@
     typed.addEventListener("input", () => { twin.value = typed.value; });
     typed.after(twin);
   }
+  /* A lesson's day is drawn anew while it is slid; what makes no day leaves the picture as it is. */
+  const live = document.querySelector("form[data-live]");
+  let wait;
+  live?.addEventListener("input", () => {
+    clearTimeout(wait);
+    wait = setTimeout(async () => {
+      const asked = new URLSearchParams(new FormData(live));
+      const answer = await fetch(`${live.dataset.live}?${asked}`).catch(() => null);
+      if (!answer?.ok) return;
+      const page = new DOMParser().parseFromString(await answer.text(), "text/html");
+      document.getElementById("day").replaceChildren(...page.getElementById("day").childNodes);
+    }, 120);
+  });
   if (!box) return;
-  const place = `taps of ${screen.dataset.book}`;
-  const token = () => document.querySelector("input[name=token]").value;
+
+  const { book, day, token } = screen.dataset;
+  const place = `taps of ${book}`;
   const kept = () => JSON.parse(localStorage.getItem(place) || "[]");
   const keep = (taps) => { localStorage.setItem(place, JSON.stringify(taps)); tell(); };
-  const line = (text) => {
+  const newName = () => [...crypto.getRandomValues(new Uint8Array(12))]
+    .map((byte) => byte.toString(16).padStart(2, "0")).join("");
+  const without = (id) => keep(kept().filter((each) => each.id !== id));
+
+  function line(text) {
     const p = document.createElement("p");
     p.textContent = text;
     return p;
-  };
+  }
+  function button(words, of, pressed) {
+    const made = document.createElement("button");
+    made.type = "button";
+    made.textContent = words;
+    made.setAttribute("aria-label", `${words}: ${of}`);
+    made.addEventListener("click", pressed);
+    return made;
+  }
 
   function tell() {
     const taps = kept();
     box.replaceChildren();
     box.hidden = taps.length === 0;
-    const waiting = taps.filter((tap) => !tap.why);
-    if (waiting.length) {
-      box.append(line(`Waiting for the kitchen, kept on this device: ${waiting.length}.`));
-      for (const tap of waiting) box.append(line(`${tap.said}, ${tap.seen}`));
+    const waiting = taps.filter((tap) => !tap.why).length;
+    if (waiting) box.append(line(`Waiting for the kitchen, kept on this device: ${waiting}.`));
+    for (const tap of taps) {
+      const of = `${tap.said}, ${tap.day}`;
+      const acts = document.createElement("div");
+      acts.className = "acts";
+      if (tap.why) {
+        const words = tap.mayBe ? "It is so: log it" : "Send it again";
+        acts.append(button(words, of, () => again(tap)));
+      }
+      acts.append(button("Forget it", of, () => without(tap.id)));
+      box.append(line(tap.why ? `Not placed: ${of}. ${tap.why}` : of), acts);
     }
-    for (const tap of taps.filter((each) => each.why)) {
-      box.append(line(`Not placed: ${tap.said}, ${tap.seen}. ${tap.why}`));
-      const forget = document.createElement("button");
-      forget.type = "button";
-      forget.textContent = "Forget it";
-      forget.setAttribute("aria-label", `Forget it: ${tap.said}, ${tap.seen}`);
-      forget.addEventListener("click", () => keep(kept().filter((each) => each.id !== tap.id)));
-      box.append(forget);
-    }
+  }
+  function again(tap) {
+    const fields = tap.mayBe ? [...tap.fields, ["certain", "yes"]] : tap.fields;
+    const sure = { ...tap, id: newName(), why: "", fields };
+    keep(kept().map((each) => (each.id === tap.id ? sure : each)));
+    send();
   }
 
   let sending = false;
@@ -60,16 +91,17 @@
     sending = true;
     try {
       for (let tap = kept().find((each) => !each.why); tap; tap = kept().find((each) => !each.why)) {
-        const { id, organism, where, seen } = tap;
-        const answer = await fetch("/tap", {
-          method: "POST",
-          body: new URLSearchParams({ id, organism, where, seen, token: token() }),
-        });
-        if (!answer.ok) break; /* the page was closed and opened anew: its next load sends */
-        const { why, html } = await answer.json();
-        const rest = kept();
-        if (why) rest.find((each) => each.id === id).why = why;
-        keep(why ? rest : rest.filter((each) => each.id !== id));
+        const { id, fields } = tap;
+        const body = new URLSearchParams([...fields, ["id", id], ["token", token]]);
+        const answer = await fetch("/tap", { method: "POST", body });
+        if (answer.status === 403) { /* started anew, say: once let in again, the next load sends */
+          box.append(line(await answer.text()));
+          break;
+        }
+        const { why, may_be: mayBe, html } = answer.ok
+          ? await answer.json() : { why: "The kitchen could not read it." };
+        if (why) keep(kept().map((each) => (each.id === id ? { ...each, why, mayBe } : each)));
+        else without(id);
         const block = document.getElementById(tap.at);
         if (html && block) {
           block.querySelector(".notice")?.remove();
@@ -81,19 +113,93 @@
     }
   }
 
-  for (const form of document.querySelectorAll('form[action="/looked"]')) {
+  async function replies() {
+    try {
+      return (await fetch("/page.js", { method: "HEAD", signal: AbortSignal.timeout(3000) })).ok;
+    } catch {
+      return false;
+    }
+  }
+
+  /* What a form says, with the day of this screen where it names none. */
+  function tapOf(form, said, at) {
+    const fields = [...new FormData(form)].filter(([name]) => name !== "token");
+    const dated = form.getAttribute("action") === "/did" ? "done" : "seen";
+    const on = fields.find(([name]) => name === dated);
+    if (!on) fields.push([dated, day]);
+    return { id: newName(), fields, said, at, day: on ? on[1] : day };
+  }
+  function take(form) {
+    const block = form.closest(".pest, .chore");
+    keep([...kept(), tapOf(form, form.querySelector("button").getAttribute("aria-label"), block.id)]);
+    send();
+  }
+  const taken = ".pest form[action='/looked'], .chore form[action='/did']";
+  for (const form of document.querySelectorAll(taken)) {
     form.addEventListener("submit", (event) => {
       event.preventDefault();
-      const said = new FormData(form);
-      const id = [...crypto.getRandomValues(new Uint8Array(12))]
-        .map((byte) => byte.toString(16).padStart(2, "0")).join("");
-      keep([...kept(), {
-        id, organism: said.get("organism"), where: said.get("where"), at: said.get("at"),
-        seen: screen.dataset.day, said: form.querySelector("button").getAttribute("aria-label"),
-      }]);
-      send();
+      take(form);
     });
   }
+
+  /* A find out of reach: its form as it was when this screen was loaded. */
+  function keepFind(form) {
+    const title = form.dataset.of;
+    const stage = form.elements.event.selectedOptions[0].textContent;
+    const said = [title, stage, form.elements.where.value].filter(Boolean).join(", ");
+    keep([...kept(), tapOf(form, said, form.elements.at.value)]);
+    send();
+  }
+  const links = [...document.querySelectorAll(".pest a[href^='/saw?']")];
+  const forms = new Map();
+  function openFind(link) {
+    for (const other of document.querySelectorAll(".pest > form")) other.remove();
+    const form = document.importNode(forms.get(link.href), true);
+    const shut = (event) => {
+      event.preventDefault();
+      form.remove();
+      link.focus();
+    };
+    form.addEventListener("submit", (event) => { keepFind(form); shut(event); });
+    form.querySelector(".why").addEventListener("click", shut);
+    link.closest(".pest").append(form);
+    form.elements.event.focus();
+  }
+  for (const link of links) {
+    link.addEventListener("click", async (event) => {
+      if (event.ctrlKey || event.metaKey || event.shiftKey) return;
+      event.preventDefault();
+      if (!forms.has(link.href) || await replies()) window.location.assign(link.href);
+      else openFind(link);
+    });
+  }
+  (async () => {
+    for (const { href } of links) {
+      try {
+        const answer = await fetch(href);
+        /* Its style sheet has a nonce of its own, which this screen's policy would refuse. */
+        const html = (await answer.text()).replace(/<style[\s\S]*?<\/style>/g, "");
+        const page = new DOMParser().parseFromString(html, "text/html");
+        if (answer.ok) forms.set(href, page.querySelector("form[action='/saw']"));
+      } catch { return; /* out of reach already */ }
+    }
+  })();
+
+  /* A find whose form was opened in reach and is sent out of it. */
+  for (const form of document.querySelectorAll("#screen > form[action='/saw']")) {
+    form.addEventListener("submit", async (event) => {
+      event.preventDefault();
+      if (await replies()) {
+        form.submit();
+      } else {
+        keepFind(form);
+        box.append(line("Today, or this screen while it stays open, sends it."));
+        box.scrollIntoView();
+        form.remove();
+      }
+    });
+  }
+
   window.addEventListener("online", send);
   setInterval(send, 15000);
   tell();

@@ -1,0 +1,291 @@
+"""Heat, running sum and goals of seasons in one pass over the days, compiled by Numba.
+
+The same sentence as in `gddcast.heat.daily`, a tile of pixels at a time: a day's temperatures are
+loaded, their heat is counted in the precision they came in, and added to a sum in double precision.
+What decides between methods is the same for the whole tile, so the loops over its pixels have no
+branches and the processor takes many pixels at once.
+
+arccos(y) = √(1 − y)·P₇(y): Abramowitz & Stegun (1964), Handbook of Mathematical Functions, 4.4.46,
+p. 81, error below 2.2e-8. The root is shared with √(1 − y²), so a sine costs two roots and no call.
+"""
+# mypy: disable-error-code="no-untyped-def, untyped-decorator, no-untyped-call"
+
+from __future__ import annotations
+
+import numba
+import numpy as np
+
+#: Day shapes and cut-offs by the place they have in these.
+SHAPES = ("floor the mean", "floor the readings", "single triangle", "single sine")
+CUTOFFS = ("none", "horizontal", "intermediate", "vertical", "cap the readings")
+_MEAN, _READINGS, _TRIANGLE, _SINE = range(4)
+_NONE, _HORIZONTAL, _INTERMEDIATE, _VERTICAL, _CAP = range(5)
+
+# Pixels a tile holds: few enough for the processor's first cache.
+_TILE = 512
+# A reading and a threshold no further apart are one number, as in `gddcast.heat.daily`.
+_TIE = 1e-9
+# How often it is asked whether a whole tile has passed its last goal. [d]
+_ASK = 8
+
+# A pixel's answer does not depend on its neighbours: arithmetic is left as it is written, and only
+# the order in which pixels are counted is the compiler's.
+_kernel = numba.njit(cache=True, nogil=True, error_model="numpy")
+_part = numba.njit(nogil=True, error_model="numpy")
+_count = numba.njit(nogil=True, fastmath={"reassoc", "nsz"}, error_model="numpy")
+
+
+@_part
+def _arccos(y, kind):
+    """Angle of a cosine from 0 to 1, over √(1 − y)."""
+    p = kind(-0.0012624911)
+    p = p * y + kind(0.0066700901)
+    p = p * y - kind(0.0170881256)
+    p = p * y + kind(0.0308918810)
+    p = p * y - kind(0.0501743046)
+    p = p * y + kind(0.0889789874)
+    p = p * y - kind(0.2145988016)
+    return p * y + kind(1.5707963050)
+
+
+@_part
+def _left(low, high, level, zero):
+    """1 − y, where y = |M − c|/W is held at 1; from the nearer extreme: no digit lost."""
+    inside = min(level - low, high - level)
+    return (inside + inside) / (high - low) if inside > zero else zero
+
+
+@_part
+def _add_excess(heat, low, high, level, weight, shape, width, kind):
+    """Add ``weight`` × A(level) of each day."""
+    zero, one, half = kind(0.0), kind(1.0), kind(0.5) * kind(weight)
+    c = kind(level)
+    if shape == _MEAN:
+        for i in range(width):
+            heat[i] += half * max(low[i] + high[i] - (c + c), zero)
+    elif shape == _READINGS:
+        for i in range(width):
+            g = kind(0.5) * _left(low[i], high[i], c, zero)
+            heat[i] += half * (max(low[i] + high[i] - (c + c), zero) + (high[i] - low[i]) * g)
+    elif shape == _TRIANGLE:
+        for i in range(width):
+            left = _left(low[i], high[i], c, zero)
+            g = kind(0.25) * left * left
+            heat[i] += half * (max(low[i] + high[i] - (c + c), zero) + (high[i] - low[i]) * g)
+    else:
+        for i in range(width):
+            left = _left(low[i], high[i], c, zero)
+            y = one - left
+            g = np.sqrt(left) * (np.sqrt(one + y) - y * _arccos(y, kind)) * kind(1.0 / np.pi)
+            heat[i] += half * (max(low[i] + high[i] - (c + c), zero) + (high[i] - low[i]) * g)
+
+
+@_part
+def _add_share(heat, low, high, level, weight, shape, width):
+    """Add ``weight`` × F(level), the share of each day spent above a level.
+
+    In double precision: where an extreme comes to the level, a share changes with its last digit.
+    """
+    for i in range(width):
+        n, x = np.float64(low[i]), np.float64(high[i])
+        above = n + x - 2.0 * level
+        part = 1.0 if above >= -_TIE else 0.0
+        if shape != _MEAN:
+            left = _left(n, x, level, 0.0)
+            s = 0.5
+            if shape == _TRIANGLE:
+                s = 0.5 * left
+            elif shape == _SINE:
+                s = np.sqrt(left) * _arccos(1.0 - left, np.float64) * (1.0 / np.pi)
+            if abs(above) < x - n - _TIE:
+                part = 1.0 - s if above >= 0.0 else s
+        heat[i] += weight * part
+
+
+@_part
+def _add_day(heat, low, high, lower, upper, shape, cutoff, is_hot, width, kind):
+    """Add the degree-days of each pixel's day: one line of A and F a cut-off."""
+    _add_excess(heat, low, high, lower, 1.0, shape, width, kind)
+    if not is_hot or cutoff in (_NONE, _CAP):
+        return
+    twice = 2.0 if cutoff == _INTERMEDIATE else 1.0
+    _add_excess(heat, low, high, upper, -twice, shape, width, kind)
+    if cutoff == _INTERMEDIATE:
+        _add_excess(heat, low, high, 2.0 * upper - lower, 1.0, shape, width, kind)
+    elif cutoff == _VERTICAL:
+        _add_share(heat, low, high, upper, lower - upper, shape, width)
+
+
+@_part
+def _load(into, stored, scale, shift, most, width):
+    """Temperatures of a tile on one day in °C, no higher than ``most``."""
+    for i in range(width):
+        value = stored[i] * scale + shift
+        into[i] = most if value > most else value
+
+
+@_count
+def _standing(low, high, night, halves, lower, upper, width, kind):
+    """How many pixels' days count heat or are unknown, and how many come to ``upper``.
+
+    Counted, not compared with a highest one: an unknown pixel cannot hide a hot one. In the
+    temperatures' own kind, which the processor adds up many at a time.
+    """
+    zero, one = kind(0.0), kind(1.0)
+    counting, hot = zero, zero
+    for i in range(width):
+        counting += zero if high[i] <= lower and high[i] >= low[i] else one
+        hot += one if high[i] >= upper else zero
+    if halves:
+        for i in range(width):
+            counting += zero if night[i] <= lower else one
+            hot += one if night[i] >= upper else zero
+    return counting, hot
+
+
+@_count
+def _sum_up(total, before, heat, low, high, night, halves, goal, width, kind):
+    """Add a day's heat to the sums, NaN where it is unknown; how many come to ``goal``."""
+    zero, unknown, part = kind(0.0), kind(np.nan), kind(0.5) if halves else kind(1.0)
+    reached = 0.0
+    for i in range(width):
+        day = max(heat[i], zero) if high[i] >= low[i] else unknown
+        if halves:
+            day = day if night[i] == night[i] else unknown
+        before[i] = total[i]
+        total[i] += part * day
+        reached += 1.0 if total[i] >= goal else 0.0
+    return reached
+
+
+@_count
+def _count_from(total, goal, width):
+    """How many sums have come to a goal."""
+    reached = 0.0
+    for i in range(width):
+        reached += 1.0 if total[i] >= goal else 0.0
+    return reached
+
+
+@_count
+def _count_below(total, goal, width):
+    """How many sums, of those known, have not."""
+    waiting = 0.0
+    for i in range(width):
+        waiting += 1.0 if total[i] < goal else 0.0
+    return waiting
+
+
+@_part
+def _cross(time, before, total, goal, day, width):
+    """Set the time of the pixels whose sum comes to a goal today."""
+    for i in range(width):
+        crosses = before[i] < goal and total[i] >= goal
+        today = day + (goal - before[i]) / (total[i] - before[i])
+        time[i] = today if crosses else time[i]
+
+
+@_part
+def _fill(values, value, width):
+    for i in range(width):
+        values[i] = value
+
+
+@_kernel
+def season_pass(
+    tmin, tmax, scale, shift, lower, upper, shape, halves, cutoff, goals, first, end, whole,
+    stop, times, totals,
+):  # fmt: skip
+    """Fill in when each pixel reaches each goal in each season, and its season's heat.
+
+    Parameters
+    ----------
+    tmin, tmax : ndarray, shape (days, pixels)
+        Temperatures as stored, single or double precision.
+    scale, shift : scalar of that precision
+        °C are ``scale`` × what is stored + ``shift``.
+    lower, upper : float
+        Thresholds; ``upper`` infinite where there is none. [°C]
+    shape, cutoff : int
+        Places in `SHAPES` and `CUTOFFS`.
+    halves : bool
+        Half a day with the next night's minimum.
+    goals : ndarray, shape (goals,), rising
+        [°C·d]
+    first, end : ndarray of int, shape (seasons,)
+        First day counted and the day after the last.
+    whole : ndarray of bool, shape (seasons,)
+        Whether the season ends there; else the record does.
+    stop : bool
+        Leave a season once its pixels have passed the last goal; ``totals`` then mean nothing.
+    times : ndarray, shape (seasons, goals, pixels)
+        Filled as by `gddcast.heat.thermal_time.day_reached`; NaN also where the record ended
+        before an answer. [d]
+    totals : ndarray, shape (seasons, pixels)
+        Heat of the whole season; NaN where a day of it is unknown. [°C·d]
+    """
+    kind = tmin.dtype.type
+    days, pixels = tmin.shape
+    floats = np.empty((6, _TILE), tmin.dtype)
+    low, high, night = floats[0], floats[1], floats[2]
+    cool, warm, heat = floats[3], floats[4], floats[5]
+    total, before = np.empty(_TILE, np.float64), np.empty(_TILE, np.float64)
+    time = np.empty((goals.size, _TILE), np.float64)
+    most = kind(upper if cutoff == _CAP else np.inf)
+    cold, heated = kind(lower), kind(upper - (1e-5 if tmin.itemsize == 4 else _TIE))
+    for start in range(0, pixels, _TILE):
+        width = min(_TILE, pixels - start)
+        for season in range(first.size):
+            begin = first[season]
+            _fill(total, 0.0, width)
+            # Goals before ``passed`` lie behind every pixel whose sum is known, those from
+            # ``ahead`` on before all of them.
+            passed = 0
+            for goal in range(goals.size):
+                _fill(time[goal], np.inf if goals[goal] > 0.0 else 0.0, width)
+                passed += goals[goal] <= 0.0
+            ahead = passed
+            if halves and begin < end[season]:
+                _load(night, tmin[begin, start : start + width], scale, shift, most, width)
+            for day in range(begin, end[season]):
+                _load(high, tmax[day, start : start + width], scale, shift, most, width)
+                if halves:
+                    low, night = night, low
+                    following = tmin[min(day + 1, days - 1), start : start + width]
+                    _load(night, following, scale, shift, most, width)
+                else:
+                    _load(low, tmin[day, start : start + width], scale, shift, most, width)
+                counting, hot = _standing(low, high, night, halves, cold, heated, width, kind)
+                if counting == 0:
+                    continue
+                is_hot = hot > 0
+                _fill(heat, kind(0.0), width)
+                _add_day(heat, low, high, lower, upper, shape, cutoff, is_hot, width, kind)
+                if halves:
+                    # A night warmer than the day before it: the half day runs up, not down.
+                    for i in range(width):
+                        cool[i] = min(night[i], high[i])
+                        warm[i] = max(night[i], high[i])
+                    _add_day(heat, cool, warm, lower, upper, shape, cutoff, is_hot, width, kind)
+                coming = goals[ahead] if ahead < goals.size else np.inf
+                reached = _sum_up(
+                    total, before, heat, low, high, night, halves, coming, width, kind
+                )
+                while reached > 0 and ahead < goals.size:
+                    ahead += 1
+                    if ahead < goals.size:
+                        reached = _count_from(total, goals[ahead], width)
+                for goal in range(passed, ahead):
+                    _cross(time[goal], before, total, goals[goal], float(day - begin), width)
+                if day % _ASK == 0:
+                    while passed < goals.size and _count_below(total, goals[passed], width) == 0:
+                        passed += 1
+                    ahead = max(ahead, passed)
+                    if passed == goals.size and (stop or _count_below(total, np.inf, width) == 0):
+                        break
+            for i in range(width):
+                known = whole[season] and total[i] == total[i]
+                totals[season, start + i] = total[i] if known else np.nan
+                for goal in range(goals.size):
+                    hidden = time[goal, i] == np.inf and not known
+                    times[season, goal, start + i] = np.nan if hidden else time[goal, i]

@@ -1,0 +1,87 @@
+"""Sheets for a class: a seed of its own for every student and sheet, and the key of all of them."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+from gddcast.cards.model import Card
+from gddcast.lessons.card_sheet import CardSheet, asked_of_cards, make_card_sheet
+from gddcast.lessons.slips import Asked, asked
+from gddcast.lessons.worksheet import Worksheet, make_worksheet
+from gddcast.units import Unit
+
+#: The form of sheet that is made of cards.
+CARD = "card"
+
+
+@dataclass(frozen=True, slots=True)
+class Order:
+    """What it takes to make one sheet again.
+
+    Parameters
+    ----------
+    form : str
+    seed : int
+    unit : {"F", "C"}
+    days : int or None
+    lower, upper : float or None
+        None stands for those of every sheet. [°unit]
+    """
+
+    form: str
+    seed: int
+    unit: Unit = "F"
+    days: int | None = None
+    lower: float | None = None
+    upper: float | None = None
+
+    def make(self, cards: Mapping[str, Card]) -> Worksheet | CardSheet:
+        """The sheet; only one of cards looks into ``cards``."""
+        if self.form == CARD:
+            return make_card_sheet(self.seed, cards)
+        return make_worksheet(
+            self.seed, self.days, self.unit, form=self.form, lower=self.lower, upper=self.upper
+        )
+
+
+@dataclass(frozen=True, slots=True)
+class StudentSheet:
+    """A sheet, whose it is, and what it asks."""
+
+    student: str
+    order: Order
+    sheet: Worksheet | CardSheet
+
+    @property
+    def asked(self) -> tuple[Asked, ...]:
+        """A, B and C."""
+        return answers_of(self.sheet)
+
+
+def answers_of(sheet: Worksheet | CardSheet) -> tuple[Asked, ...]:
+    """What a sheet of either kind asks, with the right answers."""
+    return asked_of_cards(sheet) if isinstance(sheet, CardSheet) else asked(sheet)
+
+
+def class_sheets(
+    students: Sequence[str], orders: Sequence[Order], count: int, cards: Mapping[str, Card]
+) -> tuple[StudentSheet, ...]:
+    """So many sheets for each student, no two of the class alike.
+
+    Parameters
+    ----------
+    students : sequence of str
+    orders : sequence of Order
+        The sheets of each student are made in turn by these; seeds count on from the first one's.
+    count : int
+        Sheets for each student.
+    cards : mapping of str to Card
+    """
+    made = []
+    for number in range(len(students) * count):
+        like = orders[number % count % len(orders)]
+        seed = orders[0].seed + number
+        order = Order(like.form, seed, like.unit, like.days, like.lower, like.upper)
+        made.append(StudentSheet(students[number // count], order, order.make(cards)))
+    return tuple(made)

@@ -1,0 +1,1 @@
+"""Lessons as text for a terminal: worked day, worksheet, planted errors, seasons, quizzes."""

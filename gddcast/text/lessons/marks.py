@@ -1,0 +1,79 @@
+"""A class marked, for the teacher: who had what right, and the likely slip behind what was not."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from gddcast import words
+from gddcast.lessons.marking import FaultsFound, Mark, StudentMarks, slips_of
+from gddcast.lessons.planted import PlantedFault, line_words
+from gddcast.text.csv_table import table_csv
+from gddcast.text.terminal import Line, Terminal, under
+
+_WRONG = "wrong, and no slip with a name"
+
+
+def marks_text(students: Sequence[StudentMarks], terminal: Terminal) -> str:
+    """The whole class: a line a student, what went wrong under it, then the slips counted."""
+    return terminal.show(_lines(students))
+
+
+def _lines(students: Sequence[StudentMarks]) -> Iterator[Line]:
+    yield Line(class_line(students), weight="bold")
+    for each in students:
+        yield Line(f"{each.student}, sheet {each.sheet}: {each.right} of {len(each.marks)}")
+        yield from (under(mark_words(one)) for one in each.marks if one.verdict != "right")
+    if slips := slips_of(students):
+        yield Line("The slips, the commonest first:", weight="bold")
+        yield from (under(f"{count} × {name}") for name, count in slips)
+
+
+def class_line(students: Sequence[StudentMarks]) -> str:
+    """How the class did."""
+    asked = [mark for each in students for mark in each.marks]
+    right = sum(mark.verdict == "right" for mark in asked)
+    sheets = words.count(len(students), "sheet")
+    return f"{sheets}: {right} of {len(asked)} answers right."
+
+
+def mark_words(mark: Mark) -> str:
+    """What was written, what is right, and why it likely went wrong."""
+    letter, shown = mark.asked.letter, mark.asked.shown
+    if mark.verdict == "empty":
+        return f"{letter}: nothing; it is {shown}"
+    why = _WRONG if mark.slip is None else str(mark.slip)
+    return f"{letter}: {mark.given:g} for {shown}: {why}"
+
+
+def marks_csv(students: Sequence[StudentMarks]) -> str:
+    """A line an answer."""
+    rows = [("student", "sheet", "answer", "given", "right", "verdict", "slip")]
+    for each in students:
+        for mark in each.marks:
+            given = "" if mark.given is None else f"{mark.given:g}"
+            slip = "" if mark.slip is None else str(mark.slip)
+            answer = (mark.asked.letter, given, mark.asked.shown, mark.verdict, slip)
+            rows.append((each.student, each.sheet, *answer))
+    return table_csv(rows)
+
+
+def faults_text(found: Sequence[FaultsFound], terminal: Terminal) -> str:
+    """Who found which planted faults, which were missed, and which lines were sound."""
+    return terminal.show(_fault_lines(found))
+
+
+def _fault_lines(found: Sequence[FaultsFound]) -> Iterator[Line]:
+    for each in found:
+        total = len(each.found) + len(each.missed)
+        wrong = f"; {words.count(len(each.sound), 'sound line')} named" if each.sound else ""
+        yield Line(f"{each.student}: {len(each.found)} of {total} found{wrong}")
+        if each.missed:
+            yield under("not found: " + words.listed([_where(one) for one in each.missed]))
+        if each.otherwise:
+            yield under("another kind: " + words.listed([_where(one) for one in each.otherwise]))
+        if each.sound:
+            yield under("nothing wrong in line " + words.listed([str(one) for one in each.sound]))
+
+
+def _where(fault: PlantedFault) -> str:
+    return f"{fault.kind} ({line_words(fault)})"

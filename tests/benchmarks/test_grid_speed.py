@@ -1,0 +1,137 @@
+"""The compiled pass of a grid against ``np.cumsum`` and against reading the same arrays.
+
+Ratios of one run, by processor time. The limits asserted are generous: they catch a lost loop, not
+a busy machine. Printed with -s; data/GRID.md has a table of them.
+"""
+
+from __future__ import annotations
+
+import threading
+import time
+from collections.abc import Callable
+from functools import partial
+
+import numpy as np
+import pytest
+
+from gddcast.grid import season_sums as rooms
+from gddcast.grid.season_sums import SeasonSums, season_sums
+from gddcast.heat.daily import degree_days
+
+pytest.importorskip("numba", reason="numba is not installed")
+
+DAYS, PIXELS, SEASONS = 365, 400, 10
+
+
+def best(work: Callable[[], object], times: int = 5) -> float:
+    """Least processor time of several runs in this thread. [s]"""
+    taken = []
+    for _ in range(times):
+        begin = time.thread_time()
+        work()
+        taken.append(time.thread_time() - begin)
+    return min(taken)
+
+
+@pytest.fixture(scope="module")
+def tile() -> tuple[np.ndarray, np.ndarray]:
+    """Ten years of 20 × 20 pixels that lie near each other."""
+    rng = np.random.default_rng(1)
+    day = np.arange(DAYS * SEASONS)[:, None]
+    wave = 11.0 - 13.0 * np.cos((day - 20) * 2 * np.pi / 365.0)
+    mean = wave + rng.normal(0, 3, day.shape) + rng.normal(0, 1.5, (1, PIXELS))
+    mean = mean + rng.normal(0, 1, (day.size, PIXELS))
+    half = np.abs(rng.normal(6.0, 2.0, mean.shape))
+    return (mean - half).astype(np.float32), (mean + half).astype(np.float32)
+
+
+def asked(shape: str, cutoff: str, *, with_totals: bool) -> SeasonSums:
+    """Three goals of a spring's pest."""
+    first = tuple(range(0, DAYS * SEASONS, DAYS))
+    return SeasonSums(
+        10.0, 30.0, shape, cutoff, (50.0, 150.0, 500.0), first,
+        tuple(each + DAYS for each in first), (True,) * SEASONS, with_totals=with_totals,
+    )  # fmt: skip
+
+
+def test_the_pass_in_units_of_a_running_sum(
+    tile: tuple[np.ndarray, np.ndarray], capsys: pytest.CaptureFixture[str]
+) -> None:
+    """Aims: 1.1 × for a whole season by single sine, 0.7 when it may stop early."""
+    low, high = tile
+    rows = np.ascontiguousarray(low.T.astype(np.float64))
+    out = np.empty_like(rows)
+    cumsum = best(lambda: np.cumsum(rows, axis=-1, out=out))
+    read = best(lambda: (low.max(), high.max()))
+    lines = [f"reading both {read / cumsum:.2f} × cumsum"]
+    for shape in ("floor the mean", "single triangle", "single sine", "double sine"):
+        of_both = [asked(shape, "horizontal", with_totals=totals) for totals in (True, False)]
+        whole, early = (best(partial(season_sums, low, high, each)) for each in of_both)
+        lines.append(f"{shape}: whole {whole / cumsum:.2f}, stops early {early / cumsum:.2f}")
+        assert whole < 5.0 * cumsum, lines[-1]
+    with capsys.disabled():
+        print("\n" + "; ".join(lines))
+
+
+def test_two_threads(
+    tile: tuple[np.ndarray, np.ndarray], capsys: pytest.CaptureFixture[str]
+) -> None:
+    """The pass lets go of the interpreter: two threads take hardly more processor time than one."""
+    low, high = tile
+    one = asked("single sine", "horizontal", with_totals=True)
+    season_sums(low, high, one)
+    walls = {}
+    for threads in (1, 2):
+        work = [threading.Thread(target=lambda: [season_sums(low, high, one) for _ in range(4)])
+                for _ in range(threads)]  # fmt: skip
+        begin = time.perf_counter()
+        for each in work:
+            each.start()
+        for each in work:
+            each.join()
+        walls[threads] = (time.perf_counter() - begin) / threads
+    with capsys.disabled():
+        print(f"\ntwo threads: {walls[1] / walls[2]:.2f} × the pixels a second of one")
+    assert walls[1] / walls[2] > 0.6
+
+
+def test_the_way_without_numba(
+    tile: tuple[np.ndarray, np.ndarray], capsys: pytest.CaptureFixture[str],
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:  # fmt: skip
+    """How much slower the same answer is by NumPy."""
+    low, high = (each[:, :100] for each in tile)
+    one = asked("single sine", "horizontal", with_totals=True)
+    fast = best(lambda: season_sums(low, high, one), 3)
+    monkeypatch.setattr(rooms, "compiled_way", lambda: None)
+    slow = best(lambda: season_sums(low, high, one), 2)
+    with capsys.disabled():
+        print(f"\nwithout numba: {slow / fast:.0f} × the compiled pass")
+    assert slow > 2.0 * fast
+
+
+def test_floor_the_mean_beside_a_bare_loop(capsys: pytest.CaptureFixture[str]) -> None:
+    """Aim: 1.2 × a blocked loop that does nothing else."""
+    rng = np.random.default_rng(2)
+    low = rng.normal(8.0, 9.0, 2_000_000)
+    high = low + np.abs(rng.normal(11.0, 4.0, low.size))
+    out, block = np.empty_like(low), 65_536
+
+    def bare() -> None:
+        for start in range(0, low.size, block):
+            part = slice(start, start + block)
+            heat = np.add(low[part], high[part], out=out[part])
+            heat -= 20.0
+            np.maximum(heat, 0.0, out=heat)
+            np.minimum(heat, 40.0, out=heat)
+            heat *= 0.5
+            if not (low[part] <= high[part]).all():
+                heat[~(low[part] <= high[part])] = np.nan
+
+    def ours() -> None:
+        degree_days(low, high, lower=10.0, upper=30.0, shape="floor the mean")
+
+    ratio = best(ours, 9) / best(bare, 9)
+    with capsys.disabled():
+        print(f"\nfloor the mean: {ratio:.2f} × a bare blocked loop")
+    assert ratio < 2.0
