@@ -24,7 +24,15 @@ from gddcast.heat.daily import CUTOFFS, SHAPES, Cutoff, Shape
 
 # What stands for a date, a mapping, an array, a card, a day shape, a cut-off, and for a value that
 # was written before.
-_DAY, _PAIRS, _ARRAY, _CARD, _SHAPE, _CUTOFF, _AGAIN = "day", "pairs", "array", "card", "g", "cut", "="
+_DAY, _PAIRS, _ARRAY, _CARD, _SHAPE, _CUTOFF, _AGAIN = (
+    "day",
+    "pairs",
+    "array",
+    "card",
+    "g",
+    "cut",
+    "=",
+)
 _SHAPES = {each.name: each for each in SHAPES.values()}
 _CUTOFFS = {each.name: each for each in CUTOFFS.values()}
 

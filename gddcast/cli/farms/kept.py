@@ -41,7 +41,9 @@ class KeptAnswers:
     asked: str
     basis: str
 
-    def of(self, farm: Farm, day: dt.date, kind: type[Answer], work: Callable[[], Answer]) -> Answer:
+    def of(
+        self, farm: Farm, day: dt.date, kind: type[Answer], work: Callable[[], Answer]
+    ) -> Answer:
         """The answer kept of a farm, else the one a work gives; a refusal is never kept."""
         question = _digest(str(self.folder.resolve()), farm.name, kind.__name__, self.asked)
         basis = _digest(
