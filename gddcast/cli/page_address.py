@@ -1,4 +1,4 @@
-"""The address that opens a page: printed, opened in the browser, and a fresh one once it is used."""
+"""The address that opens a page: printed, opened, and a fresh one once it is used."""
 
 from __future__ import annotations
 

@@ -33,6 +33,11 @@ if TYPE_CHECKING:
     from gddcast.weather.series import DailySeries, Place
 
 Answer = TypeVar("Answer")
+#: Rules of a file's reader whose notes may move a date.
+_MOVES = (
+    "means-only", "reading-hour", "afternoon-readings", "units-contradicted", "swapped-days",
+    "year-of-365-days",
+)  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,6 +62,7 @@ class Farms:
     watch: tuple[str, ...] | None = None
     own_cards: Path | None = None
     _cut: dict[Path, Mapping[str, str]] = field(default_factory=dict)
+    _notes: dict[str, tuple[str, ...]] = field(default_factory=dict)
     _known_keys: dict[tuple[str, ...], tuple[str, ...]] = field(default_factory=dict)
 
     @property
@@ -115,10 +121,16 @@ class Farms:
         from gddcast.today.record import Record
         from gddcast.today.today import Today
 
-        series = self.reading(farm).series
+        reading = self.reading(farm)
+        self._notes[farm.name] = tuple(each.text for each in reading.notes if each.rule in _MOVES)
+        series = reading.series
         day = self.on or today_at(farm.place)
         practice = Practice(self._watch(farm), show=self.listed.show)
         return Today(Record(_known_on(series, day), day), self.cards, practice=practice)
+
+    def _notes_of(self, farm: Farm) -> tuple[str, ...]:
+        """What was said when its file was read; a book's people heard it when it came in."""
+        return self._notes.pop(farm.name, ())
 
     def _of_book(self, farm: Farm) -> Today:
         from gddcast.book.opening import open_book
@@ -162,7 +174,7 @@ class Farms:
                 for farm, row in self.tried(
                     lambda each: kept.of(
                         each, self.day_at(each), FarmDay,
-                        lambda: farm_day(each, self._watched(each), days),
+                        lambda: farm_day(each, self._watched(each), days, self._notes_of(each)),
                     ),
                     progress,
                 )
@@ -211,7 +223,9 @@ class Farms:
                 for farm, row in self.tried(
                     lambda each: kept.of(
                         each, self.day_at(each), FarmRecord,
-                        lambda: farm_record(each, self.today(each).record),
+                        lambda: farm_record(
+                            each, self.today(each).record, self._notes_of(each)
+                        ),
                     ),
                     progress,
                 )
@@ -256,6 +270,8 @@ class Farms:
         self, work: Callable[[Farm], Answer], progress: Callable[[int, int], None] | None
     ) -> Iterator[tuple[Farm, Answer | Refusal]]:
         """Every farm with what a work on it gives, or why it can't; Ctrl-C keeps what is done."""
+        from gddcast.words import count
+
         for done, farm in enumerate(self.listed.farms):
             if progress is not None:
                 progress(done, len(self.listed.farms))
@@ -265,7 +281,7 @@ class Farms:
                 if not done:
                     raise
                 left = len(self.listed.farms) - done
-                click.echo(f"Interrupted: {left} farms were not looked at.", err=True)
+                click.echo(f"Interrupted: {count(left, 'farm')} not looked at.", err=True)
                 return
             yield farm, answer
 
