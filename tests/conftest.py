@@ -22,6 +22,15 @@ os.environ.pop("COLUMNS", None)
 settings.register_profile("untimed", settings(), deadline=None)
 settings.load_profile("untimed")
 
+
+@pytest.fixture(scope="session", autouse=True)
+def _cache_of_its_own(tmp_path_factory: pytest.TempPathFactory) -> Iterator[None]:
+    """No test reads or writes what this machine's user keeps."""
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setenv("GDDCAST_CACHE", str(tmp_path_factory.mktemp("cache")))
+        yield
+
+
 _DOOR, _ROOM = Path(__file__).with_name("__init__.py"), Path(__file__)
 
 

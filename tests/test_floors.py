@@ -21,7 +21,7 @@ FLOORS: tuple[tuple[str, ...], ...] = (
         "cards", "weather", "heat", "journal", "quality", "outlook", "skill", "scouting", "crops",
         "rearing", "lessons", "today", "farms", "text",
     ),
-    ("output_file", "readers", "book", "online", "draw", "pages", "grid"),
+    ("output_file", "readers", "book", "online", "cache", "draw", "pages", "grid"),
     ("web", "cli", "__main__"),
 )  # fmt: skip
 DOORS = 2

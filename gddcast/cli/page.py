@@ -10,6 +10,8 @@ from typing import TYPE_CHECKING
 import click
 
 from gddcast.cli import options
+from gddcast.cli.page_address import Address
+from gddcast.cli.page_farms import show_farms
 from gddcast.errors import Refusal
 
 if TYPE_CHECKING:
@@ -17,6 +19,7 @@ if TYPE_CHECKING:
 
 
 @click.command()
+@click.argument("folder", type=options.READABLE, required=False)
 @options.on
 @options.book
 @click.option("--demo", is_flag=True, help="An invented place, to play with: nothing is kept.")
@@ -30,6 +33,7 @@ if TYPE_CHECKING:
 @click.option("--class", "for_class", is_flag=True,
               help="Lessons and cards alone, no book: for every device here.")  # fmt: skip
 def page(
+    folder: Path | None,
     on: dt.date | None,
     book_folder: Path | None,
     demo: bool,
@@ -42,7 +46,8 @@ def page(
 ) -> None:
     r"""Show your season book in a browser: what to look for, and a button for each answer.
 
-    It runs on this machine until Ctrl-C; no other machine reaches it, and it fetches nothing.
+    It runs on this machine until Ctrl-C; no other machine reaches it, and it fetches nothing. Of a
+    FOLDER of farms it shows who is due where, and writes nothing.
 
     \b
     gddcast page
@@ -50,10 +55,17 @@ def page(
     gddcast page --on-my-network     a phone in the garden, let in by a code
     gddcast page --copy today.html   the walk as a file; gddcast saw --from reads its answers
     gddcast page --class             lessons and cards for a class
+    gddcast page FOLDER              a folder of farms, to look at
     """
     typed = click.get_current_context().get_parameter_source("book_folder")
     if demo and typed is click.core.ParameterSource.COMMANDLINE:
         raise click.UsageError("Name a --book or the --demo, not both.")
+    if folder is not None:
+        named = typed is click.core.ParameterSource.COMMANDLINE
+        if named or demo or at_home or for_class or copy is not None:
+            raise click.UsageError("A FOLDER of farms is shown on this machine, by itself.")
+        show_farms(folder, on, port, browser=not no_browser)
+        return
     if for_class:
         _for_class(port)
         return
@@ -83,21 +95,10 @@ def page(
                 err=True,
             )
 
-        def address() -> str:
-            return f"http://127.0.0.1:{port}/start?key={keys.start}"
-
-        def opened() -> None:
-            click.echo(f"Opened. For another browser:  {address()}", err=True)
-
-        called = book.name if book.is_made() else "A new season book"
-        click.echo(f"{called} is open in your browser until you press Ctrl-C here:", err=True)
-        click.echo(f"  {address()}", err=True)
-        if not no_browser:
-            import webbrowser
-
-            webbrowser.open(address())
+        address = Address(keys, port)
+        address.open(book.name if book.is_made() else "A new season book", browser=not no_browser)
         try:
-            serve(page_app(book, keys, names, port, Path(scratch), home, opened), sockets)
+            serve(page_app(book, keys, names, port, Path(scratch), home, address.used), sockets)
         finally:
             for each in sockets:
                 each.close()

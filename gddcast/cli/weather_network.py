@@ -5,7 +5,6 @@ from __future__ import annotations
 import os
 from collections.abc import Iterator
 from contextlib import contextmanager
-from pathlib import Path
 from typing import TYPE_CHECKING
 
 import click
@@ -38,13 +37,11 @@ def weather_session() -> Iterator[WeatherSession]:
     ``GDDCAST_CACHE`` names another cache folder, ``GDDCAST_WEATHER_FROM`` one address that stands
     for all services (a mirror, a test), ``GDDCAST_WAIT`` the seconds to wait for an answer.
     """
-    from platformdirs import user_cache_path
-
+    from gddcast.cli.cache_folder import cache_folder
     from gddcast.online.services import Services
     from gddcast.online.session import WeatherSession
 
-    named = os.environ.get("GDDCAST_CACHE")
-    folder = Path(named) if named else user_cache_path("gddcast", appauthor=False)
+    folder = cache_folder()
     address = os.environ.get("GDDCAST_WEATHER_FROM")
     services = Services.behind(address) if address else Services()
     try:

@@ -75,6 +75,8 @@ class FarmDay:
         The last year's minima and maxima, to tell copies. [°C]
     lies : Place, optional
         Where its own book says that it lies.
+    notes : tuple of str
+        What the reader of its file said that may move its dates.
     """
 
     farm: Farm
@@ -90,6 +92,7 @@ class FarmDay:
     insects: tuple[InsectDates | None, ...] = ()
     recent: NDArray[np.float32] | None = field(default=None, repr=False)
     lies: Place | None = None
+    notes: tuple[str, ...] = ()
 
     @property
     def place(self) -> Place:
@@ -137,7 +140,7 @@ class Board:
         return enumerate(self.of("dated"), start=1)
 
 
-def farm_day(farm: Farm, today: Today, days: int = A_WEEK) -> FarmDay:
+def farm_day(farm: Farm, today: Today, days: int = A_WEEK, notes: tuple[str, ...] = ()) -> FarmDay:
     """One farm on a day, by what its place says.
 
     Parameters
@@ -146,6 +149,8 @@ def farm_day(farm: Farm, today: Today, days: int = A_WEEK) -> FarmDay:
     today : Today
     days : int
         A stage to look for within so many days is due. [d]
+    notes : tuple of str
+        What the reader of its file said that may move its dates.
     """
     plan = today.plan
     looks = due_looks(plan)
@@ -162,7 +167,7 @@ def farm_day(farm: Farm, today: Today, days: int = A_WEEK) -> FarmDay:
         looked=last_look(today.journal, plan.season, plan.today),
         insects=tuple(insect_date(plan, each.window) for each in due),
         recent=recent_readings(today.record.kept, plan.today),
-        lies=plan.place,
+        lies=plan.place, notes=notes,
     )  # fmt: skip
 
 

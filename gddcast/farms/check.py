@@ -45,6 +45,8 @@ class FarmRecord:
     neighbour : Alike, optional
         The farm that could lend to it: the one the list names, else the best.
     refusal : Refusal, optional
+    notes : tuple of str
+        What the reader of its file said that may move its dates.
     """
 
     farm: Farm
@@ -58,6 +60,7 @@ class FarmRecord:
     neighbour: Alike | None = None
     refusal: Refusal | None = None
     recent: NDArray[np.float32] | None = field(default=None, repr=False)
+    notes: tuple[str, ...] = ()
 
     @property
     def needs_an_eye(self) -> bool:
@@ -66,7 +69,7 @@ class FarmRecord:
         return bad or self.days_behind > LATE_DAYS or not self.past_years or bool(self.same_as)
 
 
-def farm_record(farm: Farm, record: Record) -> FarmRecord:
+def farm_record(farm: Farm, record: Record, notes: tuple[str, ...] = ()) -> FarmRecord:
     """One farm's record by itself."""
     season = record.known.between(record.season.first, record.known.last)
     gaps = tuple(
@@ -76,7 +79,7 @@ def farm_record(farm: Farm, record: Record) -> FarmRecord:
     verdict = record.verdict
     return FarmRecord(
         farm, verdict.trust, verdict.reasons, record.through, record.days_behind, gaps,
-        len(verdict.usable_seasons), recent=recent_readings(record.kept, record.today),
+        len(verdict.usable_seasons), recent=recent_readings(record.kept, record.today), notes=notes,
     )  # fmt: skip
 
 

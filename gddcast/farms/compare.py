@@ -25,7 +25,8 @@ class FarmSeasons:
     ----------
     farm : Farm
     reached : mapping of str to date or None
-        By season, the day on which its sum reached the goal; None where it did not, or not yet.
+        By season, the day on which its sum reached the goal, of a range its low end; None where it
+        did not, or not yet.
         Seasons with unknown days are left out.
     heat : float
         This season's sum so far; NaN where a day is unknown. [°C·d]

@@ -80,6 +80,15 @@ def load_cards(folder: Path | None = None, own: Path | None = None) -> dict[str,
     return {key: one.sound for key, one in read.items()}
 
 
+def cards_fingerprint(folder: Path | None = None, own: Path | None = None) -> str:
+    """Letters that differ when the text of any card does, or which cards there are."""
+    texts = (
+        f"{file.name}\0{file.path}\0{_text_of(file.path)}"
+        for file in _all_files(folder or data_folder(), own).values()
+    )
+    return _fingerprint("\0".join(texts))
+
+
 def load_card(key: str, folder: Path | None = None, own: Path | None = None) -> Card:
     """One card by its key, reading no other.
 

@@ -27,8 +27,9 @@ from gddcast.web import (
     walked,
     why,
 )
-from gddcast.web.guard import CALENDAR, DOOR, JOIN, Guard
-from gddcast.web.keys import Keys, Session
+from gddcast.web.guard import CALENDAR, JOIN, Guard
+from gddcast.web.keys import Keys
+from gddcast.web.letting_in import let_in, start_route
 from gddcast.web.screen import Shown, refused, script, shown
 from gddcast.web.season_book import SeasonBook
 from gddcast.web.taps import Taps
@@ -131,15 +132,6 @@ def page_app(
     app.state.notices, app.state.taps, app.state.uploads = {}, Taps(), Uploads(scratch)
     guard = Guard(app, keys, names, port)
 
-    async def start(request: Request) -> Response:
-        """Trade the start key for a session."""
-        session = keys.admit(request.query_params.get("key", ""))
-        if session is None:
-            said = "This address was used before, or is not ours. The terminal shows a fresh one."
-            return PlainTextResponse(f"{said}\n", 403)
-        opened()
-        return _let_in(session)
-
     async def ask_to_join(request: Request) -> Response:
         """A form, so that a code is not used up by whoever only looks at an address."""
         return shown(request, devices.to_join(request.query_params.get("code", "")))
@@ -152,17 +144,12 @@ def page_app(
         if session is None:
             said = "This code was used, is older than ten minutes, or is not ours."
             return PlainTextResponse(f"{said} The kitchen’s page makes a fresh one.\n", 403)
-        return _let_in(session)
-
-    def _let_in(session: Session) -> Response:
-        answer = RedirectResponse("/", 303)
-        answer.set_cookie(guard.cookie, session.key, httponly=True, samesite="strict", path="/")
-        return answer
+        return let_in(session, guard.cookie)
 
     async def icon(_: Request) -> Response:
         return Response(status_code=204)
 
-    app.routes.append(Route(DOOR, start, methods=["GET"]))
+    app.routes.append(start_route(keys, guard.cookie, opened))
     fetched = _showing(record.fetched_calendar, book)
     app.routes.append(Route(f"{CALENDAR}{{key}}.ics", fetched, methods=["GET"]))
     app.routes.append(Route(JOIN, ask_to_join, methods=["GET"]))

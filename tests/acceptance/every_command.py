@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import itertools
 import random
+import shutil
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -77,6 +78,18 @@ WORKS: dict[tuple[str, ...], tuple[str, ...]] = {
     ("lesson", "quiz"): ("day",),
     ("lesson", "jars"): ("--seed", "3"),
     ("lesson", "notebooks"): ("teaching", "--force"),
+    ("farms", "add"): ("farms", *ON),
+    ("farms", "ahead"): ("farms", "--pest", BORER, *ON),
+    ("farms", "check"): ("farms", *ON),
+    ("farms", "compare"): ("farms", "--pest", BORER, *ON),
+    ("farms", "did"): ("farms", "patch", "sown", "cucumber", "--done", "2026-05-20", *ON),
+    ("farms", "letter"): ("farms", "--pest", BORER, "-o", "letter.html", "--force", *ON),
+    ("farms", "map"): ("farms", "--pest", BORER, "-o", "map.html", "--force", *ON),
+    ("farms", "patch"): ("farms", "garden", "--from", "neighbour", *ON),
+    ("farms", "saw"): ("farms", "patch", "none", BORER, *ON),
+    ("farms", "setup"): ("farms", "--from", "list.csv", "--force"),
+    ("farms", "sheets"): ("farms", "--pest", BORER, "-o", "sheets.html", "--force", *ON),
+    ("farms", "visits"): ("farms", "patch", "-o", "visits.csv", "--force"),
     ("demo",): (),
 }  # fmt: skip
 #: The two that ask the network.
@@ -158,6 +171,12 @@ def prepare(folder: Path) -> None:
     run("weather", "add", str(folder / "garden.csv"), "--book", str(folder / "patch"), *ON)
     run("export", str(folder / "copy"), "--book", str(folder / "patch"))
     store.copy(folder / "patch" / "book.sqlite", folder / "patch" / "book-copy-2026-06-11.sqlite")
+    farms = folder / "farms"
+    farms.mkdir()
+    shutil.copytree(folder / "patch", farms / "patch")
+    for name in ("garden.csv", "neighbour.csv"):
+        shutil.copy(folder / name, farms)
+    (folder / "list.csv").write_text("name,file\ngarden,garden.csv\n", encoding="utf-8")
 
 
 def wrong(path: tuple[str, ...], command: click.Command) -> Iterator[tuple[str, ...]]:
@@ -191,6 +210,8 @@ def _wrong_values(path: tuple[str, ...], parameter: click.Parameter) -> tuple[st
         return UNREADABLE
     if name in _WRITTEN:
         return ("no/such/folder/a.html", "folder")
+    if name == "folder" and path[0] == "farms" and path != ("farms", "setup"):
+        return ("missing", "folder")  # one file of several sites is a list of farms
     if name in ("cards_folder", "folder"):
         return ("garden.csv",) if path == ("export",) else ("missing", "garden.csv")
     if isinstance(kind, click.types.StringParamType) and name not in _FREE | _FREE_OF.get(

@@ -116,7 +116,7 @@ def test_no_answer_is_written_onto_a_book_a_link_or_a_pipe(
     before = tree(inputs)
     forced = ["--force"] if any("--force" in each.opts for each in LEAVES[path].params) else []
     for name, found in PRECIOUS.items():
-        words = [*path, *{**WORKS, **NETWORK}[path], *forced, flag, name]
+        words = [*path, *{**WORKS, **NETWORK, **SERVES}[path], *forced, flag, name]
         answer = CliRunner().invoke(main, words)
         assert answer.exit_code == 3, (words, answer.output)
         assert answer.stderr.startswith(

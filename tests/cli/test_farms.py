@@ -94,8 +94,9 @@ def test_exit_codes_say_whether_any_answered_and_with_strict_whether_all_did(
 
 
 def test_a_farm_that_raises_anything_at_all_is_reported_and_survived(
-    once: Path, monkeypatch: pytest.MonkeyPatch
+    once: Path, monkeypatch: pytest.MonkeyPatch, tmp_path: Path
 ) -> None:
+    monkeypatch.setenv("GDDCAST_CACHE", str(tmp_path))
     opened = Farms.today
 
     def fails(self: Farms, farm: Farm) -> Today:
@@ -112,6 +113,88 @@ def test_a_farm_that_raises_anything_at_all_is_reported_and_survived(
         said = flat(run("farms", name, str(once), *pest, *ON).stdout)
         assert "RuntimeError, the tractor" in said
         assert "Gull Point" in said
+
+
+def test_ctrl_c_keeps_what_is_done(
+    once: Path, monkeypatch: pytest.MonkeyPatch, tmp_path: Path
+) -> None:
+    """Those done are ranked, the others counted; and the next run need not work them out again."""
+    monkeypatch.setenv("GDDCAST_CACHE", str(tmp_path / "cache"))
+    opened, asked, stopped = Farms.today, [], ["Elder Flats"]
+
+    def stops(self: Farms, farm: Farm) -> Today:
+        asked.append(farm.name)
+        if farm.name in stopped:
+            raise KeyboardInterrupt
+        return opened(self, farm)
+
+    monkeypatch.setattr(Farms, "today", stops)
+    answer = run("farms", "ahead", str(once), *ON)
+    done = asked[:-1]
+    assert asked[-1] == "Elder Flats"
+    assert answer.stdout.startswith(f"{len(done)} farms · {len(done)} dated\n")
+    assert answer.stderr == f"Interrupted: {12 - len(done)} farms not looked at.\n"
+    asked.clear()
+    stopped.clear()
+    assert run("farms", "ahead", str(once), *ON).stdout.startswith("12 farms · 7 dated")
+    assert len(asked) == 12 - len(done)
+
+
+def test_a_terminal_shows_how_far_it_is_and_a_pipe_does_not(
+    once: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    assert run("farms", "check", str(once), *ON).stderr == ""
+    monkeypatch.setattr("gddcast.cli.progress.can_draw", lambda: True)
+    shown: list[tuple[int, int]] = []
+    tried = Farms.tried
+
+    def told(self: Farms, work: Any, progress: Any) -> Any:
+        def tells(done: int, of: int) -> None:
+            shown.append((done, of))
+            progress(done, of)
+
+        return tried(self, work, tells)
+
+    monkeypatch.setattr(Farms, "tried", told)
+    run("farms", "check", str(once), *ON)
+    assert shown == [(done, 12) for done in range(12)]
+
+
+def test_a_note_of_the_reader_that_may_move_a_day_is_said(once: Path, tmp_path: Path) -> None:
+    """Daily means only: on the board where, in the check what; of a file twice asked, too."""
+    low, high = farm(4).tmin, farm(4).tmax
+    days = zip(farm(4).dates, (low + high) / 2, strict=True)
+    text = "".join(f"{day},{mean * 1.8 + 32:.1f}\n" for day, mean in days if mean == mean)
+    (tmp_path / "Means.csv").write_text(f"date,mean_f\n{text}", encoding="utf-8")
+    shutil.copy(once / "Ashby Ridge.csv", tmp_path)
+    for _ in range(2):
+        said = run("farms", "ahead", str(tmp_path), "--pest", BORER, *ON).stdout
+        where = f"How the file was read may move the day at Means: gddcast farms check {tmp_path}"
+        assert where in flat(said)
+        assert "It has only daily means" in flat(run("farms", "check", str(tmp_path), *ON).stdout)
+    answer = programs("farms", "ahead", str(tmp_path), "--pest", BORER, *ON)
+    notes = {each["name"]: each["notes"] for each in answer["farms"]}
+    assert notes["Ashby Ridge"] == []
+    assert notes["Means"][0].startswith("It has only daily means")
+
+
+def test_of_two_copies_both_say_so(once: Path) -> None:
+    said = run("farms", "ahead", str(once), *ON).stdout
+    (ashby,) = (line for line in said.splitlines() if line.startswith(" 1  Ashby Ridge"))
+    assert ashby.endswith("· reads as Ivy Copy")
+    assert said.count("reads as") == 1
+
+
+def test_a_range_is_counted_by_its_low_end_and_says_so(once: Path) -> None:
+    compare = ("farms", "compare", str(once), "--pest")
+    said = flat(run(*compare, "apple-maggot", *ON).stdout)
+    assert (
+        "Day on which 900 °F-days, the low end of a range that goes to 1,000 °F-days, were" in said
+    )
+    method = programs(*compare, "apple-maggot", *ON)["method"]
+    assert [method["reached_is_of"]["value"], method["goals"][1]["value"]] == [900.0, 1000.0]
+    said = flat(run(*compare, BORER, *ON).stdout)
+    assert "Day on which 1,000 °F-days were reached" in said
 
 
 def test_three_farms_and_a_stuck_one_that_is_never_ranked_above_a_sound_one(

@@ -8,7 +8,7 @@ are 48 px at least: WCAG 2.2, 2.5.5 asks for 44, thumbs in gloves for more.
 from __future__ import annotations
 
 import shutil
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from pathlib import Path
 from threading import Thread
 from time import monotonic, sleep
@@ -23,11 +23,15 @@ from playwright.sync_api import Browser, BrowserContext, Page, sync_playwright
 from gddcast.cli import main
 from gddcast.cli.demo_book import DEMO_TODAY
 from gddcast.cli.page_book import PageBook
+from gddcast.cli.page_farms import PageFarms
 from gddcast.weather.stations import Near, Station
 from gddcast.web.app import page_app
+from gddcast.web.farms import farms_app
+from gddcast.web.guard import Guard
 from gddcast.web.keys import Keys
 from gddcast.web.serving import listen, names_of
 from tests.browser import chromium
+from tests.farms.twelve import TODAY, laid_out, twelve
 
 pytestmark = pytest.mark.browser
 
@@ -51,15 +55,14 @@ _SMALL = """() => [...document.querySelectorAll(
   .map(each => each.outerHTML.slice(0, 120))"""
 
 
-class Served:
-    """The page of a book in a thread of its own, as the command serves it."""
+class Serving:
+    """An app in a thread of its own, as the command serves it."""
 
-    def __init__(self, folder: Path | None, scratch: Path) -> None:
+    def __init__(self, app_of: Callable[[Keys, int], Guard]) -> None:
         self.keys = Keys()
         sockets, port = listen(0)
         self.home = f"http://127.0.0.1:{port}"
-        self.book = PageBook(folder, DEMO_TODAY)
-        app = page_app(self.book, self.keys, names_of(port), port, scratch)
+        app = app_of(self.keys, port)
         self._server = uvicorn.Server(uvicorn.Config(app, lifespan="off", log_level="critical"))
         self._thread = Thread(target=self._server.run, kwargs={"sockets": sockets}, daemon=True)
         self._thread.start()
@@ -76,6 +79,16 @@ class Served:
         """Stop, in order."""
         self._server.should_exit = True
         self._thread.join(20)
+
+
+class Served(Serving):
+    """The page of a book."""
+
+    def __init__(self, folder: Path | None, scratch: Path) -> None:
+        self.book = PageBook(folder, DEMO_TODAY)
+        super().__init__(
+            lambda keys, port: page_app(self.book, keys, names_of(port), port, scratch)
+        )
 
 
 @pytest.fixture(scope="module")
@@ -111,7 +124,7 @@ def shown(demo: Path, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Serv
     served.end()
 
 
-def _let_in(browser: Browser, served: Served, **how: object) -> tuple[BrowserContext, Page]:
+def _let_in(browser: Browser, served: Serving, **how: object) -> tuple[BrowserContext, Page]:
     context = browser.new_context(**how)  # type: ignore[arg-type]
     page = context.new_page()
     page.goto(served.start)
@@ -146,6 +159,25 @@ def test_every_screen_is_for_everybody(browser: Browser, shown: Served, scheme: 
     assert all(each.startswith(shown.home) for each in asked)
     assert [each for each in said if "422" not in each] == []
     context.close()
+
+
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+def test_the_farms_are_for_everybody(browser: Browser, tmp_path: Path, scheme: str) -> None:
+    """Twelve farms, five broken: the map, the table and the lists of what is wrong."""
+    farms = PageFarms(laid_out(twelve(tmp_path / "twelve")), TODAY)
+    serving = Serving(lambda keys, port: farms_app(farms, keys, names_of(port), port))
+    context, page = _let_in(browser, serving, color_scheme=scheme)
+    said: list[str] = []
+    page.on("console", lambda message: said.append(message.text))
+    for name, path in {"farms": "/", "refused": "/farm?name=Larch+Page"}.items():
+        page.goto(serving.home + path)
+        _for_everybody(page, f"{name}, {scheme}")
+    assert [each for each in said if "422" not in each] == []
+    page.goto(f"{serving.home}/")
+    page.get_by_role("link", name="Gull Point").click()
+    assert "Gull Point" in page.title()
+    context.close()
+    serving.end()
 
 
 @pytest.mark.parametrize("scheme", ["light", "dark"])

@@ -17,7 +17,11 @@ from gddcast.errors import Refusal
 from gddcast.farms.attempt import attempt
 
 if TYPE_CHECKING:
+    from contextlib import AbstractContextManager
+
+    from gddcast.book.settings import Settings
     from gddcast.cards.model import Card
+    from gddcast.cli.farms.kept import KeptAnswers
     from gddcast.farms.board import Board
     from gddcast.farms.check import FarmRecord
     from gddcast.farms.compare import FarmTable
@@ -26,9 +30,14 @@ if TYPE_CHECKING:
     from gddcast.readers.reading import OpenQuestion, OpenQuestions, Options, Reading
     from gddcast.today.today import Today
     from gddcast.units import Unit
-    from gddcast.weather.series import DailySeries
+    from gddcast.weather.series import DailySeries, Place
 
 Answer = TypeVar("Answer")
+#: Rules of a file's reader whose notes may move a date.
+_MOVES = (
+    "means-only", "reading-hour", "afternoon-readings", "units-contradicted", "swapped-days",
+    "year-of-365-days",
+)  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,13 +52,17 @@ class Farms:
         Today, as said; else it is today at each farm.
     watch : tuple of str, optional
         Keys watched at every farm, whatever the list and the books say.
+    own_cards : Path, optional
+        Folder of cards of one's own, which are among the cards.
     """
 
     listed: FarmsList
     cards: Mapping[str, Card]
     on: dt.date | None
     watch: tuple[str, ...] | None = None
+    own_cards: Path | None = None
     _cut: dict[Path, Mapping[str, str]] = field(default_factory=dict)
+    _notes: dict[str, tuple[str, ...]] = field(default_factory=dict)
     _known_keys: dict[tuple[str, ...], tuple[str, ...]] = field(default_factory=dict)
 
     @property
@@ -108,10 +121,16 @@ class Farms:
         from gddcast.today.record import Record
         from gddcast.today.today import Today
 
-        series = self.reading(farm).series
+        reading = self.reading(farm)
+        self._notes[farm.name] = tuple(each.text for each in reading.notes if each.rule in _MOVES)
+        series = reading.series
         day = self.on or today_at(farm.place)
         practice = Practice(self._watch(farm), show=self.listed.show)
         return Today(Record(_known_on(series, day), day), self.cards, practice=practice)
+
+    def _notes_of(self, farm: Farm) -> tuple[str, ...]:
+        """What was said when its file was read; a book's people heard it when it came in."""
+        return self._notes.pop(farm.name, ())
 
     def _of_book(self, farm: Farm) -> Today:
         from gddcast.book.opening import open_book
@@ -122,11 +141,7 @@ class Farms:
         said = book.settings
         own = said.watch or said.grow
         watch = self._watch(farm) if farm.watch is not None or not own else None
-        place = book.place
-        if place.latitude is None:
-            zone = place.timezone or farm.place.timezone
-            place = replace(farm.place, elevation=place.elevation, timezone=zone)
-            book = replace(book, settings=replace(said, place=place))
+        book = replace(book, settings=replace(said, place=_place_of(said, farm)))
         return today_of(book, self.on or today_at(book.place), self.cards, watch)
 
     def _watch(self, farm: Farm) -> tuple[str, ...] | None:
@@ -151,15 +166,36 @@ class Farms:
 
     def board(self, days: int, progress: Callable[[int, int], None] | None = None) -> Board:
         """Who is due where."""
-        from gddcast.farms.board import board_of, farm_day, refused_farm
+        from gddcast.farms.board import FarmDay, board_of, farm_day, refused_farm
 
-        rows = [
-            refused_farm(farm, row) if isinstance(row, Refusal) else row
-            for farm, row in self.tried(
-                lambda each: farm_day(each, self._watched(each), days), progress
-            )
-        ]
+        with self._kept(days, self.watch) as kept:
+            rows = [
+                refused_farm(farm, row) if isinstance(row, Refusal) else row
+                for farm, row in self.tried(
+                    lambda each: kept.of(
+                        each, self.day_at(each), FarmDay,
+                        lambda: farm_day(each, self._watched(each), days, self._notes_of(each)),
+                    ),
+                    progress,
+                )
+            ]  # fmt: skip
         return board_of(rows, self.day, days)
+
+    def day_at(self, farm: Farm) -> dt.date:
+        """Today at a farm."""
+        from gddcast.book.settings import read_settings
+        from gddcast.cli.clock import today_at
+
+        if self.on is not None or not farm.is_book:
+            return self.on or today_at(farm.place)
+        file = self.listed.folder / farm.file / "book.toml"
+        return today_at(_place_of(read_settings(file), farm))
+
+    def _kept(self, *asked: object) -> AbstractContextManager[KeptAnswers]:
+        from gddcast.cli.farms.kept import kept_answers
+
+        listed = (self.listed.watch, self.listed.show, self.on is None)
+        return kept_answers(self.listed.folder, self.cards, self.own_cards, *asked, listed=listed)
 
     def _watched(self, farm: Farm) -> Today:
         """What a farm says, if anybody said what is watched there: a rank is of something.
@@ -181,12 +217,19 @@ class Farms:
         """Each farm's record beside the others'."""
         from gddcast.farms.check import FarmRecord, beside_each_other, farm_record
 
-        records = [
-            FarmRecord(farm, refusal=row) if isinstance(row, Refusal) else row
-            for farm, row in self.tried(
-                lambda each: farm_record(each, self.today(each).record), progress
-            )
-        ]
+        with self._kept() as kept:
+            records = [
+                FarmRecord(farm, refusal=row) if isinstance(row, Refusal) else row
+                for farm, row in self.tried(
+                    lambda each: kept.of(
+                        each, self.day_at(each), FarmRecord,
+                        lambda: farm_record(
+                            each, self.today(each).record, self._notes_of(each)
+                        ),
+                    ),
+                    progress,
+                )
+            ]  # fmt: skip
         return beside_each_other(records)
 
     def table(
@@ -227,6 +270,8 @@ class Farms:
         self, work: Callable[[Farm], Answer], progress: Callable[[int, int], None] | None
     ) -> Iterator[tuple[Farm, Answer | Refusal]]:
         """Every farm with what a work on it gives, or why it can't; Ctrl-C keeps what is done."""
+        from gddcast.words import count
+
         for done, farm in enumerate(self.listed.farms):
             if progress is not None:
                 progress(done, len(self.listed.farms))
@@ -236,13 +281,22 @@ class Farms:
                 if not done:
                     raise
                 left = len(self.listed.farms) - done
-                click.echo(f"Interrupted: {left} farms were not looked at.", err=True)
+                click.echo(f"Interrupted: {count(left, 'farm')} not looked at.", err=True)
                 return
             yield farm, answer
 
     def show(self, said: str | None) -> Unit:
         """What the person reads: as said, as the list says, else °F."""
         return said or self.listed.show or "F"  # type: ignore[return-value]
+
+
+def _place_of(settings: Settings, farm: Farm) -> Place:
+    """Where a book lies: by its settings, else by the list."""
+    place = settings.place
+    if place.latitude is not None:
+        return place
+    zone = place.timezone or farm.place.timezone
+    return replace(farm.place, elevation=place.elevation, timezone=zone)
 
 
 def _for_the_list(question: OpenQuestion | OpenQuestions, farm: Farm) -> Refusal:
@@ -294,4 +348,4 @@ def open_farms(
 
     listed, known = read_farms(folder), load_cards(own=cards)
     watched = watch_list(known, pest or watch)
-    return Farms(listed, known, on, None if watched is None else tuple(watched))
+    return Farms(listed, known, on, None if watched is None else tuple(watched), cards)

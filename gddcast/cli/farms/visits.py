@@ -18,7 +18,8 @@ if TYPE_CHECKING:
 @click.command()
 @click.argument("folder", type=options.READABLE)
 @click.argument("names", nargs=-1, metavar="[FARM]…")
-@click.option("-o", "--output", type=options.HAND_OUT, required=True, metavar="OUT.csv")
+@click.option("-o", "--output", type=options.HAND_OUT, required=True, metavar="OUT.csv",
+              help="File to write.")  # fmt: skip
 @click.option("--force", "-f", is_flag=True, help="Write over a file that is there.")
 @click.option("--since", type=options.DAY, metavar="DATE", help="Earlier looks are left out.")
 def visits(

@@ -22,15 +22,25 @@ _SHAPES = {LOOK_NOW: "circle", TO_COME: "square", EYE: "triangle", REFUSED: "cro
 
 
 @dataclass(frozen=True, slots=True)
+class FarmState:
+    """A farm's rank, the day to look or why there is none, the way from the one before."""
+
+    rank: int | None
+    name: str
+    look: str
+    km: str
+
+
+@dataclass(frozen=True, slots=True)
 class MapPage:
-    """What ``farms_map.html`` shows."""
+    """What ``farms_map.html`` and ``web/farms.html`` show."""
 
     title: str
     about: str
     counts: str
     figure: Figure | None
     unplaced: str
-    states: Sequence[tuple[str, str, str]]
+    states: Sequence[FarmState]
     strip: Strip
     eye: Sequence[tuple[str, str, str]]
     refused: Sequence[tuple[str, str]]
@@ -39,7 +49,12 @@ class MapPage:
 
 
 def map_page(board: Board, of_list: Place, show: Unit, folder: str, *, size: Paper = "a4") -> str:
-    """The whole page as one HTML file.
+    """The whole page as one HTML file; see `map_of`."""
+    return fill("farms_map.html", map_of(board, of_list, show, folder), paper=size)
+
+
+def map_of(board: Board, of_list: Place, show: Unit, folder: str) -> MapPage:
+    """What the page shows.
 
     Parameters
     ----------
@@ -49,7 +64,6 @@ def map_page(board: Board, of_list: Place, show: Unit, folder: str, *, size: Pap
     show : {"F", "C"}
     folder : str
         Of the farms, as it was named, for cures.
-    size : {"a4", "letter"}, default: "a4"
     """
     stops = stops_of(board, of_list)
     called = {row.farm.name: row.farm.name for row in board.farms}
@@ -57,7 +71,7 @@ def map_page(board: Board, of_list: Place, show: Unit, folder: str, *, size: Pap
     day = words.day(board.day, year=True)
     drawing = _drawn(stops, day)
     unplaced = [each.row.farm.name for each in stops if each.latitude is None]
-    page = MapPage(
+    return MapPage(
         title="Where to look",
         about=board_words.about(board, board.of("dated")) if board.of("dated") else day,
         counts=board_words.counts(board),
@@ -72,7 +86,6 @@ def map_page(board: Board, of_list: Place, show: Unit, folder: str, *, size: Pap
         ],
         refused=[(row.farm.name, why_refused(row, folder)) for row in board.of("refused")],
     )  # fmt: skip
-    return fill("farms_map.html", page, paper=size)
 
 
 def map_alone(board: Board, of_list: Place) -> Svg:
@@ -112,14 +125,12 @@ def _takeaway(stops: Sequence[Stop]) -> str:
     return f"{said} are ranks, the most pressing first.{more}"
 
 
-def _states(stops: Sequence[Stop], board: Board) -> Iterator[tuple[str, str, str]]:
-    """Each farm with its rank, the day to look or why there is none, the way from the last."""
+def _states(stops: Sequence[Stop], board: Board) -> Iterator[FarmState]:
     for stop in stops:
         first = stop.row.first
         look = board_words.look(first, board) if stop.rank is not None and first else stop.status
         leg = "" if stop.leg is None else f"{stop.leg:,.{0 if stop.leg >= 10 else 1}f}"
-        name = stop.row.farm.name
-        yield f"{stop.rank}\u2002{name}" if stop.rank is not None else name, look, leg
+        yield FarmState(stop.rank, stop.row.farm.name, look, leg)
 
 
 def _listed(names: Sequence[str], most: int = 20) -> str:

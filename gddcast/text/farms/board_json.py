@@ -63,6 +63,7 @@ def farm_json(row: FarmDay, show: Unit, folder: str) -> Json:
             for each in row.doubts
         ],
         "same_readings": [alike_json(each, show) for each in row.same_as],
+        "notes": list(row.notes),
         "last_look": looked
         and {"day": looked.day.isoformat(), "days_since": row.days_since_look, "by": looked.by},
         "refusal": row.refusal and refusal_json(row.refusal),

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from gddcast import words
+from gddcast.errors import command
 from gddcast.farms.board import Board, FarmDay
 from gddcast.farms.looks import Due
 from gddcast.text import sentences
@@ -43,6 +44,7 @@ def board_text(
         if len(ranked) > len(shown):
             lines.append(f"    and {len(ranked) - len(shown)} more:  --full, --json")
         lines.append(Line(last_looks(ranked), rest="  "))
+        lines.append(Line(noted(ranked, folder), rest="  "))
     if eye:
         lines += ["", Line("NEEDS YOUR EYE", weight="bold")]
         for row in eye if full else eye[:_MOST]:
@@ -95,6 +97,8 @@ def _rows(ranked: Sequence[FarmDay], board: Board, show: Unit, width: int) -> It
     for rank, row in enumerate(ranked, start=1):
         name, first = f"{rank:>2}  {row.farm.name}", row.first
         trust = str(row.weather.trust) if row.weather else ""
+        if row.same_as:
+            trust += f" · reads as {row.same_as[0].farm}"
         if first is None:
             yield Beside(name, column, (), Line(f"no stage has a day to look from · {trust}"))
             continue
@@ -133,6 +137,17 @@ def needs(row: FarmDay, show: Unit, folder: str, *, titled: bool = True) -> str:
         days_ = stage_and_days(row.first, show) if titled else days(row.first, show)
         said.append(f"Not ranked, {days_}.")
     return " ".join(said) + "".join(f"  {cure(row, each, folder)}" for each in row.doubts[:1])
+
+
+def noted(ranked: Sequence[FarmDay], folder: str) -> str:
+    """At which of them the way the file was read may move the day; nothing where at none."""
+    names = [row.farm.name for row in ranked if row.notes]
+    if not names:
+        return ""
+    more = f" and {len(names) - _NAMED} more" if len(names) > _NAMED else ""
+    where = words.listed(names[:_NAMED]) if not more else ", ".join(names[:_NAMED]) + more
+    check = command("farms", "check", folder)
+    return f"How the file was read may move the day at {where}:  {check}"
 
 
 def last_looks(ranked: Sequence[FarmDay]) -> str:

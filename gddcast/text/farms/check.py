@@ -65,7 +65,7 @@ def _reasons(each: FarmRecord) -> list[str]:
         said.append(f"{same} of the last year read exactly as at {most.farm}{more}: a copy?")
     if not each.past_years:
         said.append("no past year is on file to continue this season")
-    return said
+    return [*said, *each.notes]
 
 
 def check_json(records: Sequence[FarmRecord], show: Unit, made: dt.datetime) -> str:
@@ -89,5 +89,6 @@ def _farm(each: FarmRecord, show: Unit) -> Json:
         ],
         "same_readings": [alike_json(one, show) for one in each.same_as],
         "neighbour": each.neighbour and alike_json(each.neighbour, show),
+        "notes": list(each.notes),
         "refusal": each.refusal and refusal_json(each.refusal),
     }

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 import math
+from collections.abc import Sequence
 
 from gddcast import words
 from gddcast.farms.compare import FarmSeasons, FarmTable
@@ -24,7 +25,7 @@ def compare_text(made: FarmTable, show: Unit, *, terminal: Terminal = PLAIN) -> 
         lines.append(
             Line(
                 f"{words.capital(by.card.name)}: {by.event.words}. Day on which "
-                f"{words.heat(by.goals[0], show)} were reached, above "
+                f"{_goal(by.goals, show)} were reached, above "
                 f"{words.threshold(by.counting.lower, show)}, {by.counting.shape.name}, from "
                 f"{start}; every farm by this one method.",
                 rest="  ",
@@ -44,6 +45,14 @@ def compare_text(made: FarmTable, show: Unit, *, terminal: Terminal = PLAIN) -> 
         for each in made.farms if each.refusal is not None
     ]  # fmt: skip
     return terminal.show(lines)
+
+
+def _goal(goals: Sequence[float], show: Unit) -> str:
+    """The sum whose day is shown; of a range its low end, and that it is one."""
+    low = words.heat(goals[0], show)
+    if goals[0] == goals[-1]:
+        return low
+    return f"{low}, the low end of a range that goes to {words.heat(goals[-1], show)},"
 
 
 def _cells(each: FarmSeasons, seasons: list[str], show: Unit) -> list[str]:
@@ -67,6 +76,7 @@ def compare_json(made: FarmTable, show: Unit, when: dt.datetime) -> str:
             "organism": by.card.key,
             "stage": by.event.key,
             "goals": [quantity(goal, show) for goal in by.goals],
+            "reached_is_of": quantity(by.goals[0], show),
             "lower": {"value": round(from_celsius(by.counting.lower, show), 2),
                       "unit": f"deg{show}"},
             "upper": None if math.isinf(upper) else
