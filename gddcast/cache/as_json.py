@@ -20,7 +20,8 @@ from typing import Any, get_args, get_type_hints
 import numpy as np
 
 from gddcast.cards.model import Card
-from gddcast.heat.daily import CUTOFFS, SHAPES, Cutoff, Shape
+from gddcast.heat.cutoffs import CUTOFFS, Cutoff
+from gddcast.heat.shapes import SHAPES, Shape
 
 # What stands for a date, a mapping, an array, a card, a day shape, a cut-off, and for a value that
 # was written before.
