@@ -13,6 +13,7 @@ import click
 from gddcast.book import store
 from gddcast.cli import main, options
 from tests.acceptance.terminal import BORER, SAMPLES, TO_JUNE, run, setting
+from tests.grid.grids import planted
 
 ON = ("--on", "2026-06-11")
 #: Words that work, in the folder that `prepare` made; the program's own names stand first.
@@ -90,6 +91,7 @@ WORKS: dict[tuple[str, ...], tuple[str, ...]] = {
     ("farms", "setup"): ("farms", "--from", "list.csv", "--force"),
     ("farms", "sheets"): ("farms", "--pest", BORER, "-o", "sheets.html", "--force", *ON),
     ("farms", "visits"): ("farms", "patch", "-o", "visits.csv", "--force"),
+    ("grid",): ("grid.nc", "--pest", BORER, "-o", "dates.nc", "--force"),
     ("demo",): (),
 }  # fmt: skip
 #: The two that ask the network.
@@ -105,6 +107,7 @@ UNREADABLE = ("missing.csv", "folder", "bytes.csv", "empty.csv")
 TOO_LONG = "x" * 400
 _READ = {
     "file",
+    "files",
     "first",
     "second",
     "lender",
@@ -176,6 +179,7 @@ def prepare(folder: Path) -> None:
     shutil.copytree(folder / "patch", farms / "patch")
     for name in ("garden.csv", "neighbour.csv"):
         shutil.copy(folder / name, farms)
+    planted(1).to_netcdf(folder / "grid.nc")
     (folder / "list.csv").write_text("name,file\ngarden,garden.csv\n", encoding="utf-8")
 
 
