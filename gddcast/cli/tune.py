@@ -44,7 +44,7 @@ def tune(
             f"{card.name}, {event.words}",
             "air temperatures of this place do not tell when it comes",
             card.comes_from_elsewhere or "Its sum is not of air, or its threshold is not printed.",
-            f"Read the card:  gddcast {card.group}s {shell(card.key)}",
+            f"Read the card:  {shell('gddcast', f'{card.group}s', card.key)}",
             slug="no-local-sum",
         )
     counting, habits = today.sum_of(card, event.key).counting, today.practice.habits
@@ -56,4 +56,4 @@ def tune(
                                      chance=habits.tail, show=show, made=now()))  # fmt: skip
         return
     click.echo(own_finds.as_text(finds, card, event, counting, kept, used=used,
-                                 chance=habits.tail, show=show))  # fmt: skip
+                                 chance=habits.tail, show=show, command=here.command))  # fmt: skip

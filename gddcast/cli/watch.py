@@ -50,7 +50,7 @@ def watch(ctx: click.Context, on: dt.date | None, as_json: bool, book_folder: Pa
         return
     from gddcast.text.watching import watch_text
 
-    click.echo(watch_text(chosen, cards))
+    click.echo(watch_text(chosen, cards, command=here.command))
 
 
 @watch.command(short_help="watch a pest, or the pests of a crop")

@@ -316,7 +316,7 @@ def uid_of(plan: SeasonPlan, told: tuple[str, str, str], kind: Kind) -> str:
 def _when(window: ScoutingWindow, days: AnnouncedDays) -> str:
     """The span in few words: a bar in a calendar is taken for a length of time, words are not."""
     first, last = days.earliest, days.latest
-    if window.own is not None and window.seen is not None:
+    if window.goes_by_finds:
         return "by your finds; the span is below"
     if window.reached is not None and first is not None and last is not None:
         return f"heat sum {reached(first, last)}"

@@ -155,6 +155,14 @@ class ScoutingWindow:
         return self.found is not None or self.begun is not None
 
     @property
+    def goes_by_finds(self) -> bool:
+        """Whether its days to look are those of a chance, by own finds of earlier seasons.
+
+        Its year dots then say only when the middle of their sums is reached.
+        """
+        return self.own is not None and self.seen is not None and self.event.opens_looks
+
+    @property
     def looked(self) -> bool:
         """Whether a clean look is on record since the day to start looking."""
         clean, opens = self.clean_on, self.opens
@@ -373,7 +381,7 @@ def status_on(window: ScoutingWindow, day: dt.date, *, lead_days: int) -> Status
         return status_by_days(window.by_days, day, lead_days=lead_days, opens_looks=opens_looks)
     if window.early is None or window.late is None or window.cue is not None:
         return window.status
-    if window.own is not None and window.seen is not None and opens_looks:
+    if window.goes_by_finds and window.seen is not None:
         return status_by_chance(window.seen, day, looked=window.looked)
     return status_of(window.early, window.late, day, lead_days=lead_days, opens_looks=opens_looks)
 

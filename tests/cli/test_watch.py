@@ -247,3 +247,23 @@ def test_no_next_sowing_is_told_after_the_last_one_worth_it(weathered: Path) -> 
     run("did", "sown", "carrot", "--done", "2026-04-01", "--on", "2026-08-01")
     picked = run("did", "first-pick", "carrot", "--done", "2026-06-08", "--on", "2026-08-01")
     assert "Your rules: side-dress Mon 22 June." in picked.stdout
+
+
+def test_hints_name_a_book_that_is_not_found_by_itself(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Every hint is typed as it stands, from a folder that holds no book."""
+    monkeypatch.chdir(tmp_path)
+    run("setup", "--book", "new", "--name", "Larkhollow", "--timezone", "America/Chicago",
+        "--show", "F", "--no-input")  # fmt: skip
+    grow = "gddcast setup --grow summer-squash,kale --book new"
+    assert grow in flat(run("watch", "--book", "new"))
+    run("demo", "--copy", "patch")
+    away = ("--book", "patch", *ON)
+    listed = flat(run("watch", *away))
+    assert "gddcast watch add NAME --book patch gddcast watch drop NAME --book patch" in listed
+    kale = flat(run("did", "sown", "leek", "--on", "2026-06-10", "--book", "patch"))
+    assert "gddcast watch add leek --book patch" in kale
+    tuned = flat(run("tune", "seedcorn-maggot", *away))
+    assert "--seen DATE --clean DATE" in tuned
+    assert "gddcast saw seedcorn-maggot" in tuned.partition("--book patch")[0]

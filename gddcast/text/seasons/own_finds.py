@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 
 from gddcast import words
 from gddcast.cards.model import Card, Event, Number
-from gddcast.errors import shell
+from gddcast.errors import Command, command
 from gddcast.heat.counting import Counting
 from gddcast.journal.dating import looks_that_date, stage_keys
 from gddcast.journal.entries import Journal, OwnGoal
@@ -38,6 +38,7 @@ def as_text(
     chance: float,
     show: Unit,
     terminal: Terminal = PLAIN,
+    command: Command = command,
 ) -> str:
     """What is known of the sum, each season foretold by those before it, and what it cost."""
     number = event.default
@@ -55,7 +56,7 @@ def as_text(
     if finds.finds:
         lines += map(Line, _verdict(finds, foretold, chance))
     else:
-        log = shell("gddcast", "saw", card.key, event.key)
+        log = command("saw", card.key, event.key)
         lines.append(Line(f"Log it:  {log} --seen DATE --clean DATE"))
     if finds.finds and not used:
         lines.append(Line('Dates go by the published sum: own_finds = "beside" in book.toml.'))
@@ -63,7 +64,9 @@ def as_text(
     return terminal.show(lines)
 
 
-def to_tune(card: Card, event: Event, journal: Journal, season: Season) -> str:
+def to_tune(
+    card: Card, event: Event, journal: Journal, season: Season, command: Command = command
+) -> str:
     """Where the finds of a stage stand beside its sum, once there is one with a clean look."""
     number, begins = event.default, (season.first.month, season.first.day)
     if number is None or number.kind != "calendar" or card.comes_from_elsewhere:
@@ -75,7 +78,7 @@ def to_tune(card: Card, event: Event, journal: Journal, season: Season) -> str:
     if not clean:
         return ""
     few = words.count(clean, "season")
-    return f"Your finds of {few} beside its sum:  " + shell("gddcast", "tune", card.key, event.key)
+    return f"Your finds of {few} beside its sum:  {command('tune', card.key, event.key)}"
 
 
 def _first(finds: OwnFinds, card: Card, event: Event, number: Number, show: Unit) -> str:
