@@ -137,8 +137,7 @@ def test_plan_begins_with_the_days_asked_for() -> None:
     """First pick and the next sowing; of several sowings the first and the last to bear."""
     words = (LARKHOLLOW, "--on", "2026-06-11", "--crop", "cucumber", "--heat", "1003F")
     several = ("--sown", "2026-05-20", "--sown", "2026-06-15", "--sown", "2026-09-01")
-    one = ran("sow", "plan", LARKHOLLOW, "--on", "2026-06-11", "--crop", "cucumber", "--heat", "1003F", "--sown", "2026-05-20")
-    more = ran("sow", "plan", LARKHOLLOW, "--on", "2026-06-11", "--crop", "cucumber", "--heat", "1003F", *several)
+    one, more = run_plan(*words, *several[:2]), run_plan(*words, *several)
     first, *_ = one.stdout.splitlines()
     assert re.fullmatch(r"Cucumber, 1 sowing: first pick about \d+ July; sow the next .+", first)
     first, *_ = more.stdout.splitlines()

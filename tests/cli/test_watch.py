@@ -254,16 +254,19 @@ def test_hints_name_a_book_that_is_not_found_by_itself(
 ) -> None:
     """Every hint is typed as it stands, from a folder that holds no book."""
     monkeypatch.chdir(tmp_path)
-    run("setup", "--book", "new", "--name", "Larkhollow", "--timezone", "America/Chicago",
+    Path("far").mkdir()
+    run("setup", "--book", "far/new", "--name", "Larkhollow", "--timezone", "America/Chicago",
         "--show", "F", "--no-input")  # fmt: skip
-    grow = "gddcast setup --grow summer-squash,kale --book new"
-    assert grow in flat(run("watch", "--book", "new"))
-    run("demo", "--copy", "patch")
-    away = ("--book", "patch", *ON)
+    grow = "gddcast setup --grow summer-squash,kale --book far/new"
+    assert grow in flat(run("watch", "--book", "far/new"))
+    run("demo", "--copy", "far/patch")
+    away = ("--book", "far/patch", *ON)
     listed = flat(run("watch", *away))
-    assert "gddcast watch add NAME --book patch gddcast watch drop NAME --book patch" in listed
-    kale = flat(run("did", "sown", "leek", "--on", "2026-06-10", "--book", "patch"))
-    assert "gddcast watch add leek --book patch" in kale
+    assert (
+        "gddcast watch add NAME --book far/patch gddcast watch drop NAME --book far/patch" in listed
+    )
+    kale = flat(run("did", "sown", "leek", "--on", "2026-06-10", "--book", "far/patch"))
+    assert "gddcast watch add leek --book far/patch" in kale
     tuned = flat(run("tune", "seedcorn-maggot", *away))
     assert "--seen DATE --clean DATE" in tuned
-    assert "gddcast saw seedcorn-maggot" in tuned.partition("--book patch")[0]
+    assert "gddcast saw seedcorn-maggot" in tuned.partition("--book far/patch")[0]
