@@ -55,5 +55,9 @@ def tune(
         click.echo(own_finds.as_json(finds, number, counting, kept, used=used,
                                      chance=habits.tail, show=show, made=now()))  # fmt: skip
         return
-    click.echo(own_finds.as_text(finds, card, event, counting, kept, used=used,
-                                 chance=habits.tail, show=show, command=here.command))  # fmt: skip
+    from gddcast.cli import screen
+
+    screen.show(own_finds.as_text(
+        finds, card, event, counting, kept, used=used, chance=habits.tail, show=show,
+        terminal=screen.terminal(), command=here.command,
+    ))  # fmt: skip

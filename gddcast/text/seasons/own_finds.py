@@ -15,7 +15,7 @@ from gddcast.scouting.own_seasons import Foretold, OwnFinds
 from gddcast.scouting.own_sums import OwnSum
 from gddcast.text import answer, insect_dates, numbers
 from gddcast.text.answer import Json
-from gddcast.text.terminal import PLAIN, Line, Terminal, table
+from gddcast.text.terminal import PLAIN, Line, Terminal, narrowed, table
 from gddcast.units import Unit, from_celsius_days, rounded
 from gddcast.weather.series import Season, season_of
 
@@ -49,7 +49,7 @@ def as_text(
     if foretold:
         lines += [
             "",
-            *_table(foretold[-_SHOWN:], show),
+            *_table(foretold[-_SHOWN:], show, terminal.width),
             *map(Line, _below(foretold, counting, show)),
         ]
     lines += [Line(f"{season}: not used, {reason}.") for season, reason in finds.not_used]
@@ -102,11 +102,13 @@ def _first(finds: OwnFinds, card: Card, event: Event, number: Number, show: Unit
     )
 
 
-def _table(foretold: Sequence[Foretold], show: Unit) -> Iterator[str]:
+def _table(foretold: Sequence[Foretold], show: Unit, width: int) -> Iterator[str]:
     rows: list[tuple[str, ...]] = [(*_HEAD, *_MISSES)]
     rows += [(*_row(each, show), *map(_days, _misses(each))) for each in foretold]
     columns = len(rows[0]) if _any_foretold(foretold) else len(_HEAD)
-    yield from table([row[:columns] for row in rows], left=range(4))
+    # What each season left known is the first to go: the last of them stands in the first line.
+    kept = narrowed([row[:columns] for row in rows], width, [(3,)])
+    yield from table(kept, left=range(len(_HEAD) - (columns - len(kept[0]))))
 
 
 def _any_foretold(foretold: Sequence[Foretold]) -> bool:
@@ -146,10 +148,9 @@ def _below(foretold: Sequence[Foretold], counting: Counting, show: Unit) -> Iter
     legend = f"°{show}-days {numbers.counted(counting, show)}."
     if _any_foretold(foretold):
         legend += (
-            " Last columns: days too late (+) or too early (−) of a date foretold by the finds of "
-            "the seasons before (from the third on 3 tenths of the way to their mean date), by the "
-            "printed sum, by the mean date alone; its own weather known, each day of a bracket as "
-            "likely."
+            " Last columns: days too late (+) or too early (−), foretold by the finds of the "
+            "seasons before, by the printed sum, by the mean date alone; the season’s own weather "
+            "known."
         )
     yield legend
     if any(each.own.assumed for each in foretold):
