@@ -75,13 +75,14 @@ def check(
         from gddcast.text.weather.check import verdict_text
 
         twice = [str(note) for note in reading.notes if note.rule == "duplicate-days"]
-        terminal, days = screen.terminal(), "see below" if twice else ""
-        screen.show(verdict_text(verdict, reading.understood, days, unit, terminal))
+        # A cure is copied whole, so its line is not folded to a narrow screen.
+        click.echo(verdict_text(verdict, reading.understood, "see below" if twice else "", unit))
+        terminal = screen.terminal()
         compare = shell("gddcast", "weather", "compare", file, "NEIGHBOUR.csv")
-        lines = [Line(f"The file: {text}", "  ", "    ") for _, text in notes]
-        screen.show(terminal.show([
-            *lines, Line(_SITING, rest="  "), Line(f"Hold it against another:  {compare}", "  "),
-        ]))  # fmt: skip
+        for _, text in notes:
+            click.echo(f"  The file: {text}")
+        screen.show(terminal.show([Line(_SITING, rest="  ")]))
+        click.echo(f"  Hold it against another:  {compare}")
     grave = any(each.level == "finding" for each in verdict.findings)
     if strict and (grave or verdict.trust in ("shaky", "unusable")):
         sys.exit(NEEDS_YOUR_EYE)
