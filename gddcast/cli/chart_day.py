@@ -84,7 +84,7 @@ def methods(output: Path, force: bool, width: int, **given: Any) -> None:
     across = max(min(width // 45, 3 if len(day.shapes) == 6 else 4), 2)
     rows = -(-len(day.shapes) // across)
     upper = " Dotted: the upper threshold; what is hatched above it adds nothing."
-    note = f"{name}. Dashed: the line; blue: the heat above it.{upper if day.upper < 1e9 else ''}"
+    note = f"{name}. Dashed: the line; shaded: the heat above it.{upper if day.upper < 1e9 else ''}"
     target.write(
         lambda fig: draw_methods(fig.subplots(rows, across, sharey=True).ravel(), day),
         Words(name, methods_takeaway(day), note),

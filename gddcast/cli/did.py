@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 import click
 
 from gddcast.cli import options
-from gddcast.errors import Refusal, shell
+from gddcast.errors import Refusal
 
 if TYPE_CHECKING:
     from gddcast.cards.model import Card
@@ -96,7 +96,7 @@ def _sow(
     click.echo(said)
     click.echo(f"Later:  {here.command('did', 'up', sowing.name)}     When to sow the next:  "
                f"{here.command('sow', 'plan')}")  # fmt: skip
-    _offer_pests(here.cards(), sowing.crop, before)
+    _offer_pests(here, sowing.crop, before)
 
 
 def record_sowing(
@@ -163,19 +163,20 @@ def _ask_if_twice(here: OpenedBook, sowing: Sowing) -> None:
     )  # fmt: skip
 
 
-def _offer_pests(cards: dict[str, Card], crop: str, watch: WatchList) -> None:
+def _offer_pests(here: OpenedBook, crop: str, watch: WatchList) -> None:
     """Say in a line which pests of a crop are not watched; of a bare record they are already."""
     from gddcast.cards.library import pests_of
     from gddcast.cards.model import crop_card
     from gddcast.text.terminal import PLAIN, Line
     from gddcast.text.watching import offered
 
+    cards = here.cards()
     card = crop_card(cards, crop)
     if watch.basis == "record" or crop in watch.crops:
         return
     if pests := [each for each in pests_of(cards.values(), card.names)
                  if each.key not in (*watch.keys, *watch.left_out)]:  # fmt: skip
-        click.echo(PLAIN.show([Line(offered(card, pests), rest="  ")]))
+        click.echo(PLAIN.show([Line(offered(card, pests, here.command), rest="  ")]))
 
 
 def _crop_named(
@@ -304,7 +305,7 @@ def _after_pick(here: OpenedBook, job: Job) -> str:
         weighed = here.today_with(cards).sow_next.get(job.sowing)
     if weighed:
         return f"{said}; sow the next {span(*weighed)}."
-    last = shell("gddcast", "sow", "last", "--crop", card.key)
+    last = here.command("sow", "last", "--crop", card.key)
     return f"{said}; {span(*days)} is too late for a next one:  {last}"
 
 

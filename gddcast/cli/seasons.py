@@ -57,9 +57,6 @@ def seasons(
     today, here = open_today(file, book_folder, on, no_input=no_input, cards=cards_folder, **how)
     unit = unit_shown(today, show)
     by = sum_meant(today, pest, stage, lower)
-    if by.card and not pest and not as_json:
-        click.echo(f"Counted as for {by.card.name}, the first of your watch list; "
-                   "--pest or --lower choose otherwise.", err=True)  # fmt: skip
     plan = today.watching(()).plan
     table, start = today.comparison(by), dt.date(2024, *by.start)
     if as_json:
@@ -72,6 +69,9 @@ def seasons(
     if own := by.own:
         sum_, finds = heat(own.goal, unit, unit=False), count(own.finds, "season")
         click.echo(f"{sum_} is the sum by your finds of {finds}.")
+    if by.card and not pest:
+        click.echo(f"Counted as for {by.card.name}, the first of your watch list; "
+                   "--pest or --lower choose otherwise.", err=True)  # fmt: skip
 
 
 def sum_meant(

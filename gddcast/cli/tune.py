@@ -44,7 +44,7 @@ def tune(
             f"{card.name}, {event.words}",
             "air temperatures of this place do not tell when it comes",
             card.comes_from_elsewhere or "Its sum is not of air, or its threshold is not printed.",
-            f"Read the card:  gddcast {card.group}s {shell(card.key)}",
+            f"Read the card:  {shell('gddcast', f'{card.group}s', card.key)}",
             slug="no-local-sum",
         )
     counting, habits = today.sum_of(card, event.key).counting, today.practice.habits
@@ -55,5 +55,9 @@ def tune(
         click.echo(own_finds.as_json(finds, number, counting, kept, used=used,
                                      chance=habits.tail, show=show, made=now()))  # fmt: skip
         return
-    click.echo(own_finds.as_text(finds, card, event, counting, kept, used=used,
-                                 chance=habits.tail, show=show))  # fmt: skip
+    from gddcast.cli import screen
+
+    screen.show(own_finds.as_text(
+        finds, card, event, counting, kept, used=used, chance=habits.tail, show=show,
+        terminal=screen.terminal(), command=here.command,
+    ))  # fmt: skip

@@ -48,9 +48,10 @@ def watch(ctx: click.Context, on: dt.date | None, as_json: bool, book_folder: Pa
 
         click.echo(watch_json(chosen, cards, now()))
         return
+    from gddcast.cli import screen
     from gddcast.text.watching import watch_text
 
-    click.echo(watch_text(chosen, cards))
+    screen.show(watch_text(chosen, cards, screen.terminal(), here.command))
 
 
 @watch.command(short_help="watch a pest, or the pests of a crop")

@@ -21,7 +21,7 @@ if TYPE_CHECKING:
 #: Said with every record: no number can tell it.
 _SITING = (
     "Not known: where the thermometer hangs. If it stands in the sun, dates can come out two "
-    "weeks early.\n  Hold it against another:  {compare}"
+    "weeks early."
 )
 
 
@@ -70,14 +70,19 @@ def check(
         decided = reading.unit_decided_by
         click.echo(verdict_json(verdict, reading.unit, decided, notes, unit, now()))
     else:
+        from gddcast.cli import screen
+        from gddcast.text.terminal import Line
         from gddcast.text.weather.check import verdict_text
 
         twice = [str(note) for note in reading.notes if note.rule == "duplicate-days"]
+        # A cure is copied whole, so its line is not folded to a narrow screen.
         click.echo(verdict_text(verdict, reading.understood, "see below" if twice else "", unit))
+        terminal = screen.terminal()
+        compare = shell("gddcast", "weather", "compare", file, "NEIGHBOUR.csv")
         for _, text in notes:
             click.echo(f"  The file: {text}")
-        compare = shell("gddcast", "weather", "compare", file, "NEIGHBOUR.csv")
-        click.echo(_SITING.format(compare=compare))
+        screen.show(terminal.show([Line(_SITING, rest="  ")]))
+        click.echo(f"  Hold it against another:  {compare}")
     grave = any(each.level == "finding" for each in verdict.findings)
     if strict and (grave or verdict.trust in ("shaky", "unusable")):
         sys.exit(NEEDS_YOUR_EYE)

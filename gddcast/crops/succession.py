@@ -70,10 +70,11 @@ class Clash:
     stage: str
     span: Span  # first days of the stage in past years, or of the find
     meets: tuple[Meets, ...]
-    days: tuple[dt.date, ...] = ()  # one a past year, or the day it came
-    early: tuple[dt.date, ...] = ()  # the same for the early end, where two ends are carried
+    days: tuple[dt.date, ...] = ()  # of its sum: one a past year, or the day it came
+    early: tuple[dt.date, ...] = ()  # the same for an early end that is still to come
     began: bool = False  # seen, or its sum reached: nothing of it is in doubt
     at_latest: bool = False  # by a find of a later stage, which gives no first day
+    by_finds: bool = False  # the span by chance, the days those of the middle sum of own finds
 
 
 @dataclass(frozen=True, slots=True)
@@ -311,8 +312,13 @@ def _clashes(
         if window.card.group != "pest" or not window.card.lives_on(card.names):
             continue
         found, begun = window.found, window.begun
-        first = (found.earliest or found.found_on) if found else window.fastest
-        last = found.found_on if found else window.slowest or first
+        first, last = window.fastest, window.slowest or window.fastest
+        by_finds = window.goes_by_finds and window.reached is None
+        if by_finds and window.seen is not None and window.seen.middle is not None:
+            first, end = window.seen.spans.get(0.8, (window.seen.middle, None))
+            last = end or last
+        if found is not None:
+            first, last = found.earliest or found.found_on, found.found_on
         if begun is not None:
             first = last = begun.latest
         if first is None or last is None:
@@ -322,7 +328,8 @@ def _clashes(
         if meets and which not in told:
             told.add(which)
             began = window.is_answered or window.reached is not None
-            yield Clash(*which, meets, *_days_of(window), began, begun is not None)
+            at_latest, by_finds = begun is not None, by_finds and not began
+            yield Clash(*which, meets, *_days_of(window), began, at_latest, by_finds)
 
 
 def _days_of(window: ScoutingWindow) -> tuple[tuple[dt.date, ...], tuple[dt.date, ...]]:
@@ -331,11 +338,13 @@ def _days_of(window: ScoutingWindow) -> tuple[tuple[dt.date, ...], tuple[dt.date
         return (window.found.found_on,), ()
     if window.begun is not None:
         return (window.begun.latest,), ()
-    early, late = (
-        () if each is None else (each.reached,) if each.reached else each.days
-        for each in (window.early, window.late)
-    )
-    return late, () if early == late else early
+    early, late = window.early, window.late
+    if early is None or late is None:
+        return (), ()
+    if late.reached is not None:
+        return (late.reached,), ()
+    # Once the early end has been reached, only the late one still lies ahead.
+    return late.days, () if early.days == late.days else early.days
 
 
 def sown_of(sowing: Sowing, journal: Journal) -> Sown:

@@ -120,10 +120,10 @@ def calibration_note(series: DailySeries, records: Sequence[LeadRecord], protoco
     said = (
         f"{series.place.name}, {words.day(series.first, weekday=False, year=True)} to "
         f"{words.day(series.last, weekday=False, year=True)}; each season foretold from {learnt}, "
-        "one outlook a week. Blue: what a span promises; black: what it held, and how far that may "
-        "be off, by how the seasons differ (95 %). Good: the black line crosses its blue mark; all "
-        "of it left of blue is a span too narrow, right of blue one too wide. At the right, level "
-        "is good; heaps at both ends are spans too narrow."
+        "one outlook a week. Upright: what a span promises; mark and line: what it held, and how "
+        "far that may be off, by how the seasons differ (95 %). Good: the line crosses its "
+        "upright; all of it left of that is a span too narrow, right of it one too wide. At the "
+        "right, level is good; heaps at both ends are spans too narrow."
     )
     if any(record.seasons < _FEW for record in records):
         said += " Few seasons: the lines, not the marks on them, say what is known."

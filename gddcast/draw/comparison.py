@@ -263,9 +263,9 @@ def comparison_note(table: Comparison) -> str:
         said.append("One dot a season, warmest first.")
         said += [f"Filled: {row.season.name}." for row in table.rows if row not in past]
     elif this := _to_come(table):
-        said.append(f"Blue: {this.season.name}, a dot for each past year’s weather from here on.")
+        said.append(f"{this.season.name}: a dot for each past year’s weather from here on.")
     elif any(row not in past and any(row.reached) for row in table.rows):
-        said.append(f"Large and blue: {_this(table)}.")
+        said.append(f"Large: {_this(table)}.")
     if table.goals and any(None in row.reached for row in past):
         said.append("∅ not reached by the season's end.")
     if any(row.seen for row in table.rows):

@@ -69,12 +69,12 @@ def due_rows(rows: Sequence[DueRow], title: str, season: str) -> svg.Svg:
 
 def _key(rows: Sequence[DueRow], season: str) -> tuple[list[str], float]:
     """What the marks mean, and where the first row begins."""
-    strokes = [_ring(LEFT - 4, 6), svg.words(LEFT + 6, 10, "due in a past year", size=_SMALL)]
+    strokes = [_ring(LEFT - 4, 8), svg.words(LEFT + 6, 12, "due in a past year", size=_SMALL)]
     if season and any(row.due for row in rows):
-        strokes += [_diamond(150, 6), svg.words(160, 10, f"due in {season}", size=_SMALL)]
+        strokes += [_diamond(150, 8), svg.words(160, 12, f"due in {season}", size=_SMALL)]
     if any(row.seen for row in rows):
-        strokes += [_cross(262, 6), svg.words(272, 10, "first seen", size=_SMALL)]
-    return strokes, 18.0
+        strokes += [_cross(262, 8), svg.words(272, 12, "first seen", size=_SMALL)]
+    return strokes, 20.0
 
 
 def _row(row: DueRow, scale: DayScale, y: float) -> tuple[list[str], float]:

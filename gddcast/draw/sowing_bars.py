@@ -1,7 +1,8 @@
 """Sowings of one crop: a thin bar each, for an age lasts, and beneath them the pests to come.
 
-Bars and dots share one axis of days; what a row is stands at its left. Onset is dots, one a past
-year: where two ends are carried, open ones at the earliest and filled ones at the latest.
+Bars and dots share one axis of days; what a row is stands at its left. Onset is dots, one for each
+past year's weather, on the day that reaches the sum: where two ends are carried, open ones at the
+earliest and filled ones at the latest. Where looking goes by chance, a sum of own finds is meant.
 """
 
 from __future__ import annotations
@@ -26,6 +27,7 @@ _BAR, _AIR = 8.0, 9.0
 #: Where the axis begins; its labels stand left of it.
 _AXIS = 136.0
 _LABEL = int((_AXIS - 12.0) / _LETTER)  # letters
+_BOLD = 7.4  # width of a bold one
 _KEY = {"small": "small", "in flower": "in flower", "green": "up to first pick",
         "bearing": "bearing"}  # fmt: skip
 
@@ -86,7 +88,7 @@ def sowing_bars(crop: CropCourses, name: str, scale: DayScale, today: dt.date) -
     there = list(dict.fromkeys(age.age for each in crop.courses for age in each.ages))
     keys, y = _key(there, fills, crop)
     strokes, top = [svg.hatching(pattern, colour=GREY, width=1.2), *keys], y + 4
-    y, marks = top + 12, []
+    y, marks = top + 14, []
     for course in crop.courses:
         bands, above, y = _course(course, scale, fills, y)
         strokes += bands
@@ -98,9 +100,9 @@ def sowing_bars(crop: CropCourses, name: str, scale: DayScale, today: dt.date) -
     strokes += month_axis(scale, y, scale.first, scale.last)
     if today in scale:
         x = scale(today)
-        strokes.append(svg.words(x, top + 5, "today", anchor="middle", colour=BLUE, size=_SMALL))
+        strokes.append(svg.words(x, top + 7, "today", anchor="middle", colour=BLUE, size=_SMALL))
         # Over the bars, under all words and dots.
-        strokes.append(svg.line([(x, top + 9), (x, y)], colour=BLUE, width=1.5, dash="4 3"))
+        strokes.append(svg.line([(x, top + 11), (x, y)], colour=BLUE, width=1.5, dash="4 3"))
     strokes += marks
     said = ". ".join(described(each) for each in crop.courses)
     return svg.picture(WIDTH, round(y + 20), name, said, strokes)
@@ -120,20 +122,23 @@ def _key(there: Iterable[Age], fills: dict[Age, str], crop: CropCourses) -> tupl
     """What bars and dots mean, in lines as wide as the drawing; and where it ends."""
     marks = [(svg.box(0, 0, 12, 8, fill=fills[age]), _KEY[age]) for age in there]
     if any(picks_of(each) for each in crop.courses):
-        marks.append((_sample(BLUE), "first pick, a past year each"))
+        marks.append((_sample(BLUE), "first pick with a past year’s weather"))
     pests = pests_to_come(crop)
     if any(each.early for each in pests):
-        marks.append((_sample("#FFFFFF"), "pest at the earliest"))
+        marks.append((_sample("#FFFFFF"), "pest’s sum reached, at the earliest"))
         marks.append((_sample(INK), "at the latest, a past year each"))
     elif pests:
-        marks.append((_sample(INK), "pest’s stage, a past year each"))
+        marks.append((_sample(INK), "pest’s sum reached, a past year each"))
+    if any(each.by_finds for each in pests):
+        marks.append(("", "* the middle sum of your finds; finds scatter wider"))
     strokes, x, y = [], LEFT - 8.0, 4.0
     for mark, said in marks:
-        wide = 16 + _LETTER * len(said)
+        indent = 16 if mark else 0
+        wide = indent + _LETTER * len(said)
         if x > LEFT and x + wide > RIGHT + 8:
             x, y = LEFT - 8.0, y + _LINE
         strokes.append(f'<g transform="translate({x:g} {y:g})">{mark}</g>')
-        strokes.append(svg.words(x + 16, y + 8, said, size=_SMALL))
+        strokes.append(svg.words(x + indent, y + 8, said, size=_SMALL))
         x += wide + 10
     return strokes, y + _LINE
 
@@ -167,7 +172,7 @@ def _course(
 
 def _labelled(text: str, y: float, *, bold: bool = False) -> tuple[list[str], float]:
     """What a row is, left of the axis in as many lines as it takes; and how tall they are."""
-    lines = wrap(text, _LABEL - 2 * bold)
+    lines = wrap(text, int((_AXIS - 12.0) / _BOLD) if bold else _LABEL)
     said = [
         svg.words(LEFT - 8, y + 10 + _LINE * at, line, size=_SMALL, bold=bold)
         for at, line in enumerate(lines)
@@ -182,7 +187,8 @@ def _band(age: AgeSpan, scale: DayScale, y: float, fill: str) -> str:
 
 def _clash(clash: Clash, scale: DayScale, y: float) -> tuple[list[str], float]:
     """A pest's stage: its name and its dots, the early end's open; where the next may begin."""
-    strokes, tall = _labelled(words.capital(f"{clash.pest}: {clash.stage}"), y)
+    star = "*" if clash.by_finds else ""
+    strokes, tall = _labelled(words.capital(f"{clash.pest}: {clash.stage}{star}"), y)
     floor = y
     for days, fill in ((clash.early, "#FFFFFF"), (clash.days, INK)):
         if days:
@@ -208,5 +214,6 @@ def described(course: Course) -> str:
         said.append(f"first pick {words.listed(picks)}")
     for clash in to_come(course):
         days = [words.day(day, weekday=False) for day in (*clash.early, *clash.days)]
-        said.append(f"{clash.pest}, {clash.stage}: {words.listed(days)}")
+        by = ", sum of your finds" if clash.by_finds else ""
+        said.append(f"{clash.pest}, {clash.stage}{by}: {words.listed(days)}")
     return f"{called(course.sowing)}: {'; '.join(said)}"

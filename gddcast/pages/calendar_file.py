@@ -43,7 +43,6 @@ _AFTERNOON_BEFORE = dt.timedelta(hours=-8)
 #: Statuses of a reminder that still asks to look.
 _OPEN = ("TENTATIVE", "NEEDS-ACTION")
 _NO_DATE = (Status.CANT_SAY, Status.NOT_THIS_SEASON, Status.UNDER_WAY)
-_DATES_MOVE = "Dates move: write the file again after new weather"
 #: As short as a calendar needs it; `words.CAUTIONS` stands where there is more room.
 _CAUTION = (
     "This plans looking, not spraying; the label is the law; ask your local extension service."
@@ -295,11 +294,12 @@ def look_again(window: ScoutingWindow, first: Reminder, plan: SeasonPlan) -> Rem
     if day_again > until:
         return None
     names = (window.card.key, f"{window.event.key} again", stage_of(window)[2])
+    about = f"{looks.look(window, dt.date.min)}\n{_CAUTION}"
     title = f"Look again: {sentences.title(window)} (every {words.count(every, 'day')})"
     if every == 1:
         title = f"Look again: {sentences.title(window)} (every day)"
     return Reminder(
-        uid_of(plan, names, first.kind), first.kind, day_again, day_again, title, first.about,
+        uid_of(plan, names, first.kind), first.kind, day_again, day_again, title, about,
         first.status, names, category="again",
         # A task without a start may not repeat (RFC 5545, 3.8.5.3): it is the next look alone.
         every=every if first.kind == "VEVENT" else None,
@@ -316,7 +316,7 @@ def uid_of(plan: SeasonPlan, told: tuple[str, str, str], kind: Kind) -> str:
 def _when(window: ScoutingWindow, days: AnnouncedDays) -> str:
     """The span in few words: a bar in a calendar is taken for a length of time, words are not."""
     first, last = days.earliest, days.latest
-    if window.own is not None and window.seen is not None:
+    if window.goes_by_finds:
         return "by your finds; the span is below"
     if window.reached is not None and first is not None and last is not None:
         return f"heat sum {reached(first, last)}"
@@ -339,8 +339,8 @@ def _about(window: ScoutingWindow, plan: SeasonPlan, show: Unit) -> str:
         (sentences.when(window, show), may),
         (looks.look(window, dt.date.min), f"Look for: {what}." if what else ""),
         (
-            f"Why, by which sum, how sure:  {why}  {weather}",
-            f"{_DATES_MOVE}. {_CAUTION}",
+            f"{weather} Why:  {why}",
+            f"Dates move: write the file again. {_CAUTION}",
         ),
     )
     return "\n".join(" ".join(part for part in line if part) for line in lines)

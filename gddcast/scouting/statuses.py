@@ -132,6 +132,6 @@ def status_on(window: ScoutingWindow, day: dt.date, *, lead_days: int) -> Status
         return status_by_days(window.by_days, day, lead_days=lead_days, opens_looks=opens_looks)
     if window.early is None or window.late is None or window.cue is not None:
         return window.status
-    if window.own is not None and window.seen is not None and opens_looks:
+    if window.goes_by_finds and window.seen is not None:
         return status_by_chance(window.seen, day, looked=window.looked)
     return status_of(window.early, window.late, day, lead_days=lead_days, opens_looks=opens_looks)

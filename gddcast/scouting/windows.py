@@ -151,6 +151,14 @@ class ScoutingWindow:
         return self.found is not None or self.begun is not None
 
     @property
+    def goes_by_finds(self) -> bool:
+        """Whether its days to look are those of a chance, by own finds of earlier seasons.
+
+        Its year dots then say only when the middle of their sums is reached.
+        """
+        return self.own is not None and self.seen is not None and self.event.opens_looks
+
+    @property
     def looked(self) -> bool:
         """Whether a clean look is on record since the day to start looking."""
         clean, opens = self.clean_on, self.opens

@@ -32,6 +32,15 @@ def by_finds(own: OwnFinds, seen: InsectDates, clean_looks: int = 0) -> str:
     )
 
 
+def by_finds_briefly(seen: InsectDates) -> str:
+    """The same in the fewest words that are true, for a line of a walk or a title."""
+    if seen.middle is None:
+        return "not this season by your finds, more likely than not"
+    if seen.by_now >= 0.5:
+        return f"begun by now by your finds, chance {per_cent(seen.by_now)}"
+    return f"{any_day(*seen.spans.get(0.8, (seen.middle, None)))}, 8 times in 10 by your finds"
+
+
 def _finds(own: OwnFinds) -> str:
     return "finds of {}".format(count(own.finds, "season"))
 

@@ -65,7 +65,7 @@ def when(window: ScoutingWindow, show: Unit) -> str:
         return _cannot_say(window)
     if window.status is Status.NOT_THIS_SEASON and window.reason:
         return sentence(window.reason)
-    if window.own is not None and window.seen is not None and window.event.opens_looks:
+    if window.goes_by_finds and window.own is not None and window.seen is not None:
         return insect_dates.by_finds(window.own, window.seen, window.clean_looks)
     if window.late.reached is not None:
         return _reached(window, show) + or_sooner(window)
@@ -274,8 +274,7 @@ def when_briefly(window: ScoutingWindow, show: Unit, *, middle: bool = True) -> 
         dated = days is not None and whole == years_say(early, late, window.mixed)
         days = days if middle else _days_given(early, late, window.mixed, middle=False)
         return sentence(days) if dated and days else whole
-    by_finds = window.own is not None and window.seen is not None and window.event.opens_looks
-    if by_finds or window.is_answered or window.closed_on is not None:
+    if window.goes_by_finds or window.is_answered or window.closed_on is not None:
         return whole
     said = f"Sum {reached(early.reached, late.reached, weekday=True)}"
     if not window.event.opens_looks:
@@ -302,6 +301,8 @@ def reason(window: ScoutingWindow, show: Unit) -> str:
         return f"{when_by_days(window.by_days)}, by days"
     if window.early is None or window.late is None:
         return window.reason or "no date"
+    if window.goes_by_finds and window.seen is not None:
+        return late + insect_dates.by_finds_briefly(window.seen)
     if window.early.reached is not None and window.late.reached is not None:
         surely = "on" if window.early.reached == window.late.reached else "by"
         came = "due" if late else "sum reached"

@@ -7,17 +7,17 @@ from collections.abc import Iterator, Mapping, Sequence
 
 from gddcast.cards.library import pests_of
 from gddcast.cards.model import Card, crop_card, crop_names
-from gddcast.errors import shell
+from gddcast.errors import Command, command
 from gddcast.text.answer import as_json
 from gddcast.text.terminal import PLAIN, Line, Terminal
 from gddcast.today.watching import WatchList
 from gddcast.words import count, listed
 
-#: What to type where nothing is watched yet.
-NOTHING_WATCHED = (
-    "Nothing is watched yet. Say what you grow:  gddcast setup --grow summer-squash,kale"
-)
-_CHANGE = "gddcast watch add NAME     gddcast watch drop NAME     NAME is a pest or a crop."
+
+def nothing_watched(command: Command = command) -> str:
+    """What to type where nothing is watched yet."""
+    grow = command("setup", "--grow", "summer-squash,kale")
+    return f"Nothing is watched yet. Say what you grow:  {grow}"
 
 
 def watching(watch: WatchList) -> str:
@@ -38,19 +38,25 @@ def watching(watch: WatchList) -> str:
     return f"watching {of_crops} of {count(len(watch.crops), 'crop')}{more}"
 
 
-def how_to_change(watch: WatchList) -> str:
+def how_to_change(watch: WatchList, command: Command = command) -> str:
     """What is said where nobody said what to watch; no words where somebody did."""
     if watch.basis != "record":
         return ""
     if not watch.cards:
-        return NOTHING_WATCHED
-    return f"No list yet: {watching(watch)}, by what was sown and seen.  gddcast watch  changes it."
+        return nothing_watched(command)
+    change = command("watch")
+    return f"No list yet: {watching(watch)}, by what was sown and seen.  {change}  changes it."
 
 
-def watch_text(watch: WatchList, cards: Mapping[str, Card], terminal: Terminal = PLAIN) -> str:
+def watch_text(
+    watch: WatchList,
+    cards: Mapping[str, Card],
+    terminal: Terminal = PLAIN,
+    command: Command = command,
+) -> str:
     """One paragraph a crop, then what is watched besides, and how to change it."""
     if not watch.cards and not watch.crops:
-        return terminal.show([Line(NOTHING_WATCHED)])
+        return terminal.show([Line(nothing_watched(command))])
     said = watching(watch).capitalize()
     record = ", by what was sown and seen: no list is kept yet" if watch.basis == "record" else ""
     lines: list[str | Line] = [f"{said}{record}."]
@@ -61,7 +67,8 @@ def watch_text(watch: WatchList, cards: Mapping[str, Card], terminal: Terminal =
         rows.append(("left out", _names([cards[key] for key in watch.left_out])))
     width = max((len(label) for label, _ in rows), default=0)
     lines += [Line(names, f"  {label:<{width}}  ") for label, names in rows]
-    return terminal.show([*lines, Line(_CHANGE)])
+    add, drop = command("watch", "add", "NAME"), command("watch", "drop", "NAME")
+    return terminal.show([*lines, Line(f"{add}     {drop}     NAME is a pest or a crop.")])
 
 
 def _of_crops(watch: WatchList, cards: Mapping[str, Card]) -> Iterator[tuple[str, str]]:
@@ -74,11 +81,11 @@ def _names(cards: Sequence[Card]) -> str:
     return ", ".join(card.key for card in cards)
 
 
-def offered(crop: Card, pests: Sequence[Card]) -> str:
+def offered(crop: Card, pests: Sequence[Card], command: Command = command) -> str:
     """That pests of a crop new to the book are not watched, and how to watch them."""
     names = [card.name for card in pests]
     few = listed(names) if len(names) < 5 else f"{', '.join(names[:3])} and {len(names) - 3} more"
-    add = shell("gddcast", "watch", "add", crop.key)
+    add = command("watch", "add", crop.key)
     return f"Not watched on {crop.name}: {few}. Watch them:  {add}"
 
 

@@ -34,11 +34,12 @@ def why(change: Change, show: Unit) -> str:
     return f"{capital(when)}: {then}; now {now}: {why}.{opens}"
 
 
-def was(change: Change) -> str:
+def was(change: Change, what: str = "it") -> str:
     """What a date was, without the causes: for a line that stands beside the date now."""
     if not is_move(change):
         return f"The same as {_when(change)}.{_opens(change)}"
-    return f"{capital(_when(change))} it was {dates_in_words(change.before)}.{_opens(change)}"
+    then = dates_in_words(change.before)
+    return f"{capital(_when(change))} {what} was {then}.{_opens(change)}"
 
 
 def _when(change: Change) -> str:

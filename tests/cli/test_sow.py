@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 import json
+import re
 from pathlib import Path
 
 from click.testing import CliRunner, Result
@@ -13,6 +14,10 @@ from gddcast.cli import main
 SAMPLES = Path(__file__).parents[1] / "samples"
 LARKHOLLOW = str(SAMPLES / "larkhollow_2014_to_31aug2026_f.csv")
 SOWN = ("--sown", "07-11", "--sown", "07-25", "--sown", "08-01", "--sown", "08-10")
+
+
+def ran(*words: str) -> Result:
+    return CliRunner().invoke(main, list(words))
 
 
 def last(*words: str) -> Result:
@@ -126,3 +131,32 @@ def test_plan_lays_out_sowings_and_the_pests_they_meet() -> None:
     assert "no sowing of this season was given" in none.stderr
     other = CliRunner().invoke(main, [*words[:-1], "2025-05-21"])
     assert "2026-05-20 lies outside the season 2025" in other.stderr
+
+
+def test_plan_begins_with_the_days_asked_for() -> None:
+    """First pick and the next sowing; of several sowings the first and the last to bear."""
+    words = (LARKHOLLOW, "--on", "2026-06-11", "--crop", "cucumber", "--heat", "1003F")
+    several = ("--sown", "2026-05-20", "--sown", "2026-06-15", "--sown", "2026-09-01")
+    one, more = run_plan(*words, *several[:2]), run_plan(*words, *several)
+    first, *_ = one.stdout.splitlines()
+    assert re.fullmatch(r"Cucumber, 1 sowing: first pick about \d+ July; sow the next .+", first)
+    first, *_ = more.stdout.splitlines()
+    assert re.fullmatch(
+        r"Cucumber, 3 sowings: first pick about \d+ July, of the last to bear about .+", first
+    )
+    assert "1 September" not in first
+
+
+def test_looking_by_own_finds_has_one_span_on_every_screen(tmp_path: Path) -> None:
+    """The dots of the sum are no dates of the insect: walk, ahead and plan say the same days."""
+    book = ("--book", str(tmp_path / "patch"), "--on", "2026-06-11")
+    ran("demo", "--copy", str(tmp_path / "patch"))
+    said = [
+        " ".join(ran(*command, *book).stdout.split())
+        for command in (("walk",), ("ahead",), ("sow", "plan", "--crop", "summer-squash"))
+    ]
+    assert all("first moths any day 18–29 June, 8 times in 10" in each for each in said[2:])
+    assert "first moths; any day 18–29 June, 8 times in 10 by your finds" in said[0]
+    assert "first seen any day 18–29 June, 8 times in 10" in said[1]
+    assert "that was any day 19–26 June" in said[1]
+    assert not any("23–27 June" in each for each in said)

@@ -247,3 +247,26 @@ def test_no_next_sowing_is_told_after_the_last_one_worth_it(weathered: Path) -> 
     run("did", "sown", "carrot", "--done", "2026-04-01", "--on", "2026-08-01")
     picked = run("did", "first-pick", "carrot", "--done", "2026-06-08", "--on", "2026-08-01")
     assert "Your rules: side-dress Mon 22 June." in picked.stdout
+
+
+def test_hints_name_a_book_that_is_not_found_by_itself(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Every hint is typed as it stands, from a folder that holds no book."""
+    monkeypatch.chdir(tmp_path)
+    Path("far").mkdir()
+    run("setup", "--book", "far/new", "--name", "Larkhollow", "--timezone", "America/Chicago",
+        "--show", "F", "--no-input")  # fmt: skip
+    grow = "gddcast setup --grow summer-squash,kale --book far/new"
+    assert grow in flat(run("watch", "--book", "far/new"))
+    run("demo", "--copy", "far/patch")
+    away = ("--book", "far/patch", *ON)
+    listed = flat(run("watch", *away))
+    assert (
+        "gddcast watch add NAME --book far/patch gddcast watch drop NAME --book far/patch" in listed
+    )
+    kale = flat(run("did", "sown", "leek", "--on", "2026-06-10", "--book", "far/patch"))
+    assert "gddcast watch add leek --book far/patch" in kale
+    tuned = flat(run("tune", "seedcorn-maggot", *away))
+    assert "--seen DATE --clean DATE" in tuned
+    assert "gddcast saw seedcorn-maggot" in tuned.partition("--book far/patch")[0]

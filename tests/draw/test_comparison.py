@@ -114,7 +114,7 @@ def test_this_season_s_days_to_come_stand_in_its_column() -> None:
     assert found == days
     beside = [x for _, x, _, line in marks(ax) if line.get_markerfacecolor() == "#0072B2"]
     assert max(abs(x - column) for x in beside) < 1.5
-    assert "Blue: 2026, a dot for each past year" in comparison_note(table)
+    assert "2026: a dot for each past year" in comparison_note(table)
 
 
 def test_this_season_is_marked_by_size_and_its_name() -> None:

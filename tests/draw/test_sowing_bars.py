@@ -134,7 +134,7 @@ def test_a_pest_has_one_row_under_all_sowings_and_says_what_open_means(
     assert texts.count("Squash vine borer:") == 1
     lowest_bar = max(float(bar.get("y", "")) for bar in tags(root, "rect"))
     assert all(float(dot.get("cy", "")) > lowest_bar for dot in tags(root, "circle"))
-    assert {"pest at the earliest", "at the latest, a past year each"} < set(texts)
+    assert {"pest’s sum reached, at the earliest", "at the latest, a past year each"} < set(texts)
     assert {"row 0", "sown 21 May"} < set(texts)
     left = {each.get("x") for each in tags(root, "text") if each.text == "sown 21 May"}
     assert left == {"8.0"}
@@ -178,3 +178,20 @@ def test_read_aloud_it_names_each_day(crops: tuple[CropCourses, ...]) -> None:
     for dot in picks_of(course):
         assert dot.day is not None
         assert f"{dot.day.day} {dot.day:%B}" in said
+
+
+def test_dots_of_a_sum_of_own_finds_say_so(crops: tuple[CropCourses, ...], scale: DayScale) -> None:
+    """Where looking goes by chance, a dot is no day of the insect: the row and the key say it."""
+    squash = next(crop for crop in crops if crop.card.key == "summer-squash")
+    assert "finds" not in "".join(drawn(squash, scale).itertext())
+    courses = []
+    for each in squash.courses:
+        clashes = tuple(
+            replace(one, by_finds=one.pest == "squash vine borer") for one in each.planned.clashes
+        )
+        courses.append(replace(each, planned=replace(each.planned, clashes=clashes)))
+    root = drawn(replace(squash, courses=tuple(courses)), scale)
+    texts = [each.text for each in tags(root, "text")]
+    assert "first moths*" in texts
+    assert "* the middle sum of your finds; finds scatter wider" in texts
+    assert "squash vine borer, first moths, sum of your finds" in "".join(root.itertext())

@@ -68,7 +68,7 @@ def test_too_few_years_are_dots_only(tmp_path: Path) -> None:
     said = plain(page)
     assert "Too few to call a span" in said
     row = said[said.index("counted, and whose number") :]
-    assert re.search(r"first moths \d+ \w+ \(\d{4}\) – – \d+ \w+ \(2023\) 3 –", row)
+    assert re.search(r"first moths \d+ \w+ \(\d{4}\) – – \d+ \w+ \(2023\) 3 [\d,]+ °", row)
 
 
 def test_a_year_that_is_not_on_record_is_refused(tmp_path: Path) -> None:

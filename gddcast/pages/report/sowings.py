@@ -80,8 +80,8 @@ def takeaway(crop: CropCourses) -> str:
         return f"{many}, none standing that bears this season."
     first, seen = min(bearing)
     met = {(clash.pest, clash.stage) for each in crop.courses for clash in to_come(each)}
-    stages = words.count(len(met), "pest stage has", "pest stages have")
-    pests = f"; {stages} still to meet {'them' if len(crop.courses) > 1 else 'it'}" if met else ""
+    stages = words.count(len(met), "stage")
+    pests = f"; {stages} of its pests still to come" if met else ""
     about = "since" if seen else "about"
     return f"{many}, the first bearing {about} {words.day(first, weekday=False)}{pests}."
 
@@ -121,6 +121,7 @@ def _clash_rows(crop: CropCourses) -> Iterator[list[str]]:
     for clash, course in clashes:
         by = "by " if clash.at_latest else ""
         when = f"came {by}{words.span(*clash.span)}" if clash.began else words.any_day(*clash.span)
+        when += ", 8 times in 10 by your finds" if clash.by_finds else ""
         age = words.listed([said[each] for each in clash.meets], "or")
         stage = f"{_raised(clash.pest)}: {clash.stage}"
         met.setdefault((stage, when, age), []).append(called(course.sowing))

@@ -31,6 +31,8 @@ class Measure:
     drawing, gap : float
     letters, title_letters : int
         In a line beside a drawing.
+    wide : int
+        In a line where no drawing stands.
     """
 
     side: float
@@ -43,6 +45,7 @@ class Measure:
     gap: float = 3.5
     letters: int = 70
     title_letters: int = 46
+    wide: int = 78
 
     def row(self, row: Row) -> float:
         """Height of a row."""
@@ -50,9 +53,11 @@ class Measure:
         if row.first is not None:
             return heading + self.write
         said = " ".join(f"{lead} {text}" for lead, text in row.words)
-        words = self.line * _lines(said, self.letters)
         if row.brief:
-            return heading + words + self.write
+            return heading + self.line * _lines(said, self.wide) + self.write
+        beside = max(int((self.drawing - heading) // self.line) + 1, 0)
+        below = max(len(said) - beside * self.letters, 0)
+        words = self.line * (min(_lines(said, self.letters), beside) + _lines(below, self.wide))
         more = self.box * (max(-(-row.boxes // _TEN), 1) - 1)
         return max(heading + words, self.drawing) + self.write * _WRITE_LINES + more
 
@@ -66,6 +71,9 @@ _PLANTS_HEAD, _SOWING = 16.0, 10.5
 #: Letters of a note, of the words that stand before those of chores, and of a stage on the strip.
 _NOTE_LETTERS, _DUST_LETTERS, _STAGE_LETTERS = 72, 76, 30
 _MOST_STAGES = 8
+#: The same of big print, where a stage's words stand above its dots. [mm]
+_LARGE_STRIP_HEAD, _LARGE_STAGE, _LARGE_WEATHER = 20.0, 28.0, 56.0
+_LARGE_PLANTS, _LARGE_SOWING, _LARGE_CHORES_FOOT = 16.0, 17.0, 125.0
 
 
 def measure(size: str, *, large: bool) -> Measure:
@@ -74,7 +82,7 @@ def measure(size: str, *, large: bool) -> Measure:
     if not large:
         return Measure(side)
     return Measure(side, head=26.0, line=6.8, title=9.0, write=14.0, box=10.0, drawing=46.0,
-                   gap=4.0, letters=44, title_letters=28)  # fmt: skip
+                   gap=4.0, letters=42, title_letters=28, wide=56)  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,7 +106,7 @@ def sides_of(
     rows: Sequence[Row], stages: Sequence[str], sowings: int, notes: Sequence[str], size: str, *,
     large: bool,
 ) -> Sides:  # fmt: skip
-    """One side where all fits; else two; else rows of the second are brief, else all rows are.
+    """One side where all fits; else two, with no more brief rows at the end than that takes.
 
     Parameters
     ----------
@@ -110,33 +118,48 @@ def sides_of(
         What is said among the chores, then what is said above the plants.
     size : {"a4", "letter"}
     large : bool
-        Big print: the strip and the plants have a side each.
+        Big print: as many sides as it takes, lines to write on where one is not full.
     """
     paper = measure(size, large=large)
     if large:
-        ordered = _filled(rows if len(rows) <= _MOST_STAGES else [_short(each) for each in rows],
-                          paper)  # fmt: skip
-        return Sides((*ordered, Side((), weeks=True), Side((), plants=True)), _MOST_STAGES)
+        return _large(rows, len(stages), sowings, paper)
     rest = _WEATHER + _CHORES + _FOOT + _PLANTS_HEAD + _SOWING * max(sowings, 2)
     chores, *above = notes
     rest += paper.line * _lines(chores + " " * _DUST_LETTERS, _NOTE_LETTERS)
     rest += sum(paper.line * _lines(each, _NOTE_LETTERS - 8) for each in above)
     tall = [max(paper.line * _lines(each, _STAGE_LETTERS) + 1.6, _DOTS) for each in stages]
     least = rest + (_STRIP_HEAD + sum(tall[:2]) if stages else 0.0)
-    tries = [list(rows)]
-    first = _filled(rows, paper)[:1]
-    if first:
-        front = len(first[0].rows)
-        tries.append([*rows[:front], *map(_short, rows[front:])])
-    tries.append([_short(each) for each in rows])
-    sides = [_with_rest(_filled(each, paper), least, paper) for each in tries]
-    best = next((each for each in sides if len(each) <= 2), sides[-1])
+    for whole in range(len(rows), -1, -1):
+        tried = [*rows[:whole], *map(_short, rows[whole:])]
+        best = _with_rest(_filled(tried, paper), least, paper)
+        if len(best) <= 2:
+            break
     used = sum(map(paper.row, best[-1].rows)) + (paper.head if len(best) == 1 else 0.0)
     room, many = paper.side - used - rest - _STRIP_HEAD, 0
     for each in tall[:_MOST_STAGES]:
         room -= each
         many += room >= 0.0
     return Sides(tuple(best), many)
+
+
+def _large(rows: Sequence[Row], stages: int, sowings: int, paper: Measure) -> Sides:
+    """Rows, then the weeks, then the plants, each below the last where the side has room."""
+    shown = rows if len(rows) <= _MOST_STAGES else [_short(each) for each in rows]
+    stages = min(stages, _MOST_STAGES)
+    weeks = _LARGE_WEATHER + (_LARGE_STRIP_HEAD + _LARGE_STAGE * stages if stages else 0.0)
+    plants = _LARGE_PLANTS + _LARGE_SOWING * max(sowings, 2) + _LARGE_CHORES_FOOT
+    sides = _filled(shown, paper)
+    used = sum(map(paper.row, sides[-1].rows)) if sides else 0.0
+    used += paper.head if len(sides) == 1 else 0.0
+    for part, tall in ((Side((), weeks=True), weeks), (Side((), plants=True), plants)):
+        if sides and used + tall <= paper.side:
+            last = sides.pop()
+            part = Side(last.rows, weeks=last.weeks or part.weeks, plants=part.plants)
+            used += tall
+        else:
+            used = tall
+        sides.append(part)
+    return Sides(tuple(sides), _MOST_STAGES)
 
 
 def _with_rest(sides: list[Side], least: float, paper: Measure) -> list[Side]:
@@ -165,5 +188,6 @@ def _short(row: Row) -> Row:
     return row if row.first is not None else row.in_brief()
 
 
-def _lines(text: str, letters: int) -> int:
-    return -(-len(text) // letters)
+def _lines(text: str | int, letters: int) -> int:
+    long = text if isinstance(text, int) else len(text)
+    return -(-long // letters)

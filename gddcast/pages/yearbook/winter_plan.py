@@ -67,7 +67,7 @@ def winter_plan(
         _weeks(usable, after),
         PageTable(
             "Past years, stage by stage",
-            ("stage", "earliest", "in most years", "middle", "latest", "years", "not reached",
+            ("stage", "earliest", "in most years", "middle", "latest", "whole years",
              "counted, and whose number"),
             [_row(each, years, after, show) for each, years in usable], css="words",
         ),
@@ -127,13 +127,20 @@ def _row(each: StageYears, years: Sequence[StageYear], season: Season, show: Uni
     inner, middle = _NONE, _NONE
     if len(years) >= FEWEST:
         out = len(lows) // 12
-        inner = words.span(lows[out][0], highs[len(highs) - 1 - out][0])
-        inner += f" ({len(lows) - 2 * out} of {len(years)})"
+        first, last = lows[out][0], highs[len(highs) - 1 - out][0]
+        # Of a range the same year need not be the earliest at both of its ends.
+        held = sum(
+            first <= season.on(y.due[0].month, y.due[0].day)
+            and season.on(y.due[1].month, y.due[1].day) <= last
+            for y in years if y.due
+        )  # fmt: skip
+        inner = f"{words.span(first, last)} ({held} of {len(years)})"
         middle = words.day(lows[len(lows) // 2][0], weekday=False)
     missed = sum(year.due is None for year in years)
     return [
         f"{words.capital(each.card.name)}: {each.event.words}",
-        named[0], inner, middle, named[1], str(len(years)), str(missed or _NONE),
+        named[0], inner, middle, named[1],
+        f"{len(years)}, {missed} not reached" if missed else str(len(years)),
         "; ".join(_counted(each, show)),
     ]  # fmt: skip
 

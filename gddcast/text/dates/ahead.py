@@ -136,8 +136,12 @@ def _said(
     parts.append(sentences.when_briefly(window, show, middle=False))
     if window.early is not None and window.early.reached and _dots(window):
         parts.append("Dots: at the latest.")
+    sum_ = window.goes_by_finds and bool(_dots(window))
+    if sum_:
+        parts.append("Dots: the middle sum of your finds reached.")
     if change is not None:
-        parts.append(why_moved.why(change, show) if causes else why_moved.was(change))
+        was = why_moved.was(change, "that" if sum_ else "it")
+        parts.append(why_moved.why(change, show) if causes else was)
     return Line(" ".join(parts), strong=opens or window.status.word.capitalize())
 
 

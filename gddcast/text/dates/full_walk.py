@@ -75,18 +75,18 @@ def full_walk_text(
             lines.append(_title(window))
             figures = () if window.card.key in told else _figures(window, sowings)
             told.add(window.card.key)
-            lines += _item(window, plan, journal, habits, figures, sowings, show, noted)
+            lines += _item(window, plan, journal, habits, figures, sowings, show, noted, command)
             if insect := beside(window, seen or {}):
                 own = window.own_beside
                 lines.append(under(insect_dates.dates_briefly(insect, show, own)))
             if change := beside(window, moved or {}):
                 lines.append(under(why_moved.why(change, show)))
             was = (in_calendar or {}).get(stage_of(window))
-            lines.append(under(calendar_says(window, was)))
+            lines.append(under(calendar_says(window, was, command)))
         lines += earlier_stages(chosen)
     lines += _no_longer_near(plan, moved or {}, show)
     lines += _the_rest(plan, command)
-    lines += plant_lines(sowings, ahead, picking_days, plan.today)
+    lines += plant_lines(sowings, ahead, picking_days, plan.today, command)
     lines += chore_lines(chores, sowings)
     lines += ["", Line(weather_so_far.season_line(plan, show))]
     standing = (_CLUSTER, _BLOOM, words.WEATHER_ONLY, words.AWAY_FROM_HOME, words.CAUTIONS)
@@ -115,7 +115,7 @@ def _about_record(plan: SeasonPlan, command: Command) -> Iterator[str | Line]:
     if said := weather_so_far.behind(plan):
         yield Line(f"{said} Bring them in:  {command('weather', 'add', 'YOURFILE.csv')}")
     yield from map(Line, weather_so_far.doubts(plan))
-    if said := how_to_change(plan.watching):
+    if said := how_to_change(plan.watching, command):
         yield Line(said)
 
 
@@ -128,12 +128,13 @@ def _item(
     sowings: Sequence[SowingToday],
     show: Unit,
     noted: set[tuple[str, str]],
+    command: Command,
 ) -> Iterator[Line]:
     """What, where, when in the day, on how many plants, how often, and what to mind."""
     yield under(sentences.when(window, show))
     if window.status is Status.CANT_SAY:
         return
-    yield under(_own(window, plan, journal))
+    yield under(_own(window, plan, journal, command))
     yield under(looks.look(window, plan.today))
     if not window.event.opens_looks:
         return
@@ -156,11 +157,13 @@ def _item(
         yield under(f"Mind: {caution}")
 
 
-def _own(window: ScoutingWindow, plan: SeasonPlan, journal: Journal) -> str:
+def _own(window: ScoutingWindow, plan: SeasonPlan, journal: Journal, command: Command) -> str:
     """Where finds that no date goes by stand beside the sum; those that count are said below."""
     if window.own is not None or window.own_beside is not None:
         return ""
-    return "" if window.found else to_tune(window.card, window.event, journal, plan.season)
+    if window.found:
+        return ""
+    return to_tune(window.card, window.event, journal, plan.season, command)
 
 
 def _figures(window: ScoutingWindow, sowings: Sequence[SowingToday]) -> Iterator[str]:

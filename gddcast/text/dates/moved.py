@@ -9,6 +9,7 @@ from gddcast import words
 from gddcast.errors import Command, command
 from gddcast.outlook.changes import Change, is_move
 from gddcast.scouting.windows import ScoutingWindow
+from gddcast.text import insect_dates
 from gddcast.text.terminal import Line
 from gddcast.text.why_moved import dates_in_words
 from gddcast.today.changes import NEAR
@@ -64,6 +65,9 @@ def _opens_later(change: Change, today: dt.date) -> bool:
 
 def _move_words(window: ScoutingWindow, change: Change, today: dt.date, than: str) -> str:
     then, now = dates_in_words(change.before), dates_in_words(change.after)
+    if window.goes_by_finds and window.seen is not None:
+        # What moved are the days of the sum; the date that people act on is wider.
+        now, then = insect_dates.by_finds_briefly(window.seen), f"its sum {then}"
     said = f"{capital(window.card.name)}, {window.event.words}: {now}"
     shift = _shift(change)
     if shift is None or abs(shift) < 1:

@@ -6,9 +6,10 @@ import datetime as dt
 from collections.abc import Iterator
 
 from gddcast import words
+from gddcast.errors import Command, command
 from gddcast.scouting.windows import ScoutingWindow, without_repeats
 from gddcast.text import sentences
-from gddcast.text.watching import NOTHING_WATCHED
+from gddcast.text.watching import nothing_watched
 from gddcast.today.plan import SeasonPlan
 from gddcast.units import Unit
 from gddcast.words import Status, day
@@ -32,10 +33,10 @@ def nothing_is_due(plan: SeasonPlan) -> str:
     return "nothing on your list is due"
 
 
-def nothing_due(plan: SeasonPlan, show: Unit) -> Iterator[str]:
+def nothing_due(plan: SeasonPlan, show: Unit, command: Command = command) -> Iterator[str]:
     """Sentences instead of items: an empty list alone would read as "no pest is about"."""
     if not plan.watched:
-        yield NOTHING_WATCHED
+        yield nothing_watched(command)
         return
     unsaid = [each for each in without_repeats(plan.windows) if each.status is Status.CANT_SAY]
     for each in unsaid[:_MOST]:
@@ -54,11 +55,11 @@ def nothing_due(plan: SeasonPlan, show: Unit) -> Iterator[str]:
 NEWS_DAYS = 3
 
 
-def calendar_says(window: ScoutingWindow, was: dt.date | None) -> str:
+def calendar_says(window: ScoutingWindow, was: dt.date | None, command: Command = command) -> str:
     """What a calendar that was told another day says: no day moves without a word."""
     if was is None or window.is_answered or window.opens in (None, was):
         return ""
     said = f"Your calendar says {day(was)}, told before the last weather came in"
     if window.opens is not None and abs((window.opens - was).days) < NEWS_DAYS:
         return f"{said}; for less than {NEWS_DAYS} days it is left so."
-    return f"{said}. Write it again:  gddcast calendar -o reminders.ics"
+    return f"{said}. Write it again:  {command('calendar', '-o', 'reminders.ics')}"

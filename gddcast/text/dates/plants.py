@@ -9,7 +9,7 @@ from gddcast import words
 from gddcast.crops.chores import in_words
 from gddcast.crops.standing import DUST_AGAIN, OwnChore, SowingToday
 from gddcast.crops.succession import Due
-from gddcast.errors import shell
+from gddcast.errors import Command, command
 from gddcast.text.terminal import Line
 from gddcast.today.plants_ahead import PlantAhead, Worn
 from gddcast.words import any_day, count, day, span
@@ -30,11 +30,13 @@ def plant_lines(
     ahead: Sequence[PlantAhead],
     picking_days: int,
     today: dt.date,
+    command: Command = command,
 ) -> Iterator[str | Line]:
     """Every standing sowing: its age, what was done, what comes next and what it asks."""
     yield ""
     if not sowings:
-        yield "MY PLANTS  no sowing of this season is on record:  gddcast did sown CROP"
+        sown = command("did", "sown", "CROP")
+        yield f"MY PLANTS  no sowing of this season is on record:  {sown}"
         return
     yield "MY PLANTS"
     for each, coming in zip(sowings, ahead, strict=True):
@@ -45,14 +47,14 @@ def plant_lines(
         if coming.next is not None and coming.basis is not None:
             yield _folded(f"Next: {next_words(coming, today)}.", "    ")
         if coming.flowers_since is not None:
-            yield _folded(asks_for_flowers(each, coming.flowers_since), "    ")
+            yield _folded(asks_for_flowers(each, coming.flowers_since, command), "    ")
         if coming.worn is not None:
             yield _folded(_worn(coming.worn, picking_days), "    ")
 
 
-def asks_for_flowers(each: SowingToday, since: dt.date) -> str:
+def asks_for_flowers(each: SowingToday, since: dt.date, command: Command = command) -> str:
     """That a sowing may be in flower by now, and how to say so."""
-    said = shell("gddcast", "did", "first-flower", each.sowing.name or each.sowing.crop)
+    said = command("did", "first-flower", each.sowing.name or each.sowing.crop)
     return f"In flower? It may be since {day(since)}; then nothing on flowers. Say it:  {said}"
 
 

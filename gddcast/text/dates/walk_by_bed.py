@@ -91,7 +91,7 @@ def _about_record(plan: SeasonPlan, command: Command) -> Iterator[Line]:
     if said := weather_so_far.behind(plan):
         yield Line(f"{said} Bring them in:  {command('weather', 'add', 'YOURFILE.csv')}")
     yield from map(Line, weather_so_far.doubts(plan, patched=False))
-    if said := how_to_change(plan.watching):
+    if said := how_to_change(plan.watching, command):
         yield Line(said)
 
 

@@ -237,7 +237,8 @@ def _calibrated(window: ScoutingWindow) -> Iterator[Line]:
         if last is not None
     ]
     if said:
-        yield _labelled("Spans, calibrated", "; ".join(said) + ".")
+        what = "Spans of the sum" if window.goes_by_finds else "Spans, calibrated"
+        yield _labelled(what, "; ".join(said) + ".")
 
 
 def _card(window: ScoutingWindow, *, full: bool) -> Iterator[str | Line]:

@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 
 from gddcast import words
 from gddcast.cards.model import Card, Event, Number
-from gddcast.errors import shell
+from gddcast.errors import Command, command
 from gddcast.heat.counting import Counting
 from gddcast.journal.dating import looks_that_date, stage_keys
 from gddcast.journal.entries import Journal, OwnGoal
@@ -15,7 +15,7 @@ from gddcast.scouting.own_seasons import Foretold, OwnFinds
 from gddcast.scouting.own_sums import OwnSum
 from gddcast.text import answer, insect_dates, numbers
 from gddcast.text.answer import Json
-from gddcast.text.terminal import PLAIN, Line, Terminal, table
+from gddcast.text.terminal import PLAIN, Line, Terminal, narrowed, table
 from gddcast.units import Unit, from_celsius_days, rounded
 from gddcast.weather.series import Season, season_of
 
@@ -38,6 +38,7 @@ def as_text(
     chance: float,
     show: Unit,
     terminal: Terminal = PLAIN,
+    command: Command = command,
 ) -> str:
     """What is known of the sum, each season foretold by those before it, and what it cost."""
     lines: list[str | Line] = [Line(headline(finds, card, event, show))]
@@ -45,7 +46,7 @@ def as_text(
     if foretold:
         lines += [
             "",
-            *table(rows_told(foretold, show), left=range(4)),
+            *_table(rows_told(foretold, show), terminal.width),
             *map(Line, _left_out(foretold)),
             *map(Line, legend(foretold, counting, show)),
         ]
@@ -53,7 +54,7 @@ def as_text(
     if finds.finds:
         lines += map(Line, record_of_hits(finds, foretold, chance))
     else:
-        log = shell("gddcast", "saw", card.key, event.key)
+        log = command("saw", card.key, event.key)
         lines.append(Line(f"Log it:  {log} --seen DATE --clean DATE"))
     if finds.finds and not used:
         lines.append(Line('Dates go by the published sum: own_finds = "beside" in book.toml.'))
@@ -61,7 +62,9 @@ def as_text(
     return terminal.show(lines)
 
 
-def to_tune(card: Card, event: Event, journal: Journal, season: Season) -> str:
+def to_tune(
+    card: Card, event: Event, journal: Journal, season: Season, command: Command = command
+) -> str:
     """Where the finds of a stage stand beside its sum, once there is one with a clean look."""
     number, begins = event.default, (season.first.month, season.first.day)
     if number is None or number.kind != "calendar" or card.comes_from_elsewhere:
@@ -73,7 +76,7 @@ def to_tune(card: Card, event: Event, journal: Journal, season: Season) -> str:
     if not clean:
         return ""
     few = words.count(clean, "season")
-    return f"Your finds of {few} beside its sum:  " + shell("gddcast", "tune", card.key, event.key)
+    return f"Your finds of {few} beside its sum:  {command('tune', card.key, event.key)}"
 
 
 def headline(finds: OwnFinds, card: Card, event: Event, show: Unit) -> str:
@@ -107,6 +110,12 @@ def rows_told(foretold: Sequence[Foretold], show: Unit) -> list[tuple[str, ...]]
     rows += [(*_row(each, show), *map(_days, _misses(each))) for each in shown]
     columns = len(rows[0]) if _any_foretold(shown) else len(_HEAD)
     return [row[:columns] for row in rows]
+
+
+def _table(rows: Sequence[tuple[str, ...]], width: int) -> Iterator[str]:
+    # What each season left known is the first to go: the last of them stands in the first line.
+    kept = narrowed(rows, width, [(3,)])
+    yield from table(kept, left=range(len(_HEAD) - (len(rows[0]) - len(kept[0]))))
 
 
 def _any_foretold(foretold: Sequence[Foretold]) -> bool:
@@ -149,10 +158,9 @@ def legend(foretold: Sequence[Foretold], counting: Counting, show: Unit) -> Iter
     said = f"°{show}-days {numbers.counted(counting, show)}."
     if _any_foretold(foretold):
         said += (
-            " Last columns: days too late (+) or too early (−) of a date foretold by the finds of "
-            "the seasons before (from the third on 3 tenths of the way to their mean date), by the "
-            "printed sum, by the mean date alone; its own weather known, each day of a bracket as "
-            "likely."
+            " Last columns: days too late (+) or too early (−), foretold by the finds of the "
+            "seasons before, by the printed sum, by the mean date alone; the season’s own weather "
+            "known."
         )
     yield said
     if any(each.own.assumed for each in foretold):

@@ -40,7 +40,10 @@ def as_text(
     """
     cells = _cells(table, show, seen)
     fixed = range(1, 1 + len(table.fixed))
-    fitted = narrowed(cells, screen.width, [(at,) for at in fixed])
+    spare = [(at,) for at in fixed]
+    if len(table.goals) > 1:  # the last goal is the one that dates go by
+        spare += [(3 + len(table.fixed) + at,) for at in range(len(table.goals) - 1)]
+    fitted = narrowed(cells, screen.width, spare)
     lines: list[str | Line] = []
     if table.standing is not None:
         lines += [Line(_stands(table.standing, show), rest="  "), ""]

@@ -11,7 +11,7 @@ from gddcast.cards.model import Card
 from gddcast.crops.frost import FREEZING_C
 from gddcast.crops.last_sowing import SownBy
 from gddcast.crops.needs import From, Need
-from gddcast.crops.succession import LIFE, Due, Meets, Planned, Rules
+from gddcast.crops.succession import LIFE, Clash, Due, Meets, Planned, Rules
 from gddcast.text import answer, weather_so_far
 from gddcast.text.sowings.crop_needs import need_json, takes
 from gddcast.text.terminal import PLAIN, Line, Terminal
@@ -36,20 +36,46 @@ def as_text(
     show: Unit,
     terminal: Terminal = PLAIN,
 ) -> str:
-    """What the crop takes, then a few lines a sowing, then the last one worth it."""
-    lines: list[str | Line] = []
+    """When it bears and the next is sown, a few lines a sowing, the last one worth it; sums."""
+    lines: list[str | Line] = [Line(_answer(card, rows), rest="  ")]
+    for row in rows:
+        lines += ["", *_row(row, rules, card)]
+    lines += ["", Line(_last(last, rules, rows, show), rest="  ")]
     for start in dict.fromkeys(row.sown.start for row in rows):
         known = needs.get(start, {})
         for key in (key for key in LIFE if key in known):
             text = f"{card.name}: {takes(known[key], show, _WORDS[key])}."
             lines.append(Line(text, rest="  "))
         lines += _unknown(card, start, known)
-    for row in rows:
-        lines += ["", *_row(row, rules, card)]
-    lines += ["", Line(_last(last, rules, rows, show), rest="  ")]
     lines.append(Line(weather_so_far.behind(season), rest="  "))
     lines.append("Sow-next and side-dress days are your own rules, counted from the middle pick.")
+    if any(row.clashes for row in rows):
+        lines.append("Of each pest the next stage at that age; --json has them all.")
     return terminal.show(lines)
+
+
+def _answer(card: Card, rows: Sequence[Planned]) -> str:
+    """When the first and the last sowing bear, and when to sow the next: the question asked."""
+    many = words.count(len(rows), "sowing")
+    name = f"{words.capital(card.name)}, {many}"
+    picks = [row.pick for row in rows if row.pick is not None]
+    dated = sorted(
+        (pick for pick in picks if pick.middle), key=lambda pick: pick.middle or dt.date.max
+    )
+    if not dated:
+        why = "not reached this season" if picks else "not to be foretold"
+        return f"{name}: first pick {why}."
+    said = f"{name}: first pick {_about(dated[0])}"
+    if len(dated) > 1:
+        said += f", of the last to bear {_about(dated[-1])}"
+    if (following := rows[-1].sow_next) is not None:
+        said += f"; sow the next {words.span(*following)}"
+    return f"{said}."
+
+
+def _about(pick: Due) -> str:
+    middle = words.day(pick.middle or dt.date.max, weekday=False)
+    return middle if pick.seen else f"about {middle}"
 
 
 def _unknown(card: Card, start: From, known: Mapping[str, Need]) -> Iterator[str]:
@@ -88,21 +114,25 @@ def _row(row: Planned, rules: Rules, card: Card) -> Iterator[str | Line]:
 
 
 def _meets(row: Planned) -> Iterator[Line]:
-    """The pests that begin at each age, each pest once, its stages by day."""
+    """The pests of each age, each with the next of its stages there, or the last that began."""
     for age, words_ in _AGES.items():
-        stages: dict[str, list[str]] = {}
+        stages: dict[str, list[Clash]] = {}
         for clash in sorted(row.clashes, key=lambda each: each.span):
             if age in clash.meets:
-                when = (
-                    f"began {'by ' if clash.at_latest else ''}{words.span(*clash.span)}"
-                    if clash.began
-                    else words.any_day(*clash.span)
-                )
-                said = f"{clash.stage} {when}"
-                stages.setdefault(clash.pest, []).append(said)
+                stages.setdefault(clash.pest, []).append(clash)
         if stages:
-            pests = (f"{pest}: {', '.join(each)}" for pest, each in stages.items())
-            yield _line(words_, f"{'; '.join(pests)}.")
+            each_pest = (_next_of(pest, stages[pest]) for pest in stages)
+            yield _line(words_, f"{'; '.join(each_pest)}.")
+
+
+def _next_of(pest: str, stages: Sequence[Clash]) -> str:
+    clash = next((each for each in stages if not each.began), stages[-1])
+    when = words.any_day(*clash.span)
+    if clash.began:
+        when = f"began {'by ' if clash.at_latest else ''}{words.span(*clash.span)}"
+    if clash.by_finds:
+        when += ", 8 times in 10 by your finds"
+    return f"{pest}: {clash.stage} {when}"
 
 
 def _line(label: str, text: str) -> Line:
