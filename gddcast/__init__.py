@@ -73,7 +73,7 @@ from __future__ import annotations
 from importlib import import_module
 from typing import TYPE_CHECKING, Any
 
-__version__ = "0.3.0"
+__version__ = "0.4.0"
 
 # Where each public name lives. Names load on first use, so that `gddcast --help` need not wait
 # for NumPy and a calculator need not wait for pandas.
