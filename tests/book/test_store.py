@@ -376,3 +376,33 @@ def test_a_copied_folder_is_a_book(tmp_path: Path) -> None:
         pen.add(FIND)
     shutil.copytree(tmp_path / "one", tmp_path / "two")
     assert open_book(tmp_path / "two").entries() == book.entries()
+
+
+@pytest.mark.skipif(os.name != "posix", reason="Windows lets nobody replace an open file")
+@pytest.mark.parametrize("when", ["before the entry", "after it", "taken away"])
+def test_a_record_that_a_synced_folder_replaces_under_our_feet_is_no_place_for_an_entry(
+    tmp_path: Path, when: str
+) -> None:
+    """Written into the old file it would be said to be kept, and be nowhere."""
+    book = new_book(tmp_path / "garden")
+    with book.writing(NOW, TODAY) as pen:
+        pen.add(FIND)
+    theirs = tmp_path / "theirs.sqlite"
+    shutil.copy(book.records, theirs)
+
+    with pytest.raises(Refusal, match="another file took its place") as caught:
+        with book.writing(NOW, TODAY, trust_clock=True) as pen:
+            if when == "before the entry":
+                theirs.replace(book.records)
+            pen.add(replace(FIND, note="lost?"))
+            if when == "after it":
+                theirs.replace(book.records)
+            if when == "taken away":
+                book.records.rename(tmp_path / "elsewhere.sqlite")
+    assert caught.value.slug == "book-replaced"
+    if when == "taken away":
+        (tmp_path / "elsewhere.sqlite").rename(book.records)
+    assert [each.note for each in open_book(book.folder).journal().sightings] == [None]
+    with book.writing(NOW, TODAY, trust_clock=True) as pen:
+        pen.add(replace(FIND, note="again"))
+    assert len(open_book(book.folder).journal().sightings) == 2
