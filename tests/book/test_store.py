@@ -390,7 +390,7 @@ def test_a_record_that_a_synced_folder_replaces_under_our_feet_is_no_place_for_a
     theirs = tmp_path / "theirs.sqlite"
     shutil.copy(book.records, theirs)
 
-    with pytest.raises(Refusal, match="another file took its place") as caught:
+    def write() -> None:
         with book.writing(NOW, TODAY, trust_clock=True) as pen:
             if when == "before the entry":
                 theirs.replace(book.records)
@@ -399,6 +399,9 @@ def test_a_record_that_a_synced_folder_replaces_under_our_feet_is_no_place_for_a
                 theirs.replace(book.records)
             if when == "taken away":
                 book.records.rename(tmp_path / "elsewhere.sqlite")
+
+    with pytest.raises(Refusal, match="another file took its place") as caught:
+        write()
     assert caught.value.slug == "book-replaced"
     if when == "taken away":
         (tmp_path / "elsewhere.sqlite").rename(book.records)
