@@ -33,8 +33,8 @@ from gddcast.web.serving import names_of
 from tests.online.played import NEAR, Played, playing
 from tests.online.test_every_source import SOURCES
 
-#: Longest life of a page and of a fetch. [s]
-LONGEST = 1.5
+#: Longest life of a page, whose first form waits for its first dates, and of a fetch. [s]
+OF_A_PAGE, OF_A_FETCH = 6.0, 1.5
 PORT = 8460
 
 
@@ -87,7 +87,7 @@ def kill_pages(kills: range, folder: Path) -> Iterator[int]:
     before = len(open_book(demo).entries())
     for number in kills:
         here = Path(shutil.copytree(demo, folder / "patch"))
-        patience = random.Random(f"page {number}").uniform(0.0, LONGEST)
+        patience = random.Random(f"page {number}").uniform(0.0, OF_A_PAGE)
         last = killed(lambda say, here=here: send_forms(here, say), patience)  # type: ignore[misc]
         book = open_book(here)
         places = (
@@ -116,7 +116,7 @@ def kill_fetches(kills: range, folder: Path, town: Played) -> Iterator[int]:
     for number in kills:
         cache = folder / "cache"
         cache.mkdir()
-        patience = random.Random(f"fetch {number}").uniform(0.0, LONGEST)
+        patience = random.Random(f"fetch {number}").uniform(0.0, OF_A_FETCH)
         killed(lambda say, cache=cache: fetch(say, cache), patience)  # type: ignore[misc]
         with WeatherSession(cache, services) as session:
             kept = sum(1 for _ in session._http.cache.filter())
