@@ -13,6 +13,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Literal
 
 from gddcast.errors import Refusal
+from gddcast.text.hidden_characters import visible
 
 if TYPE_CHECKING:
     from matplotlib.figure import Figure
@@ -58,6 +59,10 @@ class Words:
     title: str
     takeaway: str
     note: str
+
+    def __post_init__(self) -> None:
+        for each in ("title", "takeaway", "note"):  # a name with a control character is no XML
+            object.__setattr__(self, each, visible(getattr(self, each)))
 
 
 def format_of(path: Path) -> Format:

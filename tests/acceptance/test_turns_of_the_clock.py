@@ -3,7 +3,10 @@
 from __future__ import annotations
 
 import datetime as dt
+import json
 import shutil
+import subprocess
+import sys
 from pathlib import Path
 from zoneinfo import ZoneInfo
 
@@ -105,20 +108,21 @@ def test_the_answer_is_the_same_in_every_language_and_zone_of_the_machine(tmp_pa
     for env in ({}, *LOCALES):
         done = in_own_process(words, tmp_path, env)
         assert done.returncode == 0, done.stderr
-        answers.append([line for line in done.stdout.splitlines() if b'"made_at"' not in line])
+        answers.append(json.loads(done.stdout)["items"])
     assert all(each == answers[0] for each in answers[1:])
 
 
-def test_a_machine_that_knows_no_letter_but_ascii_keeps_the_words_of_a_book(tmp_path: Path) -> None:
-    book = ("--book", "patch")
-    new_book(tmp_path / "patch")
-    plain = {"LC_ALL": "C", "PYTHONUTF8": "0", "PYTHONCOERCECLOCALE": "0"}
-    said = in_own_process(
-        ("saw", "none", *book, "--on", "2026-06-11", "--where", "Östra İğde"), tmp_path, plain
-    )
-    assert said.returncode == 0, said.stderr
-    (look,) = open_book(tmp_path / "patch").journal().sightings
-    assert look.where == "Östra İğde"
+def test_bytes_that_are_no_text_here_are_refused_in_words(tmp_path: Path) -> None:
+    """Typed in a terminal of another encoding than the machine's."""
+    book = new_book(tmp_path / "patch")
+    done = subprocess.run(
+        [sys.executable, "-m", "gddcast", "saw", "none", "--on", "2026-06-11", "--book", "patch",
+         "--where", b"\xd6stra"],
+        cwd=tmp_path, capture_output=True, check=False, timeout=60,
+    )  # fmt: skip
+    assert done.returncode == 3, done.stderr
+    assert b"Can't use a word of this command: it holds bytes that are no text here" in done.stderr
+    assert not book.entries()
 
 
 @pytest.mark.parametrize("name", ["CON", "nul", "Aux.", "COM1", "lpt9", "..", "/", "a:b", "a\\b"])

@@ -5,13 +5,15 @@ from __future__ import annotations
 import csv
 import json
 import re
+import shutil
 import unicodedata
 from pathlib import Path
 from xml.etree import ElementTree
 
 import pytest
+from icalendar import Calendar
 
-from tests.acceptance.terminal import BORER, run
+from tests.acceptance.terminal import BORER, run, setting
 from tests.farms.twelve import ON, as_csv, farm
 from tests.markup import Markup
 
@@ -107,3 +109,19 @@ def test_visits_hold_no_formula_and_every_word(folder: Path, tmp_path: Path) -> 
 def test_for_programs_they_are_as_they_stand(folder: Path) -> None:
     answer = json.loads(run("farms", "ahead", str(folder), *ON, "--json").stdout)
     assert {each["name"] for each in answer["farms"]} >= {MARKUP, FORMULA, CALENDAR}
+
+
+@pytest.mark.parametrize("name", [MARKUP, TURNED, ESCAPES, CALENDAR])
+def test_a_chart_and_a_calendar_of_such_a_place_are_whole(
+    folder: Path, tmp_path: Path, name: str
+) -> None:
+    book = ("--book", str(tmp_path / "patch"))
+    shutil.copytree(folder / "kept", tmp_path / "patch")
+    setting(tmp_path / "patch", 'name = "Kept"', f"name = {json.dumps(name)}")
+    run("calendar", *book, *ON, "-o", str(tmp_path / "looks.ics"))
+    text = (tmp_path / "looks.ics").read_bytes().decode()
+    assert not set(text) & HIDDEN
+    assert Calendar.from_ical(text).walk("VEVENT")
+    run("chart", "season", *book, *ON, "-o", str(tmp_path / "season.svg"))
+    root = ElementTree.parse(tmp_path / "season.svg").getroot()
+    assert not set("".join(root.itertext())) & HIDDEN
