@@ -180,7 +180,7 @@ class WeatherSession:
         stale = None
         if getattr(response, "from_cache", False) and response.is_expired:
             failed = self._transport.failed
-            why = judge.trouble or (failed and _trouble_of(failed, self.patience))
+            why = judge.trouble or (_trouble_of(failed, self.patience) if failed else None)
             stale = why.found if why else "nothing newer came"
         return Answer(
             judge.value(response),

@@ -3,7 +3,7 @@
     python -m tests.faults.kill_commands --kills 1000 --from 0
 
 Kill number N is always the same command after the same share of its time, so a long run can be
-cut and resumed. A command is first let run to its end: then it is known what it changes. Killed
+cut and resumed behind the last number it printed. A command is first let run to its end: then it is known what it changes. Killed
 with SIGKILL, each file must be as it was before or as it is afterwards, the book must open with
 the entries of before or those of afterwards, with the latter if the command had given its answer,
 and the next entry must find no lock. Each command is a fork of one warm process, so that the kill
@@ -294,8 +294,7 @@ def main() -> int:
                 print(f"{number}: {error}", flush=True)
                 continue
             fell.setdefault(kind, collections.Counter())[where] += 1
-            if number % 50 == 49:
-                print(f"{number + 1} killed; resume: --from {number + 1}", flush=True)
+            print(f"{number} {kind}: {where}", flush=True)
     for kind, row in fell.items():
         print(f"{kind:16}" + ", ".join(f"{count} {where}" for where, count in sorted(row.items())))
     print(f"{asked.kills} kills, {failures} failures.")
