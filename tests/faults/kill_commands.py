@@ -3,11 +3,12 @@
     python -m tests.faults.kill_commands --kills 1000 --from 0
 
 Kill number N is always the same command after the same share of its time, so a long run can be
-cut and resumed behind the last number it printed. A command is first let run to its end: then it is known what it changes. Killed
-with SIGKILL, each file must be as it was before or as it is afterwards, the book must open with
-the entries of before or those of afterwards, with the latter if the command had given its answer,
-and the next entry must find no lock. Each command is a fork of one warm process, so that the kill
-meets its work and not its start. `kill_writers` kills one growing book under its library.
+cut and resumed behind the last number it printed. A command is first let run to its end: then it
+is known what it changes. Killed with SIGKILL, each file must be as it was before or as it is
+afterwards, the book must open with the entries of before or those of afterwards, with the latter
+if the command had given its answer, and the next entry must find no lock. Each command is a fork
+of one warm process, so that the kill meets its work and not its start. `kill_writers` kills one
+growing book under its library.
 """
 
 from __future__ import annotations

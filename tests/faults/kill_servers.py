@@ -75,7 +75,7 @@ def send_forms(folder: Path, say: Callable[[int], None]) -> None:
         token = token_of(browser)
         say(-1)
         for number in range(10_000):
-            form = {"token": token, "organism": "squash-bug", "where": f"row {number}"}
+            form = {"token": token, "organism": "squash-bug", "where": f"spot {number}"}
             answer = browser.post("/looked", data=form)
             assert answer.status_code == 303, answer.text
             say(number)
@@ -93,8 +93,8 @@ def kill_pages(kills: range, folder: Path) -> Iterator[int]:
         places = (
             [each.where for each in book.journal().sightings][-(last + 2) :] if last >= 0 else []
         )
-        rows = [each for each in places if each and each.startswith("row ")]
-        assert rows[: last + 1] == [f"row {n}" for n in range(last + 1)], f"kill {number}: {rows}"
+        rows = [each for each in places if each and each.startswith("spot ")]
+        assert rows[: last + 1] == [f"spot {n}" for n in range(last + 1)], f"kill {number}: {rows}"
         assert len(book.entries()) - before - (last + 1) in (0, 1), f"kill {number}"
         shutil.rmtree(here)
         shutil.rmtree(folder / "scratch", ignore_errors=True)
