@@ -36,7 +36,7 @@ BESIDE_IT = [
     ("lesson", "errors", "--seed", "3", "-o", "class.csv"),
     ("weather", "patch", OTHER, "-o", "patched.csv", *ON),
     ("export", "out"),
-    ("sheet", *ON, "-o", "sheet.html"),
+    ("sheet", *ON, "-o", "week.html"),
     ("calendar", *ON, "-o", "looks.ics"),
     ("setup", "--book", "new", "--name", "New", "--timezone", "UTC", "--show", "F", "--no-input"),
     ("demo", "--copy", "demo-book"),
