@@ -136,6 +136,18 @@ def someone_else_writes(file: Path, seconds: float) -> Refusal:
     )
 
 
+def replaced(file: Path) -> Refusal:
+    """Another file has the record's name since it was opened, as a synced folder does it."""
+    return Refusal(
+        str(file),
+        "another file took its place while this was being written",
+        "Nothing of it was recorded there. A folder that is kept alike on two machines does so.",
+        "Let the folder come to rest, and run the same command again; write on one machine at a "
+        "time.",
+        slug="book-replaced",
+    )
+
+
 def disk_full(file: Path) -> Refusal:
     """No room left."""
     return Refusal(

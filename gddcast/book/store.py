@@ -59,6 +59,7 @@ def reading(file: Path, wait: float = WAIT) -> Iterator[sqlite3.Connection]:
 def writing(file: Path, wait: float = WAIT) -> Iterator[sqlite3.Connection]:
     """One transaction on a sound book: all of it, or on any failure nothing."""
     sweep(file.parent)
+    opened = _which(file)
     with (
         faults.explained(file, wait),
         closing(_opened(file, wait)) as connection,
@@ -67,8 +68,25 @@ def writing(file: Path, wait: float = WAIT) -> Iterator[sqlite3.Connection]:
         with _whole_or_nothing(connection):
             yield connection
             checksums.seal(connection)
+            _same(file, opened)
         if connection.total_changes > before:
+            _same(file, opened)
             commit(file)
+
+
+def _which(file: Path) -> tuple[int, int] | None:
+    """Which file of the disk has this name now."""
+    try:
+        found = file.stat()
+    except OSError:
+        return None
+    return found.st_dev, found.st_ino
+
+
+def _same(file: Path, opened: tuple[int, int] | None) -> None:
+    """Refuse an entry that would stand in a file nobody finds: a synced folder replaced it."""
+    if _which(file) != opened:
+        raise faults.replaced(file)
 
 
 @contextmanager

@@ -13,6 +13,7 @@ from gddcast.cards.values import (
     DayCount,
     DayPart,
     Degrees,
+    Latitude,
     MonthDay,
     OfDay,
     Real,
@@ -90,7 +91,7 @@ class Cue:
         ),
     ] = None
     latitude: Annotated[
-        Real | None,
+        Latitude | None,
         Doc(
             "rough latitude its dates were found at, degrees north: by dates alone it holds within "
             "5 degrees of it only",

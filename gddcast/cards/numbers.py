@@ -17,6 +17,7 @@ from gddcast.cards.values import (
     Goal,
     Inferred,
     KindOf,
+    Latitude,
     Lower,
     Parameters,
     Range,
@@ -146,7 +147,7 @@ class Number:
     source: CitedIn
     evidence: ClaimedIn
     latitude: Annotated[
-        Real | None,
+        Latitude | None,
         Doc(
             "rough latitude of that place, degrees north, to tell how far away a user is",
             "44",

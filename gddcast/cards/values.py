@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Annotated, Any, Literal, get_args
 
-from gddcast.toml.rules import Rule, Wrong, choice, finite, one_of, whole
+from gddcast.toml.rules import Rule, Wrong, choice, finite, number, one_of, whole
 from gddcast.units import Unit
 from gddcast.words import month
 
@@ -272,6 +272,7 @@ KindOf = Annotated[Kind, Rule(one_of(*get_args(Kind)), "laboratory")]
 Claimed = Annotated[Evidence, Rule(one_of(*get_args(Evidence)), "common practice")]
 Degrees = Annotated[Unit, Rule(one_of(*get_args(Unit)), "C")]
 Real = Annotated[float, Rule(number_in, 0)]
+Latitude = Annotated[float, Rule(number(-90, 90), 0)]
 Whole = Annotated[int, Rule(whole_in, 1)]
 DayCount = Annotated[int, Rule(days_in, 1)]
 Row = Annotated[int, Rule(whole(1, 60), 1)]

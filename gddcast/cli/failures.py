@@ -37,6 +37,9 @@ def answer_failures(arguments: list[str]) -> Iterator[None]:
         _say(_lost(lost), [])
         sys.exit(CANNOT_USE)
     except Exception as fault:
+        if isinstance(fault, UnicodeEncodeError) and any(map(_is_no_text, arguments)):
+            _say(_no_text(next(filter(_is_no_text, arguments))), arguments)
+            sys.exit(CANNOT_USE)
         if os.environ.get("GDDCAST_DEBUG"):
             raise
         _tell(
@@ -51,6 +54,20 @@ def interrupted() -> NoReturn:
     """Ctrl-C: what is written is whole, the rest is not there."""
     _tell("\n".join(filter(None, ("Interrupted; nothing half-written.", _written()))))
     sys.exit(INTERRUPTED)
+
+
+def _is_no_text(word: str) -> bool:
+    """Whether bytes were typed that this machine's encoding has no letters for."""
+    return any("\ud800" <= letter <= "\udfff" for letter in word)
+
+
+def _no_text(word: str) -> Refusal:
+    return Refusal(
+        "a word of this command", f"it holds bytes that are no text here: {word!a}",
+        "Words are kept as Unicode; the terminal sent another encoding than the machine's.",
+        "Set the terminal to UTF-8, or write the word without these letters.",
+        slug="no-text",
+    )  # fmt: skip
 
 
 def _lost(lost: AnswerLost) -> Refusal:

@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING, Literal
 
 from gddcast.draw.house_style import CHART_STYLE, POINTS
 from gddcast.errors import Refusal
+from gddcast.text.hidden_characters import visible
 
 if TYPE_CHECKING:
     from matplotlib.figure import Figure
@@ -53,6 +54,10 @@ class Words:
     title: str
     takeaway: str
     note: str
+
+    def __post_init__(self) -> None:
+        for each in ("title", "takeaway", "note"):  # a name with a control character is no XML
+            object.__setattr__(self, each, visible(getattr(self, each)))
 
 
 def format_of(path: Path) -> Format:

@@ -9,7 +9,6 @@ from __future__ import annotations
 import datetime as dt
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from html import escape
 from typing import Literal
 
 from gddcast import words
@@ -106,7 +105,7 @@ class SharedAxis:
             if x >= free:
                 name = words.short_day(day) if self.parted == "weeks" else words.month(day.month)
                 name = name if self.parted == "weeks" else name[:3]
-                texts.append(f'<text x="{x:.1f}" y="12">{escape(name)}</text>')
+                texts.append(f'<text x="{x:.1f}" y="12">{svg.word(name)}</text>')
                 free = x + (_ROOM if self.parted == "weeks" else _ROOM / 2)
         tall = 16.0
         if self.today in self:

@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from html import escape
 
 from gddcast.draw import BLUE, INK, PALE_BLUE
+from gddcast.text.hidden_characters import visible
 
 Point = tuple[float, float]
 
@@ -27,9 +28,20 @@ def picture(
     return Svg(
         f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {width:g} {height:g}" role="img" '
         f'aria-labelledby="{name}-title {name}-desc" font-family="sans-serif" font-size="14">\n'
-        f'<title id="{name}-title">{escape(title)}</title>\n'
-        f'<desc id="{name}-desc">{escape(description)}</desc>\n' + "\n".join(strokes) + "\n</svg>"
+        f'<title id="{name}-title">{word(title)}</title>\n'
+        f'<desc id="{name}-desc">{word(description)}</desc>\n' + "\n".join(strokes) + "\n</svg>"
     )
+
+
+def word(text: str) -> str:
+    r"""A text as XML has it; what hides or turns letters, or is no character of XML, as its escape.
+
+    Examples
+    --------
+    >>> word("bed <2>\x1b")
+    'bed &lt;2&gt;\\u001b'
+    """
+    return escape(visible(text))
 
 
 def identity(title: str) -> str:
@@ -80,7 +92,7 @@ def words(x: float, y: float, text: str, *, anchor: str = "start", colour: str =
     weight = ' font-weight="bold"' if bold else ""
     return (
         f'<text x="{x:.1f}" y="{y:.1f}" text-anchor="{anchor}" fill="{colour}" '
-        f'font-size="{size}"{weight}>{escape(text)}</text>'
+        f'font-size="{size}"{weight}>{word(text)}</text>'
     )
 
 

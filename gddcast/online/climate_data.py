@@ -109,13 +109,13 @@ def _part(
             "units": "metric",  # without it tenths of °C come
             "format": "csv",
         },
-        read=days_in,
+        read=lambda body: days_in(body, station),
         keep=keep,
     )
 
 
-def days_in(body: bytes) -> _Days:
-    r"""Minimum and maximum by day. [°C]
+def days_in(body: bytes, station: str | None = None) -> _Days:
+    r"""Minimum and maximum by day [°C], of the station asked for.
 
     Examples
     --------
@@ -133,6 +133,13 @@ def days_in(body: bytes) -> _Days:
                 "its table has changed its form",
                 f"Its columns are {', '.join(map(str, rows[0]))[:100]}.",
                 slug="form-changed",
+            )
+        of = {(row.get("STATION") or station or "").strip() for row in rows}
+        if station is not None and of - {station}:
+            raise Trouble(
+                "its table is of another station",
+                f"It names {min(of - {station})[:40]}.",
+                slug="wrong-place",
             )
         found = {
             day: (

@@ -53,6 +53,8 @@ def daily(
         )
         if answer.value is None:
             raise Trouble("it has no forecast", slug="no-days")
+        if answer.stale is None:
+            answer.value.holding(today, what)
         if dt.datetime.combine(today, dt.time(), dt.UTC) - answer.fetched > TOO_OLD:
             raise Trouble(
                 f"its last forecast on file is of {answer.fetched:%d %B}: too old to use",

@@ -30,6 +30,10 @@ _UNITS: dict[str, Unit] = {
 }  # fmt: skip
 
 
+#: The service's own today may be the day before or after ours.
+_MIDNIGHT = dt.timedelta(days=1)
+
+
 @dataclass(frozen=True, slots=True)
 class Daily:
     """Consecutive local days of a model, in °C."""
@@ -49,6 +53,24 @@ class Daily:
         origin = np.where(coming, Origin.FORECAST, Origin.MODEL)
         origin = np.where(known, origin, Origin.UNKNOWN).astype(np.int8)
         return DailySeries(self.first, low, high, origin, place, source, "C"), struck
+
+    def holding(self, today: dt.date, what: str) -> Daily:
+        """These days, if today is one of them, or the day after or before by another's midnight.
+
+        Raises
+        ------
+        Trouble
+            If not: a clock is wrong, most likely this machine's.
+        """
+        last = self.first + dt.timedelta(days=self.low.size - 1)
+        if not self.first - _MIDNIGHT <= today <= last + _MIDNIGHT:
+            raise Trouble(
+                f"{what} is of {self.first:%d %B %Y} to {last:%d %B %Y}",
+                f"By this machine today is {today:%d %B %Y}.",
+                slug="clock-wrong",
+                cure="Set the clock of this machine, then try again.",
+            )
+        return self
 
 
 def json_in(body: bytes, what: str) -> dict[str, Any]:

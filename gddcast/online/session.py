@@ -9,10 +9,8 @@ from __future__ import annotations
 
 import datetime as dt
 import logging
-import sqlite3
 import time
 from collections.abc import Callable, Mapping
-from contextlib import closing
 from dataclasses import dataclass
 from email.utils import parsedate_to_datetime
 from pathlib import Path
@@ -20,12 +18,13 @@ from typing import TYPE_CHECKING, Any, Generic, TypeVar
 from zlib import crc32
 
 from gddcast import __version__
+from gddcast.online import cache_file
+from gddcast.online.redirects import sent_on
 from gddcast.online.services import Patience, Services
 from gddcast.online.trouble import Trouble, of_status
 
 if TYPE_CHECKING:
     import requests
-    import requests_cache
 
 T = TypeVar("T")
 
@@ -36,6 +35,10 @@ LARGEST_CACHE = 200_000_000
 #: An absent file of a finished year may still come: asked again after this.
 ABSENT_FOR = dt.timedelta(days=30)
 NEVER = None
+#: A service may send on to its own other host, not round and round.
+MOST_REDIRECTS = 3
+#: By so much two clocks may differ. [h]
+CLOCKS_APART = dt.timedelta(hours=1)
 #: The cache, in its folder.
 CACHE = "http.sqlite"
 #: Kept with an answer, as a header: CRC-32 of its body when it came.
@@ -102,9 +105,11 @@ class WeatherSession:
         self.patience = patience or Patience()
         # Serving an old answer logs a traceback; what went wrong is said in our own words.
         logging.getLogger("requests_cache").setLevel(logging.CRITICAL)
-        _drop_if_damaged(folder / CACHE)
-        self._http = _cached(folder / CACHE)
+        cache_file.drop_if_damaged(folder / CACHE)
+        with cache_file.explained(folder):
+            self._http = cache_file.opened(folder / CACHE)
         self._http.headers["User-Agent"] = USER_AGENT
+        self._http.max_redirects = MOST_REDIRECTS
         self._transport = Deadline(self.patience, sleep)
         self._http.mount("http://", self._transport)
         self._http.mount("https://", self._transport)
@@ -117,7 +122,8 @@ class WeatherSession:
 
     def close(self) -> None:
         """Cut the cache back to its size and close it."""
-        self._cut_back()
+        with cache_file.explained(self.folder):
+            self._cut_back()
         self._http.close()  # type: ignore[no-untyped-call]
 
     @property
@@ -153,25 +159,28 @@ class WeatherSession:
         ------
         Trouble
             If nothing that can be used came, and nothing older is kept.
+        Refusal
+            If the cache can't be used.
         """
         judge = _Judge(read, absent_is_an_answer, self._held)
-        self._transport.failed = None
-        self._forget_if_changed(url, params)
-        try:
-            response = self._http.get(
-                url,
-                params=dict(params or {}),
-                expire_after=-1 if keep is NEVER else keep,
-                only_if_cached=offline,
-                hooks={"response": judge},
-            )
-        except Exception as error:
-            raise judge.trouble or _trouble_of(error, self.patience) from error
-        self._expire_if_absent(response, keep)
+        self._transport.begin()
+        with cache_file.explained(self.folder):
+            self._doubt_what_is_kept(url, params, read)
+            try:
+                response = self._http.get(
+                    url,
+                    params=dict(params or {}),
+                    expire_after=-1 if keep is NEVER else keep,
+                    only_if_cached=offline,
+                    hooks={"response": judge},
+                )
+            except Exception as error:
+                raise judge.trouble or _trouble_of(error, self.patience) from error
+            self._expire_if_absent(response, keep)
         stale = None
         if getattr(response, "from_cache", False) and response.is_expired:
             failed = self._transport.failed
-            why = judge.trouble or (failed and _trouble_of(failed, self.patience))
+            why = judge.trouble or (_trouble_of(failed, self.patience) if failed else None)
             stale = why.found if why else "nothing newer came"
         return Answer(
             judge.value(response),
@@ -184,6 +193,7 @@ class WeatherSession:
     def download(self, url: str, *, read: Callable[[bytes], T]) -> Answer[T]:
         """Get an answer too large for the cache; whoever asks keeps it."""
         judge = _Judge(read, False, lambda _: False)
+        self._transport.begin(self.patience.whole_list)
         try:
             with self._http.cache_disabled():
                 response = self._http.get(
@@ -194,15 +204,24 @@ class WeatherSession:
         issued = _date_of(response.headers.get("Last-Modified"))
         return Answer(judge.value(response), response.content, response.created_at, issued, None)
 
-    def _forget_if_changed(self, url: str, params: Mapping[str, str] | None) -> None:
-        """A kept answer that is not as it came, because a disk changed it, is asked for again."""
+    def _doubt_what_is_kept(
+        self, url: str, params: Mapping[str, str] | None, read: Callable[[bytes], object]
+    ) -> None:
+        """Drop a kept answer that is not as it came; let one from the future count as old."""
         import requests
 
         asked = self._http.prepare_request(requests.Request("GET", url, params=dict(params or {})))
         key = self._http.cache.create_key(asked)
         held = self._http.cache.get_response(key)
-        if held is not None and held.headers.get(_CHECKSUM, _sum(held)) != _sum(held):
+        if held is None:
+            return
+        # A disk or a hand changed it; one of before the checksums is read to see.
+        sealed = held.headers.get(_CHECKSUM)
+        if sealed not in (None, _sum(held)) or (sealed is None and not _readable(held, read)):
             self._http.cache.delete(key)
+        elif held.expires is not None and held.created_at > dt.datetime.now(dt.UTC) + CLOCKS_APART:
+            # Kept while this machine's clock ran ahead: it would count as fresh till then.
+            self._http.cache.save_response(held, key, dt.datetime(2000, 1, 1, tzinfo=dt.UTC))
 
     def _held(self, request: Any) -> bool:
         """Whether a good answer to this request is in the cache."""
@@ -229,39 +248,16 @@ class WeatherSession:
         self._http.cache.responses.vacuum()  # type: ignore[attr-defined]
 
 
+def _readable(response: Any, read: Callable[[bytes], object]) -> bool:
+    """Whether a kept answer can still be read; one that says that there is no file can."""
+    try:
+        return response.status_code == 404 or read(response.content) is not None
+    except Trouble:
+        return False
+
+
 def _sum(response: Any) -> str:
     return f"{crc32(response.content or b''):08x}"
-
-
-def _cached(path: Path) -> requests_cache.CachedSession:
-    import requests_cache
-
-    # SQLite, because its writes are whole or not at all; JSON, because pickle runs code.
-    return requests_cache.CachedSession(
-        str(path),
-        backend="sqlite",
-        serializer="json",
-        expire_after=dt.timedelta(hours=6),
-        allowable_codes=(200, 404),
-        stale_if_error=True,
-    )
-
-
-def _drop_if_damaged(cache: Path, wait: float = 5.0) -> None:
-    """A broken cache holds nothing that can't be fetched again."""
-    if not cache.exists():
-        return
-    try:
-        with closing(sqlite3.connect(cache, timeout=wait)) as connection:
-            sound = connection.execute("PRAGMA integrity_check(1)").fetchone() == ("ok",)
-            columns = {row[1] for row in connection.execute("PRAGMA table_info(responses)")}
-            sound = sound and (not columns or {"key", "value", "expires"} <= columns)
-    except (sqlite3.DatabaseError, UnicodeDecodeError) as error:
-        busy = (sqlite3.SQLITE_BUSY, sqlite3.SQLITE_LOCKED)
-        sound = getattr(error, "sqlite_errorcode", 0) & 0xFF in busy  # another run is at it
-    if not sound:
-        for each in ("", "-journal", "-wal", "-shm"):
-            cache.with_name(cache.name + each).unlink(missing_ok=True)
 
 
 class _Judge(Generic[T]):
@@ -280,11 +276,22 @@ class _Judge(Generic[T]):
         self.trouble: Trouble | None = None
 
     def __call__(self, response: requests.Response, *_: object, **__: object) -> None:
-        if response.is_redirect or response.status_code == 304:
-            return  # more is to come: the answer itself, or the kept one
+        if response.is_redirect:
+            self._followed(response)
+            return  # the answer itself is to come
+        if response.status_code == 304:
+            return  # the kept one is
         response.headers.setdefault(_CHECKSUM, _sum(response))
         try:
             self._judged(response)
+        except Trouble as trouble:
+            self.trouble = trouble
+            raise
+
+    def _followed(self, response: requests.Response) -> None:
+        """Trouble where a service sends on to somebody else, or to a line without a seal."""
+        try:
+            sent_on(response.url, response.headers["Location"])
         except Trouble as trouble:
             self.trouble = trouble
             raise

@@ -54,7 +54,13 @@ class Deadline(HTTPAdapter):
         self.sent = 0
         self.failed: Exception | None = None
         self._sleep = sleep
+        self._until: float | None = None
         super().__init__()
+
+    def begin(self, whole: float | None = None) -> None:
+        """One question begins: its redirects and its second try share its seconds."""
+        self.failed = None
+        self._until = time.monotonic() + (whole or self.patience.whole)
 
     def send(  # type: ignore[override]
         self, request: requests.PreparedRequest, **how: Any
@@ -73,6 +79,8 @@ class Deadline(HTTPAdapter):
         # How long we keep an answer is between us and our cache.
         request.headers.pop("Cache-Control", None)
         whole = how.get("timeout") or self.patience.whole
+        if self._until is not None:
+            whole = max(min(whole, self._until - time.monotonic()), 0.01)
         timeout = (min(self.patience.connect, whole), min(self.patience.silence, whole))
         exchange = _Exchange(
             lambda: super(Deadline, self).send(

@@ -69,6 +69,8 @@ def daily(
         )  # fmt: skip
         if answer.value is None:
             raise Trouble("it has no forecast there", slug="no-days")
+        if answer.stale is None:
+            answer.value.holding(today, "its forecast")
     except Trouble as trouble:
         raise trouble.refusal(SERVICE) from trouble
     series, struck = answer.value.series(place, today, SERVICE)

@@ -18,6 +18,7 @@ from gddcast.errors import shell
 from gddcast.scouting.windows import ScoutingWindow
 from gddcast.text import looks, sentences, weather_so_far
 from gddcast.text.dates.nothing_due import NEWS_DAYS
+from gddcast.text.hidden_characters import visible
 from gddcast.today.hindsight import stage_of
 from gddcast.today.plan import SeasonPlan
 from gddcast.units import Unit
@@ -71,6 +72,10 @@ class Reminder:
     category: Category = "look"
     every: int | None = None  # comes again after so many days
     until: dt.date | None = None  # and no later than then
+
+    def __post_init__(self) -> None:
+        object.__setattr__(self, "title", _seen(self.title))
+        object.__setattr__(self, "about", _seen(self.about))
 
     @property
     def seen(self) -> tuple[object, ...]:
@@ -214,7 +219,12 @@ def calendar_text(answer: Reminders, name: str, made: dt.datetime) -> str:
 
 def calendar_name(place: str) -> str:
     """What the calendar of a place is called."""
-    return f"{place}: scouting"
+    return f"{_seen(place)}: scouting"
+
+
+def _seen(text: str) -> str:
+    """A text as a calendar takes it: no control character but the end of a line (RFC 5545, 3.1)."""
+    return visible(text.replace("\r\n", "\n"))
 
 
 def reminders_in(text: str, place: str) -> dict[str, Reminder] | None:

@@ -8,6 +8,7 @@ from functools import cache
 from typing import TYPE_CHECKING, Literal
 
 from gddcast.draw.svg import Svg
+from gddcast.text.hidden_characters import visible
 
 if TYPE_CHECKING:
     from jinja2 import Environment
@@ -67,10 +68,15 @@ def templates() -> Environment:
 
     environment = Environment(
         loader=PackageLoader("gddcast.pages"), autoescape=True, undefined=StrictUndefined,
-        trim_blocks=True, lstrip_blocks=True, keep_trailing_newline=True,
+        trim_blocks=True, lstrip_blocks=True, keep_trailing_newline=True, finalize=_seen,
     )  # fmt: skip
     environment.filters["css"] = css_string
     return environment
+
+
+def _seen(word: object) -> object:
+    """A word with nothing in it that hides, turns or is no character of a page; see `visible`."""
+    return visible(word) if type(word) is str else word
 
 
 def css_string(text: str) -> str:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import unicodedata
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
@@ -18,6 +19,7 @@ from gddcast.toml.rules import Rule, names, number, one_of, timezone
 from gddcast.toml.schema import Doc, Key, Wording
 from gddcast.units import Unit
 from gddcast.weather.series import Place
+from gddcast.words import alike
 
 #: The list's own file, and the size above which it is none. [bytes]
 LIST, _LARGEST = "farms.toml", 10_000_000
@@ -135,7 +137,7 @@ class FarmsList:
             If there is none.
         """
         for farm in self.farms:
-            if farm.name.casefold() == name.strip().casefold():
+            if alike(farm.name) == alike(name):
                 return farm
         known = [each.name for each in self.farms]
         near = rules.near(name, known)
@@ -176,13 +178,13 @@ def read_farms(path: str | Path) -> FarmsList:
                   timezone=file.place.timezone)  # fmt: skip
     listed = [_farm(path, name, table, place) for name, table in file.farm.items()]
     listed += [Farm(name, place, name, fault=fault) for name, fault in faulty.items()]
-    known = {each.file for each in listed} | set(file.leave_out)
+    known = {_letters(each) for each in (*(each.file for each in listed), *file.leave_out)}
     for found in _beside(path, known):
-        called = {each.name.casefold() for each in listed}
+        called = {alike(each.name) for each in listed}
         name = found.stem if found.is_file() else found.name
         if found.is_file() and (path / name / "book.toml").is_file():
             continue  # what that book's weather came from
-        name = found.name if name.casefold() in called else name
+        name = found.name if alike(name) in called else name
         listed.append(_farm(path, name, FarmTable(name, found.name), place))
     if not listed:
         raise Refusal(
@@ -292,14 +294,22 @@ def _file_of(folder: Path, name: str) -> str:
     """The book or file that is called as the farm is."""
     if (folder / name).is_dir():
         return name
-    there = [f"{name}{ending}" for ending in ENDINGS if (folder / f"{name}{ending}").is_file()]
+    wanted = [f"{name}{ending}" for ending in ENDINGS]
+    there = [each for each in wanted if (folder / each).is_file()] or [
+        each.name for each in _beside(folder, ()) if alike(each.name) in map(alike, (name, *wanted))
+    ]
     return there[0] if there else f"{name}.csv"
+
+
+def _letters(name: str) -> str:
+    """A file's name with its accents as one letter each; some disks part them."""
+    return unicodedata.normalize("NFC", name)
 
 
 def _beside(folder: Path, known: Any) -> Iterator[Path]:
     """Files of temperatures and season books in a folder that the list does not name."""
     for each in sorted(folder.iterdir(), key=lambda path: path.name.casefold()):
-        if each.name.startswith((".", "~")) or each.name in known:
+        if each.name.startswith((".", "~")) or _letters(each.name) in known:
             continue
         if each.is_dir():
             if (each / "book.toml").is_file():

@@ -14,6 +14,7 @@ from gddcast.readers.farms_list import FarmTable, table_faults
 from gddcast.readers.opening import bytes_of, decoded
 from gddcast.toml.faults import Fault, FaultsRefusal
 from gddcast.toml.schema import columns
+from gddcast.units import number_in
 from gddcast.words import listed
 
 #: Columns that may stand there: the keys of a farm's table, and its name.
@@ -39,14 +40,16 @@ def farms_in_table(file: Path) -> dict[str, Mapping[str, Any]]:
             str(file), (error.strerror or "it can't be read").lower(),
             "A table of farms is expected, a row each.", "Check the name.", slug="no-file",
         ) from None  # fmt: skip
-    lines = text.splitlines()
-    head = lines[0] if lines else ""
-    between = max(",;\t", key=head.count)
-    rows = list(csv.reader(io.StringIO(text), delimiter=between))
+    rows = _rows(text, file.name)
     names = [cell.strip().casefold() for cell in (rows[0] if rows else [])]
     unknown = [name for name in names if name not in KNOWN]
-    if "name" not in names or unknown:
-        what = f"it has a column {unknown[0]!r}" if unknown else "it has no column of names"
+    twice = [name for name in names if names.count(name) > 1]
+    if "name" not in names or unknown or twice:
+        what = (
+            f"it has a column {unknown[0]!r}" if unknown
+            else f"it has two columns {twice[0]!r}" if twice
+            else "it has no column of names"
+        )  # fmt: skip
         raise Refusal(
             file.name, what, f"Its first line names its columns, of {listed(KNOWN)}.",
             "Write that line, or take the column out.", slug="farms-table-columns",
@@ -58,6 +61,8 @@ def farms_in_table(file: Path) -> dict[str, Mapping[str, Any]]:
         if not cells:
             continue
         name, table, wrong = _one(cells)
+        if any(cell.strip() for cell in row[len(names) :]):
+            wrong.append(_too_many(len(names), row))
         if name in farms:
             wrong.append(Fault((name,), f'"{name}" a second time', "each farm once", "Rename one."))
         faults += [
@@ -90,9 +95,30 @@ def _one(cells: Mapping[str, str]) -> tuple[str, dict[str, Any], list[Fault]]:
     return name, table, wrong
 
 
+def _rows(text: str, name: str) -> list[list[str]]:
+    lines = text.splitlines()
+    between = max(",;\t", key=(lines[0] if lines else "").count)
+    try:
+        return list(csv.reader(io.StringIO(text, newline=""), delimiter=between, strict=True))
+    except csv.Error as error:
+        raise Refusal(
+            name, f"its rows can't be told apart ({error})",
+            "A table of farms is expected, a row each.",
+            "Save it again as CSV from the spreadsheet.", slug="farms-table-rows",
+        ) from error  # fmt: skip
+
+
+def _too_many(columns: int, row: list[str]) -> Fault:
+    """A cell more than there are columns: which of them is whose, nobody knows."""
+    return Fault(
+        ("row",), f"{len(row)} cells", f"no more than the {columns} columns of the first line",
+        "Is a decimal comma or a comma of a name among them? Put that cell in double quotes.",
+    )  # fmt: skip
+
+
 def _number(cell: str) -> float | str:
     """A number; what is none stays as it stands, to be named as a fault."""
     try:
-        return float(cell)
+        return number_in(cell)
     except ValueError:
         return cell

@@ -206,7 +206,9 @@ def test_an_old_book_is_copied_and_then_brought_up_to_date(
         assert old.execute("SELECT note FROM job").fetchall() == [("old",)]
         assert old.execute("PRAGMA integrity_check").fetchone() == ("ok",)
     open_book(tmp_path)  # and only once
-    assert len(list(tmp_path.iterdir())) == 3
+    assert sorted(file.name for file in tmp_path.iterdir()) == [
+        "book-before-version-2.sqlite", f"book-copy-{TODAY}.sqlite", "book.sqlite", "book.toml",
+    ]  # fmt: skip
 
 
 def test_a_migration_that_fails_changes_nothing(
@@ -376,3 +378,36 @@ def test_a_copied_folder_is_a_book(tmp_path: Path) -> None:
         pen.add(FIND)
     shutil.copytree(tmp_path / "one", tmp_path / "two")
     assert open_book(tmp_path / "two").entries() == book.entries()
+
+
+@pytest.mark.skipif(os.name != "posix", reason="Windows lets nobody replace an open file")
+@pytest.mark.parametrize("when", ["before the entry", "after it", "taken away"])
+def test_a_record_that_a_synced_folder_replaces_under_our_feet_is_no_place_for_an_entry(
+    tmp_path: Path, when: str
+) -> None:
+    """Written into the old file it would be said to be kept, and be nowhere."""
+    book = new_book(tmp_path / "garden")
+    with book.writing(NOW, TODAY) as pen:
+        pen.add(FIND)
+    theirs = tmp_path / "theirs.sqlite"
+    shutil.copy(book.records, theirs)
+
+    def write() -> None:
+        with book.writing(NOW, TODAY, trust_clock=True) as pen:
+            if when == "before the entry":
+                theirs.replace(book.records)
+            pen.add(replace(FIND, note="lost?"))
+            if when == "after it":
+                theirs.replace(book.records)
+            if when == "taken away":
+                book.records.rename(tmp_path / "elsewhere.sqlite")
+
+    with pytest.raises(Refusal, match="another file took its place") as caught:
+        write()
+    assert caught.value.slug == "book-replaced"
+    if when == "taken away":
+        (tmp_path / "elsewhere.sqlite").rename(book.records)
+    assert [each.note for each in open_book(book.folder).journal().sightings] == [None]
+    with book.writing(NOW, TODAY, trust_clock=True) as pen:
+        pen.add(replace(FIND, note="again"))
+    assert len(open_book(book.folder).journal().sightings) == 2

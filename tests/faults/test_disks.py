@@ -25,6 +25,7 @@ INTO_THE_BOOK = [
     ("heard", "squash-bug", "eggs", *ON),
     ("did", "sown", "beet", *ON),
     ("undo", *ON),
+    ("watch", "add", "squash-bug", *ON),
     ("weather", "add", OTHER, "--no-input", *ON),
     ("weather", "note", "--high", "80", *ON),
     ("setup", "--sensor-spot", "open-shade"),
@@ -35,6 +36,8 @@ BESIDE_IT = [
     ("lesson", "errors", "--seed", "3", "-o", "class.csv"),
     ("weather", "patch", OTHER, "-o", "patched.csv", *ON),
     ("export", "out"),
+    ("sheet", *ON, "-o", "week.html"),
+    ("calendar", *ON, "-o", "looks.ics"),
     ("setup", "--book", "new", "--name", "New", "--timezone", "UTC", "--show", "F", "--no-input"),
     ("demo", "--copy", "demo-book"),
 ]

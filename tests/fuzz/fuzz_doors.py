@@ -7,8 +7,7 @@ File number N is always the same file, so a long run can be cut and resumed:
 
 Temperature files have a fuzz of their own, `tests.fuzz.fuzz_readers`. No file may take longer than
 20 s or let the process grow beyond 1 GB. What befalls a file, and what may then be said of it,
-stands in `tests/fuzz/doors/`. Lists of farms and answers of a class get a module there, and a row
-in `DOORS`, with the readers that read them.
+stands in `tests/fuzz/doors/`.
 """
 
 from __future__ import annotations
@@ -28,7 +27,7 @@ from dataclasses import dataclass, field
 from pathlib import Path
 
 from gddcast.errors import Refusal
-from tests.fuzz.doors import answers, exports, rows, sheets_of_excel, toml_files
+from tests.fuzz.doors import answers, exports, farm_lists, rows, sheets_of_excel, toml_files
 from tests.fuzz.doors.known_file import KnownFile, fault_of
 from tests.fuzz.oracle import REFUSED, RIGHT, WRONG
 
@@ -37,7 +36,7 @@ PATIENCE, MOST = 20.0, 1_000_000_000
 #: Every kind of file; an export takes a hundred times as long as the others, and comes less often.
 DOORS = {
     **rows.TABLES, **toml_files.TABLES, **answers.TABLES, **sheets_of_excel.TABLES,
-    **exports.TABLES,
+    **farm_lists.TABLES, **exports.TABLES,
 }  # fmt: skip
 _RARE = "export"
 

@@ -289,3 +289,17 @@ def test_one_default_everywhere(upper: float) -> None:
     counting = gddcast.Counting(10.0, upper)
     np.testing.assert_allclose(counting.heat(low, high), alike, rtol=0, atol=1e-12)
     assert gddcast.Counting(10.0, upper, "double sine", "vertical").shape is gddcast.double_sine
+
+
+@pytest.mark.parametrize("labelled", ["minima", "maxima"])
+def test_days_of_one_side_alone_may_bear_the_labels(labelled: str) -> None:
+    low, high = [4.0, 5.0, 6.0], [20.0, 21.0, 22.0]
+    if labelled == "minima":
+        heat = gddcast.degree_days(pd.Series(low, DAYS), np.array(high), lower=10.0)
+    else:
+        heat = gddcast.degree_days(np.array(low), pd.Series(high, DAYS), lower=10.0)
+    assert heat.index.equals(DAYS)
+    alone = gddcast.degree_days(np.array(low), np.array(high), lower=10.0)
+    np.testing.assert_allclose(heat, alone, rtol=0, atol=1e-12)
+    with pytest.raises(gddcast.Refusal, match="one has shape"):
+        gddcast.degree_days(pd.Series(low, DAYS), np.array(high[:2]), lower=10.0)

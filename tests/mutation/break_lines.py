@@ -7,7 +7,7 @@ Break number N is always the same one of the same code, so a long run can be cut
 
 The wings take turns; the place in a wing is drawn by chance. Nothing is changed where you work: a
 copy of the tree is broken. Those that cannot be noticed stand in `equivalents.toml`, each with its
-reason. Figures of the last long run are in data/RELIABILITY.md.
+reason. Figures of the last long run are in data/FAULTS.md.
 """
 
 from __future__ import annotations

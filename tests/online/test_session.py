@@ -13,7 +13,7 @@ from contextlib import closing
 
 import pytest
 
-from gddcast.online import climate_data
+from gddcast.online import cache_file, climate_data
 from gddcast.online import session as session_room
 from gddcast.online.services import Patience, Services
 from gddcast.online.session import NEVER, USER_AGENT, WeatherSession
@@ -245,7 +245,7 @@ def test_a_cache_that_another_run_is_at_is_not_damaged(open_session: Opener) -> 
     file = session.folder / "http.sqlite"
     with closing(sqlite3.connect(file)) as other:
         other.execute("BEGIN EXCLUSIVE")
-        session_room._drop_if_damaged(file, wait=0.05)
+        cache_file.drop_if_damaged(file, wait=0.05)
         assert file.exists()
 
 

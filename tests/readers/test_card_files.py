@@ -127,6 +127,10 @@ FAULTS = {
         ("hosts =", "host ="),
         [("hosts", "nothing", "this key", "Add"), ("host", "unknown", "hosts", "mean hosts?")],
     ),
+    "a latitude of no place": (
+        ("lower = 50", "latitude = 9999999999\nlower = 50"),
+        [('event "eggs", number 1, latitude', "9999999999", "from -90 to 90", "two swapped")],
+    ),
     "a number in quotes": (
         ("lower = 50", 'lower = "50"'),
         [('event "eggs", number 1, lower', '"50"', "a plain number", "without quotes")],

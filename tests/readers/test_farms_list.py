@@ -157,3 +157,33 @@ def test_a_table_of_something_else_is_refused(tmp_path: Path, text: str, said: s
     _write(tmp_path, "list.csv", text)
     with pytest.raises(Refusal, match=said):
         farms_in_table(tmp_path / "list.csv")
+
+
+def test_a_disk_that_parts_letters_from_their_accents_makes_no_second_farm(tmp_path: Path) -> None:
+    """As a folder copied from a Mac: the list says Östra in one letter, the disk in two."""
+    one, two = "\u00d6stra", "O\u0308stra"
+    (tmp_path / "farms.toml").write_text(f'[farm."{one}"]\nunit = "C"\n', encoding="utf-8")
+    (tmp_path / f"{two}.csv").write_text("date,max_c,min_c\n2026-05-01,20,9\n", encoding="utf-8")
+    (farm,) = read_farms(tmp_path).farms
+    assert (farm.name, farm.file, farm.unit) == (one, f"{two}.csv", "C")
+    assert read_farms(tmp_path).named(two.lower()) == farm
+    text = f'[farm."{one}"]\nfile = "{one}.csv"\n'
+    (tmp_path / "farms.toml").write_text(text, encoding="utf-8")
+    assert len(read_farms(tmp_path).farms) == 1
+
+
+def test_files_that_differ_in_capitals_are_two_farms(tmp_path: Path) -> None:
+    (tmp_path / "a.csv").write_text("")
+    if (tmp_path / "A.csv").exists():
+        pytest.skip("a disk that keeps no capitals apart")
+    (tmp_path / "A.csv").write_text("")
+    (tmp_path / "farms.toml").write_text('[farm.ash]\nfile = "a.csv"\n')
+    assert [each.file for each in read_farms(tmp_path).farms] == ["a.csv", "A.csv"]
+
+
+def test_a_list_with_the_line_ends_of_windows_is_the_same(tmp_path: Path) -> None:
+    text = 'show = "F"\n[farm."Two Ponds"]\nfile = "p.csv"\nlatitude = 41.2\n'
+    (tmp_path / "farms.toml").write_bytes(text.encode())
+    unix = read_farms(tmp_path).farms
+    (tmp_path / "farms.toml").write_bytes(b"\xef\xbb\xbf" + text.replace("\n", "\r\n").encode())
+    assert read_farms(tmp_path).farms == unix

@@ -193,3 +193,15 @@ def test_a_title_that_speaks_of_humidity_is_asked_about() -> None:
 def test_the_word_that_raised_the_doubt_is_named() -> None:
     assert (meaning("Max Larkhollow").doubt, meaning("max_c").doubt) == ("larkhollow", "")
     assert not meaning("Forecast high").measured
+
+
+@pytest.mark.parametrize("warm_first", [True, False])
+def test_a_day_as_warm_as_cold_leaves_the_likely_pair_likely(*, warm_first: bool) -> None:
+    """Maximum and minimum of one day may be the same number."""
+    low = [LOW[0], HIGH[1], *LOW[2:]]
+    high_at, low_at = ("2", "3") if warm_first else ("3", "2")
+    refusal = assert_asked(
+        outcome(rows(*((HIGH, low) if warm_first else (low, HIGH))), unit="C"),
+        "--max-column", high_at, "--min-column", low_at,
+    )  # fmt: skip
+    assert f"Column {high_at} is never below column {low_at}" in refusal.expected

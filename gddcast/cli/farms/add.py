@@ -84,9 +84,11 @@ def _called(source: Path, farm: Farm) -> Path:
     Refusal
         If there is none, or several.
     """
-    names = {farm.name.casefold(), Path(farm.file).stem.casefold()}
+    from gddcast.words import alike
+
+    names = {alike(farm.name), alike(Path(farm.file).stem)}
     found = [each for each in sorted(source.iterdir())
-             if each.is_file() and each.stem.casefold() in names]  # fmt: skip
+             if each.is_file() and alike(each.stem) in names]  # fmt: skip
     if len(found) == 1:
         return found[0]
     what = "no file there is called so" if not found else f"{len(found)} files are called so"

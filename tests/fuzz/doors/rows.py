@@ -32,7 +32,7 @@ def _text(header: list[str], rows: list[list[str]], delimiter: str = ",") -> str
     return page.getvalue()
 
 
-def _befallen(
+def table_befallen(
     known: KnownFile,
     header: list[str],
     rows: list[list[str]],
@@ -40,10 +40,15 @@ def _befallen(
     chance: random.Random,
     numbers: Iterable[int],
     delimiter: str = ",",
+    accident: str | None = None,
 ) -> KnownFile:
     """A table written, after at most one accident whose effect is known."""
-    what = chance.choice(
-        ("", "", "order", "nonsense", "short", "twice", "lost", "header", "damage", "damage")
+    what = (
+        accident
+        if accident is not None
+        else chance.choice(
+            ("", "", "order", "nonsense", "short", "twice", "lost", "header", "damage", "damage")
+        )
     )
     at = chance.randrange(len(rows))
     known.must = "read"
@@ -95,7 +100,7 @@ def forecasts(chance: random.Random) -> KnownFile:
             )
             facts.append(((issued, day), round(low_c, 6), round(high_c, 6)))
     known = KnownFile("forecasts", "past.csv", b"", Counter(), _forecasts_read)
-    return _befallen(known, header, rows, facts, chance, (2, 3))
+    return table_befallen(known, header, rows, facts, chance, (2, 3))
 
 
 def _forecasts_read(path: Path) -> Iterator[Facts]:
@@ -119,7 +124,7 @@ def jars(chance: random.Random) -> KnownFile:
         celsius = (warm - 32) * 5 / 9 if unit == "F" else warm
         facts.append((round(celsius, 6), float("inf") if nobody else days, float(count)))
     known = KnownFile("jars", "jars.csv", b"", Counter(), _jars_read)
-    return _befallen(known, header, rows, facts, chance, (0, 1), chance.choice(",;\t"))
+    return table_befallen(known, header, rows, facts, chance, (0, 1), chance.choice(",;\t"))
 
 
 def _jars_read(path: Path) -> Iterator[Facts]:
@@ -156,7 +161,7 @@ def typed_back(chance: random.Random) -> KnownFile:
         facts.append((day, card.key, "saw" if saw else "none", stage if saw else "", bed or None,
                       looked, saw, None, note or None))  # fmt: skip
     known = KnownFile("typed back", "week.csv", b"", Counter(), _typed_read)
-    return _befallen(known, header, rows, facts, chance, (5, 6), chance.choice(",;\t"))
+    return table_befallen(known, header, rows, facts, chance, (5, 6), chance.choice(",;\t"))
 
 
 def _typed_read(path: Path) -> Iterator[Facts]:

@@ -44,7 +44,7 @@ def settings(chance: random.Random) -> KnownFile:
         start=chance.choice((None, (3, 1))),
     )  # fmt: skip
     known = KnownFile("settings", "book.toml", b"", Counter(_facts(said)), _settings_read, "read")
-    return _befallen(known, settings_text(said), chance)
+    return befallen(known, settings_text(said), chance)
 
 
 def _facts(said: Settings) -> Iterator[Facts]:
@@ -75,7 +75,7 @@ def card(chance: random.Random) -> KnownFile:
         text = text[: at.start(1)] + str(int(at[1]) + chance.randint(1, 50)) + text[at.end(1) :]
     read = _pest_read if group == "pest" else _crop_read
     known = KnownFile(f"{group} card", "own.toml", b"", Counter(_printed(text)), read)
-    known = _befallen(known, text, chance)
+    known = befallen(known, text, chance)
     # What a card owes itself (a goal that other words contradict) may refuse it all the same.
     known.must = "" if known.must == "read" else known.must
     return known
@@ -107,7 +107,7 @@ def _crop_read(path: Path) -> Iterator[Facts]:
     return _card_read(path, "crop")
 
 
-def _befallen(known: KnownFile, text: str, chance: random.Random) -> KnownFile:
+def befallen(known: KnownFile, text: str, chance: random.Random) -> KnownFile:
     """At most one accident whose effect is known."""
     what = chance.choice(("", "remarks", "unknown key", "nonsense", "twice", "damage", "damage"))
     lines = text.splitlines()
