@@ -246,7 +246,7 @@ def test_forms_by_keys_alone(
     page.goto(f"{served.home}/walked")
     _tab_to(page, "rows")
     page.keyboard.type("pest,bed,day,saw\nsquash-bug,row 9,2026-06-11,no\n")
-    assert "Logged: 1 clean look." in _press(page, "Log them")
+    assert "1 clean look. " in _press(page, "Log them")
     page.goto(f"{served.home}/record")
     page.set_input_files("#file", SAMPLES / "02_celsius_no_unit.csv")
     _press(page, "Look at it")
@@ -292,7 +292,7 @@ def test_forms_without_scripts(
     page.goto(f"{served.home}/walked")
     page.fill("#rows", "pest,bed,day,saw\nsquash-bug,row 9,2026-06-11,no\n")
     page.click("text=Log them")
-    assert "Logged: 1 clean look." in page.inner_text("main")
+    assert "1 clean look. " in page.inner_text("main")
     may_end = Event()
 
     def stations(_: PageBook) -> tuple[Near, ...]:
