@@ -412,7 +412,7 @@ def test_a_find_out_of_reach_is_kept_with_its_own_day(browser: Browser, served: 
     _loaded_forms(page)
     context.set_offline(True)
     page.click("button:has-text('Looked, none') >> nth=1")
-    page.click("text=Saw it >> nth=0")
+    page.get_by_label("Saw it: Squash bug, row 2").click()
     form = page.locator(".pest > form[action='/saw']")
     form.locator("[name=seen]").fill("2026-06-09")
     form.locator("[name=event]").select_option("eggs")
@@ -427,7 +427,7 @@ def test_a_find_out_of_reach_is_kept_with_its_own_day(browser: Browser, served: 
     assert (look.kind, look.seen_on) == ("none", DEMO_TODAY)
     assert (find.organism, find.event, find.where) == ("squash-bug", "eggs", "row 2")
     assert (find.seen_on.isoformat(), find.plants_with) == ("2026-06-09", 3)
-    assert "Logged:" in page.inner_text(".pest >> nth=0")
+    assert "Logged:" in page.inner_text(".pest >> nth=1")
     context.close()
 
 
@@ -486,7 +486,7 @@ def test_a_saved_copy_gives_its_answers_back(
     asked: list[str] = []
     page.on("request", lambda request: asked.append(request.url))
     page.goto(copy.as_uri())
-    first, second = (page.locator("form[data-pest]").nth(at) for at in (0, 1))
+    first, second = (page.locator("form[data-pest]").nth(at) for at in (1, 2))
     first.get_by_label("Saw it").check()
     first.get_by_label("What you saw").select_option("eggs")
     first.get_by_label("Plants with it").fill("3")
