@@ -118,6 +118,8 @@ class PageBook:
     def log(self, seen: Sighting, *, sure: bool) -> Logged:
         """Write a find or a clean look."""
         from gddcast.cli.saw import record_clean_look, record_find
+        from gddcast.journal.finds import contrary_look
+        from gddcast.text.logged import contrary_words
         from gddcast.text.terminal import UNFOLDED
 
         here, cards = self._here(), self.cards()
@@ -128,7 +130,9 @@ class PageBook:
             entry, said = record_find(
                 here, cards, seen, elsewhere=False, sure=sure, terminal=UNFOLDED, command=None
             )
-        return Logged((entry,), tuple(said.splitlines()))
+        other = contrary_look(seen, here.book.journal())
+        told = (contrary_words(other),) if other else ()
+        return Logged((entry,), (*said.splitlines(), *told))
 
     def walked(self, rows: str, *, sure: bool) -> Logged:
         """Write the rows of a filled sheet, all or none."""
@@ -285,11 +289,20 @@ class PageBook:
 
         export_book(self._here().book, folder, now())
 
-    def withdraw(self, entries: Sequence[str]) -> Logged:
-        """Withdraw entries, all or none."""
+    def withdraw(self, entries: Sequence[str], *, sure: bool) -> Logged:
+        """Withdraw entries, all or none; many days of weather are asked about."""
+        from gddcast.book.entries import meant_to_withdraw
+        from gddcast.cli.certainty import ask_to_be_sure
         from gddcast.cli.clock import now
+        from gddcast.text.doubts import withdrawal
 
         here = self._here()
+        known = here.book.entries()
+        for name in entries:
+            days = here.book.days_brought(name)
+            if days is not None and days.count > 1:
+                doubt = withdrawal(meant_to_withdraw(known, name), days, None, self.show())
+                ask_to_be_sure(doubt, asks=False, sure=sure)
         with here.book.writing(now(), here.today, trust_clock=True) as pen:
             gone = [pen.withdraw(each) for each in entries]
         return self._logged("Withdrawn", gone)

@@ -15,6 +15,7 @@ if TYPE_CHECKING:
     from gddcast.cli.book_here import OpenedBook
     from gddcast.quality.verdict import Verdict
     from gddcast.units import Unit
+    from gddcast.weather.series import DailySeries
 
 
 def noted(
@@ -23,8 +24,23 @@ def noted(
     """Write one day's reading."""
     from gddcast.cli.weather_add import record_reading
 
+    before = here.book.weather()
     brought, said = record_reading(here, high, low, day, sure=sure)
+    for each in brought.changed:
+        said.append(f"It takes the place of {_had(before, each, here.book.show)}.")
     return Logged((brought.entry,) if brought.entry else (), tuple(said))
+
+
+def _had(before: DailySeries | None, day: dt.date, show: Unit) -> str:
+    """What the book had for a day."""
+    from gddcast.words import temperature
+
+    known = before is not None and before.first <= day <= before.last
+    if before is None or not known:
+        return f"what was noted of {_day(day)} meanwhile"
+    place = before.index(day)
+    low, high = (temperature(float(each[place]), show, 1) for each in (before.tmin, before.tmax))
+    return f"high {high}, low {low}, which the book had for {_day(day)}"
 
 
 def examined(here: OpenedBook, file: Path, answers: Mapping[str, Any]) -> Examined:

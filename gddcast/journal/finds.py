@@ -84,6 +84,20 @@ def same_find(sighting: Sighting, journal: Journal) -> Sighting | None:
     return None
 
 
+def contrary_look(sighting: Sighting, journal: Journal) -> Sighting | None:
+    """What says the opposite of the same organism on the same day at the same spot, if anything.
+
+    A find of one stage beside a look that found none of another is no contradiction.
+    """
+    for other in journal.sightings:
+        alike = all(getattr(other, name) == getattr(sighting, name)
+                    for name in ("organism", "seen_on", "where", "trap"))  # fmt: skip
+        of_one_stage = other.event == sighting.event or "" in (other.event, sighting.event)
+        if alike and of_one_stage and {other.kind, sighting.kind} == {"saw", "none"}:
+            return other
+    return None
+
+
 def earlier_find(
     sighting: Sighting, card: Card, journal: Journal, season: Season
 ) -> Sighting | None:

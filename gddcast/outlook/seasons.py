@@ -217,6 +217,43 @@ def _days_ahead(past: list[SeasonHeat], heat: float, through: dt.date) -> int | 
     return int(rounded(middle)) - now
 
 
+def days_ahead_by_day(curves: SeasonCurves) -> Array:
+    """How far each day of this season is ahead of the middle past one, as `Standing` counts it.
+
+    Parameters
+    ----------
+    curves : SeasonCurves
+
+    Returns
+    -------
+    ndarray, shape (days,)
+        Negative: behind. NaN on days without heat, and where under half of the past seasons, or
+        their middle one never, had as much. [d]
+    """
+    current = curves.current
+    if current is None or not curves.past:
+        return np.full(0 if current is None else current.heat.size, np.nan)
+    heat = current.heat
+    known = np.isfinite(heat) & (heat > 0.0)
+    ahead = np.full(heat.size, np.nan)
+    goals = heat[known]
+    if not goals.size:
+        return ahead
+    times = np.array([day_reached(each.heat, goals) for each in curves.past if each.heat.size])
+    ended = [whole_sum(each) is not None for each in curves.past if each.heat.size]
+    days = np.maximum(np.ceil(times) - 1.0, 0.0)
+    # A season that ended before it had as much is later than all; an unknown one is neither.
+    days[np.isinf(times) & ~np.array(ended)[:, None]] = np.nan
+    counted = np.isfinite(days) | np.isinf(days)
+    enough = counted.sum(axis=0) >= len(days) / 2
+    own = np.flatnonzero(known)
+    middle = np.full(goals.size, np.nan)
+    middle[enough] = np.nanmedian(days[:, enough], axis=0)
+    middle[~np.isfinite(middle)] = np.nan
+    ahead[own] = np.array([rounded(each) for each in middle]) - own
+    return ahead
+
+
 @dataclass(frozen=True, slots=True)
 class SeasonRow:
     """One season of a comparison; None where a day has not come, or its sum is not known."""

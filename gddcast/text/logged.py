@@ -19,7 +19,7 @@ from gddcast.text.logged_catch import AboutCatch, catch_words
 from gddcast.text.terminal import PLAIN, Line, Terminal
 from gddcast.today.plan import SeasonPlan
 from gddcast.units import Unit
-from gddcast.words import any_day, day, heat, reached, span, with_weather_of
+from gddcast.words import any_day, capital, day, heat, reached, span, with_weather_of
 
 
 def logged_find(
@@ -326,6 +326,12 @@ def entry_words(entry: LoggedEntry, show: Unit = "F", days: WeatherDays | None =
         return f"{what} closed, {day(item.closed_on, year=True)}"
     stage = f"{item.organism} {item.event}".replace("-", " ")
     return f"your own number for {stage}, {heat(item.goal, show)}"
+
+
+def contrary_words(other: Sighting) -> str:
+    """An entry that says the opposite of the one just written."""
+    said = capital(_sighting(other))
+    return f"The opposite is on record too: {said}.  [entry {other.entry}] Undo what is not so."
 
 
 def _of_days(days: WeatherDays | None) -> str:

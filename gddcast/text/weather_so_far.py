@@ -15,7 +15,7 @@ from gddcast.today.hindsight import ForecastTrust
 from gddcast.today.plan import SeasonPlan
 from gddcast.units import Unit, from_celsius_days, rounded
 from gddcast.weather.series import Origin
-from gddcast.words import count, day, heat, listed, span, temperature
+from gddcast.words import capital, count, day, heat, listed, span, temperature
 
 
 def weather_line(plan: SeasonPlan) -> str:
@@ -196,6 +196,20 @@ def standing_line(
             side = "ahead of" if here.days_ahead > 0 else "behind"
             words += f", about {count(abs(here.days_ahead), 'day')} {side} the middle past year"
     return f"{words}."
+
+
+def in_days(here: Standing | None) -> str:
+    """How a season stands in days, and its rank; nothing where neither is known."""
+    if here is None or here.rank is None:
+        return ""
+    rank = f"{rank_said(here.rank)} of {here.compared} seasons"
+    if here.days_ahead is None:
+        return f"{capital(rank)}."
+    if here.days_ahead == 0:
+        return f"Level with the middle past year: {rank}."
+    side = "ahead of" if here.days_ahead > 0 else "behind"
+    much = count(abs(here.days_ahead), "day")
+    return f"About {much} {side} the middle past year: {rank}."
 
 
 def rank_said(rank: int) -> str:

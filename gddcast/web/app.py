@@ -26,6 +26,7 @@ from gddcast.web import (
     today,
     walked,
     why,
+    working,
 )
 from gddcast.web.guard import CALENDAR, JOIN, Guard
 from gddcast.web.keys import Keys
@@ -34,6 +35,7 @@ from gddcast.web.screen import Shown, refused, script, shown
 from gddcast.web.season_book import SeasonBook
 from gddcast.web.taps import Taps
 from gddcast.web.uploads import Uploads
+from gddcast.web.working import Errands
 
 if TYPE_CHECKING:
     from starlette.requests import Request
@@ -72,7 +74,10 @@ SCREENS: dict[str, Shows] = {
     "/walked": walked.screen,
     "/page.js": lambda request, _: script(request),
     "/why": why.screen,
+    "/working": working.screen,
 }
+#: Screens that are forms: for those who may log.
+_TO_LOG = ("/file", "/saw", "/settings", "/setup", "/walked")
 FORMS: dict[str, Writes] = {
     "/looked": saw.looked,
     "/saw": saw.enter,
@@ -122,14 +127,15 @@ def page_app(
     opened : callable, optional
         Told that the start key was used, and another one made.
     """
-    routes = [Route(path, _showing(screen, book), methods=["GET"])
-              for path, screen in SCREENS.items()]  # fmt: skip
+    routes = [Route(path, _showing(_for_loggers(screen) if path in _TO_LOG else screen, book),
+                    methods=["GET"]) for path, screen in SCREENS.items()]  # fmt: skip
     routes += [Route(path, _writing(form, book, keys), methods=["POST"])
                for path, form in FORMS.items()]  # fmt: skip
     app = Starlette(routes=routes, exception_handlers={Exception: _fault})
     app.state.tabs = TABS
     app.state.keys, app.state.at_home = keys, at_home
     app.state.notices, app.state.taps, app.state.uploads = {}, Taps(), Uploads(scratch)
+    app.state.errands = Errands()
     guard = Guard(app, keys, names, port)
 
     async def ask_to_join(request: Request) -> Response:
@@ -162,6 +168,21 @@ async def _fault(_: Request, fault: Exception) -> Response:
     """A fault of ours, said as one."""
     said = f"This is a fault of gddcast, not of yours: {type(fault).__name__}: {fault}"
     return PlainTextResponse(f"{said}\nWhat was logged before it is in the book.\n", 500)
+
+
+def _for_loggers(screen: Shows) -> Shows:
+    """A form, not shown where it could not be sent."""
+
+    def show(request: Request, book: SeasonBook) -> Shown | Response:
+        if not request.scope["session"].writes:
+            raise Refusal(
+                "this screen", "it is a form, and this device may look and not log",
+                "The machine that keeps the book says who may log: Record, Other devices.", "",
+                slug="may-not-log",
+            )  # fmt: skip
+        return screen(request, book)
+
+    return show
 
 
 def _showing(screen: Shows, book: SeasonBook) -> Callable[[Request], Awaitable[Response]]:

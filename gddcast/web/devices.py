@@ -111,4 +111,4 @@ def _qr(address: str) -> Svg:
     """The address as a code of squares, dark on light by day and by night."""
     import segno
 
-    return Svg(segno.make(address, error="m").svg_inline(scale=6, border=4, light="#FFFFFE"))
+    return Svg(segno.make(address, error="m").svg_inline(border=4, light="#FFFFFE", omitsize=True))

@@ -7,6 +7,9 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from gddcast import words
+from gddcast.draw.days_ahead import days_ahead
+from gddcast.outlook.seasons import SeasonCurves, days_ahead_by_day
+from gddcast.pages.paper import Figure
 from gddcast.pages.report.ahead import Ahead, Moves, still_to_come
 from gddcast.pages.report.finds import Finds, finds_section
 from gddcast.pages.report.own_sums import OwnSum, own_sums
@@ -53,6 +56,8 @@ class SeasonsPage:
 
     place: str
     known: str
+    headline: str
+    ahead: Figure | None
     seasons: TwoSeasons
     seen: Finds | None
     own: tuple[OwnSum, ...]
@@ -65,7 +70,14 @@ def seasons(_: Request, book: SeasonBook) -> Shown:
     plan, curves = today.plan, curves_of(today.plan)
     page = SeasonsPage(
         plan.place.name, weather_so_far.known_line(plan),
+        weather_so_far.in_days(plan.standing), _days_ahead(curves),
         TwoSeasons(this_season(plan, curves, show), past_seasons(plan, curves, show)),
         finds_section(today, show), own_sums(today, show),
     )  # fmt: skip
     return Shown("seasons.html", page, "seasons")
+
+
+def _days_ahead(curves: SeasonCurves) -> Figure | None:
+    said = "Day by day, so many days ahead of the middle past year, or behind it."
+    drawn = days_ahead(days_ahead_by_day(curves), curves, said)
+    return Figure(said, drawn) if drawn else None

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
@@ -23,6 +24,7 @@ class Shown:
     page: object
     tab: str = ""
     status: int = 200
+    headers: Mapping[str, str] | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,11 +38,14 @@ class Refused:
 def shown(request: Request, made: Shown) -> Response:
     """The screen as HTML; its styles, scripts and forms are marked as ours."""
     template = paper.templates().get_template(f"web/{made.template}")
+    session = request.scope["session"]
     html = template.render(
         page=made.page, paper="a4", tab=made.tab, nonce=request.scope["nonce"],
         token=request.scope["token"], tabs=request.app.state.tabs,
+        may_log=session is not None and session.writes,
+        is_here=session is not None and session.is_here,
     )  # fmt: skip
-    return HTMLResponse(html, made.status)
+    return HTMLResponse(html, made.status, made.headers)
 
 
 def our_page(request: Request, html: str) -> Response:
@@ -51,7 +56,7 @@ def our_page(request: Request, html: str) -> Response:
 def notice_html(request: Request, notice: object) -> str:
     """A notice alone, for a screen that is open."""
     template = paper.templates().get_template("web/notice.html")
-    return template.render(notice=notice, token=request.scope["token"])
+    return template.render(notice=notice, token=request.scope["token"], may_log=True)
 
 
 def script(_: Request) -> Response:

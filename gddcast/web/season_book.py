@@ -133,8 +133,8 @@ class SeasonBook(Protocol):
     ) -> Logged:
         """Write a sowing or a planting; without ``sure`` what may be a slip is refused."""
 
-    def withdraw(self, entries: Sequence[str]) -> Logged:
-        """Withdraw entries, all or none; they stay in the book, marked."""
+    def withdraw(self, entries: Sequence[str], *, sure: bool) -> Logged:
+        """Withdraw entries, all or none; without ``sure`` many days of weather are refused."""
 
     def restore(self, entries: Sequence[str]) -> Logged:
         """Let withdrawn entries stand again."""

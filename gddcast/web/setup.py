@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+import hashlib
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
@@ -39,6 +40,7 @@ class SetupPage:
     grow: tuple[str, ...]
     fault: tuple[str, ...] = ()
     is_new: bool = True
+    stands: str = ""  # what the book said when the form was filled
     title: str = "Your place"
 
 
@@ -55,8 +57,16 @@ def _shown(
     crops = [(card.name, card.key) for card in book.cards().values() if card.group == "crop"]
     crops.sort(key=lambda crop: crop[0].casefold())
     is_new = not book.is_made()
-    page = SetupPage(tuple((key, name) for name, key in crops), SPOTS, typed, grow, fault, is_new)
+    page = SetupPage(
+        tuple((key, name) for name, key in crops), SPOTS, typed, grow, fault, is_new,
+        "" if is_new else _mark(book.settings()),
+    )  # fmt: skip
     return Shown("setup.html", page, "" if is_new else "record", 422 if fault else 200)
+
+
+def _mark(settings: PlaceSettings) -> str:
+    """What tells these settings from any others."""
+    return hashlib.sha256(repr(settings).encode()).hexdigest()[:16]
 
 
 def settings(_: Request, book: SeasonBook) -> Shown:
@@ -77,8 +87,32 @@ def make(request: Request, book: SeasonBook, form: FormData) -> Shown | Response
 
 
 def change(request: Request, book: SeasonBook, form: FormData) -> Shown | Response:
-    """Change what is said otherwise."""
-    return _taken(request, book, form, book.change)
+    """Change what is said otherwise; the second of two who change it at once is told."""
+
+    def write(place: PlaceSettings) -> Logged:
+        stands = book.settings()
+        if fields.text(form, "stands") != _mark(stands) and stands != place:
+            raise Refusal(
+                "the place", "somebody else changed it since this form was opened",
+                "The book now says: " + "; ".join(_told(stands)) + ". Below stands what you "
+                "typed: send it once more, and it holds.", "", slug="changed-meanwhile",
+            )  # fmt: skip
+        return book.change(place)
+
+    return _taken(request, book, form, write)
+
+
+def _told(said: PlaceSettings) -> Iterator[str]:
+    """Settings in words, short enough to be held against a form."""
+    yield said.name
+    if said.at is not None:
+        yield f"{said.at[0]:g}, {said.at[1]:g}"
+    yield said.timezone
+    yield f"°{said.show}"
+    yield "grown: " + (", ".join(said.grow) or "nothing named")
+    yield "thermometer " + dict(SPOTS).get(said.sensor_spot, said.sensor_spot)
+    hour = said.reading_hour
+    yield "records by itself" if hour is None else f"read at {hour}"
 
 
 def _taken(

@@ -15,6 +15,7 @@ from gddcast.web import fields
 from gddcast.web.notices import sent_on
 from gddcast.web.screen import Shown
 from gddcast.web.uploads import Uploads
+from gddcast.web.working import awaited
 
 if TYPE_CHECKING:
     from starlette.datastructures import FormData
@@ -45,10 +46,14 @@ class StationsPage:
     title: str = "Stations near here"
 
 
-def near(_: Request, book: SeasonBook, __: FormData) -> Shown:
+def near(request: Request, book: SeasonBook, _: FormData) -> Shown | Response:
     """Stations near the place, best first. Uses the network."""
-    page = StationsPage(tuple(_stations(book.stations())), book.past_years)
-    return Shown("stations.html", page, "record")
+
+    def look() -> Shown:
+        page = StationsPage(tuple(_stations(book.stations())), book.past_years)
+        return Shown("stations.html", page, "record")
+
+    return awaited(request, look)
 
 
 def _stations(found: tuple[Near, ...]) -> Iterator[Station]:
@@ -56,20 +61,28 @@ def _stations(found: tuple[Near, ...]) -> Iterator[Station]:
         yield Station(each.station.id, each.station.name or each.station.id, station_words(each))
 
 
-def fetch(request: Request, book: SeasonBook, form: FormData) -> Response:
+def fetch(request: Request, book: SeasonBook, form: FormData) -> Shown | Response:
     """Fetch the one chosen, and show it before anything is kept. Uses the network."""
     key = fields.text(form, "station")
     if not key.isalnum() or len(key) > _LONGEST:
         raise Refusal("this form", "it names no station", "One of the list is chosen.", "",
                       slug="no-station")  # fmt: skip
     uploads: Uploads = request.app.state.uploads
-    name = f"station-{key}.csv"
-    with uploads.room(name) as upload:
-        book.fetch(key, upload.file, forecast=bool(fields.text(form, "forecast")))
-    return RedirectResponse(f"/file?key={upload.key}", 303)
+    forecast = bool(fields.text(form, "forecast"))
+
+    def write() -> Response:
+        with uploads.room(f"station-{key}.csv") as upload:
+            book.fetch(key, upload.file, forecast=forecast)
+        return RedirectResponse(f"/file?key={upload.key}", 303)
+
+    return awaited(request, write)
 
 
-def fetch_again(request: Request, book: SeasonBook, _: FormData) -> Response:
+def fetch_again(request: Request, book: SeasonBook, _: FormData) -> Shown | Response:
     """Bring the book's station up to date. Uses the network."""
-    logged = book.fetch_again()
-    return sent_on(request, logged, back="undo" if logged.entries else "", to="/record")
+
+    def write() -> Response:
+        logged = book.fetch_again()
+        return sent_on(request, logged, back="undo" if logged.entries else "", to="/record")
+
+    return awaited(request, write)

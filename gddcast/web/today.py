@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 from gddcast import words
 from gddcast.crops.standing import DUST_AGAIN, OwnChore, SowingToday
 from gddcast.draw.svg import identity
+from gddcast.errors import Refusal
 from gddcast.text import weather_so_far
 from gddcast.text.dates import bed_words, plants
 from gddcast.text.watching import how_to_change
@@ -211,9 +212,28 @@ def did(request: Request, book: SeasonBook, form: FormData) -> Response:
     return sent_on(request, logged, back="undo", to=_to(form))
 
 
-def undo(request: Request, book: SeasonBook, form: FormData) -> Response:
-    """Withdraw what was logged by mistake."""
-    logged = book.withdraw(fields.texts(form, "entry"))
+@dataclass(frozen=True, slots=True)
+class CertainPage:
+    """What ``web/certain.html`` shows: an undo that is asked about once."""
+
+    lines: tuple[str, ...]
+    entries: tuple[str, ...]
+    at: str
+    to: str
+    title: str = "Undo all of it?"
+
+
+def undo(request: Request, book: SeasonBook, form: FormData) -> Shown | Response:
+    """Withdraw what was logged by mistake; much of it is asked about first."""
+    entries = fields.texts(form, "entry")
+    try:
+        logged = book.withdraw(entries, sure=bool(fields.text(form, "certain")))
+    except Refusal as refusal:
+        if refusal.slug != "are-you-sure":
+            raise
+        said = (f"{capital(refusal.where)}: {refusal.found}.", refusal.expected)
+        page = CertainPage(said, tuple(entries), fields.text(form, "at"), _to(form))
+        return Shown("certain.html", page, "record", 422)
     return sent_on(request, logged, back="redo", at=fields.text(form, "at"), to=_to(form))
 
 

@@ -19,6 +19,7 @@ from gddcast.today.hindsight import insect_date, stage_of
 from gddcast.today.plan import other_readings
 from gddcast.web.cards import HasCards, card_of
 from gddcast.web.screen import Shown
+from gddcast.web.trial import Trial, day_tried
 from gddcast.words import capital
 
 if TYPE_CHECKING:
@@ -150,21 +151,33 @@ def facts(lines: Iterable[str | Line]) -> Iterator[tuple[str, tuple[str, ...]]]:
 
 @dataclass(frozen=True, slots=True)
 class CardPage:
-    """What ``web/card.html`` shows: blocks of a card, a label and its texts a fact."""
+    """What ``web/card.html`` shows: blocks of a card, a heading and its facts, label and texts."""
 
     title: str
     organism: str
-    blocks: tuple[tuple[tuple[str, tuple[str, ...]], ...], ...]
+    trial: Trial | None
+    blocks: tuple[tuple[str, tuple[tuple[str, tuple[str, ...]], ...]], ...]
     alike: tuple[tuple[str, str], ...]  # key and name of what it may be taken for
 
 
 def card(request: Request, book: HasCards) -> Shown:
     """All that is on a card."""
     found = card_of(book, request.query_params.get("organism", ""))
-    blocks = (tuple(facts(_headed(block))) for block in card_lines(found, commands=False))
+    lines = [list(block) for block in card_lines(found, commands=False)]
+    blocks = ((_heading(block), tuple(facts(_headed(block)))) for block in lines)
     alike = tuple((each.card, each.name) for each in found.look_alikes if each.card)
-    page = CardPage(capital(found.name), found.key, tuple(filter(None, blocks)), alike)
+    page = CardPage(
+        capital(found.name), found.key, day_tried(found, request.query_params),
+        tuple(each for each in blocks if each[1]), alike,
+    )  # fmt: skip
     return Shown("card.html", page)
+
+
+def _heading(block: list[str | Line]) -> str:
+    """The line over a block that was laid out for a terminal, taken off it."""
+    if not block or not isinstance(block[0], str) or block[0].startswith(" "):
+        return ""
+    return capital(str(block.pop(0)).partition("  (")[0].lower())
 
 
 def _headed(block: Iterable[str | Line]) -> Iterator[Line]:

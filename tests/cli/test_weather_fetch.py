@@ -348,7 +348,7 @@ def test_thirty_years(town: Played, run: Run, capsys: pytest.CaptureFixture[str]
             print(f"\n30 years and a forecast, {what} run: {seconds:.2f} s, {asked} requests")
 
 
-def test_only_these_two_commands_know_the_network() -> None:
+def test_only_fetching_and_the_page_s_stations_know_the_network() -> None:
     """Nobody else imports the door to it."""
     package = Path(face.__file__).parents[1]
     users = {
@@ -356,4 +356,7 @@ def test_only_these_two_commands_know_the_network() -> None:
         for path in package.rglob("*.py")
         if "gddcast.online" in path.read_text("utf-8") and "online" not in path.parts[-2]
     }
-    assert users == {"cli/weather_fetch.py", "cli/weather_wanted.py", "cli/weather_network.py"}
+    assert users == {
+        "cli/page_station.py", "cli/weather_fetch.py", "cli/weather_network.py",
+        "cli/weather_wanted.py",
+    }  # fmt: skip

@@ -14,6 +14,7 @@ from gddcast.outlook.seasons import (
     Comparison,
     Standing,
     compare_seasons,
+    days_ahead_by_day,
     season_curves,
     standing,
 )
@@ -255,3 +256,26 @@ def test_a_season_that_never_got_there_is_later_than_all() -> None:
     assert here.heat == pytest.approx(900.0, rel=0, abs=1e-9)
     # 900 takes 180 days of 5; the third season began its 20 days late: day 200, 19 July.
     assert here.days_ahead == (dt.date(2026, 7, 19) - dt.date(2026, 5, 30)).days
+
+
+@pytest.mark.parametrize("years", [(8.0, 9.0, 10.0, 11.0, 12.0), (0.1, 0.1, 10.0, 10.0, 10.0)])
+@pytest.mark.parametrize("now", [7.0, 10.0, 12.0])
+def test_each_day_stands_where_it_stood_when_it_was_today(
+    years: tuple[float, ...], now: float
+) -> None:
+    """By the standing of every tenth morning, worked out one at a time."""
+    series = steady(*years, now)
+    today = series.last + dt.timedelta(days=1)
+    curves = season_curves(series, ABOVE_50F, season_of(series.last, (1, 1)))
+    ahead = days_ahead_by_day(curves)
+    first = dt.date(series.last.year, 1, 1)
+    for morning in range(10, (today - first).days + 1, 10):
+        stands = standing(series, ABOVE_50F, first + dt.timedelta(days=morning))
+        assert stands is not None
+        then = ahead[morning - 1]
+        assert (None if np.isnan(then) else then) == stands.days_ahead
+
+
+def test_no_day_is_ahead_of_nothing() -> None:
+    curves = season_curves(steady(10.0), ABOVE_50F, season_of(steady(10.0).last, (1, 1)))
+    assert np.isnan(days_ahead_by_day(curves)).all()

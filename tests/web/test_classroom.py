@@ -30,6 +30,21 @@ def test_a_day_is_worked_by_every_method(pupil: TestClient) -> None:
     assert "'nonce-" in nonce
 
 
+def test_a_card_works_a_day_by_its_own_method(pupil: TestClient) -> None:
+    """84/61 over 50 °F by floor the mean: 22.5. Another stage, its own number; one at a time."""
+    moths = words_of(pupil.get("/card?organism=squash-vine-borer").text)
+    assert "22.5 °F-days, above 50 °F, floor the mean: first moths by 1,000 °F-days" in moths
+    page = pupil.get("/card?organism=squash-vine-borer&event=moths&high=70&low=52").text
+    assert "11.0 °F-days, above 50 °F" in words_of(page)
+    assert 'name="shape"' not in page
+    assert 'name="cutoff"' not in page
+    for odd, said in (("high=warm&low=50", "is no reading"), ("high=40&low=60", "above its high"),
+                      ("high=1e9&low=1", "is no reading")):  # fmt: skip
+        answer = pupil.get(f"/card?organism=squash-vine-borer&{odd}")
+        assert said in words_of(answer.text)
+        assert "°F-days, above 50 °F" not in words_of(answer.text)
+
+
 def test_the_first_screen_draws_the_day_that_is_slid(pupil: TestClient) -> None:
     """Picture, table and moral of the day in the address; without one, of the blackboard's."""
     said = words_of(pupil.get("/").text)

@@ -42,6 +42,10 @@ def test_rows_are_entered_whole_or_come_back_to_be_mended(
         answer = browser.post("/walked", data={"rows": rows, "token": token})
         assert answer.status_code == 422
         assert said in words_of(answer.text)
+    big = {"file": ("rows.csv", HEAD.encode() + b"x" * 300_000, "text/csv")}
+    answer = browser.post("/walked", data={"token": token}, files=big)
+    assert answer.status_code == 422
+    assert "they are too many" in words_of(answer.text)
     browser.post("/walked", data={"rows": HEAD + FOUND, "token": token})
     assert len(book.journal().sightings) == len(before.sightings) + 1
     twice = browser.post("/walked", data={"rows": HEAD + FOUND, "token": token})

@@ -109,11 +109,39 @@ def test_one_that_may_look_logs_nothing(
     kitchen, phone = both
     phone.post("/join", data={"code": _code(kitchen, may="look")})
     before = book.journal()
-    data = {"organism": "squash-bug", "where": "row 2", "token": token_of(phone)}
+    data = {"organism": "squash-bug", "where": "row 2", "token": ""}
     answer = phone.post("/looked", data=data)
     assert answer.status_code == 403
     assert "may look and not log" in answer.text
     assert book.journal() == before
+
+
+def test_one_that_may_look_is_shown_nothing_to_press(
+    both: tuple[TestClient, TestClient],
+) -> None:
+    """No form, no way to one; and what is for the machine itself is on that machine alone."""
+    kitchen, phone = both
+    phone.post("/join", data={"code": _code(kitchen, may="look")})
+    squash = "organism=squash-bug"
+    for path in (
+        "/",
+        "/ahead",
+        "/beds",
+        "/seasons",
+        "/record",
+        f"/why?{squash}",
+        f"/card?{squash}",
+    ):
+        page = phone.get(path)
+        assert page.status_code == 200, path
+        assert 'method="post"' not in page.text, path
+        for address in ("/saw?", "/walked", "/settings", "/devices", "/calendar/"):
+            assert f'href="{address}' not in page.text, (path, address)
+    for path in (f"/saw?{squash}", "/walked", "/settings", "/file?key=x", "/setup"):
+        answer = phone.get(path)
+        assert answer.status_code == 422
+        assert "this device may look and not log" in words_of(answer.text)
+    assert 'href="/devices"' in kitchen.get("/record").text
 
 
 def test_a_device_is_let_go_and_lets_nobody_in(both: tuple[TestClient, TestClient]) -> None:

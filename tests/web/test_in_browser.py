@@ -10,7 +10,7 @@ from __future__ import annotations
 import shutil
 from collections.abc import Callable, Iterator
 from pathlib import Path
-from threading import Thread
+from threading import Event, Thread
 from time import monotonic, sleep
 
 import pytest
@@ -25,6 +25,7 @@ from gddcast.cli.demo_book import DEMO_TODAY
 from gddcast.cli.page_book import PageBook
 from gddcast.cli.page_farms import PageFarms
 from gddcast.weather.stations import Near, Station
+from gddcast.web import working
 from gddcast.web.app import page_app
 from gddcast.web.farms import farms_app
 from gddcast.web.guard import Guard
@@ -205,12 +206,21 @@ def test_what_a_form_leads_to_is_for_everybody(
     page.fill("#timezone", "Nowhere")
     page.click("text=Change it")
     _for_everybody(page, f"settings refused, {scheme}")
+    page.goto(f"{shown.home}/record")
+    page.click("li:has-text('Weather from weather.csv') >> text=Undo")
+    _for_everybody(page, f"an undo asked about, {scheme}")
     page.goto(f"{shown.home}/join?code=x")
     _for_everybody(page, f"join, {scheme}")
     monkeypatch.setattr(PageBook, "stations", lambda _: (_STATION,))
     page.goto(f"{shown.home}/record")
     page.click("text=Look for stations near here")
     _for_everybody(page, f"stations, {scheme}")
+    monkeypatch.setattr(PageBook, "stations", lambda _: sleep(3))
+    monkeypatch.setattr(working, "SOON", 0.01)
+    monkeypatch.setattr(working, "AGAIN", 60)
+    page.goto(f"{shown.home}/record")
+    page.click("text=Look for stations near here")
+    _for_everybody(page, f"a fetch under way, {scheme}")
     context.close()
 
 
@@ -234,6 +244,111 @@ def test_a_find_by_keys_alone(browser: Browser, served: Served) -> None:
         page.keyboard.press("Enter")
     assert "Logged:" in page.inner_text("main")
     assert served.book.journal().sightings[-1].kind == "saw"
+    context.close()
+
+
+def _tab_to(page: Page, says: str) -> None:
+    """Press Tab until what has the focus says so, or is called so."""
+    for _ in range(250):
+        page.keyboard.press("Tab")
+        if says in page.evaluate(
+            "[document.activeElement.textContent.trim(), document.activeElement.id]"
+        ):
+            return
+    raise AssertionError(f"no Tab leads to {says} on {page.url}")
+
+
+def _press(page: Page, says: str) -> str:
+    """Tab to a button, Enter; what the next screen says."""
+    _tab_to(page, says)
+    with page.expect_navigation():
+        page.keyboard.press("Enter")
+    return page.inner_text("main")
+
+
+def test_forms_by_keys_alone(
+    browser: Browser, served: Served, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The place, rows of a copy, a file's question, stations, a find out of reach, joining."""
+    context, page = _let_in(browser, served)
+    page.goto(f"{served.home}/settings")
+    _tab_to(page, "hour")
+    page.keyboard.type("7")
+    assert "Changed: hour of reading." in _press(page, "Change it")
+    page.goto(f"{served.home}/walked")
+    _tab_to(page, "rows")
+    page.keyboard.type("pest,bed,day,saw\nsquash-bug,row 9,2026-06-11,no\n")
+    assert "1 clean look. " in _press(page, "Log them")
+    page.goto(f"{served.home}/record")
+    page.set_input_files("#file", SAMPLES / "02_celsius_no_unit.csv")
+    _press(page, "Look at it")
+    page.focus("input[name=unit]:checked")
+    page.keyboard.press("ArrowUp")
+    page.keyboard.press("ArrowDown")
+    assert "Weather record:" in _press(page, "Read it so")
+    assert "[entry " in _press(page, "Keep it")
+    monkeypatch.setattr(PageBook, "stations", lambda _: (_STATION,))
+    assert "Whose weather is like yours?" in _press(page, "Look for stations near here")
+    _tab_to(page, "Fetch it")
+    page.goto(served.home)
+    _loaded_forms(page)
+    context.set_offline(True)
+    _tab_to(page, "Saw it")
+    page.keyboard.press("Enter")
+    page.wait_for_selector(".pest > form[action='/saw']")
+    assert page.evaluate("document.activeElement.name") == "event"
+    _tab_to(page, "Log it")
+    page.keyboard.press("Enter")
+    page.wait_for_selector("#taps:has-text('kept on this device: 1')")
+    assert page.evaluate("document.activeElement.textContent") == "Saw it"
+    context.set_offline(False)
+    other = browser.new_context()
+    phone = other.new_page()
+    code = served.keys.code("phone", writes=False).text
+    phone.goto(f"{served.home}/join?code={code}")
+    assert "Thursday 11 June" in _press(phone, "Open it here")
+    assert phone.locator("form[method=post], a[href^='/saw']").count() == 0
+    other.close()
+    context.close()
+
+
+def test_forms_without_scripts(
+    browser: Browser, served: Served, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The same, and a fetch that takes long: its screen looks again by itself."""
+    context, page = _let_in(browser, served, java_script_enabled=False)
+    page.goto(f"{served.home}/settings")
+    page.fill("#hour", "7")
+    page.click("text=Change it")
+    assert "Changed: hour of reading." in page.inner_text("main")
+    page.goto(f"{served.home}/walked")
+    page.fill("#rows", "pest,bed,day,saw\nsquash-bug,row 9,2026-06-11,no\n")
+    page.click("text=Log them")
+    assert "1 clean look. " in page.inner_text("main")
+    may_end = Event()
+
+    def stations(_: PageBook) -> tuple[Near, ...]:
+        may_end.wait(30)
+        return (_STATION,)
+
+    monkeypatch.setattr(PageBook, "stations", stations)
+    monkeypatch.setattr(working, "SOON", 0.05)
+    monkeypatch.setattr(working, "AGAIN", 1)
+    page.goto(f"{served.home}/record")
+    page.click("text=Look for stations near here")
+    assert "It is being fetched" in page.inner_text("main")
+    may_end.set()
+    page.wait_for_selector("text=Whose weather is like yours?")
+    page.goto(f"{served.home}/record")
+    page.click("li:has-text('Weather from weather.csv') >> text=Undo")
+    assert "4,524 days of weather" in page.inner_text("main")
+    page.click("text=Undo all of it >> nth=-1")
+    assert "Withdrawn: weather from weather.csv" in page.inner_text("main")
+    page.click("text=Take it back >> nth=0")
+    assert "Back again: weather from weather.csv" in page.inner_text("main")
+    page.goto(f"{served.home}/join?code={served.keys.code('phone', writes=False).text}")
+    page.click("text=Open it here")
+    assert page.url == f"{served.home}/"
     context.close()
 
 
@@ -329,7 +444,7 @@ def test_a_find_out_of_reach_is_kept_with_its_own_day(browser: Browser, served: 
     _loaded_forms(page)
     context.set_offline(True)
     page.click("button:has-text('Looked, none') >> nth=1")
-    page.click("text=Saw it >> nth=0")
+    page.get_by_label("Saw it: Squash bug, row 2").click()
     form = page.locator(".pest > form[action='/saw']")
     form.locator("[name=seen]").fill("2026-06-09")
     form.locator("[name=event]").select_option("eggs")
@@ -344,7 +459,7 @@ def test_a_find_out_of_reach_is_kept_with_its_own_day(browser: Browser, served: 
     assert (look.kind, look.seen_on) == ("none", DEMO_TODAY)
     assert (find.organism, find.event, find.where) == ("squash-bug", "eggs", "row 2")
     assert (find.seen_on.isoformat(), find.plants_with) == ("2026-06-09", 3)
-    assert "Logged:" in page.inner_text(".pest >> nth=0")
+    assert "Logged:" in page.inner_text(".pest >> nth=1")
     context.close()
 
 
@@ -403,7 +518,7 @@ def test_a_saved_copy_gives_its_answers_back(
     asked: list[str] = []
     page.on("request", lambda request: asked.append(request.url))
     page.goto(copy.as_uri())
-    first, second = (page.locator("form[data-pest]").nth(at) for at in (0, 1))
+    first, second = (page.locator("form[data-pest]").nth(at) for at in (1, 2))
     first.get_by_label("Saw it").check()
     first.get_by_label("What you saw").select_option("eggs")
     first.get_by_label("Plants with it").fill("3")
@@ -493,7 +608,12 @@ def test_the_class_s_screens_are_for_everybody(browser: Browser, scheme: str) ->
     thread = Thread(target=server.run, kwargs={"sockets": sockets}, daemon=True)
     thread.start()
     page = browser.new_page(color_scheme=scheme)
-    for path in ("/", "/cards", "/day?high=95&low=70&lower=50&upper=86"):
+    for path in (
+        "/",
+        "/cards",
+        "/card?organism=squash-vine-borer",
+        "/day?high=95&low=70&lower=50&upper=86",
+    ):
         page.goto(f"http://127.0.0.1:{port}{path}")
         page.evaluate(Axe().axe_script)
         for width in WIDTHS:
@@ -509,6 +629,9 @@ def test_the_class_s_screens_are_for_everybody(browser: Browser, scheme: str) ->
     with page.expect_navigation():
         page.click("text=Work it")
     assert "81" in page.inner_text("main")
+    page.goto(f"http://127.0.0.1:{port}/card?organism=squash-vine-borer")
+    page.locator("#high + input").fill("94")
+    page.wait_for_selector("#tried:has-text('27.5 °F-days')")
     page.close()
     server.should_exit = True
     thread.join(20)

@@ -87,6 +87,7 @@ def test_what_is_no_weather_is_said_and_not_kept(
              "<img src=x onerror=alert(1)>.csv", "con.csv", ".."],
 )  # fmt: skip
 def test_a_name_is_words_and_no_path(browser: TestClient, tmp_path: Path, name: str) -> None:
+    browser.get("/")  # the first screen of a day leaves a copy of the book beside it
     before = {file for file in tmp_path.rglob("*") if "scratch" not in file.parts}
     content = (SAMPLES / "01_clean_iso_f.csv").read_bytes()
     page = browser.get(_hand_over(browser, content, name)).text
@@ -177,16 +178,43 @@ def test_a_calendar_program_has_an_address_of_its_own(
         assert program.get(address).status_code == 404
 
 
+def test_an_undo_of_years_of_weather_is_asked_about_once(
+    browser: TestClient, book: PageBook
+) -> None:
+    weather = next(each for each in book.lately(1_000) if each.words.startswith("Weather from"))
+    token, days = token_of(browser), len(book._here().book.series())
+    data = {"entry": weather.name, "to": "/record", "token": token}
+    asked = browser.post("/undo", data=data)
+    assert asked.status_code == 422
+    assert "it is 4,524 days of weather" in words_of(asked.text)
+    assert f'name="entry" value="{weather.name}"' in asked.text
+    assert len(book._here().book.series()) == days
+    assert browser.post("/undo", data={**data, "certain": "yes"}).status_code == 303
+    assert book._here().book.weather() is None
+    assert browser.post("/redo", data=data).status_code == 303
+    assert len(book._here().book.series()) == days
+
+
+def test_a_second_reading_of_a_day_says_what_it_replaces(browser: TestClient) -> None:
+    token, said = token_of(browser), ""
+    for low in ("50", "52"):
+        data = {"low": low, "high": "81", "day": "2026-06-11", "token": token}
+        answer = browser.post("/note", data=data)
+        assert "It takes the place of" not in said
+        said = words_of(browser.get(answer.headers["location"]).text)
+    assert "It takes the place of high 81.0 °F, low 50.0 °F" in said
+
+
 def test_what_was_logged_lately_is_taken_back_where_it_stands(
     browser: TestClient, book: PageBook
 ) -> None:
-    name = book.lately(1)[0].name
+    name = book.lately(2)[1].name
     token = token_of(browser)
     before = words_of(browser.get("/record").text)
     assert f"[entry {name}] Undo" in before
     answer = browser.post("/undo", data={"entry": name, "to": "/record", "token": token})
     assert answer.headers["location"].startswith("/record?said=")
-    assert book.lately(1)[0].is_withdrawn
+    assert book.lately(2)[1].is_withdrawn
     odd = browser.post("/redo", data={"entry": name, "to": "//example.org", "token": token})
     assert odd.headers["location"].startswith("/?said=")
-    assert not book.lately(1)[0].is_withdrawn
+    assert not book.lately(2)[1].is_withdrawn

@@ -5,7 +5,9 @@ from __future__ import annotations
 from starlette.testclient import TestClient
 
 from gddcast.cli.page_book import PageBook
+from gddcast.outlook.seasons import days_ahead_by_day
 from gddcast.pages.report.own_sums import own_sums
+from gddcast.pages.report.page import curves_of
 from gddcast.today.sowing_courses import last_fits
 from tests.web.conftest import words_of
 
@@ -19,6 +21,21 @@ def test_each_rung_says_in_how_many_past_years(browser: TestClient, book: PageBo
             dots = "●" * row.fits + "○" * (row.years - row.fits)
             assert f"{row.fits} of {row.years} {dots}" in said
     assert "Past years in which a sowing leaves 21 days of picking before the first frost" in said
+
+
+def test_the_headline_is_in_days_and_the_curve_ends_there(
+    browser: TestClient, book: PageBook
+) -> None:
+    plan, said = book.today().plan, words_of(browser.get("/seasons").text)
+    stands = plan.standing
+    assert stands is not None
+    assert (
+        f"About {stands.days_ahead} days ahead of the middle past year: 6th warmest of 12" in said
+    )
+    assert said.index("About") < said.index("°F-days")
+    ahead = days_ahead_by_day(curves_of(plan))
+    assert ahead[-1] == stands.days_ahead
+    assert "Days ahead and behind" in browser.get("/seasons").text
 
 
 def test_own_finds_stand_beside_the_published_sum(browser: TestClient, book: PageBook) -> None:

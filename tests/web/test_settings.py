@@ -15,6 +15,7 @@ def _form(page: str) -> dict[str, str | list[str]]:
     form: dict[str, str | list[str]] = dict(
         re.findall(r'<input id="(\w+)" name="\w+"[^>]*? value="([^"]*)"', page)
     )
+    form["stands"] = re.findall(r'name="stands" value="(\w+)"', page)[0]
     form["show"] = re.findall(r'name="show" value="(\w)" checked', page)[0]
     form["spot"] = re.findall(r'<option value="([\w-]+)" selected', page)[0]
     form["grow"] = re.findall(r'name="grow" value="([\w-]+)" checked', page)
@@ -40,6 +41,7 @@ def test_what_is_said_otherwise_is_changed_and_no_other_line(
     assert (settings.weather.day_ends, settings.grow) == ("morning-reading", ("kale", "leek"))
     kept = [line for line in before.splitlines() if line in file.read_text(encoding="utf-8")]
     assert len(kept) >= len(before.splitlines()) - 4
+    data["stands"] = _form(browser.get("/settings").text)["stands"]
     browser.post("/settings", data={**data, "hour": ""})
     settings = book._here().book.settings
     assert (settings.weather.day_ends, settings.weather.reading_hour) == ("midnight", None)
@@ -64,3 +66,22 @@ def test_what_cannot_be_comes_back_and_nothing_is_written(
     far = browser.post("/settings", data={**form, "at": "41.2, 89.4"})
     assert "was a sign lost" in words_of(browser.get(far.headers["location"]).text)
     assert (book.folder / "book.toml").read_bytes() != before
+
+
+def test_the_second_of_two_who_change_the_place_is_told(
+    browser: TestClient, book: PageBook
+) -> None:
+    """Two tabs were open: what the first changed is not set back unseen."""
+    token = token_of(browser)
+    form = _form(browser.get("/settings").text) | {"token": token}
+    assert browser.post("/settings", data={**form, "hour": "7"}).status_code == 303
+    late = browser.post("/settings", data={**form, "spot": "wall"})
+    assert late.status_code == 422
+    assert "somebody else changed it since this form was opened" in words_of(late.text)
+    assert "read at 7" in words_of(late.text)
+    weather = book._here().book.settings.weather
+    assert (weather.reading_hour, weather.sensor_spot) == (7, "open-shade")
+    again = _form(late.text) | {"token": token}
+    assert again["spot"] == "wall"
+    assert browser.post("/settings", data=again).status_code == 303
+    assert book._here().book.settings.weather.sensor_spot == "wall"

@@ -5,6 +5,7 @@ from __future__ import annotations
 import datetime as dt
 from collections.abc import Iterator
 from pathlib import Path
+from time import sleep
 
 import pytest
 from starlette.testclient import TestClient
@@ -57,8 +58,12 @@ def page(new: PageBook, tmp_path: Path) -> Iterator[TestClient]:
 def _post(page: TestClient, path: str, **fields: str) -> str:
     """What a form leads to, in words, and its address behind it."""
     answer = page.post(path, data={"token": page.token, **fields})  # type: ignore[attr-defined]
-    if answer.status_code == 303:
-        return words_of(page.get(answer.headers["location"]).text) + answer.headers["location"]
+    while answer.status_code == 303 or "refresh" in answer.headers:
+        path = answer.headers.get("location", path)
+        sleep(0.2 if path.startswith("/working") else 0)
+        answer = page.get(path)
+    if path.startswith(("/file", "/record")):
+        return words_of(answer.text) + path
     return words_of(answer.text)
 
 

@@ -89,6 +89,22 @@ def test_what_cannot_be_is_said_and_not_written(
     assert book.journal() == before
 
 
+def test_the_second_of_two_opposites_is_told(browser: TestClient, book: PageBook) -> None:
+    """One person found it, another looked and found none: both stand, and the second hears so."""
+    token, before = token_of(browser), len(book.journal().sightings)
+    find = {"organism": "squash-bug", "event": "nymphs", "seen": "2026-06-11", "where": "row 4",
+            "sure": "sure", "certain": "yes", "token": token}  # fmt: skip
+    first = browser.post("/saw", data={**find, "event": "eggs"})
+    assert "opposite" not in words_of(browser.get(first.headers["location"]).text)
+    look = {"organism": "squash-bug", "where": "row 4", "token": token}
+    second = browser.post("/looked", data=look)
+    said = words_of(browser.get(second.headers["location"]).text)
+    assert "The opposite is on record too: Squash bug eggs, row 4, Thu 11 June 2026." in said
+    other = browser.post("/looked", data={**look, "where": "row 5"})
+    assert "opposite" not in words_of(browser.get(other.headers["location"]).text)
+    assert len(book.journal().sightings) == before + 3
+
+
 def test_a_job_is_done_by_a_button(browser: TestClient, book: PageBook) -> None:
     sowing = book.today().sowings[0]
     data = {"job": "uncovered", "what": sowing.sowing.name or "", "token": token_of(browser)}

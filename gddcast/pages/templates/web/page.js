@@ -17,25 +17,40 @@
   }
   for (const typed of document.querySelectorAll("[data-slider]")) {
     const twin = document.createElement("input");
-    Object.assign(twin, { type: "range", min: -20, max: 120, step: 1, value: typed.value || 86 });
+    const { from, to } = typed.dataset;
+    Object.assign(twin, { type: "range", min: from, max: to, step: 1, value: typed.value || 86 });
     twin.setAttribute("aria-label", document.querySelector(`label[for=${typed.id}]`).textContent);
     twin.addEventListener("input", () => { typed.value = twin.value; });
     typed.addEventListener("input", () => { twin.value = typed.value; });
     typed.after(twin);
   }
-  /* A lesson's day is drawn anew while it is slid; what makes no day leaves the picture as it is. */
-  const live = document.querySelector("form[data-live]");
-  let wait;
-  live?.addEventListener("input", () => {
-    clearTimeout(wait);
-    wait = setTimeout(async () => {
-      const asked = new URLSearchParams(new FormData(live));
-      const answer = await fetch(`${live.dataset.live}?${asked}`).catch(() => null);
-      if (!answer?.ok) return;
-      const page = new DOMParser().parseFromString(await answer.text(), "text/html");
-      document.getElementById("day").replaceChildren(...page.getElementById("day").childNodes);
-    }, 120);
-  });
+  /* A day tried: worked anew while a slider moves; what makes no day leaves it as it is. */
+  for (const form of document.querySelectorAll("[data-live]")) {
+    let last = 0;
+    form.addEventListener("input", async () => {
+      const now = last += 1;
+      await new Promise((wait) => setTimeout(wait, 150));
+      if (now !== last) return;
+      try {
+        const at = form.dataset.workedAt ?? form.getAttribute("action");
+        const answer = await fetch(`${at}?${new URLSearchParams(new FormData(form))}`);
+        if (!answer.ok) return;
+        const html = (await answer.text()).replace(/<style[\s\S]*?<\/style>/g, "");
+        const page = new DOMParser().parseFromString(html, "text/html");
+        const name = form.dataset.live;
+        if (now === last) document.getElementById(name).replaceWith(page.getElementById(name));
+      } catch { /* out of reach: the button says so */ }
+    });
+  }
+  /* What takes minutes says so at once, and is not asked for twice. */
+  for (const form of document.querySelectorAll("form[action='/fetch'], form[action='/fetch-again'], form[action='/stations']")) {
+    form.addEventListener("submit", () => {
+      const pressed = form.querySelector("button");
+      pressed.textContent = "Asking the network …";
+      setTimeout(() => { pressed.disabled = true; });
+    });
+  }
+  window.addEventListener("pageshow", (event) => { if (event.persisted) window.location.reload(); });
   if (!box) return;
 
   const { book, day, token } = screen.dataset;
