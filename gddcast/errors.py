@@ -13,7 +13,7 @@ class Refusal(Exception):
     ----------
     where : str
         The file, line, key or argument at fault.
-    found : str
+    problem : str
         What was found there, as the rest of a sentence.
     expected : str
         What was expected, or the evidence for what was found.
@@ -38,16 +38,16 @@ class Refusal(Exception):
     def __init__(
         self,
         where: str,
-        found: str,
+        problem: str,
         expected: str,
         cure: str,
         *,
         flag: str | None = None,
         slug: str = "refused",
     ) -> None:
-        super().__init__(where, found, expected, cure)
+        super().__init__(where, problem, expected, cure)
         self.where = where
-        self.found = found
+        self.problem = problem
         self.expected = expected
         self.cure = cure
         self.flag = flag
@@ -55,12 +55,12 @@ class Refusal(Exception):
 
     def __str__(self) -> str:
         """Three parts: what can't be used and why, the evidence, the cure."""
-        return self.told(self.flag)
+        return self.message(self.flag)
 
-    def told(self, cure_by: str | None) -> str:
+    def message(self, cure_by: str | None) -> str:
         """The three parts, the cure ending in the words that bring it about."""
         cure = f"{self.cure}  {cure_by}" if cure_by else self.cure
-        return f"Can't use {self.where}: {self.found}.\n  {self.expected}\n  {cure}"
+        return f"Can't use {self.where}: {self.problem}.\n  {self.expected}\n  {cure}"
 
 
 def shell(*words: object) -> str:

@@ -150,10 +150,10 @@ def refuse_precious(path: Path) -> None:
         raise _unwritable(path, error) from error
 
 
-def _a_books(path: Path, found: str) -> Refusal:
+def _a_books(path: Path, problem: str) -> Refusal:
     return Refusal(
         str(path),
-        found,
+        problem,
         "No answer is written onto a season book, not even with --force.",
         "Choose another name.",
         slug="book-file",

@@ -8,25 +8,28 @@ from dataclasses import astuple, fields
 
 from gddcast.today.announcements import Announcement
 
-COLUMNS = tuple(field.name for field in fields(Announcement))
+COLUMNS = (
+    "told_by", "told_at", "told_on",
+    *(field.name for field in fields(Announcement)[3:]),
+)  # fmt: skip
 
 
-def add(connection: sqlite3.Connection, told: Announcement) -> None:
+def add(connection: sqlite3.Connection, announcement: Announcement) -> None:
     """Remember it."""
     marks = ", ".join("?" * len(COLUMNS))
-    values = [value and str(value) for value in astuple(told)]
-    values[COLUMNS.index("told_at")] = told.told_at.isoformat()
+    values = [value and str(value) for value in astuple(announcement)]
+    values[COLUMNS.index("told_at")] = announcement.moment.isoformat()
     connection.execute(f"INSERT INTO announcement ({', '.join(COLUMNS)}) VALUES ({marks})", values)
 
 
 def announced(
-    connection: sqlite3.Connection, told_by: str | None, season: str
+    connection: sqlite3.Connection, surface: str | None, season: str
 ) -> list[Announcement]:
     """Everything one surface, or any of them, told of a season, oldest first."""
     rows = connection.execute(
         f"SELECT {', '.join(COLUMNS)} FROM announcement WHERE ifnull(told_by = ?, 1) "
         "AND season = ? ORDER BY number",
-        (told_by, season),
+        (surface, season),
     )
     return [_announcement(row) for row in rows]
 

@@ -51,17 +51,17 @@ def keep_weekly(records: Path, today: dt.date) -> None:
         if first is None or today - dt.datetime.fromisoformat(first).date() < WEEK:
             return
         store.copy(records, records.with_stem(f"{records.stem}-copy-{today}"))
-        for day in set(weekly) - kept([*weekly, today]):
+        for day in set(weekly) - days_to_keep([*weekly, today]):
             weekly[day].unlink()
 
 
-def kept(days: Sequence[dt.date]) -> set[dt.date]:
+def days_to_keep(days: Sequence[dt.date]) -> set[dt.date]:
     """Which of the days of weekly copies stay.
 
     Examples
     --------
     >>> weeks = [dt.date(2026, 1, 5) + WEEK * n for n in range(12)]
-    >>> [f"{day:%d %b}" for day in sorted(kept(weeks))]
+    >>> [f"{day:%d %b}" for day in sorted(days_to_keep(weeks))]
     ['26 Jan', '23 Feb', '02 Mar', '09 Mar', '16 Mar', '23 Mar']
     """
     newest = sorted(set(days), reverse=True)
@@ -71,13 +71,13 @@ def kept(days: Sequence[dt.date]) -> set[dt.date]:
 
 def copies(records: Path) -> list[Copy]:
     """Every sound copy beside a record, the one with the latest entry first."""
-    found = []
+    copies = []
     for file in sorted(records.parent.glob(f"{records.stem}-*{records.suffix}")):
         if any(file.stem.startswith(f"{records.stem}-{each}-") for each in _COPIES):
             with contextlib.suppress(Refusal, sqlite3.Error, OSError):
-                found.append(_looked_into(file))
+                copies.append(_looked_into(file))
     # A later copy of the same entries is no worse; the one set aside last comes last among these.
-    return sorted(found, key=lambda each: (each.last is not None, each.last), reverse=True)
+    return sorted(copies, key=lambda each: (each.last is not None, each.last), reverse=True)
 
 
 def restore(records: Path, copy: Copy, today: dt.date) -> Path | None:
@@ -147,7 +147,7 @@ def _looked_into(file: Path) -> Copy:
     return Copy(file, count, dt.datetime.fromisoformat(last) if last else None)
 
 
-def none_here(records: Path) -> Refusal:
+def no_copy(records: Path) -> Refusal:
     """There is no copy to go back to."""
     return Refusal(
         f"the folder {records.parent}", "no sound copy of the record stands in it",

@@ -16,7 +16,7 @@ from pathlib import Path
 from typing import Any
 
 from gddcast.book import faults, schema, store
-from gddcast.book.founding import folder_for, found_book, settle
+from gddcast.book.founding import create_book, folder_for, settle
 from gddcast.book.leftovers import sweep
 from gddcast.book.opening import RECORDS, SETTINGS, Book, open_book
 from gddcast.book.setting_text import settings_text
@@ -122,19 +122,19 @@ def import_book(source: str | Path, folder: str | Path) -> Book:
             faults.explained(folder / RECORDS, store.WAIT),
             tempfile.TemporaryDirectory(dir=folder, prefix=".import-") as half,
         ):
-            made = found_book(Path(half) / "book", settings)
-            _fill(made.records, source, about.get("rows", {}))
-            if not _is_there(made.records, folder / RECORDS):
-                store.put_beside(made.records, folder / RECORDS)
+            book = create_book(Path(half) / "book", settings)
+            _fill(book.records, source, about.get("rows", {}))
+            if not _is_same_record(book.records, folder / RECORDS):
+                store.put_beside(book.records, folder / RECORDS)
         settle(folder, (source / SETTINGS).read_text(encoding="utf-8-sig"))
     return open_book(folder)
 
 
-def _is_there(made: Path, records: Path) -> bool:
+def _is_same_record(imported: Path, records: Path) -> bool:
     """Whether an import that was killed before its last step had come to this very record."""
     if not records.exists():
         return False
-    with store.reading(made) as one, store.reading(records) as other:
+    with store.reading(imported) as one, store.reading(records) as other:
         if any(list(sheet.rows(one)) != list(sheet.rows(other)) for sheet in sheets(one)):
             raise faults.book_exists(records.parent)
     return True

@@ -54,11 +54,11 @@ def records_missing(file: Path) -> Refusal:
     )
 
 
-def not_a_book(file: Path, found: str) -> Refusal:
+def not_a_book(file: Path, problem: str) -> Refusal:
     """The file is something else; it is left alone."""
     return Refusal(
         str(file),
-        found,
+        problem,
         "It is not the record of a season book; nothing in it was changed.",
         "Move it elsewhere, then bring back a copy of book.sqlite or import an export:  "
         "gddcast import DIR --book NEWDIR",
@@ -66,12 +66,12 @@ def not_a_book(file: Path, found: str) -> Refusal:
     )
 
 
-def damaged(file: Path, found: str) -> Refusal:
+def damaged(file: Path, problem: str) -> Refusal:
     """The file was a book once; it is left alone, for somebody may rescue it."""
-    found = textwrap.shorten(found, 100, placeholder=" …")  # SQLite quotes whole tables
+    problem = textwrap.shorten(problem, 100, placeholder=" …")  # SQLite quotes whole tables
     return Refusal(
         str(file),
-        f"it is damaged ({found})",
+        f"it is damaged ({problem})",
         "Nothing in it was changed, so that nothing more is lost.",
         "Save every entry that can still be read:  "
         f"{_rescued(file)}     Or import your latest export:  gddcast import DIR --book NEWDIR",

@@ -14,7 +14,7 @@ from gddcast.book.setting_text import settings_text, write_settings
 from gddcast.book.settings import Settings
 
 
-def found_book(folder: str | Path, settings: Settings) -> Book:
+def create_book(folder: str | Path, settings: Settings) -> Book:
     """Make a season book in a folder, which is made if need be.
 
     The record comes first and ``book.toml`` last: a folder with settings always has its record.

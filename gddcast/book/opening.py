@@ -116,10 +116,10 @@ class Book:
         """The grower's own rules for one sowing after another."""
         from gddcast.crops.succession import Rules
 
-        own = self.settings.succession
+        succession = self.settings.succession
         return Rules(
-            own.picking_days_wanted, own.side_dress_after_first_pick_weeks,
-            own.sow_next_after_first_pick_weeks, own.first_pick_days,
+            succession.picking_days_wanted, succession.side_dress_after_first_pick_weeks,
+            succession.sow_next_after_first_pick_weeks, succession.first_pick_days,
         )  # fmt: skip
 
     def practice(self, cards: Mapping[str, Card]) -> Practice:
@@ -130,12 +130,12 @@ class Book:
         SettingsRefusal
             If a name in a list means no card or several: its line, and what it may mean.
         """
-        said, file = self.settings, self.folder / SETTINGS
+        settings, file = self.settings, self.folder / SETTINGS
         return Practice(
-            card_keys(said.watch or (), cards, file), self.habits, self.overrule, self.rules,
-            said.weather.patch_up_to_days, self.show, said.beds,
-            crop_keys(said.grow or (), cards, file),
-            card_keys(said.leave_out, cards, file, "leave_out"),
+            card_keys(settings.watch or (), cards, file), self.habits, self.overrule, self.rules,
+            settings.weather.patch_up_to_days, self.show, settings.beds,
+            crop_keys(settings.grow or (), cards, file),
+            card_keys(settings.leave_out, cards, file, "leave_out"),
         )  # fmt: skip
 
     def journal(self) -> Journal:
@@ -183,8 +183,8 @@ class Book:
         Refusal
             If there is no day yet.
         """
-        found = self.weather(today)
-        if found is None:
+        daily_series = self.weather(today)
+        if daily_series is None:
             raise Refusal(
                 f"the book of {self.place.name}",
                 "it has no weather yet",
@@ -192,17 +192,17 @@ class Book:
                 f"Bring some in:  {self.command('weather', 'add', 'YOURFILE.csv')}",
                 slug="no-weather",
             )
-        return found
+        return daily_series
 
     def sources(self) -> list[WeatherSource]:
         """Where its weather came from."""
         with store.reading(self.records, self.wait) as connection:
             return weather_rows.sources(connection)
 
-    def told(self, told_by: str | None, season: str) -> list[Announcement]:
+    def announced(self, surface: str | None, season: str) -> list[Announcement]:
         """Dates one surface, or any, told of a season, oldest first."""
         with store.reading(self.records, self.wait) as connection:
-            return announcements.announced(connection, told_by, season)
+            return announcements.announced(connection, surface, season)
 
     @contextmanager
     def writing(
@@ -272,9 +272,9 @@ class Pen:
         """Let a withdrawn entry stand again, the one withdrawn last by default."""
         return entries.restore(self.connection, name, self.now, self.today.year)
 
-    def announce(self, told: Announcement) -> None:
+    def announce(self, announcement: Announcement) -> None:
         """Remember a date that people are being told."""
-        announcements.add(self.connection, told)
+        announcements.add(self.connection, announcement)
 
     def refuse_a_clock_set_back(self) -> None:
         """Refuse to write before the last entry that stands."""

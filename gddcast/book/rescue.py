@@ -19,7 +19,7 @@ from pathlib import Path
 from typing import Any
 
 from gddcast.book import checksums, faults, schema, store
-from gddcast.book.founding import folder_for, found_book, settle
+from gddcast.book.founding import create_book, folder_for, settle
 from gddcast.book.opening import RECORDS, SETTINGS, Book, open_book
 from gddcast.book.settings import read_settings
 from gddcast.errors import Refusal
@@ -70,16 +70,16 @@ def rescue(
         raise faults.book_exists(target)
     with folder_for(target), faults.explained(target / RECORDS, store.WAIT), \
             tempfile.TemporaryDirectory(dir=target, prefix=".import-") as half:  # fmt: skip
-        made = found_book(Path(half) / "book", settings)
+        book = create_book(Path(half) / "book", settings)
         with contextlib.ExitStack() as opened:
             sources = [
                 opened.enter_context(_read(file, Path(half) / f"book.sqlite-{number}"))
                 for number, file in enumerate((folder / RECORDS, *copies))
             ]
-            saved = _filled(made.records, sources, now)
+            saved = _filled(book.records, sources, now)
         if not saved.entries:
             raise _nothing(folder)
-        store.put_beside(made.records, target / RECORDS)
+        store.put_beside(book.records, target / RECORDS)
         settle(target, (folder / SETTINGS).read_text(encoding="utf-8-sig"))
     return open_book(target), saved
 
@@ -144,20 +144,20 @@ def _columns(connection: sqlite3.Connection, table: str) -> list[tuple[str, bool
     return [(name, bool(key)) for _, name, _, _, _, key in found]
 
 
-def _copied(found: sqlite3.Connection, rows: sqlite3.Connection, table: str) -> None:
-    known = {name for name, _ in _columns(found, table)}
+def _copied(source: sqlite3.Connection, rows: sqlite3.Connection, table: str) -> None:
+    known = {name for name, _ in _columns(source, table)}
     columns = [(name, key) for name, key in _columns(rows, table) if name in known]
     if not columns:
         return
     names = ", ".join(f'"{name}"' for name, _ in columns)
     into = f"INSERT OR IGNORE INTO {table} ({names}) VALUES ({', '.join('?' * len(columns))})"
-    for row in _readable(found, table, names, [name for name, key in columns if key]):
+    for row in _readable(source, table, names, [name for name, key in columns if key]):
         with contextlib.suppress(sqlite3.IntegrityError):  # a word where a number stood
             rows.execute(into, row)
 
 
 def _readable(
-    found: sqlite3.Connection, table: str, names: str, keys: list[str]
+    source: sqlite3.Connection, table: str, names: str, keys: list[str]
 ) -> Iterator[tuple[Any, ...]]:
     """Rows from the front up to damage, from the back down to it, and one by one between."""
     order = [", ".join(f'"{key}" {way}' for key in keys) for way in ("ASC", "DESC")]
@@ -165,7 +165,7 @@ def _readable(
     last = 0
     for way in order:
         try:
-            for row in found.execute(f"SELECT {names} FROM {table} NOT INDEXED ORDER BY {way}"):
+            for row in source.execute(f"SELECT {names} FROM {table} NOT INDEXED ORDER BY {way}"):
                 last = max(last, row[0]) if number and isinstance(row[0], int) else last
                 yield row
             return
@@ -174,7 +174,7 @@ def _readable(
     if number:
         for each in range(1, last + _BEYOND):
             with contextlib.suppress(*_UNREADABLE):
-                yield from found.execute(
+                yield from source.execute(
                     f'SELECT {names} FROM {table} WHERE "{keys[0]}" = ?', (each,)
                 )
 
@@ -235,13 +235,13 @@ def _save_entry(
 
 
 def _most_days(
-    there: list[_Source], number: int, promised: bytes
+    sources: list[_Source], number: int, promised: bytes
 ) -> tuple[_Source | None, set[str] | None]:
     """The source with the most days of weather as they were written, its heading being so too."""
     wide = checksums.WIDTH
     then = {promised[at : at + wide] for at in range(0, len(promised), wide)}
     best: tuple[_Source | None, set[str] | None] = None, None
-    for source in there:
+    for source in sources:
         rows = source.sums["entry"][number]
         heading = b"".join(each for day, each in rows if not day)
         days = {day for day, each in rows if day and each in then}
@@ -297,8 +297,8 @@ def _insert(
             fresh.execute(f"INSERT INTO {table} ({listed}) VALUES ({marks})", values)
 
 
-def _name(there: list[_Source], number: int) -> str:
-    for each in there:
+def _name(sources: list[_Source], number: int) -> str:
+    for each in sources:
         found = each.rows.execute("SELECT name FROM entry WHERE number = ?", (number,)).fetchone()
         if found:
             return str(found[0])

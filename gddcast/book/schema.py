@@ -189,7 +189,7 @@ ALTER TABLE weather_source ADD COLUMN options TEXT CHECK (options <> '');  -- JS
 """
 
 
-def _kept(*tables: str) -> str:
+def _append_only(*tables: str) -> str:
     """Triggers by which rows of these tables can be added and nothing else."""
     return "".join(
         f"CREATE TRIGGER {table}_{verb} BEFORE {verb} ON {table} BEGIN "
@@ -202,12 +202,14 @@ def _kept(*tables: str) -> str:
 #: Each step takes a book from the version of its position to the next; a new book takes them all.
 STEPS = (
     _RECORDS
-    + _kept("entry", "withdrawal", "sighting", "sowing", "job", "weather_source", "weather_day"),
-    _ANNOUNCEMENTS + _kept("own_goal", "announcement"),
-    _METHODS_AND_CLOSINGS + _kept("closing"),
-    _FORECASTS + FORECASTS_OF_OLD + _kept("forecast_day"),
-    _CHECKSUMS + _kept("checksum"),
-    _RESTORATIONS + _kept("restoration"),
+    + _append_only(
+        "entry", "withdrawal", "sighting", "sowing", "job", "weather_source", "weather_day"
+    ),
+    _ANNOUNCEMENTS + _append_only("own_goal", "announcement"),
+    _METHODS_AND_CLOSINGS + _append_only("closing"),
+    _FORECASTS + FORECASTS_OF_OLD + _append_only("forecast_day"),
+    _CHECKSUMS + _append_only("checksum"),
+    _RESTORATIONS + _append_only("restoration"),
     _TRAPS,
     _FILES,
 )

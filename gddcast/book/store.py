@@ -126,16 +126,16 @@ def _opened(file: Path, wait: float) -> sqlite3.Connection:
 def _connected(file: Path, wait: float) -> sqlite3.Connection:
     address = file.resolve().as_uri()
     try:
-        return _settled(f"{address}?mode=rw", wait)
+        return _connection(f"{address}?mode=rw", wait)
     except sqlite3.OperationalError:
         wal = file.with_name(file.name + "-wal")
         if wal.exists() and wal.stat().st_size:
             raise
         # A folder that takes no writing, such as a shared copy: nobody can change it under us.
-        return _settled(f"{address}?immutable=1", wait)
+        return _connection(f"{address}?immutable=1", wait)
 
 
-def _settled(address: str, wait: float) -> sqlite3.Connection:
+def _connection(address: str, wait: float) -> sqlite3.Connection:
     connection = sqlite3.connect(address, uri=True, timeout=wait, isolation_level=None)
     try:
         connection.execute("PRAGMA foreign_keys = ON")

@@ -61,7 +61,7 @@ class BookMemory:
 
     def announced(self, surface: str | None, season: str) -> list[Announcement]:
         """Dates one surface, or any, told of a season, oldest first."""
-        return self.book.told(surface, season)
+        return self.book.announced(surface, season)
 
     def weather(
         self, day: dt.date, announcement: Announcement | None = None
@@ -72,7 +72,7 @@ class BookMemory:
         says whether it had been read when it was announced.
         """
         book = self.book
-        moment = self._evening(day) if announcement is None else announcement.told_at
+        moment = self._evening(day) if announcement is None else announcement.moment
         then = book.weather(as_of=moment)
         if announcement and then is not None and fingerprint(then) != announcement.fingerprint:
             before = book.weather(as_of=moment - dt.timedelta(seconds=1))
@@ -110,7 +110,7 @@ def announce(
         If the book takes no writing. It can be read all the same.
     """
     plan = today.plan
-    before = book.told(surface, plan.season.name)
+    before = book.announced(surface, plan.season.name)
     fresh = list(announcements_of(plan, windows, surface, now, fingerprint(book.series()), before))
     if fresh:
         with book.writing(now, today.day, trust_clock=trust_clock) as pen:

@@ -64,7 +64,7 @@ class Brought:
     new: int
     changed: tuple[dt.date, ...]  # days known before, now with other readings
     unchanged: int
-    kept_out: int  # days the book knows better
+    known_better: int  # days the book knows better
     foretold: int = field(default=0)
 
 
@@ -154,11 +154,11 @@ def add(
     promised = coming.origin == Origin.FORECAST
     coming = _without_forecast(coming)
     present = read_series(connection, coming.place, coming.unit)
-    there = _same_days(present, coming)
-    fresh, changed, kept_out = _compared(there, coming, only_fill=only_fill)
+    daily_series = _same_days(present, coming)
+    fresh, changed, kept_out = _compared(daily_series, coming, only_fill=only_fill)
     if strike_blank:
         nothing = np.isnan(coming.tmin) & np.isnan(coming.tmax) & ~promised[: len(coming)]
-        changed |= nothing & ~(np.isnan(there.tmin) & np.isnan(there.tmax))
+        changed |= nothing & ~(np.isnan(daily_series.tmin) & np.isnan(daily_series.tmax))
     written = fresh | changed
     known = ~(np.isnan(coming.tmin) & np.isnan(coming.tmax))
     unchanged = int(np.count_nonzero(known & ~written & ~kept_out))
@@ -213,18 +213,18 @@ def _same_days(present: DailySeries | None, coming: DailySeries) -> DailySeries:
 
 
 def _compared(
-    there: DailySeries, coming: DailySeries, *, only_fill: bool
+    record: DailySeries, coming: DailySeries, *, only_fill: bool
 ) -> tuple[Mask, Mask, Mask]:
     """Days that are new, that differ, and that the book knows better."""
     fills = np.zeros(len(coming), dtype=bool)
     differs = np.zeros(len(coming), dtype=bool)
-    for old, new in ((there.tmin, coming.tmin), (there.tmax, coming.tmax)):
+    for old, new in ((record.tmin, coming.tmin), (record.tmax, coming.tmax)):
         fills |= np.isnan(old) & ~np.isnan(new)
         differs |= np.abs(old - new) > _SAME  # never true of NaN
-    differs |= there.known & coming.known & (there.origin != coming.origin)
-    worse = coming.known & (_RANK[coming.origin] < _RANK[there.origin])
-    kept_out = differs & there.known & (only_fill | worse)
-    fresh = fills & ~there.known
+    differs |= record.known & coming.known & (record.origin != coming.origin)
+    worse = coming.known & (_RANK[coming.origin] < _RANK[record.origin])
+    kept_out = differs & record.known & (only_fill | worse)
+    fresh = fills & ~record.known
     return fresh, differs & ~fresh & ~kept_out, kept_out
 
 

@@ -210,12 +210,12 @@ def _known_event(card: Card, key: str, path: Path) -> Iterator[Fault]:
         yield _unknown(f'"{key}", an event this card does not have', key, keys, path)
 
 
-def _unknown(found: str, word: str, known: Iterable[str], path: Path) -> Fault:
+def _unknown(problem: str, word: str, known: Iterable[str], path: Path) -> Fault:
     keys = sorted(known)
     guess = near(word, keys)
     cure = f'Did you mean "{guess}"?' if guess else "Add it, or use one of these."
     listing = f"one of {', '.join(keys)}" if 0 < len(keys) <= _MOST_LISTED else "one that is there"
-    return Fault(path, found, listing, cure)
+    return Fault(path, problem, listing, cure)
 
 
 def _circles(card: Card) -> Iterator[Fault]:

@@ -135,7 +135,7 @@ def evidence_counts(cards: Iterable[Card]) -> dict[Evidence, int]:
     return {kind: counts[kind] for kind in get_args(Evidence)}
 
 
-def notes_on_own(cards: Iterable[Card]) -> list[str]:
+def replacement_notes(cards: Iterable[Card]) -> list[str]:
     """One sentence a card of the user's own that is used in place of a packaged one."""
     return [
         f"{card.key}: your own card {card.own_file} is used in place of the packaged one."

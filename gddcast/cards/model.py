@@ -341,19 +341,19 @@ class Card:
 
     def look_at(self, event: Event) -> Look:
         """What to look for at an event, the card's own words where the event has none."""
-        own, card = event.look, self.look
+        look, card = event.look, self.look
         # How many plants, in words and as a sample, is said in one place.
-        counted = own if own.plants or own.sample_size else card
+        counted = look if look.plants or look.sample_size else card
         # The card's words are of its own place, so of no other that a stage names.
-        elsewhere = own.picture not in (None, card.picture)
+        elsewhere = look.picture not in (None, card.picture)
         return Look(
-            looks_like=own.looks_like or card.looks_like,
-            where_on_plant=own.where_on_plant or (None if elsewhere else card.where_on_plant),
-            time_of_day=own.time_of_day or card.time_of_day,
+            looks_like=look.looks_like or card.looks_like,
+            where_on_plant=look.where_on_plant or (None if elsewhere else card.where_on_plant),
+            time_of_day=look.time_of_day or card.time_of_day,
             plants=counted.plants,
             sample_size=counted.sample_size,
             sample_unit=counted.sample_unit,
-            picture=own.picture or card.picture,
+            picture=look.picture or card.picture,
         )
 
     def follows(self, key: str) -> Iterator[Event]:

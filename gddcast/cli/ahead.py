@@ -46,7 +46,7 @@ def ahead(
     as_json: bool,
     strict: bool,
     no_input: bool,
-    **how: Any,
+    **file_options: Any,
 ) -> None:
     r"""Say what is due in the coming weeks, from a FILE of daily minima and maxima or a book.
 
@@ -60,7 +60,7 @@ def ahead(
     gddcast ahead garden.csv --watch squash-vine-borer,squash-bug
     gddcast ahead garden.csv --on 2026-06-11 --show C
     """
-    from gddcast.cards.library import notes_on_own
+    from gddcast.cards.library import replacement_notes
     from gddcast.cli.record import open_today, unit_shown
 
     if file is None and book_folder is None and not folder_holds_a_book():
@@ -68,9 +68,9 @@ def ahead(
     if file is not None and file.is_dir():
         _refuse_farms(file)
     today, _ = open_today(
-        file, book_folder, on, no_input=no_input, cards=cards_folder, watch=watch, **how
+        file, book_folder, on, no_input=no_input, cards=cards_folder, watch=watch, **file_options
     )
-    for note in notes_on_own(today.cards.values()):
+    for note in replacement_notes(today.cards.values()):
         click.echo(note, err=True)
     show_dates(today, unit_shown(today, show), as_json=as_json, full=full, since=since)
     if strict and needs_an_eye(today.plan):
@@ -144,10 +144,10 @@ def show_dates(
     if full:
         text = ahead_in_full(
             plan, show, terminal=screen.terminal(),
-            records=today.track_records, moved=moved, seen=today.insects_seen,
+            records=today.track_records, changes=moved, insects=today.insects,
         )  # fmt: skip
     else:
         text = ahead_text(
-            plan, show, terminal=screen.terminal(), moved=moved, causes=since is not None
+            plan, show, terminal=screen.terminal(), changes=moved, causes=since is not None
         )
     screen.show(text)

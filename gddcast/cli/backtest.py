@@ -37,7 +37,7 @@ def backtest(
     cards_folder: Path | None,
     as_json: bool,
     no_input: bool,
-    **how: Any,
+    **file_options: Any,
 ) -> None:
     r"""Foretell every past season week by week, and say how far off it was.
 
@@ -53,7 +53,9 @@ def backtest(
     from gddcast.cli.record import open_today
 
     drawing = None if picture is None else ChartTarget.at(picture, force=force)
-    today, _ = open_today(file, book_folder, on, no_input=no_input, cards=cards_folder, **how)
+    today, _ = open_today(
+        file, book_folder, on, no_input=no_input, cards=cards_folder, **file_options
+    )
     summary = past_seasons(today, pests, leave_one_out=leave_one_out)
     if as_json:
         from gddcast.cli.clock import now

@@ -26,15 +26,15 @@ def check(book_folder: Path | None) -> None:
     from gddcast.cli.book_here import opened_book
     from gddcast.words import count, day
 
-    here = opened_book(book_folder, None)
-    entries = here.book.entries()
+    opened = opened_book(book_folder, None)
+    entries = opened.book.entries()
     last = (
         f"; the last was written on {day(entries[-1].entered_at.date(), year=True)}"
         if entries
         else ""
     )
     click.echo(f"Sound: {count(len(entries), 'entry', 'entries')}, each as it was written{last}.")
-    for each in copies(here.book.records):
+    for each in copies(opened.book.records):
         click.echo(_copy_words(each.file, each.entries, each.last))
     click.echo("A copy is made once a week, and before a later gddcast changes the tables. One on "
                "another disk:  gddcast export DIR")  # fmt: skip
@@ -64,7 +64,7 @@ def restore(copy: Path | None, book_folder: Path | None) -> None:
     records = folder / RECORDS
     there = copies.copies(records)
     if not there:
-        raise copies.none_here(records)
+        raise copies.no_copy(records)
     wanted = (
         there[0]
         if copy is None

@@ -76,7 +76,7 @@ class OpenedBook:
 
     book: Book
     today: dt.date
-    today_was_said: bool
+    today_given: bool
     asks: bool  # whether questions can be put
 
     @property
@@ -95,12 +95,12 @@ class OpenedBook:
         from gddcast.readers.card_files import load_cards
 
         own = self.book.folder / "cards"
-        return load_cards(own=own if own.is_dir() else None)
+        return load_cards(cards_folder=own if own.is_dir() else None)
 
     @contextmanager
     def writing(self) -> Iterator[Pen]:
         """One transaction at this moment."""
-        with self.book.writing(now(), self.today, trust_clock=self.today_was_said) as pen:
+        with self.book.writing(now(), self.today, trust_clock=self.today_given) as pen:
             yield pen
 
     def today_with(
@@ -125,11 +125,11 @@ class OpenedBook:
         from gddcast.book.today import announce
 
         try:
-            announce(self.book, today, windows, surface, now(), trust_clock=self.today_was_said)
+            announce(self.book, today, windows, surface, now(), trust_clock=self.today_given)
         except Refusal as refusal:
             click.echo(
                 f"The next {surface} will not know what this one said: {refusal.where}, "
-                f"{refusal.found}.",
+                f"{refusal.problem}.",
                 err=True,
             )
 
@@ -145,7 +145,7 @@ def opened_book(
     return OpenedBook(book, today, on is not None, can_ask(no_input=no_input))
 
 
-def ask_day(here: OpenedBook, question: str, default: str = "") -> dt.date | None:
+def ask_day(opened: OpenedBook, question: str, default: str = "") -> dt.date | None:
     """A day typed in, said back in full, or None for an empty answer."""
     from gddcast.day_words import DayUnclear, day_meant
     from gddcast.words import day
@@ -157,7 +157,7 @@ def ask_day(here: OpenedBook, question: str, default: str = "") -> dt.date | Non
         if not answer:
             return None
         try:
-            meant = day_meant(answer, here.today, order=here.book.settings.number_order)
+            meant = day_meant(answer, opened.today, order=opened.book.settings.number_order)
         except DayUnclear as unclear:
             click.echo(f"  {unclear}", err=True)
             continue

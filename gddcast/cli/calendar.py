@@ -56,7 +56,7 @@ def calendar(
     watch: str | None,
     on: dt.date | None,
     book_folder: Path | None,
-    **how: Any,
+    **file_options: Any,
 ) -> None:
     r"""Write days to look, sow and side-dress as a calendar file, from your book or a bare FILE.
 
@@ -80,39 +80,43 @@ def calendar(
     from gddcast.pages.calendar_sowings import sowing_reminders
 
     categories = _categories(days)
-    show, cards_folder = how.pop("show"), how.pop("cards_folder")
-    today, here = open_today(file, book_folder, on, watch=watch, cards=cards_folder, **how)
+    show, cards_folder = file_options.pop("show"), file_options.pop("cards_folder")
+    today, opened = open_today(
+        file, book_folder, on, watch=watch, cards=cards_folder, **file_options
+    )
     plan, unit = today.plan, unit_shown(today, show)
     wanted: Kind = "VTODO" if kind == "todo" else "VEVENT"
-    there = _there(output)
+    there = _file_text(output)
     old = None if there is None else reminders_in(there, plan.place.name)
-    history = _history(here, plan)
-    told = announced_days(old or {}) | _last_told(plan, history, wanted)
-    coming = reminders(plan, unit, kind=wanted, told=told, again="again" in categories)
+    history = _history(opened, plan)
+    told = announced_days(old or {}) | _last_announced(plan, history, wanted)
+    coming = reminders(plan, unit, kind=wanted, announced=told, again="again" in categories)
     if "look" not in categories:
         coming = tuple(each for each in coming if each.category != "look")
     practice = today.practice
     coming += sowing_reminders(
         today.courses, plan, today.journal, practice.rules, kind=wanted, categories=categories,
-        told=told,
+        announced=told,
     )  # fmt: skip
     made = now()
-    with _telling(here, plan, coming, history) as revisions:
+    with _telling(opened, plan, coming, history) as revisions:
         answer = updated(coming, old or {}, plan, revisions)
         text = calendar_text(answer, plan.place.name, made)
         write_text(output, text, force=force or old is not None)
     click.echo(
-        _said(answer, coming, output, plan, old is not None, here.command if here else command)
+        _summary(
+            answer, coming, output, plan, old is not None, opened.command if opened else command
+        )
     )
 
 
-def _categories(said: str) -> tuple[Category, ...]:
+def _categories(kinds: str) -> tuple[Category, ...]:
     """The kinds of days wanted."""
     from gddcast.errors import ArgumentRefusal, shell
     from gddcast.pages.calendar_file import CATEGORIES
     from gddcast.words import listed
 
-    named = [each.strip() for each in said.split(",") if each.strip()]
+    named = [each.strip() for each in kinds.split(",") if each.strip()]
     for each in named:
         if each not in CATEGORIES:
             raise ArgumentRefusal(
@@ -125,21 +129,21 @@ def _categories(said: str) -> tuple[Category, ...]:
     return tuple(each for each in CATEGORIES if each in named)
 
 
-def calendar_of(here: OpenedBook, today: Today) -> str:
+def calendar_of(opened: OpenedBook, today: Today) -> str:
     """The same days as text, for a program that fetches them again and again; the book is told."""
     from gddcast.cli.clock import now
     from gddcast.pages.calendar_file import calendar_text, reminders, updated
 
     plan = today.plan
-    history = _history(here, plan)
+    history = _history(opened, plan)
     coming = reminders(
-        plan, here.book.show, kind="VEVENT", told=_last_told(plan, history, "VEVENT")
+        plan, opened.book.show, kind="VEVENT", announced=_last_announced(plan, history, "VEVENT")
     )
-    with _telling(here, plan, coming, history) as revisions:
+    with _telling(opened, plan, coming, history) as revisions:
         return calendar_text(updated(coming, {}, plan, revisions), plan.place.name, now())
 
 
-def _there(output: Path) -> str | None:
+def _file_text(output: Path) -> str | None:
     """What the file holds already."""
     try:
         return output.read_bytes().decode("utf-8", errors="replace")
@@ -155,15 +159,15 @@ def _there(output: Path) -> str | None:
         ) from error
 
 
-def _history(here: OpenedBook | None, plan: SeasonPlan) -> History:
+def _history(opened: OpenedBook | None, plan: SeasonPlan) -> History:
     """What the book told of each stage this season, oldest first."""
     history: History = {}
-    for each in here.book.told(_TOLD_BY, plan.season.name) if here else ():
+    for each in opened.book.announced(_TOLD_BY, plan.season.name) if opened else ():
         history.setdefault(each.stage, []).append(each)
     return history
 
 
-def _last_told(plan: SeasonPlan, history: History, kind: Kind) -> dict[str, AnnouncedDays]:
+def _last_announced(plan: SeasonPlan, history: History, kind: Kind) -> dict[str, AnnouncedDays]:
     """The days last told, by UID; a find's are its own and keep nothing from moving."""
     from gddcast.pages.calendar_file import AnnouncedDays, uid_of
 
@@ -177,42 +181,46 @@ def _last_told(plan: SeasonPlan, history: History, kind: Kind) -> dict[str, Anno
 
 @contextmanager
 def _telling(
-    here: OpenedBook | None, plan: SeasonPlan, coming: tuple[Reminder, ...], history: History
+    opened: OpenedBook | None, plan: SeasonPlan, coming: tuple[Reminder, ...], history: History
 ) -> Iterator[dict[str, int]]:
     """Tell the book each date that is new or moved; give how often each one did.
 
     The file is written inside the block: if that fails, nothing has been told.
     """
-    if here is None:
+    if opened is None:
         yield {}
         return
     from gddcast.book.fingerprints import fingerprint
     from gddcast.cli.clock import now
     from gddcast.today.announcements import Announcement
 
-    weather, moment = fingerprint(here.book.series()), now()
+    weather, moment = fingerprint(opened.book.series()), now()
     fresh, revisions = [], {}
     for reminder in (each for each in coming if not each.over):
-        told = history.get(reminder.told, [])
+        announcements = history.get(reminder.stage, [])
         days = (reminder.first, reminder.earliest, reminder.latest)
-        news = not told or (told[-1].opens, told[-1].earliest, told[-1].latest) != days
-        revisions[reminder.uid] = len(told) - 1 + news
+        news = (
+            not announcements
+            or (announcements[-1].opens, announcements[-1].earliest, announcements[-1].latest)
+            != days
+        )
+        revisions[reminder.uid] = len(announcements) - 1 + news
         if news:
             fresh.append(
                 Announcement(
-                    _TOLD_BY, moment, plan.today, plan.season.name, *reminder.told, *days, weather
+                    _TOLD_BY, moment, plan.today, plan.season.name, *reminder.stage, *days, weather
                 )
             )
     if not fresh:
         yield revisions
         return
-    with here.writing() as pen:
+    with opened.writing() as pen:
         for announcement in fresh:
             pen.announce(announcement)
         yield revisions
 
 
-def _said(
+def _summary(
     answer: Reminders,
     coming: tuple[Reminder, ...],
     output: Path,
@@ -228,11 +236,11 @@ def _said(
     lines = [f"Wrote {output}: {count(len(answer.items), 'reminder')}{following}."]
     if updates:
         gone = f", {len(answer.cancelled)} cancelled" if answer.cancelled else ""
-        lines.append(f"{answer.moved} moved since the file that was there{gone}; none doubles.")
+        lines.append(f"{answer.moves} moved since the file that was there{gone}; none doubles.")
     looked_for = {
         (each.card.key, each.event.key) for each in plan.windows if each.event.opens_looks
     }
-    without = len(looked_for - {each.told[:2] for each in coming})
+    without = len(looked_for - {each.stage[:2] for each in coming})
     if without and any(each.category == "look" for each in coming):
         lines.append(
             f"{count(without, 'stage')} without a date yet:  {command('ahead')}  says why."

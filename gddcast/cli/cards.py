@@ -51,12 +51,12 @@ def _shelf(group: Group, help_text: str) -> Shelf:
     return shelf
 
 
-def _told(what: str, example: str) -> str:
+def _help(what: str, example: str) -> str:
     return f"{what}\n\n\b\n{example}"
 
 
 def _show(group: Group) -> click.Command:
-    @click.command("show", hidden=True, help=_told(
+    @click.command("show", hidden=True, help=_help(
         f"List all {group}s, seek among them, or print one card.", f"gddcast {group}s NAME"
     ))  # fmt: skip
     @click.argument("words", nargs=-1, metavar="[NAME or SEARCH]")
@@ -97,7 +97,7 @@ def _show(group: Group) -> click.Command:
 
 
 def _check(group: Group) -> click.Command:
-    @click.command("check", help=_told(
+    @click.command("check", help=_help(
         "Name every fault of a card FILE at once, with line and cure.",
         f"gddcast {group}s check data/{group}s/NAME.toml",
     ))  # fmt: skip
@@ -119,7 +119,7 @@ def _check(group: Group) -> click.Command:
 
 
 def _new(group: Group) -> click.Command:
-    @click.command("new", help=_told(
+    @click.command("new", help=_help(
         "Write a card to fill in, with a comment on every key.",
         f"gddcast {group}s new -o my-{group}.toml",
     ))  # fmt: skip
@@ -138,7 +138,7 @@ def _new(group: Group) -> click.Command:
 
 
 def _overview(group: Group) -> click.Command:
-    @click.command("overview", help=_told(
+    @click.command("overview", help=_help(
         "Every card, pest and crop, in one Markdown table.",
         f"gddcast {group}s overview -o OVERVIEW.md",
     ))  # fmt: skip
@@ -155,12 +155,12 @@ def _overview(group: Group) -> click.Command:
     return overview
 
 
-def _cards(group: Group, own: Path | None) -> list[Card]:
-    from gddcast.cards.library import notes_on_own
+def _cards(group: Group, folder: Path | None) -> list[Card]:
+    from gddcast.cards.library import replacement_notes
     from gddcast.readers.card_files import load_cards
 
-    cards = [card for card in load_cards(own=own).values() if card.group == group]
-    for note in notes_on_own(cards):
+    cards = [card for card in load_cards(cards_folder=folder).values() if card.group == group]
+    for note in replacement_notes(cards):
         click.echo(note, err=True)
     return cards
 
@@ -185,7 +185,7 @@ def _begins_alike(output: Path | None, text: str) -> bool:
 
 
 def _print_json(group: Group, cards: list[Card], *, whole: bool) -> None:
-    from gddcast.cards.library import notes_on_own
+    from gddcast.cards.library import replacement_notes
     from gddcast.text.cards.card_json import card_brief, card_whole
 
     one = card_whole if whole else card_brief
@@ -193,7 +193,7 @@ def _print_json(group: Group, cards: list[Card], *, whole: bool) -> None:
         "schema": f"gddcast/{group}s/1",
         "made": now().isoformat(),
         "items": [one(card) for card in cards],
-        "notes": [{"slug": "own-card", "text": note} for note in notes_on_own(cards)],
+        "notes": [{"slug": "own-card", "text": note} for note in replacement_notes(cards)],
     }
     click.echo(json.dumps(answer, indent=2, ensure_ascii=False))
 

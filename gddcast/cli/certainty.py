@@ -39,11 +39,11 @@ def ask_to_be_sure(*doubts: Doubt | None, asks: bool, sure: bool) -> None:
     if not asks:
         otherwise = f"{first.otherwise}     " if first.otherwise else ""
         raise Refusal(
-            first.where, first.found, first.evidence,
+            first.where, first.problem, first.evidence,
             f"{otherwise}If it is so:", flag="--yes", slug="are-you-sure",
         )  # fmt: skip
     for doubt in open_doubts:
-        click.echo(f"{capital(doubt.where)}: {doubt.found}.\n  {doubt.evidence}", err=True)
+        click.echo(f"{capital(doubt.where)}: {doubt.problem}.\n  {doubt.evidence}", err=True)
     if not click.confirm("Are you sure?", prompt_suffix=" ", err=True):
         click.echo("Nothing was written.", err=True)
         raise click.exceptions.Exit(0)

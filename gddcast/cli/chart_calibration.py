@@ -22,7 +22,7 @@ if TYPE_CHECKING:
 @of_the_weather
 def calibration(
     file: Path | None, pests: str | None, leave_one_out: bool, output: Path, force: bool,
-    width: int, **how: Any,
+    width: int, **file_options: Any,
 ) -> None:  # fmt: skip
     r"""Whether past spans kept their promise.
 
@@ -32,9 +32,11 @@ def calibration(
     gddcast chart calibration garden.csv --pests squash-vine-borer -o promise.svg
     """
     target = ChartTarget.at(output, force=force, width=width)
-    summary = past_seasons(open_meant(file, **how), pests, leave_one_out=leave_one_out)
+    summary = past_seasons(open_meant(file, **file_options), pests, leave_one_out=leave_one_out)
     flags = [*(["--pests", pests] if pests else []), *(["--leave-one-out"] * leave_one_out)]
-    draw_promise(target, summary, numbers=with_file("backtest", file, how["book_folder"], *flags))
+    draw_promise(
+        target, summary, numbers=with_file("backtest", file, file_options["book_folder"], *flags)
+    )
 
 
 def past_seasons(today: Today, pests: str | None, *, leave_one_out: bool) -> BacktestSummary:
@@ -51,14 +53,14 @@ def draw_promise(
     target: ChartTarget, summary: BacktestSummary, *, numbers: str | None = None
 ) -> None:
     """Draw what a backtest found."""
-    from gddcast.draw.calibration import calibration_note, draw_calibration, promise_kept
+    from gddcast.draw.calibration import calibration_note, calibration_sentence, draw_calibration
     from gddcast.draw.chart_file import Words
     from gddcast.skill.track_record import headline
 
     target.write(
         lambda fig: draw_calibration(fig, summary.records),
         Words(f"Promise and record of the spans, {summary.series.place.name}",
-              f"{headline(summary.records)} {promise_kept(summary.records)}",
+              f"{headline(summary.records)} {calibration_sentence(summary.records)}",
               calibration_note(summary.series, summary.records, summary.protocol)),
         height=17 * len(summary.records) + 15, numbers=numbers,
     )  # fmt: skip

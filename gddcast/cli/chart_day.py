@@ -94,7 +94,7 @@ def methods(output: Path, force: bool, width: int, **given: Any) -> None:
 
 def _day(
     *, file: Path | None, date: dt.date | None, high: str | None, low: str | None, lower: str,
-    upper: str | None, next_low: str | None, **how: Any,
+    upper: str | None, next_low: str | None, **file_options: Any,
 ) -> tuple[Day, str, str]:  # fmt: skip
     """The day meant, its name, and the command that works it by hand."""
     from gddcast import words
@@ -104,18 +104,22 @@ def _day(
     if file is not None:
         if high or low or next_low:
             raise click.UsageError("Give a FILE and --day, or --high and --low, not both.")
-        day, found_on = _day_of(file, date, lower, upper, **how)
+        day, found_on = _day_of(file, date, lower, upper, **file_options)
         name = words.day(found_on, year=True)
     elif high is None or low is None:
         raise click.UsageError("Give --high and --low, or a FILE and --day.")
     else:
-        told = [key for key in how if how[key] and key not in ("unit", "sure", "no_input")]
+        told = [
+            key
+            for key in file_options
+            if file_options[key] and key not in ("unit", "sure", "no_input")
+        ]
         if told:
             flag = told[0].replace("_", "-")
             raise click.UsageError(f"--{flag} speaks of a FILE: give one, or leave it out.")
-        if how["unit"] not in ("F", "C", None):
+        if file_options["unit"] not in ("F", "C", None):
             raise click.UsageError("What you type is in F or C; the other units are for a FILE.")
-        number, scale = in_one_scale(typed, how["unit"])
+        number, scale = in_one_scale(typed, file_options["unit"])
         day = Day(
             number["high"], number["low"], number["lower"], scale,
             upper=number.get("upper", float("inf")), next_low=number.get("next-low"),
@@ -125,7 +129,7 @@ def _day(
 
 
 def _day_of(
-    file: Path, date: dt.date | None, lower: str, upper: str | None, **how: Any
+    file: Path, date: dt.date | None, lower: str, upper: str | None, **file_options: Any
 ) -> tuple[Day, dt.date]:  # fmt: skip
     """A day of a file, with the night after it where that is known."""
     from gddcast.cli.record import open_record
@@ -133,16 +137,16 @@ def _day_of(
     from gddcast.units import from_celsius, temperature_named, to_celsius
     from gddcast.weather.series import Origin
 
-    record = open_record(file, None, **how)
+    record = open_record(file, None, **file_options)
     series = record.series.without(Origin.PATCHED)
     if date is None:
-        raise click.UsageError(f"Say which day of {file.name}:  --day {record.kept.last}")
+        raise click.UsageError(f"Say which day of {file.name}:  --day {record.as_read.last}")
     at = series.index(date)
     if not 0 <= at < len(series) or not series.known[at]:
         raise Refusal(
             f"{file.name}, {date}",
             "its low or its high is not known",
-            f"The file holds {record.kept.first} to {record.kept.last}.",
+            f"The file holds {record.as_read.first} to {record.as_read.last}.",
             "Name a day with both readings.",
             slug="day-unknown",
         )

@@ -26,7 +26,7 @@ if TYPE_CHECKING:
 @options.show
 def emergence(
     file: Path | None, pest: str, stage: str | None, output: Path, force: bool, width: int,
-    show: str | None, **how: Any,
+    show: str | None, **file_options: Any,
 ) -> None:  # fmt: skip
     r"""Share of an insect's population out by day.
 
@@ -43,21 +43,21 @@ def emergence(
     from gddcast.today.emergence_ahead import emergence_of
 
     target = ChartTarget.at(output, force=force, width=width)
-    of_all = open_meant(file, **how)
+    of_all = open_meant(file, **file_options)
     card = of_all.cards[card_named(of_all.cards, pest)]
     event = _event_with_curve(card, stage)
     today = of_all.watching([card.key])
     window, ahead = emergence_of(today.plan, card, event, today.journal)
     curves = [each for each in card.events if any(n.emergence for n in each.numbers)]
     name = f"{card.name} ({event.key.replace('-', ' ')})" if len(curves) > 1 else card.name
-    begun = any(one.reached for one in ahead.told.values())
+    begun = any(one.reached for one in ahead.main_shares.values())
     note = emergence_note(window, unit_shown(today, show), begun=begun)
     target.write(
         lambda fig: draw_emergence(fig.add_subplot(), ahead, room=target.labels(28)),
         Words(f"Emergence, {today.record.place.name}",
               emergence_takeaway(ahead, name[:1].upper() + name[1:], window.early),
               f"{weather_note(today.plan)} {note}"),
-        height=90, numbers=with_file("why", file, how["book_folder"], card.key, event.key),
+        height=90, numbers=with_file("why", file, file_options["book_folder"], card.key, event.key),
     )  # fmt: skip
 
 

@@ -77,27 +77,34 @@ class ChartTarget:
         return max(int((self.width - beside) / millimetres), 2)
 
     def write(
-        self, draw: Callable[[Figure], object], said: Words, *, height: float, numbers: str | None
+        self,
+        draw: Callable[[Figure], object],
+        caption: Words,
+        *,
+        height: float,
+        numbers: str | None,
     ) -> None:
         """Draw, write, and say where the same numbers stand."""
         from gddcast.draw.chart_file import picture
         from gddcast.output_file import write_bytes
 
-        made = picture(draw, said, self.form, width=self.width, height=height)
+        made = picture(draw, caption, self.form, width=self.width, height=height)
         write_bytes(self.path, made, force=self.force)
-        click.echo(f"Wrote {self.path}: {said.takeaway}", err=True)
+        click.echo(f"Wrote {self.path}: {caption.takeaway}", err=True)
         if numbers:
             click.echo(f"The same in numbers:  {numbers}", err=True)
 
 
 def open_meant(
     file: Path | None, *, book_folder: Path | None, on: dt.date | None, no_input: bool,
-    cards_folder: Path | None, **how: Any,
+    cards_folder: Path | None, **file_options: Any,
 ) -> Today:  # fmt: skip
     """What the file named, else the season book, says."""
     from gddcast.cli.record import open_today
 
-    return open_today(file, book_folder, on, no_input=no_input, cards=cards_folder, **how).today
+    return open_today(
+        file, book_folder, on, no_input=no_input, cards=cards_folder, **file_options
+    ).today
 
 
 def with_file(command: str, file: Path | None, book: Path | None, *words: str) -> str:

@@ -45,7 +45,7 @@ def _what_is_counted(command: Command) -> Command:
 @options.show
 def season(
     file: Path | None, pest: str | None, stage: str | None, lower: str | None, goal: str | None,
-    output: Path, force: bool, width: int, show: str | None, **how: Any,
+    output: Path, force: bool, width: int, show: str | None, **file_options: Any,
 ) -> None:  # fmt: skip
     r"""Heat of this season over the past ones, six weeks about today.
 
@@ -60,7 +60,7 @@ def season(
     from gddcast.text.weather_so_far import standing_line
 
     target = ChartTarget.at(output, force=force, width=width)
-    today = open_meant(file, **how)
+    today = open_meant(file, **file_options)
     by = sum_meant(today, pest, stage, lower, goal).for_a_picture
     goals, unit = by.goals, unit_shown(today, show)
     curves, table = _curves(today, by), today.comparison(by)
@@ -81,8 +81,8 @@ def season(
             room=target.labels(25),
         ),
         Words(f"Heat of the season, {today.record.place.name}", takeaway,
-              f"{_how_counted(today, by, unit)} {season_note(curves, goals=goals, ahead=ahead)}"),
-        height=95, numbers=_seasons(file, how["book_folder"], pest, stage, lower),
+              f"{_method_note(today, by, unit)} {season_note(curves, goals=goals, ahead=ahead)}"),
+        height=95, numbers=_seasons(file, file_options["book_folder"], pest, stage, lower),
     )  # fmt: skip
 
 
@@ -93,7 +93,7 @@ def season(
 @options.show
 def compare(
     file: Path | None, pest: str | None, stage: str | None, lower: str | None, goal: str | None,
-    output: Path, force: bool, width: int, show: str | None, **how: Any,
+    output: Path, force: bool, width: int, show: str | None, **file_options: Any,
 ) -> None:  # fmt: skip
     r"""Seasons beside each other.
 
@@ -112,7 +112,7 @@ def compare(
     )
 
     target = ChartTarget.at(output, force=force, width=width)
-    today = open_meant(file, **how)
+    today = open_meant(file, **file_options)
     by = sum_meant(today, pest, stage, lower, goal).for_a_picture
     unit, table = unit_shown(today, show), today.comparison(by)
     if not table.rows:
@@ -124,9 +124,9 @@ def compare(
     target.write(
         lambda fig: draw_comparison(fig.add_subplot(), table, unit, room=target.labels(14)),
         Words(f"Seasons compared, {today.record.place.name}", takeaway,
-              f"{_how_counted(today, by, unit)} {comparison_note(table)}"),
+              f"{_method_note(today, by, unit)} {comparison_note(table)}"),
         height=85 if by.goals else 24 + 4.7 * len(sums_of(table)),
-        numbers=_seasons(file, how["book_folder"], pest, stage, lower),
+        numbers=_seasons(file, file_options["book_folder"], pest, stage, lower),
     )  # fmt: skip
 
 
@@ -149,7 +149,7 @@ def _ahead(table: Comparison) -> tuple[Outlook | None, ...]:
 
 def _no_season(today: Today) -> Refusal:
     return Refusal(
-        today.record.kept.source,
+        today.record.as_read.source,
         "no season in it has all its days",
         "Seasons with unknown days can't be held beside others.",
         "Fill the gaps:  gddcast weather patch     Or add older years.",
@@ -164,7 +164,7 @@ def _name(by: SeasonSum) -> str:
     return f"{name[:1].upper()}{name[1:]}, {by.event.words}"
 
 
-def _how_counted(today: Today, by: SeasonSum, unit: Unit) -> str:
+def _method_note(today: Today, by: SeasonSum, unit: Unit) -> str:
     """Place and weather, then the method in the words of every other surface."""
     from gddcast.draw.notes import card_note, counting_note, weather_note
 

@@ -18,7 +18,7 @@ def today_at(place: Place | None = None) -> dt.date:
     return dt.datetime.now(ZoneInfo(place.timezone)).date()
 
 
-def own_timezone() -> str | None:
+def machine_timezone() -> str | None:
     """IANA name of this machine's zone, where it has one."""
     import os
     from contextlib import suppress

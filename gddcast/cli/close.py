@@ -35,15 +35,15 @@ def close(
     from gddcast.cli.opening import card_named, event_named
     from gddcast.journal.entries import Closing
 
-    here = opened_book(book_folder, on)
-    cards = here.cards()
+    opened = opened_book(book_folder, on)
+    cards = opened.cards()
     card = cards[card_named(cards, organism)]
     key = event_named(card, stage) if stage else ""
     event = card.event(key)
-    with here.writing() as pen:
-        entry = pen.add(Closing(card.key, key, here.today, note or None))
+    with opened.writing() as pen:
+        entry = pen.add(Closing(card.key, key, opened.today, note or None))
     what = event.words if event else "every stage"
     click.echo(
-        f"Closed: {card.name}, {what}, for the season {here.season.name}.  [entry {entry}]\n"
-        f"A find logged later opens it again.  Undo:  {here.command('undo')}"
+        f"Closed: {card.name}, {what}, for the season {opened.season.name}.  [entry {entry}]\n"
+        f"A find logged later opens it again.  Undo:  {opened.command('undo')}"
     )

@@ -61,10 +61,10 @@ def did(
     from gddcast.text.terminal import PLAIN, Line
 
     kind = job_named(job)
-    here = opened_book(book_folder, on)
-    day = done or here.today
+    opened = opened_book(book_folder, on)
+    day = done or opened.today
     if kind in OF_A_CROP:
-        _sow(here, kind, what, day, bed, variety, name, note, sure=sure)
+        _sow(opened, kind, what, day, bed, variety, name, note, sure=sure)
         return
     if variety or name:
         raise Refusal(
@@ -72,14 +72,14 @@ def did(
             "Those belong to a sowing.", "Leave --variety and --name out.", slug="not-a-sowing",
         )  # fmt: skip
     job_done = Job(kind, day, bed=bed or None, note=note or None)
-    _, said, follows = record_job(here, job_done, what)
+    _, said, follows = record_job(opened, job_done, what)
     click.echo(said)
     if follows:
         click.echo(PLAIN.show(Line(line, rest="     ") for line in follows))
 
 
 def _sow(
-    here: OpenedBook,
+    opened: OpenedBook,
     kind: str,
     crop: str | None,
     day: dt.date,
@@ -91,16 +91,16 @@ def _sow(
     sure: bool,
 ) -> None:
     """Put a crop into the ground."""
-    before = here.watch(here.cards())
-    sowing, _, said = record_sowing(here, kind, crop, day, bed, variety, name, note, sure=sure)
+    before = opened.watch(opened.cards())
+    sowing, _, said = record_sowing(opened, kind, crop, day, bed, variety, name, note, sure=sure)
     click.echo(said)
-    click.echo(f"Later:  {here.command('did', 'up', sowing.name)}     When to sow the next:  "
-               f"{here.command('sow', 'plan')}")  # fmt: skip
-    _offer_pests(here, sowing.crop, before)
+    click.echo(f"Later:  {opened.command('did', 'up', sowing.name)}     When to sow the next:  "
+               f"{opened.command('sow', 'plan')}")  # fmt: skip
+    _offer_pests(opened, sowing.crop, before)
 
 
 def record_sowing(
-    here: OpenedBook,
+    opened: OpenedBook,
     kind: str,
     crop: str | None,
     day: dt.date,
@@ -117,18 +117,18 @@ def record_sowing(
     from gddcast.weather.series import season_of
     from gddcast.words import day as said
 
-    cards = here.cards()
-    key, called = _crop_named(here, cards, kind, crop, sure=sure)
-    season = season_of(day, here.book.place.season_begins)
+    cards = opened.cards()
+    key, called = _crop_named(opened, cards, kind, crop, sure=sure)
+    season = season_of(day, opened.book.place.season_begins)
     sowing = Sowing(
         key, day, bed or None, variety or called, kind == "planted-out", name, note=note or None
     )
     if not (sure or name):
-        _ask_if_twice(here, sowing)
-    with here.writing() as pen:
+        _ask_if_twice(opened, sowing)
+    with opened.writing() as pen:
         journal = pen.journal()
         sowing = replace(sowing, name=name or new_name(key, journal, season))
-        refuse_impossible_sowing(sowing, journal, here.today)
+        refuse_impossible_sowing(sowing, journal, opened.today)
         entry = pen.add(sowing)
     where = f", {bed}" if bed else ""
     kept = f" ({sowing.variety})" if sowing.variety else ""
@@ -136,7 +136,7 @@ def record_sowing(
     return sowing, entry, f"Logged: {sowing.name}{kept} {done}{where}.  [entry {entry}]"
 
 
-def _ask_if_twice(here: OpenedBook, sowing: Sowing) -> None:
+def _ask_if_twice(opened: OpenedBook, sowing: Sowing) -> None:
     """Ask before the same crop is logged on the same day and bed once more.
 
     Raises
@@ -146,10 +146,10 @@ def _ask_if_twice(here: OpenedBook, sowing: Sowing) -> None:
     """
     from gddcast.crops.chores import same_sowing
 
-    other = same_sowing(sowing, here.book.journal())
+    other = same_sowing(sowing, opened.book.journal())
     if other is None:
         return
-    if here.asks:
+    if opened.asks:
         click.confirm(
             f"{other.name} is on record on that day (entry {other.entry}). Log another?",
             abort=True, err=True,
@@ -163,24 +163,24 @@ def _ask_if_twice(here: OpenedBook, sowing: Sowing) -> None:
     )  # fmt: skip
 
 
-def _offer_pests(here: OpenedBook, crop: str, watch: WatchList) -> None:
+def _offer_pests(opened: OpenedBook, crop: str, watch: WatchList) -> None:
     """Say in a line which pests of a crop are not watched; of a bare record they are already."""
     from gddcast.cards.library import pests_of
     from gddcast.cards.model import crop_card
     from gddcast.text.terminal import PLAIN, Line
     from gddcast.text.watching import offered
 
-    cards = here.cards()
+    cards = opened.cards()
     card = crop_card(cards, crop)
     if watch.basis == "record" or crop in watch.crops:
         return
     if pests := [each for each in pests_of(cards.values(), card.names)
                  if each.key not in (*watch.keys, *watch.left_out)]:  # fmt: skip
-        click.echo(PLAIN.show([Line(offered(card, pests, here.command), rest="  ")]))
+        click.echo(PLAIN.show([Line(offered(card, pests, opened.command), rest="  ")]))
 
 
 def _crop_named(
-    here: OpenedBook, cards: dict[str, Card], kind: str, crop: str | None, *, sure: bool
+    opened: OpenedBook, cards: dict[str, Card], kind: str, crop: str | None, *, sure: bool
 ) -> tuple[str, str | None]:
     """Key of a crop, and the other name it was called by, which becomes its variety.
 
@@ -195,7 +195,7 @@ def _crop_named(
             f"Say which:  gddcast did {kind} cucumber", slug="crop-missing",
         )  # fmt: skip
     cure = "List them:  gddcast crops     If it is another crop:  --yes"
-    key = crop_meant(cards, crop, asks=here.asks, sure=sure, cure=cure)
+    key = crop_meant(cards, crop, asks=opened.asks, sure=sure, cure=cure)
     card = cards.get(key)
     if card is None:
         click.echo(f"No card for {crop}: it gets calendar days only, by your own rules.", err=True)
@@ -203,7 +203,7 @@ def _crop_named(
     return key, crop if plain(crop) in map(plain, card.also) else None
 
 
-def record_job(here: OpenedBook, job: Job, what: str | None) -> tuple[list[str], str, list[str]]:
+def record_job(opened: OpenedBook, job: Job, what: str | None) -> tuple[list[str], str, list[str]]:
     """Record a job of a sowing, of all sowings of a crop, of a bed or of the whole place.
 
     Returns
@@ -226,52 +226,52 @@ def record_job(here: OpenedBook, job: Job, what: str | None) -> tuple[list[str],
             f"did {job.job} {what}", "it is of the whole place", "It belongs to no bed or crop.",
             f"Say  gddcast did {job.job}", slug="of-the-place",
         )  # fmt: skip
-    cards = here.cards() if job.job == "pulled" else None
-    watched = here.watch(cards).keys if cards else ()  # or refused before anything is written
+    cards = opened.cards() if job.job == "pulled" else None
+    watched = opened.watch(cards).keys if cards else ()  # or refused before anything is written
     entries = []
-    with here.writing() as pen:
+    with opened.writing() as pen:
         journal = pen.journal()
-        placed = _placed(here, job, what, journal)
+        placed = _placed(opened, job, what, journal)
         for sowing, each in placed:
-            refuse_impossible_job(each, sowing, journal, here.today)
+            refuse_impossible_job(each, sowing, journal, opened.today)
             entries.append(pen.add(each))
     sowings = [sowing for sowing, _ in placed if sowing]
     bed = placed[0][1].bed
     said = in_words(job.job, listed([str(each.name) for each in sowings]) if sowings else bed)
     name = "entry" if len(entries) == 1 else "entries"
     logged = f"Logged: {said}, {day(job.done_on, year=True)}.  [{name} {', '.join(entries)}]"
-    season = season_of(job.done_on, here.book.place.season_begins)
+    season = season_of(job.done_on, opened.book.place.season_begins)
     there = sowings or [each for each in standing(journal, season, job.done_on)
                         if bed in (None, each.bed)]  # fmt: skip
     flowering = any(in_flower(each, journal, job.done_on) for each in there)
-    lines = [*_follows(here, placed[0][1], flowering), *_looks_again(here, job)]
+    lines = [*_follows(opened, placed[0][1], flowering), *_looks_again(opened, job)]
     if cards:
-        lines += _winters_here(here, journal, sowings[0].crop, cards, watched)
+        lines += _winters(opened, journal, sowings[0].crop, cards, watched)
     return entries, logged, lines
 
 
 def _placed(
-    here: OpenedBook, job: Job, what: str | None, journal: Journal
+    opened: OpenedBook, job: Job, what: str | None, journal: Journal
 ) -> list[tuple[Sowing | None, Job]]:
     """The job with the sowing it is about, once for each of a crop's; or with the bed."""
     from gddcast.crops.chores import OF_A_SOWING, plants_meant, sowing_meant
     from gddcast.weather.series import season_of
 
-    season = season_of(job.done_on, here.book.place.season_begins)
+    season = season_of(job.done_on, opened.book.place.season_begins)
     meant: tuple[Sowing, ...] = ()
     if job.job in OF_A_SOWING:
-        meant = (sowing_meant(what, journal, here.cards(), season, job.done_on),)
+        meant = (sowing_meant(what, journal, opened.cards(), season, job.done_on),)
     elif what:
-        meant = plants_meant(what, journal, here.cards(), season, job.done_on)
+        meant = plants_meant(what, journal, opened.cards(), season, job.done_on)
     if meant:
         return [(each, replace(job, sowing=each.name, bed=job.bed or each.bed)) for each in meant]
     return [(None, replace(job, bed=job.bed or what or None))]
 
 
-def _follows(here: OpenedBook, job: Job, flowering: bool) -> list[str]:
+def _follows(opened: OpenedBook, job: Job, flowering: bool) -> list[str]:
     """What a job leads to, by the grower's own rules."""
     if job.job == "first-pick":
-        return [_after_pick(here, job)]
+        return [_after_pick(opened, job)]
     if job.job == "skipped":
         return ["What your rules ask for there up to that day is put away."]
     if job.job == "dusted":
@@ -287,47 +287,47 @@ def _follows(here: OpenedBook, job: Job, flowering: bool) -> list[str]:
     return []
 
 
-def _after_pick(here: OpenedBook, job: Job) -> str:
+def _after_pick(opened: OpenedBook, job: Job) -> str:
     """When to side-dress, and to sow the next one where that is still worth it."""
     from gddcast.cards.model import crop_card
     from gddcast.crops.standing import rule_days
     from gddcast.words import day, span
 
-    rules, cards = here.book.rules, here.cards()
+    rules, cards = opened.book.rules, opened.cards()
     dressing, days = rule_days(job.done_on, rules.side_dress_weeks, rules.sow_next_weeks)
     said = f"Your rules: side-dress {day(dressing)}"
-    sowings = here.book.journal().sowings
+    sowings = opened.book.journal().sowings
     card = crop_card(cards, next(each.crop for each in sowings if each.name == job.sowing))
     if card.picked != "repeatedly":
         return f"{said}."
     weighed: Span | None = days
-    if here.book.weather() is not None:
-        weighed = here.today_with(cards).sow_next.get(job.sowing)
+    if opened.book.weather() is not None:
+        weighed = opened.today_with(cards).sow_next.get(job.sowing)
     if weighed:
         return f"{said}; sow the next {span(*weighed)}."
-    last = here.command("sow", "last", "--crop", card.key)
+    last = opened.command("sow", "last", "--crop", card.key)
     return f"{said}; {span(*days)} is too late for a next one:  {last}"
 
 
-def _looks_again(here: OpenedBook, job: Job) -> list[str]:
+def _looks_again(opened: OpenedBook, job: Job) -> list[str]:
     """When to look again after it, where the grower set a rule."""
     from gddcast.words import count, day
 
-    days = here.book.habits.look_again_days
+    days = opened.book.habits.look_again_days
     if job.job not in ("scraped", "dusted") or days is None:
         return []
     again = day(job.done_on + dt.timedelta(days=days))
     return [f"Your rule: look again {again}, {count(days, 'day')} later; the walk will ask for it."]
 
 
-def _winters_here(
-    here: OpenedBook, journal: Journal, crop: str, cards: dict[str, Card], watched: Sequence[str]
+def _winters(
+    opened: OpenedBook, journal: Journal, crop: str, cards: dict[str, Card], watched: Sequence[str]
 ) -> list[str]:
     """Where the crop's pests, watched or seen this season, pass the winter."""
     from gddcast.cards.model import crop_names
 
     seen = {each.organism for each in journal.sightings
-            if each.kind == "saw" and each.seen_on >= here.season.first}  # fmt: skip
+            if each.kind == "saw" and each.seen_on >= opened.season.first}  # fmt: skip
     wanted = seen | set(watched)
     own = [
         f"   {card.name}: {card.overwinters}"

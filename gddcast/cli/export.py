@@ -26,14 +26,14 @@ def export(folder: Path, share: bool, book_folder: Path | None) -> None:
     from gddcast.cli.clock import now
 
     try:
-        here = opened_book(book_folder, None)
+        opened = opened_book(book_folder, None)
     except Refusal as refusal:
         if refusal.slug != "book-damaged":
             raise
-        here = opened_book(book_folder, None, even_damaged=True)
-        click.echo(f"{refusal.where}: {refusal.found}; written as it now reads. Look it through "
+        opened = opened_book(book_folder, None, even_damaged=True)
+        click.echo(f"{refusal.where}: {refusal.problem}; written as it now reads. Look it through "
                    "before you bring it back.", err=True)  # fmt: skip
-    rows = export_book(here.book, folder, now(), shareable=share)
+    rows = export_book(opened.book, folder, now(), shareable=share)
     click.echo(f"Wrote {rows:,} rows into {folder}.")
     if share:
         click.echo("Its place is rounded to 0.1°; names, notes and hours are taken out. Varieties "

@@ -98,7 +98,7 @@ def _tell(text: str) -> None:
 
 def _say(refusal: Refusal, arguments: list[str]) -> None:
     command = shell("gddcast", *arguments)
-    text = refusal.told(f"{command} {refusal.flag}" if refusal.flag else None)
+    text = refusal.message(f"{command} {refusal.flag}" if refusal.flag else None)
     text = "\n".join(filter(None, (text, _written())))
     if "--json" in arguments:
         from gddcast.text.answer import refusal_json

@@ -82,26 +82,26 @@ def _card(name: str, folder: Path | None) -> Card:
     from gddcast.cards.library import called
     from gddcast.readers.card_files import load_cards, no_such_card
 
-    cards = load_cards(own=folder)
+    cards = load_cards(cards_folder=folder)
     if (card := called(cards.values(), name)) is None:
         raise no_such_card(name, cards)
     return card
 
 
-def _stage(card: Card, made: Any, begins: tuple[int, int] | None, said: str | None) -> Stage:
+def _stage(card: Card, made: Any, begins: tuple[int, int] | None, text: str | None) -> Stage:
     """The stage drawn, named as its card names it."""
     from gddcast.errors import Refusal, shell
     from gddcast.grid.stages import stages_of
 
     is_south = bool((made["lat"] < 0).all()) if "lat" in made.coords else False
     dated = {each.name: each for each in stages_of(card, is_south, begins)}
-    if said is not None and said not in dated:
+    if text is not None and text not in dated:
         raise Refusal(
-            f"the stage {said}", "a grid has no date of it",
+            f"the stage {text}", "a grid has no date of it",
             f"Dated here: {', '.join(dated)}.",
             f"Say one of them:  {shell('--stage', next(iter(dated)))}", slug="stage-unknown",
         )  # fmt: skip
-    stage = dated[said or next(iter(dated))]
+    stage = dated[text or next(iter(dated))]
     return replace(stage, words=f"{card.name}, {stage.words}")
 
 

@@ -49,7 +49,7 @@ def heat(
     as_json: bool,
     no_input: bool,
     allow_odd_threshold: bool,
-    **how: Any,
+    **file_options: Any,
 ) -> None:
     r"""Count the heat of each day in a FILE, and its running sum.
 
@@ -67,7 +67,7 @@ def heat(
     from gddcast.text.weather import heat_table
 
     low, high = _threshold(lower, allow_odd_threshold), _upper(upper)
-    record = open_record(file, on, no_input=no_input, **how)
+    record = open_record(file, on, no_input=no_input, **file_options)
     # A table of days runs through the evening of the day that was said.
     evening = replace(record, today=record.today + dt.timedelta(days=1))
     table = heat_days(
@@ -75,7 +75,7 @@ def heat(
         shape=SHAPES[shape.replace("-", " ")], cutoff=CUTOFFS[cutoff.replace("-", " ")],
         first=first, last=last,
     )  # fmt: skip
-    unit = shown_unit(show, record.kept)
+    unit = shown_unit(show, record.as_read)
     if as_json:
         from gddcast.cli.clock import now
 

@@ -25,7 +25,7 @@ from gddcast.cli import options
 @options.show
 def methods(
     file: Path | None, lower: str, upper: str | None, cutoff: str, first: dt.date | None,
-    last: dt.date | None, show: str | None, **how: Any,
+    last: dt.date | None, show: str | None, **file_options: Any,
 ) -> None:  # fmt: skip
     r"""Count the same days of a FILE by every method, against its hourly readings if it has any.
 
@@ -41,16 +41,16 @@ def methods(
     from gddcast.text.lessons.methods import comparison_text
     from gddcast.units import temperature_named, to_celsius
 
-    reading = read_temperatures(file, **how)
+    reading = read_temperatures(file, **file_options)
     for note in reading.notes:
         click.echo(f"{file.name}: {note}", err=True)
     series = reading.series.between(first or reading.series.first, last or reading.series.last)
     log = reading.hourly
-    found = compare_methods(
+    method_comparison = compare_methods(
         series,
         lower=to_celsius(*temperature_named(lower)),
         upper=float("inf") if upper is None else to_celsius(*temperature_named(upper)),
         cutoff=CUTOFFS[cutoff.replace("-", " ")],
         hourly=None if log is None else on_days_of(series, log.by_day(), log.stamps[0].item()),
     )
-    click.echo(comparison_text(found, shown_unit(show, series)))
+    click.echo(comparison_text(method_comparison, shown_unit(show, series)))

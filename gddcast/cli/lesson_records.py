@@ -112,8 +112,8 @@ def jars(
 
     if output is not None:
         refuse_other_endings(output, *(("txt",) if answers else ("csv",)))
-    made = invent_jars(seed, unit)
-    text = jars_key_text(made) + "\n" if answers else jars_csv(made)
+    invented_jars = invent_jars(seed, unit)
+    text = jars_key_text(invented_jars) + "\n" if answers else jars_csv(invented_jars)
     if output is None:
         click.echo(text, nl=False)
     else:

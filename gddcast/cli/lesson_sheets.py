@@ -129,14 +129,18 @@ def class_(
         else _order(form, seed, unit, days, lower, upper if form == "upper" else None)
         for form in asked
     ]
-    made = class_sheets(names, orders, sheets or len(asked), _cards(asked))
-    pages = [(each.student, each.sheet) for each in made]
+    student_sheets = class_sheets(names, orders, sheets or len(asked), _cards(asked))
+    pages = [(each.student, each.sheet) for each in student_sheets]
     who = f"{words.count(len(names), 'student')}, {names[0]} to {names[-1]}"
     write(output, sheets_page(pages, title=f"Sheets for {who}", size=paper), force,
-          f"{words.count(len(made), 'sheet')}, no two alike, for {who}")  # fmt: skip
-    write(beside["key.html"], class_key_page(made, size=paper), force, "the key, to print")
-    write(beside["key.csv"], class_key_csv(made), force, "the key, for  gddcast lesson mark")
-    write(beside["answers.csv"], answers_csv(made), force, "type A, B and C into it")
+          f"{words.count(len(student_sheets), 'sheet')}, no two alike, for {who}")  # fmt: skip
+    write(
+        beside["key.html"], class_key_page(student_sheets, size=paper), force, "the key, to print"
+    )
+    write(
+        beside["key.csv"], class_key_csv(student_sheets), force, "the key, for  gddcast lesson mark"
+    )
+    write(beside["answers.csv"], answers_csv(student_sheets), force, "type A, B and C into it")
 
 
 def _cards(forms: Sequence[str]) -> dict[str, Card]:

@@ -23,7 +23,7 @@ if TYPE_CHECKING:
 
 
 def open_series(
-    file: Path, *, on: dt.date | None, no_input: bool = False, **how: Any
+    file: Path, *, on: dt.date | None, no_input: bool = False, **file_options: Any
 ) -> tuple[DailySeries, dt.date]:
     """Read a temperature file; days from today on are its forecast.
 
@@ -31,14 +31,14 @@ def open_series(
     -------
     series, today : DailySeries, datetime.date
     """
-    reading, today = open_reading(file, on=on, no_input=no_input, **how)
+    reading, today = open_reading(file, on=on, no_input=no_input, **file_options)
     for note in reading.notes:
         click.echo(f"{file.name}: {note}", err=True)
     return reading.series, today
 
 
 def open_reading(
-    file: Path, *, on: dt.date | None, no_input: bool = False, **how: Any
+    file: Path, *, on: dt.date | None, no_input: bool = False, **file_options: Any
 ) -> tuple[Reading, dt.date]:
     """Read a temperature file with all that its reader understood, and keep its notes unsaid.
 
@@ -46,12 +46,14 @@ def open_reading(
     -------
     reading, today : Reading, datetime.date
     """
-    asked_begins = how.pop("season_begins", None)
-    place = _place(file, how.pop("at", None), asked_begins)
+    asked_begins = file_options.pop("season_begins", None)
+    place = _place(file, file_options.pop("at", None), asked_begins)
     # On a day that was said the machine's clock has no say: the same words, the same answer.
     clock = today_at(place) if on is None else None
-    reading: Reading = read_asking(file, no_input=no_input, place=place, today=clock, **how)
-    reading = replace(reading, series=_at_its_own_place(reading, asked_begins))
+    reading: Reading = read_asking(
+        file, no_input=no_input, place=place, today=clock, **file_options
+    )
+    reading = replace(reading, series=_at_file_place(reading, asked_begins))
     series = reading.series
     if asked_begins is None and series.place.latitude is None and warmest_in_january(series):
         click.echo(
@@ -80,7 +82,7 @@ def _as_of(series: DailySeries, on: dt.date) -> DailySeries:
 
 
 def read_asking(
-    file: Path, *, no_input: bool, usual: Mapping[str, Any] | None = None, **how: Any
+    file: Path, *, no_input: bool, usual: Mapping[str, Any] | None = None, **file_options: Any
 ) -> Reading:
     """Read a file; what it leaves open is answered as usual, else asked on a terminal, all at once.
 
@@ -90,18 +92,18 @@ def read_asking(
     from gddcast.readers.temperature_file import read_temperatures
 
     try:
-        return read_temperatures(file, **how)
+        return read_temperatures(file, **file_options)
     except (OpenQuestion, OpenQuestions) as refusal:
         answers = {
             each.option: usual[each.option]
             for each in refusal.questions
-            if usual and usual.get(each.option) and not how.get(each.option)
+            if usual and usual.get(each.option) and not file_options.get(each.option)
         }
         if not answers:
             if no_input or not sys.stdin.isatty():
                 raise
             answers = _asked(file.name, refusal.questions)
-    return read_asking(file, no_input=no_input, usual=usual, **{**how, **answers})
+    return read_asking(file, no_input=no_input, usual=usual, **{**file_options, **answers})
 
 
 def _asked(name: str, questions: Sequence[OpenQuestion]) -> dict[str, Any]:
@@ -110,7 +112,7 @@ def _asked(name: str, questions: Sequence[OpenQuestion]) -> dict[str, Any]:
 
     answers: dict[str, Any] = {}
     for each in questions:
-        click.echo(f"{name}: {each.found}.\n  {each.expected}", err=True)
+        click.echo(f"{name}: {each.problem}.\n  {each.expected}", err=True)
         kind = click.Choice(each.choices) if each.choices else ZONE
         answers[each.option] = click.prompt(
             "Which is it?" if each.choices else "Time zone?", type=kind,
@@ -130,7 +132,7 @@ def _place(
     return Place(file.stem, latitude, longitude, season_begins=begins)
 
 
-def _at_its_own_place(reading: Reading, begins: tuple[int, int] | None) -> DailySeries:
+def _at_file_place(reading: Reading, begins: tuple[int, int] | None) -> DailySeries:
     """The series, at the place a file of ours names where nobody named another."""
     series, place = reading.series, reading.series.place
     if place.latitude is not None:

@@ -96,7 +96,7 @@ def page(
             )
 
         address = Address(keys, port)
-        address.open(book.name if book.is_made() else "A new season book", browser=not no_browser)
+        address.open(book.name if book.exists() else "A new season book", browser=not no_browser)
         try:
             serve(page_app(book, keys, names, port, Path(scratch), home, address.used), sockets)
         finally:
@@ -132,10 +132,10 @@ def _book_meant(folder: Path | None, on: dt.date | None, scratch: Path, *, demo:
     from gddcast.cli.book_here import folder_meant
 
     try:
-        here = PageBook(folder_meant(folder), on)
+        page_book = PageBook(folder_meant(folder), on)
     except Refusal as refusal:
         if refusal.slug != "no-book":
             raise
         return PageBook(None, on)
-    here.day()
-    return here
+    page_book.day()
+    return page_book

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 
 from gddcast.book.faults import book_exists, no_book
 from gddcast.cli.book_here import OpenedBook
-from gddcast.cli.clock import own_timezone, today_at
+from gddcast.cli.clock import machine_timezone, today_at
 from gddcast.web.season_book import Examined, Logged, PlaceSettings, Written
 from gddcast.words import capital
 
@@ -35,60 +35,60 @@ class PageBook:
     folder: Path | None  # None until the page makes one
     on: dt.date | None
     is_invented: bool = False
-    _kept: tuple[_Marks, dt.date, OpenedBook, dict[str, Card]] | None = None
+    _state: tuple[_Marks, dt.date, OpenedBook, dict[str, Card]] | None = None
     _today: Today | None = None
     _lock: Lock = field(default_factory=Lock)
 
-    def is_made(self) -> bool:
+    def exists(self) -> bool:
         """Whether there is a book yet."""
         return self.folder is not None
 
-    def own_timezone(self) -> str:
+    def machine_timezone(self) -> str:
         """Zone of this machine."""
-        return own_timezone() or "UTC"
+        return machine_timezone() or "UTC"
 
     def make(self, place: PlaceSettings) -> Logged:
         """Make the book, in a folder of the place's name."""
-        from gddcast.cli.page_setup import made
+        from gddcast.cli.page_setup import make_book
 
         with self._lock:
             if self.folder is not None:
                 raise book_exists(self.folder)
-            self.folder, said = made(place)
-        return said
+            self.folder, logged = make_book(place)
+        return logged
 
     def settings(self) -> PlaceSettings:
         """What was said of the place."""
         from gddcast.cli.page_setup import settings_of_page
 
-        return settings_of_page(self._here().book.settings)
+        return settings_of_page(self._book().book.settings)
 
     def change(self, place: PlaceSettings) -> Logged:
         """Change single lines of ``book.toml``."""
         from gddcast.cli.page_setup import changed
 
-        return changed(self._here().book, place)
+        return changed(self._book().book, place)
 
     @property
     def name(self) -> str:
         """The place."""
-        return self._here().book.place.name
+        return self._book().book.place.name
 
     def day(self) -> dt.date:
         """Today at the place."""
-        return self._here().today
+        return self._book().today
 
     def today(self) -> Today:
         """What the book says as it stands; worked out once for all who ask."""
         with self._lock:
-            here, cards = self._opened()
+            opened, cards = self._opened()
             if self._today is None:
-                self._today = here.today_with(cards)
+                self._today = opened.today_with(cards)
             return self._today
 
     def show(self) -> Unit:
         """Scale its people read."""
-        return self._here().book.show
+        return self._book().book.show
 
     def cards(self) -> dict[str, Card]:
         """Every card, the book's own among them."""
@@ -101,36 +101,36 @@ class PageBook:
 
     def journal(self) -> Journal:
         """What was logged and stands."""
-        return self._here().book.journal()
+        return self._book().book.journal()
 
     def season(self) -> Season:
         """The season of today."""
-        return self._here().season
+        return self._book().season
 
     def tell(self, today: Today) -> None:
         """Remember the dates that a screen tells: they are those of a walk."""
-        if self._told_on != today.day:
-            self._here().announce(today, today.by_bed.windows, "walk")
-            self._told_on = today.day
+        if self._announced_on != today.day:
+            self._book().announce(today, today.by_bed.windows, "walk")
+            self._announced_on = today.day
 
-    _told_on: dt.date | None = None
+    _announced_on: dt.date | None = None
 
-    def log(self, seen: Sighting, *, sure: bool) -> Logged:
+    def log(self, sighting: Sighting, *, sure: bool) -> Logged:
         """Write a find or a clean look."""
         from gddcast.cli.saw import record_clean_look, record_find
         from gddcast.journal.finds import contrary_look
         from gddcast.text.logged import contrary_words
         from gddcast.text.terminal import UNFOLDED
 
-        here, cards = self._here(), self.cards()
-        if seen.kind == "none":
-            card = cards[seen.organism] if seen.organism else None
-            entry, said = record_clean_look(here, card, seen, sure=sure, command=None)
+        opened, cards = self._book(), self.cards()
+        if sighting.kind == "none":
+            card = cards[sighting.organism] if sighting.organism else None
+            entry, said = record_clean_look(opened, card, sighting, sure=sure, command=None)
         else:
             entry, said = record_find(
-                here, cards, seen, elsewhere=False, sure=sure, terminal=UNFOLDED, command=None
+                opened, cards, sighting, elsewhere=False, sure=sure, terminal=UNFOLDED, command=None
             )
-        other = contrary_look(seen, here.book.journal())
+        other = contrary_look(sighting, opened.book.journal())
         told = (contrary_words(other),) if other else ()
         return Logged((entry,), (*said.splitlines(), *told))
 
@@ -143,7 +143,7 @@ class PageBook:
         with tempfile.TemporaryDirectory(prefix="gddcast-walked-") as scratch:
             file = Path(scratch) / "these rows"
             file.write_text(rows, encoding="utf-8", newline="")
-            names, said = record_sheet(self._here(), file, day=None, sure=sure, command=None)
+            names, said = record_sheet(self._book(), file, day=None, sure=sure, command=None)
         return Logged(tuple(names), tuple(said.splitlines()))
 
     def did(self, job: str, what: str | None, done: dt.date) -> Logged:
@@ -152,7 +152,7 @@ class PageBook:
         from gddcast.crops.chores import job_named
         from gddcast.journal.entries import Job
 
-        entries, said, follows = record_job(self._here(), Job(job_named(job), done), what)
+        entries, said, follows = record_job(self._book(), Job(job_named(job), done), what)
         return Logged(tuple(entries), (said, *follows))
 
     def sow(
@@ -162,7 +162,7 @@ class PageBook:
         from gddcast.cli.did import record_sowing
 
         _, entry, said = record_sowing(
-            self._here(), kind, crop, day, bed or None, variety or None, None, None, sure=sure
+            self._book(), kind, crop, day, bed or None, variety or None, None, None, sure=sure
         )
         return Logged((entry,), (said,))
 
@@ -170,7 +170,7 @@ class PageBook:
         """The entries written last, the last one first."""
         from gddcast.text.logged import entry_words
 
-        book = self._here().book
+        book = self._book().book
         every = [each for each in book.entries() if not each.restores][-most:]
         return [
             Written(
@@ -184,19 +184,19 @@ class PageBook:
         """Write one day's reading."""
         from gddcast.cli.page_weather import noted
 
-        return noted(self._here(), high, low, day, sure=sure)
+        return noted(self._book(), high, low, day, sure=sure)
 
     def examine(self, file: Path, answers: Mapping[str, object]) -> Examined:
         """Read a file as the book would; nothing is kept."""
         from gddcast.cli.page_weather import examined
 
-        return examined(self._here(), file, answers)
+        return examined(self._book(), file, answers)
 
     def bring(self, file: Path, called: str, answers: Mapping[str, object]) -> Logged:
         """Bring a file into the book."""
         from gddcast.cli.page_weather import brought
 
-        return brought(self._here(), file, called, answers)
+        return brought(self._book(), file, called, answers)
 
     @property
     def past_years(self) -> int:
@@ -209,31 +209,31 @@ class PageBook:
         """Weather stations near the place; this asks the network."""
         from gddcast.cli.page_station import stations
 
-        return stations(self._here())
+        return stations(self._book())
 
     def fetch(self, station: str, file: Path, *, forecast: bool) -> None:
         """Write the years of a station into a new file; this asks the network."""
         from gddcast.cli.page_station import fetch
 
-        fetch(self._here(), station, file, forecast=forecast)
+        fetch(self._book(), station, file, forecast=forecast)
 
     def bring_fetched(self, file: Path, called: str, answers: Mapping[str, object]) -> Logged:
         """Bring a station's file into the book, which keeps it to be brought up to date."""
         from gddcast.cli.page_station import kept
 
-        return kept(self._here(), file, called, answers)
+        return kept(self._book(), file, called, answers)
 
     def fetched_from(self) -> str:
         """The station whose kept file can be brought up to date; empty where there is none."""
         from gddcast.cli.page_station import station_kept
 
-        return station_kept(self._here())
+        return station_kept(self._book())
 
     def fetch_again(self) -> Logged:
         """Bring the kept file up to date, and its days into the book; this asks the network."""
         from gddcast.cli.page_station import fetched_again
 
-        return fetched_again(self._here())
+        return fetched_again(self._book())
 
     def sheet(self) -> str:
         """The scouting sheet of this week; the book remembers what it tells."""
@@ -241,7 +241,7 @@ class PageBook:
 
         today = self.today()
         page, due = sheet_page(today, week_meant(None, today), self.show())
-        self._here().announce(today, due, "sheet")
+        self._book().announce(today, due, "sheet")
         return page
 
     def report(self) -> str:
@@ -253,14 +253,14 @@ class PageBook:
         since = None if today.plan.watches_all else today.day - dt.timedelta(days=7)
         page = report_page(today, self.show(), since=since)
         near = (each for each in today.plan.windows if each.status in NEAR)
-        self._here().announce(today, near, "report")
+        self._book().announce(today, near, "report")
         return page
 
     def calendar(self) -> str:
         """Days to start looking, as a calendar."""
         from gddcast.cli.calendar import calendar_of
 
-        return calendar_of(self._here(), self.today())
+        return calendar_of(self._book(), self.today())
 
     def calendar_key(self) -> str | None:
         """What opens its calendar; it lies beside the book."""
@@ -280,14 +280,14 @@ class PageBook:
                 to.write(f"{key}\n")
 
     def _key_file(self) -> Path:
-        return self._here().book.folder / "calendar-key.txt"
+        return self._book().book.folder / "calendar-key.txt"
 
     def export(self, folder: Path) -> None:
         """Write all that is in it into a new folder."""
         from gddcast.book.exchange import export_book
         from gddcast.cli.clock import now
 
-        export_book(self._here().book, folder, now())
+        export_book(self._book().book, folder, now())
 
     def withdraw(self, entries: Sequence[str], *, sure: bool) -> Logged:
         """Withdraw entries, all or none; many days of weather are asked about."""
@@ -296,20 +296,20 @@ class PageBook:
         from gddcast.cli.clock import now
         from gddcast.text.doubts import withdrawal
 
-        here = self._here()
-        known = here.book.entries()
+        opened = self._book()
+        known = opened.book.entries()
         for name in entries:
-            days = here.book.days_brought(name)
+            days = opened.book.days_brought(name)
             if days is not None and days.count > 1:
                 doubt = withdrawal(meant_to_withdraw(known, name), days, None, self.show())
                 ask_to_be_sure(doubt, asks=False, sure=sure)
-        with here.book.writing(now(), here.today, trust_clock=True) as pen:
+        with opened.book.writing(now(), opened.today, trust_clock=True) as pen:
             gone = [pen.withdraw(each) for each in entries]
         return self._logged("Withdrawn", gone)
 
     def restore(self, entries: Sequence[str]) -> Logged:
         """Let withdrawn entries stand again."""
-        with self._here().writing() as pen:
+        with self._book().writing() as pen:
             back = [pen.restore(each) for each in entries]
         return self._logged("Back again", back)
 
@@ -320,7 +320,7 @@ class PageBook:
                 for each in entries)  # fmt: skip
         return Logged(tuple(each.name for each in entries), tuple(said))
 
-    def _here(self) -> OpenedBook:
+    def _book(self) -> OpenedBook:
         with self._lock:
             return self._opened()[0]
 
@@ -331,15 +331,15 @@ class PageBook:
         if self.folder is None:
             raise no_book(Path())
         marks = _marks(self.folder)
-        if self._kept is not None:
-            day = self.on or today_at(self._kept[2].book.place)
-            if self._kept[:2] == (marks, day):
-                return self._kept[2:]
+        if self._state is not None:
+            day = self.on or today_at(self._state[2].book.place)
+            if self._state[:2] == (marks, day):
+                return self._state[2:]
         book = open_book(self.folder)
         day = self.on or today_at(book.place)
-        here = OpenedBook(book, day, self.on is not None, asks=False)
-        self._kept, self._today = (marks, day, here, here.cards()), None
-        return self._kept[2:]
+        opened = OpenedBook(book, day, self.on is not None, asks=False)
+        self._state, self._today = (marks, day, opened, opened.cards()), None
+        return self._state[2:]
 
 
 def _marks(folder: Path) -> _Marks:

@@ -15,12 +15,12 @@ if TYPE_CHECKING:
     from gddcast.book.settings import Settings
 
 
-def made(place: PlaceSettings) -> tuple[Path, Logged]:
+def make_book(place: PlaceSettings) -> tuple[Path, Logged]:
     """Make the book; its folder, and what is said of it."""
-    from gddcast.book.founding import found_book
+    from gddcast.book.founding import create_book
 
     settings = _settings(place)
-    book = found_book(Path(file_word(settings.place.name)), settings)
+    book = create_book(Path(file_word(settings.place.name)), settings)
     said = [f"Made the season book of {book.place.name}, in the folder {book.folder.resolve()}."]
     if settings.place.season_begins == (7, 1):
         said.append("Seasons begin on 1 July here.")

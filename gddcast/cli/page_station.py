@@ -16,43 +16,43 @@ if TYPE_CHECKING:
     from gddcast.web.season_book import Logged
 
 
-def stations(here: OpenedBook) -> tuple[Near, ...]:
+def stations(opened: OpenedBook) -> tuple[Near, ...]:
     """Stations near the place, best first."""
     from gddcast.cli.weather_network import weather_session
     from gddcast.online.station_list import nearby
 
-    latitude, longitude = _point(here)
+    latitude, longitude = _point(opened)
     with weather_session() as session:
-        return tuple(nearby(latitude, longitude, session, here.today,
-                            elevation=here.book.place.elevation))  # fmt: skip
+        return tuple(nearby(latitude, longitude, session, opened.today,
+                            elevation=opened.book.place.elevation))  # fmt: skip
 
 
-def fetch(here: OpenedBook, station: str, file: Path, *, forecast: bool) -> None:
+def fetch(opened: OpenedBook, station: str, file: Path, *, forecast: bool) -> None:
     """Write the years of a station near the place into a new file."""
     from gddcast.cli.weather_fetch import fetched_file
     from gddcast.cli.weather_wanted import Flags
 
-    flags = Flags(_point(here), station, forecast=forecast, on=here.today)
-    fetched_file(file, flags, here.book.show)
+    flags = Flags(_point(opened), station, forecast=forecast, on=opened.today)
+    fetched_file(file, flags, opened.book.show)
 
 
-def kept(here: OpenedBook, file: Path, called: str, answers: Mapping[str, Any]) -> Logged:
+def kept(opened: OpenedBook, file: Path, called: str, answers: Mapping[str, Any]) -> Logged:
     """Bring a fetched file into the book; it stays in the book's folder, and is remembered."""
     from gddcast.cli.page_weather import brought
     from gddcast.cli.weather_again import is_fetched
     from gddcast.output_file import write_bytes
 
-    target = here.book.folder / called
+    target = opened.book.folder / called
     write_bytes(target, file.read_bytes(), force=target.exists() and is_fetched(target))
-    return brought(here, target, None, answers)
+    return brought(opened, target, None, answers)
 
 
-def station_kept(here: OpenedBook) -> str:
+def station_kept(opened: OpenedBook) -> str:
     """Whose file the book remembers last, where it is still there; else nothing."""
     from gddcast.cli.weather_again import fetched_files
     from gddcast.text.weather.record_csv import station_in
 
-    for file in fetched_files(here)[:1]:
+    for file in fetched_files(opened)[:1]:
         with file.open(encoding="utf-8") as lines:
             head = takewhile(lambda line: line.startswith("#"), lines)
             said = (line.removeprefix("# station: ") for line in head
@@ -64,23 +64,23 @@ def station_kept(here: OpenedBook) -> str:
     return ""
 
 
-def fetched_again(here: OpenedBook) -> Logged:
+def fetched_again(opened: OpenedBook) -> Logged:
     """Bring the file up to date from its own station, and its new days into the book."""
     from gddcast.cli.page_weather import brought
     from gddcast.cli.weather_again import bring_up_to_date, fetched_files, said_of
 
-    file = next(iter(fetched_files(here)), None)
+    file = next(iter(fetched_files(opened)), None)
     if file is None:
         raise Refusal(
             "this book", "no station's file of it is there",
             "It is brought up to date from the file that a fetch kept.", "", slug="no-file",
         )  # fmt: skip
-    bring_up_to_date(file, here.today)
-    return brought(here, file, None, said_of(here, file))
+    bring_up_to_date(file, opened.today)
+    return brought(opened, file, None, said_of(opened, file))
 
 
-def _point(here: OpenedBook) -> tuple[float, float]:
-    place = here.book.place
+def _point(opened: OpenedBook) -> tuple[float, float]:
+    place = opened.book.place
     if place.latitude is None or place.longitude is None:
         raise Refusal(
             place.name, "nobody said where it lies",

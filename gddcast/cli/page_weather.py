@@ -19,15 +19,15 @@ if TYPE_CHECKING:
 
 
 def noted(
-    here: OpenedBook, high: float | None, low: float | None, day: dt.date, *, sure: bool
+    opened: OpenedBook, high: float | None, low: float | None, day: dt.date, *, sure: bool
 ) -> Logged:
     """Write one day's reading."""
     from gddcast.cli.weather_add import record_reading
 
-    before = here.book.weather()
-    brought, said = record_reading(here, high, low, day, sure=sure)
+    before = opened.book.weather()
+    brought, said = record_reading(opened, high, low, day, sure=sure)
     for each in brought.changed:
-        said.append(f"It takes the place of {_had(before, each, here.book.show)}.")
+        said.append(f"It takes the place of {_had(before, each, opened.book.show)}.")
     return Logged((brought.entry,) if brought.entry else (), tuple(said))
 
 
@@ -43,51 +43,53 @@ def _had(before: DailySeries | None, day: dt.date, show: Unit) -> str:
     return f"high {high}, low {low}, which the book had for {_day(day)}"
 
 
-def examined(here: OpenedBook, file: Path, answers: Mapping[str, Any]) -> Examined:
+def examined(opened: OpenedBook, file: Path, answers: Mapping[str, Any]) -> Examined:
     """Read a file as the book would, and judge it."""
     from gddcast.cli.weather_add import read_for
     from gddcast.cli.weather_check import judged
     from gddcast.readers.reading import OpenQuestion, OpenQuestions
 
     try:
-        reading = read_for(here, file, **answers)
+        reading = read_for(opened, file, **answers)
     except (OpenQuestion, OpenQuestions) as asked:
         return Examined(
             questions=tuple(
-                Question(each.option, capital(each.found), each.expected, each.choices,
+                Question(each.option, capital(each.problem), each.expected, each.choices,
                          each.answer or "")
                 for each in asked.questions
             )
         )  # fmt: skip
     except Refusal as refusal:
-        return Examined(fault=(capital(f"{refusal.found}."), refusal.expected))
+        return Examined(fault=(capital(f"{refusal.problem}."), refusal.expected))
     series, verdict = judged(reading)
     days = f"{len(series):,} days, {_day(series.first)} to {_day(series.last)}."
     read = map(capital, reading.understood)
     return Examined(
-        (days, *read, *_to_check(verdict, here.book.show)),
+        (days, *read, *_to_check(verdict, opened.book.show)),
         _verdict(verdict), tuple(_findings(verdict)), tuple(note.text for note in reading.notes),
     )  # fmt: skip
 
 
-def brought(here: OpenedBook, file: Path, called: str | None, answers: Mapping[str, Any]) -> Logged:
+def brought(
+    opened: OpenedBook, file: Path, called: str | None, answers: Mapping[str, Any]
+) -> Logged:
     """Bring a file into the book; one that was handed over and stands nowhere has a name only."""
     from gddcast.cli.weather_add import bring, verdict_on
     from gddcast.words import count
 
-    _, what, _ = bring(here, file, called=called, **answers)
+    _, what, _ = bring(opened, file, called=called, **answers)
     lines = ["The book knew every one of these days: nothing was written."]
     if what.entry is not None:
         lines = [f"Brought {count(what.new, 'new day')}.  [entry {what.entry}]"]
     if what.changed:
         changed = count(len(what.changed), "past day")
         lines.append(f"{changed} changed: dates may move because the data did, not the weather.")
-    if what.kept_out:
-        left = count(what.kept_out, "day")
+    if what.known_better:
+        left = count(what.known_better, "day")
         lines.append(f"{left} left as the book had it: measured beats the rest.")
     if what.foretold:
         lines.append(f"{count(what.foretold, 'day')} of forecast kept as issued.")
-    lines.append(_verdict(verdict_on(here)))
+    lines.append(_verdict(verdict_on(opened)))
     return Logged((what.entry,) if what.entry else (), tuple(lines))
 
 

@@ -32,7 +32,7 @@ def open_today(
     forecasts: Path | None = None,
     watch: str | None = None,
     grow: str | None = None,
-    **how: Any,
+    **file_options: Any,
 ) -> Opened:
     """The file named, with the past forecasts of another, else the book meant.
 
@@ -46,18 +46,18 @@ def open_today(
 
     if file is None:
         if forecasts is not None:
-            raise _kept_in_the_book(forecasts)
+            raise _book_has_forecasts(forecasts)
         from gddcast.cli.book_here import opened_book
 
-        here = opened_book(book_folder, on, no_input=no_input)
-        known = here.cards() if cards is None else load_cards(own=cards)
-        crops = crops_meant(known, grow, asks=here.asks)
-        return Opened(here.today_with(known, watch_list(known, watch), crops), here)
+        opened = opened_book(book_folder, on, no_input=no_input)
+        known = opened.cards() if cards is None else load_cards(cards_folder=cards)
+        crops = crops_meant(known, grow, asks=opened.asks)
+        return Opened(opened.today_with(known, watch_list(known, watch), crops), opened)
     from gddcast.today.practice import Practice
     from gddcast.today.today import Today
 
-    record = open_record(file, on, no_input=no_input, forecasts=forecasts, **how)
-    known = load_cards(own=cards)
+    record = open_record(file, on, no_input=no_input, forecasts=forecasts, **file_options)
+    known = load_cards(cards_folder=cards)
     watched = watch_list(known, watch)
     crops = crops_meant(known, grow, asks=can_ask(no_input=no_input))
     practice = Practice(None if watched is None else tuple(watched), grow=crops)
@@ -70,14 +70,14 @@ def open_record(
     *,
     no_input: bool,
     forecasts: Path | None = None,
-    **how: Any,
+    **file_options: Any,
 ) -> Record:
     """The record of a file, with the past forecasts of another."""
     from gddcast.cli.opening import open_series
     from gddcast.outlook.forecast_archive import with_forecasts
     from gddcast.today.record import Record
 
-    series, today = open_series(file, on=on, no_input=no_input, **how)
+    series, today = open_series(file, on=on, no_input=no_input, **file_options)
     if forecasts is None:
         return Record(series, today)
     from gddcast.readers.forecast_file import read_forecasts
@@ -90,10 +90,10 @@ def unit_shown(today: Today, show: str | None) -> Unit:
     """What the person reads: as said, as the book says, else as the file is in."""
     from gddcast.cli.opening import shown_unit
 
-    return shown_unit(show or today.practice.show, today.record.kept)
+    return shown_unit(show or today.practice.show, today.record.as_read)
 
 
-def _kept_in_the_book(forecasts: Path) -> Refusal:
+def _book_has_forecasts(forecasts: Path) -> Refusal:
     return Refusal(
         str(forecasts), "a season book keeps its own forecasts",
         "--forecasts goes with a bare temperature file.",

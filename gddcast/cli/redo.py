@@ -26,9 +26,9 @@ def redo(entry: str | None, on: dt.date | None, book_folder: Path | None) -> Non
     from gddcast.cli.book_here import opened_book
     from gddcast.text.logged import entry_words
 
-    here = opened_book(book_folder, on)
-    with here.writing() as pen:
+    opened = opened_book(book_folder, on)
+    with opened.writing() as pen:
         back = pen.restore(entry)
-    days = here.book.days_brought(back.name)
-    click.echo(f"Back again: {entry_words(back, here.book.show, days)}.  [entry {back.name}]")
-    click.echo(f"Every date is worked out with it.  Undo:  {here.command('undo')}")
+    days = opened.book.days_brought(back.name)
+    click.echo(f"Back again: {entry_words(back, opened.book.show, days)}.  [entry {back.name}]")
+    click.echo(f"Every date is worked out with it.  Undo:  {opened.command('undo')}")

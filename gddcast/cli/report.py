@@ -57,7 +57,7 @@ def report(
     show: str | None,
     cards_folder: Path | None,
     no_input: bool,
-    **how: Any,
+    **file_options: Any,
 ) -> None:
     r"""Write the season report of a FILE, or of your season book, as one HTML page.
 
@@ -74,8 +74,8 @@ def report(
     from gddcast.pages.report import report_page
     from gddcast.today.changes import NEAR
 
-    today, here = open_today(
-        file, book_folder, on, no_input=no_input, cards=cards_folder, watch=watch, **how
+    today, opened = open_today(
+        file, book_folder, on, no_input=no_input, cards=cards_folder, watch=watch, **file_options
     )
     plan, unit = today.plan, unit_shown(today, show)
     if year is not None:
@@ -89,8 +89,8 @@ def report(
         since = today.day - _A_WEEK
     write_text(target, report_page(today, unit, since=since, size=size), force=force)
     click.echo(f"Wrote {target}: open it in a browser, or print it.", err=True)
-    if here is not None:
-        here.announce(today, (each for each in plan.windows if each.status in NEAR), "report")
+    if opened is not None:
+        opened.announce(today, (each for each in plan.windows if each.status in NEAR), "report")
 
 
 def _yearbook(today: Today, year: int, unit: Unit) -> str:

@@ -119,10 +119,10 @@ def saw(
 
     if rows is not None and organism is not None:
         raise click.UsageError("Name a PEST or a sheet with --from, not both.")
-    here = opened_book(book_folder, on, no_input=no_input)
+    opened = opened_book(book_folder, on, no_input=no_input)
     with_, looked = plants or (None, None)
     draft = Sighting(
-        "", "", seen or here.today, clean_on=clean, sure=not unsure, where=where or None,
+        "", "", seen or opened.today, clean_on=clean, sure=not unsure, where=where or None,
         plants_looked=looked, plants_with=with_, note=note or None, count=1 if one else count,
         trap=trap, nights=nights, by=by or None,
     )  # fmt: skip
@@ -130,30 +130,30 @@ def saw(
     if rows is not None:
         from gddcast.cli.saw_sheet import enter_sheet
 
-        enter_sheet(here, rows, day=seen, sure=sure)
+        enter_sheet(opened, rows, day=seen, sure=sure)
         return
-    cards = here.cards()
+    cards = opened.cards()
     if organism is None:
         from gddcast.cli.saw_round import go_round
 
         go_round(
-            here, draft,
-            look=lambda seen: _write_clean_look(here, cards[seen.organism], seen, sure),
-            find=lambda seen: _record_find(here, cards, seen, elsewhere=elsewhere, sure=sure),
+            opened, draft,
+            look=lambda seen: _write_clean_look(opened, cards[seen.organism], seen, sure),
+            find=lambda seen: _record_find(opened, cards, seen, elsewhere=elsewhere, sure=sure),
         )  # fmt: skip
         return
     if organism == "none":
-        _record_clean_look(here, draft, stage, sure)
+        _record_clean_look(opened, draft, stage, sure)
         return
     card, event = _meant(cards, organism, stage)
     _refuse_no_find(card, event)
     draft = replace(draft, organism=card.key, event=event)
     if count == 0 and not one:
-        _record_clean_look(here, draft, card.key, sure)
+        _record_clean_look(opened, draft, card.key, sure)
         return
-    if seen is None and here.asks:
-        draft = replace(draft, seen_on=_ask_seen(here))
-    _record_find(here, cards, draft, elsewhere=elsewhere, sure=sure)
+    if seen is None and opened.asks:
+        draft = replace(draft, seen_on=_ask_find_day(opened))
+    _record_find(opened, cards, draft, elsewhere=elsewhere, sure=sure)
 
 
 @click.command()
@@ -186,14 +186,14 @@ def heard(
     from gddcast.journal.entries import Sighting
     from gddcast.text.logged import logged_report
 
-    here = opened_book(book_folder, on)
-    card, event = _meant(here.cards(), organism, stage)
+    opened = opened_book(book_folder, on)
+    card, event = _meant(opened.cards(), organism, stage)
     report = Sighting(
-        card.key, event, seen or here.today, "heard", sure=False, where=where or None,
+        card.key, event, seen or opened.today, "heard", sure=False, where=where or None,
         note=note or None, by=by or None,
     )  # fmt: skip
-    entry = _written(here, report, sure=sure)
-    click.echo(logged_report(card, replace(report, entry=entry), here.command))
+    entry = _written(opened, report, sure=sure)
+    click.echo(logged_report(card, replace(report, entry=entry), opened.command))
 
 
 def _meant(cards: dict[str, Card], organism: str, stage: str | None) -> tuple[Card, str]:
@@ -239,19 +239,21 @@ def _refuse_half_a_trap(draft: Sighting) -> None:
         )  # fmt: skip
 
 
-def _ask_seen(here: OpenedBook) -> dt.date:
+def _ask_find_day(opened: OpenedBook) -> dt.date:
     from gddcast.cli.book_here import ask_day
 
-    return ask_day(here, "Seen on which day?", here.today.isoformat()) or here.today
+    return ask_day(opened, "Seen on which day?", opened.today.isoformat()) or opened.today
 
 
-def _record_clean_look(here: OpenedBook, draft: Sighting, organism: str | None, sure: bool) -> None:
+def _record_clean_look(
+    opened: OpenedBook, draft: Sighting, organism: str | None, sure: bool
+) -> None:
     """A look that found none: of one pest, or of everything watched."""
     from gddcast.cli.opening import card_named
 
     card = None
     if organism is not None:
-        cards = here.cards()
+        cards = opened.cards()
         card = cards[card_named(cards, organism)]
     if draft.clean_on is not None:
         raise Refusal(
@@ -259,42 +261,44 @@ def _record_clean_look(here: OpenedBook, draft: Sighting, organism: str | None, 
             "A clean look has one day, the day of looking.", "Say it with  --seen DATE",
             slug="clean-of-clean",
         )  # fmt: skip
-    click.echo(record_clean_look(here, card, draft, sure=sure, command=here.command)[1])
+    click.echo(record_clean_look(opened, card, draft, sure=sure, command=opened.command)[1])
 
 
 def record_clean_look(
-    here: OpenedBook, card: Card | None, draft: Sighting, *, sure: bool, command: Command | None
+    opened: OpenedBook, card: Card | None, draft: Sighting, *, sure: bool, command: Command | None
 ) -> tuple[str, str]:
     """Write a look that found none: its entry, and what is said of it."""
     from gddcast.text.logged import logged_clean_look
 
     look = replace(draft, kind="none", organism=card.key if card else "", sure=True, count=None)
-    entry = _written(here, look, sure=sure)
-    journal = replace(here.book.journal(), in_traps=look.trap)
-    looks = journal.clean_looks(look.organism, [look.event], here.season.first, here.season.last)
+    entry = _written(opened, look, sure=sure)
+    journal = replace(opened.book.journal(), in_traps=look.trap)
+    looks = journal.clean_looks(
+        look.organism, [look.event], opened.season.first, opened.season.last
+    )
     return entry, logged_clean_look(card, replace(look, entry=entry), looks, command)
 
 
-def _write_clean_look(here: OpenedBook, card: Card, look: Sighting, sure: bool) -> None:
+def _write_clean_look(opened: OpenedBook, card: Card, look: Sighting, sure: bool) -> None:
     """One of many, told in a line."""
     from gddcast.text.logged import logged_clean_look
 
-    entry = _written(here, look, sure=sure)
+    entry = _written(opened, look, sure=sure)
     click.echo(logged_clean_look(card, replace(look, entry=entry), None))
 
 
 def _written(
-    here: OpenedBook, sighting: Sighting, *, sure: bool, doubt: Doubt | None = None
+    opened: OpenedBook, sighting: Sighting, *, sure: bool, doubt: Doubt | None = None
 ) -> str:
     """Write it, once the person is sure of what is doubted of it."""
     from gddcast.cli.certainty import ask_to_be_sure
     from gddcast.journal.finds import refuse_impossible, same_find
     from gddcast.text.doubts import same_again
 
-    refuse_impossible(sighting, here.today)
-    same = same_find(sighting, here.book.journal())
-    ask_to_be_sure(same_again(same) if same else None, doubt, asks=here.asks, sure=sure)
-    with here.writing() as pen:
+    refuse_impossible(sighting, opened.today)
+    same = same_find(sighting, opened.book.journal())
+    ask_to_be_sure(same_again(same) if same else None, doubt, asks=opened.asks, sure=sure)
+    with opened.writing() as pen:
         # Of two who write the same at once, the second is told.
         late = same_find(sighting, pen.journal()) if same is None else None
         ask_to_be_sure(same_again(late) if late else None, asks=False, sure=sure)
@@ -302,19 +306,19 @@ def _written(
 
 
 def _record_find(
-    here: OpenedBook, cards: dict[str, Card], draft: Sighting, *, elsewhere: bool, sure: bool
+    opened: OpenedBook, cards: dict[str, Card], draft: Sighting, *, elsewhere: bool, sure: bool
 ) -> None:
     """Check, write, and show what it changed."""
     screen.show(
         record_find(
-            here, cards, draft, elsewhere=elsewhere, sure=sure,
-            terminal=screen.terminal(), command=here.command,
+            opened, cards, draft, elsewhere=elsewhere, sure=sure,
+            terminal=screen.terminal(), command=opened.command,
         )[1]
     )  # fmt: skip
 
 
 def record_find(
-    here: OpenedBook,
+    opened: OpenedBook,
     cards: dict[str, Card],
     draft: Sighting,
     *,
@@ -331,36 +335,36 @@ def record_find(
     from gddcast.today.early_finds import early_find
     from gddcast.weather.series import season_of
 
-    card, journal = cards[draft.organism], here.book.journal()
-    season = season_of(draft.seen_on, here.book.place.season_begins)
-    finds.refuse_impossible(draft, here.today)
+    card, journal = cards[draft.organism], opened.book.journal()
+    season = season_of(draft.seen_on, opened.book.place.season_begins)
+    finds.refuse_impossible(draft, opened.today)
     if not (elsewhere or draft.trap):
         finds.refuse_before_sowing(draft, card, cards, journal, season)
     find = _asked_about(
-        here, draft,
+        opened, draft,
         first=finds.earlier_find(draft, card, journal, season) is None,
     )  # fmt: skip
-    before = _dates_of(here, cards, card)
+    before = _dates_of(opened, cards, card)
     early = early_find(before.plan, find) if before else None
     doubt = doubts.early_find(card, find, early) if early else None
-    entry = _written(here, find, sure=sure, doubt=doubt)
-    after = _dates_of(here, cards, card)
+    entry = _written(opened, find, sure=sure, doubt=doubt)
+    after = _dates_of(opened, cards, card)
     find = replace(find, entry=entry)
     return entry, logged_find(
         card, find, before.plan if before else None, after.plan if after else None,
         clean_on=finds.last_clean(find, card, journal, season.first),
         earlier=finds.earlier_find(find, card, journal, season),
-        about_catch=about_catch(card, find, here.book.journal(), season),
+        about_catch=about_catch(card, find, opened.book.journal(), season),
         begun=_newly_begun(card, before, after),
         way_back=after.way_back(card, find) if after else None,
         terminal=terminal, command=command,
     )  # fmt: skip
 
 
-def _dates_of(here: OpenedBook, cards: dict[str, Card], card: Card) -> Today | None:
+def _dates_of(opened: OpenedBook, cards: dict[str, Card], card: Card) -> Today | None:
     """What the book says of one card; None where there is no weather yet."""
-    has_weather = here.book.weather() is not None
-    return here.today_with(cards, [card.key]) if has_weather else None
+    has_weather = opened.book.weather() is not None
+    return opened.today_with(cards, [card.key]) if has_weather else None
 
 
 def _newly_begun(card: Card, before: Today | None, after: Today | None) -> list[Begun]:
@@ -372,21 +376,21 @@ def _newly_begun(card: Card, before: Today | None, after: Today | None) -> list[
     return [now[key] for key in keys if key in now and now[key] != known.get(key)]
 
 
-def _asked_about(here: OpenedBook, find: Sighting, *, first: bool) -> Sighting:
+def _asked_about(opened: OpenedBook, find: Sighting, *, first: bool) -> Sighting:
     """The find with what only its finder knows; a single stray insect starts no clock."""
     from gddcast.journal.finds import WANDERING
 
     if find.trap:  # which catch starts a clock is the card's to say
         return find
     several = find.plants_with is not None and find.plants_with > 1
-    if here.asks and first and find.count is None and find.event in WANDERING and not several:
+    if opened.asks and first and find.count is None and find.event in WANDERING and not several:
         choices = click.Choice(["one", "several"])
         answer = click.prompt("One, or several?", type=choices, prompt_suffix=" ", err=True)
         find = replace(find, count=1) if answer == "one" else find
-    if here.asks and find.clean_on is None:
+    if opened.asks and find.clean_on is None:
         from gddcast.cli.book_here import ask_day
 
-        day = ask_day(here, "Last day you looked there and found none? (Enter: as on record)")
+        day = ask_day(opened, "Last day you looked there and found none? (Enter: as on record)")
         find = replace(find, clean_on=day)
     if find.count == 1 and find.event in WANDERING:
         find = replace(find, sure=False)

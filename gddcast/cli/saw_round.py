@@ -56,12 +56,12 @@ def _stop(bed: str | None, block: Block) -> Stop:
     return Stop(bed, block.card, tuple({each.key: each for each in due}.values()))
 
 
-def go_round(here: OpenedBook, draft: Sighting, look: Writes, find: Writes) -> None:
+def go_round(opened: OpenedBook, draft: Sighting, look: Writes, find: Writes) -> None:
     """Ask for each stop what was seen there; Ctrl-C or "stop" keeps what was confirmed.
 
     Parameters
     ----------
-    here : OpenedBook
+    opened : OpenedBook
     draft : Sighting
         With the day of looking.
     look, find : callable
@@ -72,15 +72,15 @@ def go_round(here: OpenedBook, draft: Sighting, look: Writes, find: Writes) -> N
     Refusal
         Where nobody can be asked.
     """
-    if not here.asks:
+    if not opened.asks:
         raise Refusal(
             "this command", "it names no pest, and nobody can be asked here",
             "Without a name it goes through today's list, question by question.",
             "Name what you saw:  gddcast saw PEST STAGE     A clean look:  gddcast saw none PEST",
             slug="pest-missing",
         )  # fmt: skip
-    stops = stops_of(here.today_with(here.cards()))
-    journal = here.book.journal()
+    stops = stops_of(opened.today_with(opened.cards()))
+    journal = opened.book.journal()
     left = [each for each in stops if not _is_logged(each, journal, draft.seen_on)]
     said = day(draft.seen_on, year=True)
     if not left:
@@ -88,16 +88,16 @@ def go_round(here: OpenedBook, draft: Sighting, look: Writes, find: Writes) -> N
         return
     beds = len({each.bed for each in left})
     click.echo(f"{said} · {count(len(left), 'look')} in {count(beds, 'bed')}\n{_LEGEND}", err=True)
-    logged = list(_walked(here, left, draft, look, find))
+    logged = list(_walked(opened, left, draft, look, find))
     rest = len(left) - len(logged)
     said = f"Logged {count(len(logged), 'entry', 'entries')}"
     if rest:
-        said += f", {count(rest, 'look')} left:  {here.command('saw')}"
-    click.echo(said + (f"     Undo the last:  {here.command('undo')}" if logged else ""))
+        said += f", {count(rest, 'look')} left:  {opened.command('saw')}"
+    click.echo(said + (f"     Undo the last:  {opened.command('undo')}" if logged else ""))
 
 
 def _walked(
-    here: OpenedBook, stops: list[Stop], draft: Sighting, look: Writes, find: Writes
+    opened: OpenedBook, stops: list[Stop], draft: Sighting, look: Writes, find: Writes
 ) -> Iterator[str]:
     """Names of the entries that stand when the round ends."""
     logged: dict[int, str] = {}
@@ -112,11 +112,11 @@ def _walked(
             if answer == "stop":
                 break
             if answer == "undo":
-                at = _taken_back(here, logged, at)
+                at = _withdraw_last(opened, logged, at)
                 continue
             if answer == "skip" or _entered(stop, draft, answer, look, find):
                 if answer != "skip":
-                    logged[at] = here.book.entries()[-1].name
+                    logged[at] = opened.book.entries()[-1].name
                 at += 1
     except click.Abort:
         click.echo("\nStopped; what was confirmed is in the book.", err=True)
@@ -137,12 +137,12 @@ def _answer(stop: Stop) -> str:
 
 def _entered(stop: Stop, draft: Sighting, answer: str, look: Writes, find: Writes) -> bool:
     """Whether it was written; what is refused or not sure is asked again."""
-    seen = replace(draft, organism=stop.card.key, where=stop.bed)
+    sighting = replace(draft, organism=stop.card.key, where=stop.bed)
     try:
         if answer == "none":
-            look(replace(seen, kind="none"))
+            look(replace(sighting, kind="none"))
         else:
-            find(_with_details(stop, seen))
+            find(_with_details(stop, sighting))
     except (Refusal, click.exceptions.Exit) as refusal:
         if isinstance(refusal, Refusal):
             click.echo(str(refusal), err=True)
@@ -150,7 +150,7 @@ def _entered(stop: Stop, draft: Sighting, answer: str, look: Writes, find: Write
     return True
 
 
-def _with_details(stop: Stop, seen: Sighting) -> Sighting:
+def _with_details(stop: Stop, sighting: Sighting) -> Sighting:
     """The stage, where several are due, and on how many plants."""
     from gddcast.cli.saw import PlantsType
 
@@ -163,7 +163,7 @@ def _with_details(stop: Stop, seen: Sighting) -> Sighting:
         show_default=False, type=_Optional(PlantsType()), prompt_suffix=" ", err=True,
     )  # fmt: skip
     found, looked = plants or (None, None)
-    return replace(seen, event=stage, plants_looked=looked, plants_with=found)
+    return replace(sighting, event=stage, plants_looked=looked, plants_with=found)
 
 
 class _Optional(click.ParamType):  # type: ignore[type-arg]
@@ -181,15 +181,17 @@ class _Optional(click.ParamType):  # type: ignore[type-arg]
         return self.kind.convert(value, param, ctx) if value else value
 
 
-def _taken_back(here: OpenedBook, logged: dict[int, str], at: int) -> int:
+def _withdraw_last(opened: OpenedBook, logged: dict[int, str], at: int) -> int:
     """Withdraw the last entry of this round; where to ask again."""
     if not logged:
         click.echo("  Nothing of this round is logged yet.", err=True)
         return at
     last, name = logged.popitem()
-    with here.writing() as pen:
+    with opened.writing() as pen:
         pen.withdraw(name)
-    click.echo(f"  Withdrawn: entry {name}.  Take it back:  {here.command('redo', name)}", err=True)
+    click.echo(
+        f"  Withdrawn: entry {name}.  Take it back:  {opened.command('redo', name)}", err=True
+    )
     return last
 
 

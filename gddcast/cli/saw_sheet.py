@@ -21,13 +21,13 @@ if TYPE_CHECKING:
     from gddcast.text.doubts import Doubt
 
 
-def enter_sheet(here: OpenedBook, file: Path, *, day: dt.date | None, sure: bool) -> None:
+def enter_sheet(opened: OpenedBook, file: Path, *, day: dt.date | None, sure: bool) -> None:
     """Write a filled sheet, and say so."""
-    click.echo(record_sheet(here, file, day=day, sure=sure, command=here.command)[1])
+    click.echo(record_sheet(opened, file, day=day, sure=sure, command=opened.command)[1])
 
 
 def record_sheet(
-    here: OpenedBook, file: Path, *, day: dt.date | None, sure: bool, command: Command | None
+    opened: OpenedBook, file: Path, *, day: dt.date | None, sure: bool, command: Command | None
 ) -> tuple[list[str], str]:
     """Read a filled sheet, ask what may be a slip, and write all of it: entries, what is said.
 
@@ -41,25 +41,25 @@ def record_sheet(
     from gddcast.readers.walk_sheet import WalkSheetRefusal, read_walk_sheet
     from gddcast.text.logged import logged_sheet
 
-    cards, journal = here.cards(), here.book.journal()
-    meant = partial(day_meant, today=here.today, order=here.book.settings.number_order)
+    cards, journal = opened.cards(), opened.book.journal()
+    meant = partial(day_meant, today=opened.today, order=opened.book.settings.number_order)
     sheet = read_walk_sheet(file, cards, meant, day)
     if not sheet.rows:
         raise Refusal(
             file.name, "nothing is filled in", "A row counts where looked, saw or count is filled.",
             "Write 0 under saw where you looked and found none.", slug="sheet-empty",
         )  # fmt: skip
-    if faults := list(_impossible(here, sheet, cards, journal)):
+    if faults := list(_impossible(opened, sheet, cards, journal)):
         raise WalkSheetRefusal(file.name, faults)
-    ask_to_be_sure(*_doubts(here, sheet, cards, journal), asks=here.asks, sure=sure)
-    with here.writing() as pen:
+    ask_to_be_sure(*_doubts(opened, sheet, cards, journal), asks=opened.asks, sure=sure)
+    with opened.writing() as pen:
         names = [pen.add(row.sighting) for row in sheet.rows]
     rows = [row.sighting for row in sheet.rows]
     return names, logged_sheet(rows, names, sheet.empty, command)
 
 
 def _impossible(
-    here: OpenedBook, sheet: WalkSheet, cards: dict[str, Card], journal: Journal
+    opened: OpenedBook, sheet: WalkSheet, cards: dict[str, Card], journal: Journal
 ) -> Iterator[str]:
     """What a row says that cannot be, going by the book and by the rows before it."""
     from dataclasses import replace
@@ -70,19 +70,19 @@ def _impossible(
     before = replace(journal, sightings=())
     for row in sheet.rows:
         find = row.sighting
-        season = season_of(find.seen_on, here.book.place.season_begins)
+        season = season_of(find.seen_on, opened.book.place.season_begins)
         try:
-            finds.refuse_impossible(find, here.today)
+            finds.refuse_impossible(find, opened.today)
             finds.refuse_before_sowing(find, cards[find.organism], cards, journal, season)
         except Refusal as refusal:
-            yield f"{row}: {refusal.where}: {refusal.found}; {refusal.expected}"
+            yield f"{row}: {refusal.where}: {refusal.problem}; {refusal.expected}"
         if finds.same_find(find, before) is not None:
             yield f"{row}: found what an earlier line says; expected each pest and bed once a day"
         before = replace(before, sightings=(*before.sightings, find))
 
 
 def _doubts(
-    here: OpenedBook, sheet: WalkSheet, cards: dict[str, Card], journal: Journal
+    opened: OpenedBook, sheet: WalkSheet, cards: dict[str, Card], journal: Journal
 ) -> Iterator[Doubt]:
     from gddcast.journal.finds import same_find
     from gddcast.text import doubts
@@ -90,8 +90,8 @@ def _doubts(
 
     finds = [row.sighting for row in sheet.rows]
     watch = list({each.organism for each in finds if each.kind == "saw"})
-    weathered = bool(watch) and here.book.weather() is not None
-    plan = here.today_with(cards, watch).plan if weathered else None
+    weathered = bool(watch) and opened.book.weather() is not None
+    plan = opened.today_with(cards, watch).plan if weathered else None
     for find in finds:
         if same := same_find(find, journal):
             yield doubts.same_again(same)

@@ -41,7 +41,7 @@ def seasons(
     cards_folder: Path | None,
     as_json: bool,
     no_input: bool,
-    **how: Any,
+    **file_options: Any,
 ) -> None:
     r"""Compare the seasons at one place, from a FILE or from your book.
 
@@ -54,7 +54,9 @@ def seasons(
     from gddcast.text.seasons import season_table
     from gddcast.words import count, heat
 
-    today, here = open_today(file, book_folder, on, no_input=no_input, cards=cards_folder, **how)
+    today, opened = open_today(
+        file, book_folder, on, no_input=no_input, cards=cards_folder, **file_options
+    )
     unit = unit_shown(today, show)
     by = sum_meant(today, pest, stage, lower)
     plan = today.watching(()).plan
@@ -64,10 +66,10 @@ def seasons(
 
         click.echo(season_table.as_json(table, plan, unit, start, now()))
         return
-    found = by.event.words if by.event and here else None
+    found = by.event.words if by.event and opened else None
     screen.show(season_table.as_text(table, plan, unit, start, found, screen.terminal()))
-    if own := by.own:
-        sum_, finds = heat(own.goal, unit, unit=False), count(own.finds, "season")
+    if own_finds := by.own_finds:
+        sum_, finds = heat(own_finds.goal, unit, unit=False), count(own_finds.finds, "season")
         click.echo(f"{sum_} is the sum by your finds of {finds}.")
     if by.card and not pest:
         click.echo(f"Counted as for {by.card.name}, the first of your watch list; "

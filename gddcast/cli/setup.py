@@ -58,7 +58,7 @@ def setup(
     """
     from gddcast.cli.book_here import can_ask
 
-    there = _book_there(folder, is_new=name is not None)
+    there = _book_meant(folder, is_new=name is not None)
     asks = can_ask(no_input=no_input)
     crops = _crops(grow, there, asks)
     changes = {
@@ -90,20 +90,20 @@ def setup(
     _make(folder or Path(file_word(settings.place.name)), settings)
 
 
-def _crops(grow: str | None, there: Path | None, asks: bool) -> tuple[str, ...] | None:
+def _crops(grow: str | None, folder: Path | None, asks: bool) -> tuple[str, ...] | None:
     """Keys of the crops named; those of a book's own cards among them."""
     if grow is None:
         return None
     from gddcast.cli.crops_meant import crops_meant
 
-    return crops_meant(_cards(there), grow, asks=asks)
+    return crops_meant(_cards(folder), grow, asks=asks)
 
 
-def _cards(there: Path | None) -> dict[str, Card]:
+def _cards(folder: Path | None) -> dict[str, Card]:
     from gddcast.readers.card_files import load_cards
 
-    own = None if there is None else there / "cards"
-    return load_cards(own=own if own is not None and own.is_dir() else None)
+    own = None if folder is None else folder / "cards"
+    return load_cards(cards_folder=own if own is not None and own.is_dir() else None)
 
 
 def _asked_crops() -> tuple[str, ...]:
@@ -118,9 +118,9 @@ def _say_watched(folder: Path) -> None:
     from gddcast.text.watching import watching
     from gddcast.words import capital
 
-    here = opened_book(folder, None)
-    cards = here.cards()
-    chosen = here.watch(cards)
+    opened = opened_book(folder, None)
+    cards = opened.cards()
+    chosen = opened.watch(cards)
     if chosen.basis == "said":
         click.echo(f"{capital(watching(chosen))}:  {command('watch', *book_option(folder))}")
 
@@ -165,7 +165,7 @@ def day_ends(reading_hour: int) -> str:
     return "morning-reading" if reading_hour < 12 else "midnight"
 
 
-def _book_there(folder: Path | None, *, is_new: bool) -> Path | None:
+def _book_meant(folder: Path | None, *, is_new: bool) -> Path | None:
     """The book whose settings are meant, if one is."""
     from gddcast.book.store import holds_a_book
 
@@ -277,9 +277,9 @@ def _asked(flag: str, asks: bool, question: str, choices: tuple[str, ...] = ()) 
 
 def _zone(asks: bool) -> str:
     """The machine's own zone, offered; without a terminal it is taken and said."""
-    from gddcast.cli.clock import own_timezone
+    from gddcast.cli.clock import machine_timezone
 
-    own = own_timezone()
+    own = machine_timezone()
     if asks:
         answer: str = click.prompt("Timezone?", default=own or "UTC", prompt_suffix=" ", err=True)
         return answer.strip()
@@ -309,11 +309,11 @@ def zone_doubt(longitude: float | None, timezone: str) -> str:
 
 
 def _make(folder: Path, settings: Settings) -> None:
-    from gddcast.book.founding import found_book
+    from gddcast.book.founding import create_book
     from gddcast.book.opening import SETTINGS
     from gddcast.cli.book_here import book_option
 
-    book = found_book(folder, settings)
+    book = create_book(folder, settings)
     if settings.place.season_begins == (7, 1):
         click.echo("Seasons begin on 1 July here; begins in book.toml changes it.")
     if settings.grow:

@@ -71,7 +71,7 @@ def sheet(
     show: str | None,
     cards_folder: Path | None,
     no_input: bool,
-    **how: Any,
+    **file_options: Any,
 ) -> None:
     r"""Write the scouting sheet of one week, to print and to write on in the garden.
 
@@ -88,9 +88,9 @@ def sheet(
     from gddcast.pages.sheet.table import sheet_table
     from gddcast.words import file_word
 
-    today, here = open_today(
+    today, opened = open_today(
         file, None if file else book_folder, on,
-        no_input=no_input, cards=cards_folder, watch=watch, **how,
+        no_input=no_input, cards=cards_folder, watch=watch, **file_options,
     )  # fmt: skip
     week, unit = week_meant(day, today), unit_shown(today, show)
     rows = rows_of(today, week, unit)
@@ -109,8 +109,8 @@ def sheet(
     if table is not None:
         fill_in = shell("gddcast", "saw", "--from", table)
         click.echo(f"Wrote {table}: fill in its rows, then  {fill_in}", err=True)
-    if here is not None:
-        here.announce(today, due, TOLD_BY)
+    if opened is not None:
+        opened.announce(today, due, TOLD_BY)
 
 
 def sheet_page(
@@ -134,12 +134,12 @@ def sheet_and_stages(
     rows = rows_of(today, week, show)
     # Those of rows, and what comes up after them: the strip draws it.
     due = without_repeats([*(w for row in rows for w in row.windows), *today.due_in(week)])
-    moved = tuple(_moved(today, due, show))
-    page = sheet_of(today, week, show, size=size, large=large, moved=moved, among=among)
+    moved = tuple(_changes(today, due, show))
+    page = sheet_of(today, week, show, size=size, large=large, changes=moved, among=among)
     return page, due
 
 
-def _moved(
+def _changes(
     today: Today, due: Sequence[ScoutingWindow], show: Unit
 ) -> Iterator[tuple[ScoutingWindow, str]]:
     """What moved since the last sheet before today, each in a sentence."""
@@ -147,7 +147,7 @@ def _moved(
     from gddcast.today.changes import worth_saying
     from gddcast.today.hindsight import beside
 
-    changes = worth_saying(today.changes_since_told_by(TOLD_BY))
+    changes = worth_saying(today.changes_since_last(TOLD_BY))
     for window in due:
         if change := beside(window, changes):
             yield window, why_moved.why(change, show)

@@ -68,7 +68,7 @@ def last(
     cards_folder: Path | None,
     as_json: bool,
     no_input: bool,
-    **how: Any,
+    **file_options: Any,
 ) -> None:  # fmt: skip
     r"""Say in how many past years a sowing would still have been worth it.
 
@@ -82,15 +82,23 @@ def last(
     from gddcast.text.sowings import sow_last
     from gddcast.units import temperature_named, to_celsius, to_celsius_days
 
-    today, _ = open_today(file, book_folder, on, no_input=no_input, cards=cards_folder, **how)
+    today, _ = open_today(
+        file, book_folder, on, no_input=no_input, cards=cards_folder, **file_options
+    )
     card = _crop_named(today.cards, crop, asks=can_ask(no_input=no_input))
-    found = today.last_sowing(
+    last_sowing = today.last_sowing(
         card,
         heat=to_celsius_days(*temperature_named(heat)) if heat else None,
         days=sown, picking_days=picking_days, packet_days=packet_days,
         frost_at=to_celsius(*temperature_named(frost)),
     )  # fmt: skip
-    answer = found.need, found.rows, found.check, found.picking_days, found.frost_at
+    answer = (
+        last_sowing.need,
+        last_sowing.rows,
+        last_sowing.check,
+        last_sowing.picking_days,
+        last_sowing.frost_at,
+    )
     unit = unit_shown(today, show)
     if as_json:
         from gddcast.cli.clock import now
@@ -134,7 +142,7 @@ def first(
     show: str | None,
     as_json: bool,
     no_input: bool,
-    **how: Any,
+    **file_options: Any,
 ) -> None:
     r"""Say by which day past years had had their last frost of spring.
 
@@ -148,7 +156,7 @@ def first(
     from gddcast.units import temperature_named, to_celsius
 
     at = to_celsius(*temperature_named(frost))
-    today, _ = open_today(file, book_folder, on, no_input=no_input, **how)
+    today, _ = open_today(file, book_folder, on, no_input=no_input, **file_options)
     frosts, season, unit = today.spring_frosts(at), today.record.season, unit_shown(today, show)
     if as_json:
         from gddcast.cli.clock import now
@@ -187,7 +195,7 @@ def plan(
     cards_folder: Path | None,
     as_json: bool,
     no_input: bool,
-    **how: Any,
+    **file_options: Any,
 ) -> None:  # fmt: skip
     r"""Lay out sowings: first pick, side-dress, sow the next, and the pests they meet.
 
@@ -202,7 +210,9 @@ def plan(
     from gddcast.text.sowings import sow_plan
     from gddcast.units import temperature_named, to_celsius_days
 
-    today, _ = open_today(file, book_folder, on, no_input=no_input, cards=cards_folder, **how)
+    today, _ = open_today(
+        file, book_folder, on, no_input=no_input, cards=cards_folder, **file_options
+    )
     card = _crop_named(today.cards, crop, asks=can_ask(no_input=no_input))
     season = today.record.season
     sowings = [planned_on(day, card) for day in sown] or [
@@ -212,8 +222,15 @@ def plan(
     ]
     _refuse_other_seasons(card, [each.day for each in sowings], season)
     given = to_celsius_days(*temperature_named(heat)) if heat else None
-    found = today.of_pests_on(card).sowing_plan(card, sowings, given)
-    answer = card, found.season, found.needs, found.rows, found.last, today.practice.rules
+    sowing_plan = today.of_pests_on(card).sowing_plan(card, sowings, given)
+    answer = (
+        card,
+        sowing_plan.season,
+        sowing_plan.needs,
+        sowing_plan.rows,
+        sowing_plan.last,
+        today.practice.rules,
+    )
     unit = unit_shown(today, show)
     if as_json:
         from gddcast.cli.clock import now

@@ -33,11 +33,11 @@ def tune(
     from gddcast.text.seasons import own_finds
     from gddcast.today.season_sum import calendar_number
 
-    here = opened_book(book_folder, on)
-    cards, show = here.cards(), here.book.show
+    opened = opened_book(book_folder, on)
+    cards, show = opened.cards(), opened.book.show
     card = cards[card_named(cards, organism)]
     event, number = calendar_number(card, event_named(card, stage) if stage else None)
-    today = here.today_with(cards)
+    today = opened.today_with(cards)
     finds = today.own_finds(card, event)
     if finds is None:
         raise Refusal(
@@ -48,16 +48,16 @@ def tune(
             slug="no-local-sum",
         )
     counting, habits = today.sum_of(card, event.key).counting, today.practice.habits
-    kept, used = today.journal.own_goal(card.key, event.key), habits.own_finds == "use"
+    own_goal, used = today.journal.own_goal(card.key, event.key), habits.own_finds == "use"
     if as_json:
         from gddcast.cli.clock import now
 
-        click.echo(own_finds.as_json(finds, number, counting, kept, used=used,
-                                     chance=habits.tail, show=show, made=now()))  # fmt: skip
+        click.echo(own_finds.as_json(finds, number, counting, own_goal, used=used,
+                                     chance=habits.tail, show=show, moment=now()))  # fmt: skip
         return
     from gddcast.cli import screen
 
     screen.show(own_finds.as_text(
-        finds, card, event, counting, kept, used=used, chance=habits.tail, show=show,
-        terminal=screen.terminal(), command=here.command,
+        finds, card, event, counting, own_goal, used=used, chance=habits.tail, show=show,
+        terminal=screen.terminal(), command=opened.command,
     ))  # fmt: skip

@@ -46,25 +46,25 @@ def undo(
     from gddcast.cli.clock import now
     from gddcast.text.logged import entry_words
 
-    here = opened_book(book_folder, on, no_input=no_input, even_damaged=True)
-    meant = meant_to_withdraw(here.book.entries(), entry)
-    days = here.book.days_brought(meant.name)
-    ask_to_be_sure(_doubt(here, meant, days), asks=here.asks, sure=sure)
+    opened = opened_book(book_folder, on, no_input=no_input, even_damaged=True)
+    meant = meant_to_withdraw(opened.book.entries(), entry)
+    days = opened.book.days_brought(meant.name)
+    ask_to_be_sure(_doubt(opened, meant, days), asks=opened.asks, sure=sure)
     # A clock set back must not keep anybody from taking back what it spoiled.
-    with here.book.writing(now(), here.today, trust_clock=True) as pen:
+    with opened.book.writing(now(), opened.today, trust_clock=True) as pen:
         gone = pen.withdraw(meant.name, note or None)
-    click.echo(f"Withdrawn: {entry_words(gone, here.book.show, days)}.  [entry {gone.name}]")
+    click.echo(f"Withdrawn: {entry_words(gone, opened.book.show, days)}.  [entry {gone.name}]")
     click.echo("It stays in the book, marked as withdrawn; every date is worked out without it.")
-    click.echo(f"Take it back:  {here.command('redo')}")
+    click.echo(f"Take it back:  {opened.command('redo')}")
 
 
-def _doubt(here: OpenedBook, meant: Entry, days: DaysBrought | None) -> Doubt | None:
+def _doubt(opened: OpenedBook, meant: Entry, days: DaysBrought | None) -> Doubt | None:
     """What speaks against a slip: it is old by this computer's clock, or it is much."""
     from gddcast.cli.clock import today_at
     from gddcast.text.doubts import withdrawal
 
     written = meant.entered_at.date()
-    old = written < today_at(here.book.place)
+    old = written < today_at(opened.book.place)
     if not old and (days is None or days.count == 1):
         return None
-    return withdrawal(meant, days, written if old else None, here.book.show)
+    return withdrawal(meant, days, written if old else None, opened.book.show)

@@ -38,7 +38,7 @@ def walk(
     show: str | None,
     as_json: bool,
     strict: bool,
-    **how: Any,
+    **file_options: Any,
 ) -> None:
     r"""Say what to look for today: bed by bed, where on the plant, on how many, how often.
 
@@ -55,14 +55,14 @@ def walk(
     from gddcast.cli.record import open_today, unit_shown
     from gddcast.cli.watch import ask_what_grows
 
-    today, here = open_today(file, book_folder, on, no_input=as_json, **how)
-    if here is None and today.watch.basis == "every card":
-        raise _nothing_said()
-    if here is not None and not as_json and ask_what_grows(here, today.cards):
-        today, here = open_today(None, book_folder, on, no_input=False, **how)
-    show_walk(today, unit_shown(today, show), here, full=full, as_json=as_json)
-    if here is not None and not as_json:
-        announce(here, today, full=full)
+    today, opened = open_today(file, book_folder, on, no_input=as_json, **file_options)
+    if opened is None and today.watch.basis == "every card":
+        raise _nothing_watched()
+    if opened is not None and not as_json and ask_what_grows(opened, today.cards):
+        today, opened = open_today(None, book_folder, on, no_input=False, **file_options)
+    show_walk(today, unit_shown(today, show), opened, full=full, as_json=as_json)
+    if opened is not None and not as_json:
+        announce(opened, today, full=full)
     if strict and needs_an_eye(today.plan):
         sys.exit(NEEDS_YOUR_EYE)
 
@@ -70,7 +70,7 @@ def walk(
 def show_walk(
     today: Today,
     show: Unit,
-    here: OpenedBook | None = None,
+    opened: OpenedBook | None = None,
     *,
     full: bool = False,
     as_json: bool = False,
@@ -92,27 +92,27 @@ def show_walk(
         text = full_walk_text(
             plan, today.journal, practice.habits, today.sowings, today.plants, today.chores, show,
             picking_days=practice.rules.picking_days,
-            moved=worth_saying(today.changes), seen=today.insects_seen,
+            changes=worth_saying(today.changes), insects=today.insects,
             in_calendar=today.in_calendar, terminal=screen.terminal(),
-            command=here.command if here else command,
+            command=opened.command if opened else command,
         )  # fmt: skip
     else:
         from gddcast.text.dates.walk_by_bed import walk_by_bed_text
 
-        write = here.command if here else command
+        write = opened.command if opened else command
         text = walk_by_bed_text(today, show, terminal=screen.terminal(), command=write)
     screen.show(text)
 
 
-def announce(here: OpenedBook, today: Today, *, full: bool) -> None:
+def announce(opened: OpenedBook, today: Today, *, full: bool) -> None:
     """Let the book remember the dates it told."""
     from gddcast.today.walk_groups import grouped
 
-    told = [each for _, chosen in grouped(today.plan) for each in chosen]
-    here.announce(today, told if full else today.by_bed.windows, "walk")
+    scouting_windows = [each for _, chosen in grouped(today.plan) for each in chosen]
+    opened.announce(today, scouting_windows if full else today.by_bed.windows, "walk")
 
 
-def _nothing_said() -> Refusal:
+def _nothing_watched() -> Refusal:
     return Refusal(
         "this walk", "nobody said what to look for",
         "A file knows no crops, and a walk for every card there is helps nobody.",

@@ -39,9 +39,9 @@ def watch(ctx: click.Context, on: dt.date | None, as_json: bool, book_folder: Pa
         return
     from gddcast.cli.book_here import opened_book
 
-    here = opened_book(book_folder, on)
-    cards = here.cards()
-    chosen = here.watch(cards)
+    opened = opened_book(book_folder, on)
+    cards = opened.cards()
+    chosen = opened.watch(cards)
     if as_json:
         from gddcast.cli.clock import now
         from gddcast.text.watching import watch_json
@@ -51,7 +51,7 @@ def watch(ctx: click.Context, on: dt.date | None, as_json: bool, book_folder: Pa
     from gddcast.cli import screen
     from gddcast.text.watching import watch_text
 
-    screen.show(watch_text(chosen, cards, screen.terminal(), here.command))
+    screen.show(watch_text(chosen, cards, screen.terminal(), opened.command))
 
 
 @watch.command(short_help="watch a pest, or the pests of a crop")
@@ -73,12 +73,12 @@ def add(
     """
     from gddcast.today.watching import with_more
 
-    here = _opened(above, book_folder, on)
-    cards = here.cards()
-    crops, pests = _meant(cards, names, asks=here.asks)
-    before = here.watch(cards)
-    changed = with_more(here.book.practice(cards), before, cards, crops, pests)
-    _keep(here, cards, changed)
+    opened = _opened(above, book_folder, on)
+    cards = opened.cards()
+    crops, pests = _meant(cards, names, asks=opened.asks)
+    before = opened.watch(cards)
+    changed = with_more(opened.book.practice(cards), before, cards, crops, pests)
+    _keep(opened, cards, changed)
     after = _opened(above, book_folder, on).watch(cards)
     new = [card.name for card in after.cards if card.key not in before.keys]
     _say("Added", new, "All of it was watched already", after)
@@ -103,25 +103,25 @@ def drop(
     """
     from gddcast.today.watching import with_fewer
 
-    here = _opened(above, book_folder, on)
-    cards = here.cards()
-    before = here.watch(cards)
-    crops, pests = _meant(cards, names, asks=here.asks, of=before.crops)
-    changed = with_fewer(here.book.practice(cards), before, cards, crops, pests)
-    _keep(here, cards, changed)
+    opened = _opened(above, book_folder, on)
+    cards = opened.cards()
+    before = opened.watch(cards)
+    crops, pests = _meant(cards, names, asks=opened.asks, of=before.crops)
+    changed = with_fewer(opened.book.practice(cards), before, cards, crops, pests)
+    _keep(opened, cards, changed)
     after = _opened(above, book_folder, on).watch(cards)
     gone = [card.name for card in before.cards if card.key not in after.keys]
     _say("Dropped", gone, "None of it was watched", after)
 
 
-def ask_what_grows(here: OpenedBook, cards: Mapping[str, Card]) -> bool:
+def ask_what_grows(opened: OpenedBook, cards: Mapping[str, Card]) -> bool:
     """Ask a book of which nobody said what it grows, once; whether its lists have changed."""
-    settings = here.book.settings
-    if not here.asks or settings.grow is not None or settings.watch:
+    settings = opened.book.settings
+    if not opened.asks or settings.grow is not None or settings.watch:
         return False
-    now = here.watch(cards)
+    now = opened.watch(cards)
     crops = asked_crops(cards, default=",".join(now.crops))
-    _write(here, {("looking", "grow"): list(crops)})
+    _write(opened, {("looking", "grow"): list(crops)})
     return True
 
 
@@ -153,7 +153,7 @@ def _meant(
 
     pests_only = [card for card in cards.values() if card.group == "pest"]
     crops, pests = [], []
-    for name in _said(cards, names):
+    for name in _names(cards, names):
         crop = name if name in of else crop_called(cards.values(), name)
         pest = None if crop else called(pests_only, name)
         if pest is not None:
@@ -165,7 +165,7 @@ def _meant(
     return crops, pests
 
 
-def _said(cards: Mapping[str, Card], words: Sequence[str]) -> list[str]:
+def _names(cards: Mapping[str, Card], words: Sequence[str]) -> list[str]:
     """Names among the words typed: all of them one name, or one each, or with commas between."""
     from gddcast.cards.library import called
 
@@ -184,16 +184,16 @@ def _unknown(pests: Sequence[Card], name: str) -> Refusal:
     )  # fmt: skip
 
 
-def _keep(here: OpenedBook, cards: Mapping[str, Card], wanted: Practice) -> None:
+def _keep(opened: OpenedBook, cards: Mapping[str, Card], wanted: Practice) -> None:
     """Write the lists that have changed; names that stand in the file stay as they are written."""
-    settings, changes = here.book.settings, {}
+    settings, changes = opened.book.settings, {}
     for key in ("grow", "watch", "leave_out"):
         had = getattr(settings, key) or ()
         names = _as_written(getattr(wanted, key) or (), had, cards, is_crop=key == "grow")
         if names != list(had):
             changes["looking", key] = names
     if changes:
-        _write(here, changes)
+        _write(opened, changes)
 
 
 def _as_written(
@@ -209,11 +209,11 @@ def _as_written(
     return [written.get(key, key) for key in keys]
 
 
-def _write(here: OpenedBook, changes: Mapping[tuple[str, str], object]) -> None:
+def _write(opened: OpenedBook, changes: Mapping[tuple[str, str], object]) -> None:
     from gddcast.book.opening import SETTINGS
     from gddcast.book.setting_text import change_settings
 
-    change_settings(here.book.folder / SETTINGS, changes)
+    change_settings(opened.book.folder / SETTINGS, changes)
 
 
 def _say(what: str, names: Sequence[str], otherwise: str, after: WatchList) -> None:

@@ -46,7 +46,7 @@ def add(
     book_folder: Path | None,
     no_input: bool,
     strict: bool,
-    **how: Any,
+    **file_options: Any,
 ) -> None:
     r"""Bring a FILE of daily minima and maxima, or a logger's readings, into the book.
 
@@ -70,7 +70,7 @@ def add(
         return
     ends = {each.day_ends for each in opened.book.sources()}
     reading, brought, issued = bring(
-        opened, file, issued, only_fill=only_fill, blank_too=blank_too, **how
+        opened, file, issued, only_fill=only_fill, blank_too=blank_too, **file_options
     )
     verdict = verdict_on(opened)
     click.echo(
@@ -107,7 +107,7 @@ def bring(
     from gddcast.book.weather_rows import WeatherSource
 
     reading = read_for(opened, file, **options)
-    said = reading.options.said()
+    said = reading.options.chosen()
     if options.get("reading_hour") is None:
         said.pop("reading_hour", None)  # the book's own, which its people may change
     apart = {"only_fill": only_fill, "blank_too": blank_too}
@@ -158,37 +158,37 @@ def _issued(reading: Reading, file: Path, given: dt.date | None, today: dt.date)
 
 def _issued_later(where: str, issued: dt.date, today: dt.date) -> Refusal:
     return Refusal(
-        where, f"it holds a forecast issued on {_said(issued)}, which is in the future",
-        f"Today is {_said(today)} at this place.",
+        where, f"it holds a forecast issued on {_day_words(issued)}, which is in the future",
+        f"Today is {_day_words(today)} at this place.",
         "Mend the day of issue; if today is another day, say  --on DATE", slug="in-the-future",
     )  # fmt: skip
 
 
-def _add_forecasts(here: OpenedBook, file: Path) -> None:
+def _add_forecasts(opened: OpenedBook, file: Path) -> None:
     """Keep the past forecasts of a file that says when each was issued."""
     from gddcast.book.weather_rows import WeatherSource
     from gddcast.readers.forecast_file import read_forecasts
     from gddcast.text.weather.brought import forecasts_text
 
-    found = read_forecasts(file)
-    latest = found.issued.max().item()
-    if latest > here.today:
-        raise _issued_later(file.name, latest, here.today)
-    with here.writing() as pen:
-        brought = pen.forecasts(found, WeatherSource(file.name, "C", "header"))
-    click.echo(forecasts_text(found, brought))
+    forecast_archive = read_forecasts(file)
+    latest = forecast_archive.issued.max().item()
+    if latest > opened.today:
+        raise _issued_later(file.name, latest, opened.today)
+    with opened.writing() as pen:
+        brought = pen.forecasts(forecast_archive, WeatherSource(file.name, "C", "header"))
+    click.echo(forecasts_text(forecast_archive, brought))
 
 
-def read_for(here: OpenedBook, file: Path, **how: Any) -> Reading:
+def read_for(opened: OpenedBook, file: Path, **file_options: Any) -> Reading:
     """Read a file, asking what it does not say, or with what the book's settings say of files."""
     from gddcast.cli.opening import read_asking
 
-    habits = here.book.settings.weather
+    habits = opened.book.settings.weather
     morning = habits.day_ends == "morning-reading"
-    how = {"place": here.book.place, "today": here.today, **how}
-    if morning and how.get("reading_hour") is None and habits.reading_hour is not None:
-        how["reading_hour"] = habits.reading_hour
-    return read_asking(file, no_input=not here.asks, usual={"unit": habits.unit}, **how)
+    file_options = {"place": opened.book.place, "today": opened.today, **file_options}
+    if morning and file_options.get("reading_hour") is None and habits.reading_hour is not None:
+        file_options["reading_hour"] = habits.reading_hour
+    return read_asking(file, no_input=not opened.asks, usual={"unit": habits.unit}, **file_options)
 
 
 @click.command("note")
@@ -221,17 +221,17 @@ def note(
     """
     from gddcast.cli.book_here import opened_book
 
-    here = opened_book(book_folder, on, no_input=no_input)
-    day = done or here.today
-    brought, noted = record_reading(here, high, low, day, unit, sure=sure)  # type: ignore[arg-type]
+    opened = opened_book(book_folder, on, no_input=no_input)
+    day = done or opened.today
+    brought, noted = record_reading(opened, high, low, day, unit, sure=sure)  # type: ignore[arg-type]
     for said in noted:
         click.echo(said)
     if brought.entry is not None:
-        click.echo(_changes(brought, here.command("undo")))
+        click.echo(_changes(brought, opened.command("undo")))
 
 
 def record_reading(
-    here: OpenedBook,
+    opened: OpenedBook,
     high: float | None,
     low: float | None,
     day: dt.date,
@@ -244,11 +244,11 @@ def record_reading(
     from gddcast.cli.certainty import ask_to_be_sure
     from gddcast.words import temperature
 
-    typed: Unit = unit or here.book.show
-    series, habits = _noted(here, high, low, day, typed), here.book.settings.weather
+    typed: Unit = unit or opened.book.show
+    series, habits = _noted(opened, high, low, day, typed), opened.book.settings.weather
     decided_by = "you" if unit else "book.toml"
-    ask_to_be_sure(_doubt(here, series, typed), asks=here.asks, sure=sure)
-    with here.writing() as pen:
+    ask_to_be_sure(_doubt(opened, series, typed), asks=opened.asks, sure=sure)
+    with opened.writing() as pen:
         brought = pen.weather(series, WeatherSource("typed in", typed, decided_by, habits.day_ends))
     if brought.entry is None:
         return brought, ["The book has that already; nothing was written."]
@@ -259,24 +259,24 @@ def record_reading(
             for name, value in (("high", series.tmax), ("low", series.tmin))
             if value[place] == value[place]
         ]
-        noted.append(f"Noted for {_said(series.date(place))}: {', '.join(said)}.")
+        noted.append(f"Noted for {_day_words(series.date(place))}: {', '.join(said)}.")
     return brought, noted
 
 
-def _doubt(here: OpenedBook, series: DailySeries, typed: Unit) -> Doubt | None:
+def _doubt(opened: OpenedBook, series: DailySeries, typed: Unit) -> Doubt | None:
     """What its month has never shown: another scale, perhaps, or a slip of the finger."""
     from gddcast.quality.month_range import outside_month
     from gddcast.text.doubts import unseen_readings
 
-    if here.book.weather() is None:
+    if opened.book.weather() is None:
         return None
-    record = here.today_with(here.cards(), []).record.verdict.judged
+    record = opened.today_with(opened.cards(), []).record.verdict.judged
     outside = list(outside_month(record, series))
     return unseen_readings(outside, typed) if outside else None
 
 
 def _noted(
-    here: OpenedBook, high: float | None, low: float | None, day: dt.date, typed: Unit
+    opened: OpenedBook, high: float | None, low: float | None, day: dt.date, typed: Unit
 ) -> DailySeries:
     """The reading as days: one, or two where a morning's maximum belongs to the day before."""
     import numpy as np
@@ -289,15 +289,18 @@ def _noted(
             "this note", "it holds no reading", "A reading is a high, a low, or both.",
             "Write it:  gddcast weather note --high 84 --low 61", slug="reading-missing",
         )  # fmt: skip
-    if day > here.today:
+    if day > opened.today:
         raise Refusal(
-            f"the day {day}", "it is in the future", f"Today is {_said(here.today)} at this place.",
-            "Give the day of the reading:  --done DATE", slug="in-the-future",
-        )  # fmt: skip
+            f"the day {day}",
+            "it is in the future",
+            f"Today is {_day_words(opened.today)} at this place.",
+            "Give the day of the reading:  --done DATE",
+            slug="in-the-future",
+        )
     tmax, tmin = (np.nan if value is None else to_celsius(value, typed) for value in (high, low))
     _refuse_impossible(tmax, tmin, high, low, typed)
-    place = here.book.place
-    if here.book.settings.weather.day_ends != "morning-reading" or high is None:
+    place = opened.book.place
+    if opened.book.settings.weather.day_ends != "morning-reading" or high is None:
         return DailySeries(day, np.array([tmin]), np.array([tmax]), place=place, unit=typed)
     before = day - dt.timedelta(days=1)
     lows, highs = np.array([np.nan, tmin]), np.array([tmax, np.nan])
@@ -323,7 +326,7 @@ def _refuse_impossible(
             )  # fmt: skip
 
 
-def _said(day: dt.date) -> str:
+def _day_words(day: dt.date) -> str:
     from gddcast.words import day as words_of
 
     return words_of(day, year=True)

@@ -40,7 +40,7 @@ def check(
     as_json: bool,
     strict: bool,
     no_input: bool,
-    **how: Any,
+    **file_options: Any,
 ) -> None:
     r"""Judge a FILE of temperatures: sound, patched, shaky or unusable, and why.
 
@@ -52,7 +52,7 @@ def check(
         raise options.a_file_is_needed("weather check")
     from gddcast.cli.opening import open_reading, shown_unit
 
-    reading, _ = open_reading(file, on=on, no_input=no_input, **how)
+    reading, _ = open_reading(file, on=on, no_input=no_input, **file_options)
     measured, verdict = judged(reading)
     notes = [
         (note.rule, str(note))

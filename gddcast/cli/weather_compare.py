@@ -34,7 +34,7 @@ def compare(
     as_json: bool,
     strict: bool,
     no_input: bool,
-    **how: Any,
+    **file_options: Any,
 ) -> None:
     r"""Hold the thermometer of FILE against that of OTHER: day, night, sun, what it means in days.
 
@@ -45,21 +45,21 @@ def compare(
     from gddcast.cli.weather_files import open_measured, open_other
     from gddcast.quality.siting import compare as held_against
 
-    ours = open_measured(first, on=on, no_input=no_input, **how)
+    ours = open_measured(first, on=on, no_input=no_input, **file_options)
     theirs = open_other(
         second, on=on, no_input=no_input, unit=other_unit, unit_flag="--other-unit",
-        sure=how["sure"], like=ours,
+        sure=file_options["sure"], like=ours,
     )  # fmt: skip
-    found = held_against(ours, theirs)
+    siting = held_against(ours, theirs)
     unit = shown_unit(show, ours)
     if as_json:
         from gddcast.cli.clock import now
         from gddcast.text.weather.compare import comparison_json
 
-        click.echo(comparison_json(found, ours, theirs, unit, now()))
+        click.echo(comparison_json(siting, ours, theirs, unit, now()))
     else:
         from gddcast.text.weather.compare import comparison_text
 
-        click.echo(comparison_text(found, first.name, second.name, unit))
-    if strict and (found.identical or found.lag or found.sun_on):
+        click.echo(comparison_text(siting, first.name, second.name, unit))
+    if strict and (siting.identical or siting.lag or siting.sun_on):
         sys.exit(NEEDS_YOUR_EYE)

@@ -97,9 +97,9 @@ def fetch(
     if at is not None:
         look_at_clock(at[1])
     flags = Flags(at, identity, grid, years, forecast, within, elevation, on)
-    found = fetched_file(output, flags, unit, force=force)
-    tell(found, output)
-    if strict and any(source.stale for source in found.record.sources):
+    fetched = fetched_file(output, flags, unit, force=force)
+    tell(fetched, output)
+    if strict and any(source.stale for source in fetched.record.sources):
         raise SystemExit(4)
 
 
@@ -137,21 +137,21 @@ def fetched_file(
     return Fetched(record, earlier, scale, sent)
 
 
-def tell(found: Fetched, output: Path) -> None:
+def tell(fetched: Fetched, output: Path) -> None:
     """What was written, what moved, from whom it is and on what terms."""
     from gddcast.quality.revisions import revision
     from gddcast.text.weather.fetched import fetched_text, revision_text
 
-    record = found.record
+    record = fetched.record
     click.echo(fetched_text(record, str(output)))
-    if found.earlier is not None:
-        moved = revision(found.earlier.series, record.series)
-        click.echo(revision_text(moved, found.scale))
+    if fetched.earlier is not None:
+        moved = revision(fetched.earlier.series, record.series)
+        click.echo(revision_text(moved, fetched.scale))
     for note in record.notes:
         click.echo(note, err=True)
     used = [source for at, source in enumerate(record.sources) if (record.of_day == at).any()]
     for terms in dict.fromkeys(source.terms for source in used):
         click.echo(terms, err=True)
     click.echo(
-        f"{found.sent} requests. Next:  {shell('gddcast', 'weather', 'check', output)}", err=True
+        f"{fetched.sent} requests. Next:  {shell('gddcast', 'weather', 'check', output)}", err=True
     )

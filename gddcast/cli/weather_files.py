@@ -13,9 +13,11 @@ if TYPE_CHECKING:
     from gddcast.weather.series import DailySeries
 
 
-def open_measured(file: Path, *, on: dt.date | None, no_input: bool, **how: Any) -> DailySeries:
+def open_measured(
+    file: Path, *, on: dt.date | None, no_input: bool, **file_options: Any
+) -> DailySeries:
     """Read a file and leave out the forecast at its end."""
-    return without_forecast(open_series(file, on=on, no_input=no_input, **how)[0])
+    return without_forecast(open_series(file, on=on, no_input=no_input, **file_options)[0])
 
 
 def open_other(

@@ -18,10 +18,10 @@ if TYPE_CHECKING:
 
 def look_at_clock(longitude: float) -> None:
     """Ask back where this computer's own zone lies worlds from the place."""
-    from gddcast.cli.clock import own_timezone
+    from gddcast.cli.clock import machine_timezone
     from gddcast.online.modelled import off_the_sun
 
-    own = own_timezone()
+    own = machine_timezone()
     if own and own != "UTC" and not own.startswith("Etc/") and off_the_sun(own, longitude):
         click.echo(
             f"Longitude {longitude:g} lies many hours from {own}, this computer's own zone. West "

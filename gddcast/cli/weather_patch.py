@@ -66,7 +66,7 @@ def patch(
     show: str | None,
     as_json: bool,
     no_input: bool,
-    **how: Any,
+    **file_options: Any,
 ) -> None:  # fmt: skip
     r"""Mend FILE and write it anew; each patched day stays marked.
 
@@ -91,12 +91,12 @@ def patch(
             "--extend", "no record is named that lends", "A record does not extend itself.",
             "Name one near by:", flag="--from OTHER.csv", slug="lender-missing",
         )  # fmt: skip
-    series = open_measured(file, on=on, no_input=no_input, **how)
+    series = open_measured(file, on=on, no_input=no_input, **file_options)
     other = None
     if lender is not None:
         other = open_other(
             lender, on=on, no_input=no_input, unit=from_unit, unit_flag="--from-unit",
-            sure=how["sure"], like=series,
+            sure=file_options["sure"], like=series,
         )  # fmt: skip
     wishes = Wishes(
         blank, blank_max, blank_min, mornings, add_max=_difference(add_max),

@@ -75,22 +75,24 @@ def fetched_before(output: Path, *, force: bool, named: bool) -> Earlier | None:
     )  # fmt: skip
 
 
-def _earlier(series: DailySeries, said: dict[str, str]) -> Earlier:
+def _earlier(series: DailySeries, provenance: dict[str, str]) -> Earlier:
     from gddcast.cli.opening import place_named
 
-    point, zone = place_named(series.source, said)
-    station, second = (_station(series.source, key, said) for key in ("station", "second station"))
+    point, zone = place_named(series.source, provenance)
+    station, second = (
+        _station(series.source, key, provenance) for key in ("station", "second station")
+    )
     return Earlier(series, point, zone, station, second)
 
 
-def _station(name: str, key: str, said: dict[str, str]) -> Station | None:
+def _station(name: str, key: str, provenance: dict[str, str]) -> Station | None:
     from gddcast.text.weather.record_csv import station_in
 
     try:
-        return station_in(said[key]) if key in said else None
+        return station_in(provenance[key]) if key in provenance else None
     except ValueError:
         raise Refusal(
-            name, f"its line '# {key}: {said[key]}' is not as the fetch wrote it",
+            name, f"its line '# {key}: {provenance[key]}' is not as the fetch wrote it",
             "It names the station the days are of.",
             "Fetch into a new file; this one stays as it is.", slug="line-unclear",
         ) from None  # fmt: skip

@@ -41,7 +41,7 @@ def why(
     with_days: bool,
     as_json: bool,
     no_input: bool,
-    **how: Any,
+    **file_options: Any,
 ) -> None:
     r"""Say why a date is what it is: the card's number and gaps, heat so far, past years.
 
@@ -53,7 +53,7 @@ def why(
     gddcast why garden.csv squash-vine-borer moths --full
     gddcast why garden.csv squash-vine-borer moths --days
     """
-    from gddcast.cards.library import notes_on_own
+    from gddcast.cards.library import replacement_notes
     from gddcast.cli.opening import card_named, event_named
     from gddcast.cli.record import open_today, unit_shown
     from gddcast.text.dates.why import second_brood, stages_text, why_text
@@ -63,8 +63,10 @@ def why(
 
     file, organism, stage = _meant(words, named)
     options.not_both(file)
-    of_all, here = open_today(file, book_folder, on, no_input=no_input, cards=cards_folder, **how)
-    for note in notes_on_own(of_all.cards.values()):
+    of_all, opened = open_today(
+        file, book_folder, on, no_input=no_input, cards=cards_folder, **file_options
+    )
+    for note in replacement_notes(of_all.cards.values()):
         click.echo(note, err=True)
     card = of_all.cards[card_named(of_all.cards, organism)]
     today, unit = of_all.watching([card.key]), unit_shown(of_all, show)
@@ -75,7 +77,7 @@ def why(
 
         click.echo(why_json(plan, windows, unit, now()))
         return
-    brood, write = second_brood(today, card), here.command if here else command
+    brood, write = second_brood(today, card), opened.command if opened else command
     if not (stage or full or with_days) and len({each.event.key for each in windows}) > 1:
         screen.show(stages_text(plan, windows, unit, brood, screen.terminal(), write))
         return
@@ -89,12 +91,12 @@ def why(
         answered.add(key)
         cues = [each for each in windows if each.cue is not None and each.event.key == key]
         signs = [when(each, unit) for each in cues if each is not window]
-        moves, seen = other_readings(plan, window), insect_date(plan, window)
+        moves, insect = other_readings(plan, window), insect_date(plan, window)
         record, chance = records.get(stage_of(window)), today.practice.habits.tail
         screen.show(
             why_text(
-                plan, window, moves, unit, record, seen, terminal=screen.terminal(),
-                chance=chance, told=told, brood=brood if window.found else "", signs=signs,
+                plan, window, moves, unit, record, insect, terminal=screen.terminal(),
+                chance=chance, notes_shown=told, brood=brood if window.bracket else "", signs=signs,
                 full=full, command=write,
             )
         )  # fmt: skip

@@ -80,14 +80,14 @@ def sowing_meant(
     Refusal
         If none or several fit, with the list.
     """
-    there = standing(journal, season, on)
-    fits = [each for each in there if word is None or _called(word, each, cards)]
+    sowings = standing(journal, season, on)
+    fits = [each for each in sowings if word is None or _called(word, each, cards)]
     fits = [sowing for sowing in journal.sowings if sowing.name == word] or fits
     if len(fits) == 1:
         return fits[0]
-    names = [f"{sowing.name} ({day(sowing.sown_on, weekday=False)})" for sowing in fits or there]
-    known = {name: name for each in there for name in _crop_words(each, cards)}
-    known |= {plain(str(each.name)): str(each.name) for each in there}
+    names = [f"{sowing.name} ({day(sowing.sown_on, weekday=False)})" for sowing in fits or sowings]
+    known = {name: name for each in sowings for name in _crop_words(each, cards)}
+    known |= {plain(str(each.name)): str(each.name) for each in sowings}
     close = get_close_matches(plain(word or ""), known, n=1, cutoff=0.75)
     guess = f"Did you mean {known[close[0]]}? " if close and not fits else ""
     raise Refusal(
@@ -111,33 +111,33 @@ def plants_meant(
     Refusal
         If it is a crop of which nothing stands, or nearly the name of something on record.
     """
-    there = standing(journal, season, on)
+    sowings = standing(journal, season, on)
     named_beds = [each.bed for each in journal.sowings] + [each.bed for each in journal.jobs]
     beds = {plain(bed): bed for bed in named_beds if bed}
-    named = tuple(each for each in there if each.name == word)
+    named = tuple(each for each in sowings if each.name == word)
     if named or plain(word) in beds:
         return named
-    of_crop = tuple(each for each in there if plain(word) in _crop_words(each, cards))
+    of_crop = tuple(each for each in sowings if plain(word) in _crop_words(each, cards))
     if of_crop:
         return of_crop
     crops = [card for card in cards.values() if card.group == "crop"]
     known = {plain(name): name for card in crops for name in card.names}
     if plain(word) in known:
-        raise _nothing_there(word, f"no {word.replace('-', ' ')} of this season stands", there)
-    here = beds | {plain(str(each.name)): str(each.name) for each in there}
-    here |= {name: name for each in there for name in _crop_words(each, cards)}
+        raise _no_such_sowing(word, f"no {word.replace('-', ' ')} of this season stands", sowings)
+    here = beds | {plain(str(each.name)): str(each.name) for each in sowings}
+    here |= {name: name for each in sowings for name in _crop_words(each, cards)}
     near = get_close_matches(plain(word), [*here, *known], n=1, cutoff=0.75)
     if near:
         said = here.get(near[0]) or known[near[0]]
-        raise _nothing_there(word, f"nothing of that name is on record; '{said}' is near", there)
+        raise _no_such_sowing(word, f"nothing of that name is on record; '{said}' is near", sowings)
     return ()
 
 
-def _nothing_there(word: str, found: str, there: Sequence[Sowing]) -> Refusal:
-    names = listed([str(each.name) for each in there])
+def _no_such_sowing(word: str, problem: str, sowings: Sequence[Sowing]) -> Refusal:
+    names = listed([str(each.name) for each in sowings])
     return Refusal(
         f"'{word}'",
-        found,
+        problem,
         f"There stand {names}." if names else "No sowing of this season stands.",
         "Name one of them, or the crop, or the bed. A bed never named before:  "
         + shell("--bed", word),

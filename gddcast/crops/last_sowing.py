@@ -142,12 +142,12 @@ def last_safe(rows: Sequence[SownBy]) -> tuple[SownBy, ...]:
 
     One of them, or none, where there are not two such days.
     """
-    found = []
+    sown_bies = []
     for share in (1.0, 5 / 6):
         fit = [row for row in rows if _is_safe(row, share)]
-        if fit and fit[-1] not in found:
-            found.append(fit[-1])
-    return tuple(found)
+        if fit and fit[-1] not in sown_bies:
+            sown_bies.append(fit[-1])
+    return tuple(sown_bies)
 
 
 @dataclass(frozen=True, slots=True)

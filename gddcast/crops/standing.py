@@ -70,16 +70,16 @@ def sowings_today(
     >>> [each.age_days for each in sowings_today(journal, {}, season, dt.date(2026, 6, 11))]
     [22]
     """
-    there = [each for each in standing(journal, season, today) if each.sown_on <= today]
+    sowings = [each for each in standing(journal, season, today) if each.sown_on <= today]
     return tuple(
         _as_it_stands(sowing, journal, crop_names(cards, sowing.crop), today)
-        for sowing in sorted(there, key=lambda each: (each.sown_on, each.name or ""))
+        for sowing in sorted(sowings, key=lambda each: (each.sown_on, each.name or ""))
     )
 
 
-def bed_of(there: SowingToday) -> str:
+def bed_of(sowing: SowingToday) -> str:
     """Where a sowing stands: its bed, else its own name."""
-    return there.sowing.bed or there.sowing.name or there.sowing.crop
+    return sowing.sowing.bed or sowing.sowing.name or sowing.sowing.crop
 
 
 def _as_it_stands(
@@ -108,7 +108,7 @@ def _is_of(job: Job, sowing: Sowing) -> bool:
 
 
 def rule_chores(
-    there: Sequence[SowingToday],
+    sowings: Sequence[SowingToday],
     sown: Sequence[Sowing],
     today: dt.date,
     *,
@@ -120,7 +120,7 @@ def rule_chores(
 
     Parameters
     ----------
-    there : sequence of SowingToday
+    sowings : sequence of SowingToday
     sown : sequence of Sowing
         Every sowing of the season: a later one of the same crop is the next one.
     today : datetime.date
@@ -132,7 +132,7 @@ def rule_chores(
         By the name of a sowing, days of that rule on which a next one is still worth it.
     """
     chores = []
-    for each in there:
+    for each in sowings:
         picked, where, bed = each.done("first-pick"), _called(each.sowing), each.sowing.bed
         if picked is None:
             continue

@@ -58,7 +58,7 @@ class Due:
     middle: dt.date | None
     last: dt.date | None
     years: tuple[int, int] | None = None
-    seen: bool = False
+    on_record: bool = False
     dots: tuple[YearDot, ...] = ()  # one a past year, where heat foretells it
 
 
@@ -235,7 +235,7 @@ def life_of(
     for key in LIFE:
         done = sown.done.get(key)
         if done is not None:
-            yield key, Due(key, done, done, done, seen=True)
+            yield key, Due(key, done, done, done, on_record=True)
         elif key in needs:
             yield key, _due(series, key, needs[key], sown.day, today, climate)
 
@@ -311,14 +311,14 @@ def _clashes(
     for window in windows:
         if window.card.group != "pest" or not window.card.lives_on(card.names):
             continue
-        found, begun = window.found, window.begun
+        bracket, begun = window.bracket, window.begun
         first, last = window.fastest, window.slowest or window.fastest
         by_finds = window.goes_by_finds and window.reached is None
-        if by_finds and window.seen is not None and window.seen.middle is not None:
-            first, end = window.seen.spans.get(0.8, (window.seen.middle, None))
+        if by_finds and window.insect is not None and window.insect.middle is not None:
+            first, end = window.insect.spans.get(0.8, (window.insect.middle, None))
             last = end or last
-        if found is not None:
-            first, last = found.earliest or found.found_on, found.found_on
+        if bracket is not None:
+            first, last = bracket.earliest or bracket.found_on, bracket.found_on
         if begun is not None:
             first = last = begun.latest
         if first is None or last is None:
@@ -334,8 +334,8 @@ def _clashes(
 
 def _days_of(window: ScoutingWindow) -> tuple[tuple[dt.date, ...], tuple[dt.date, ...]]:
     """Days on which a stage begins, one a past year: by the late end, and by the early one."""
-    if window.found is not None:
-        return (window.found.found_on,), ()
+    if window.bracket is not None:
+        return (window.bracket.found_on,), ()
     if window.begun is not None:
         return (window.begun.latest,), ()
     early, late = window.early, window.late

@@ -91,7 +91,7 @@ def row_name(record: LeadRecord) -> str:
     return f"{record.days}\n{told}\n{seasons}"
 
 
-def promise_kept(records: Sequence[LeadRecord]) -> str:
+def calibration_sentence(records: Sequence[LeadRecord]) -> str:
     """What of the drawing is good and what is not, in a sentence.
 
     A span kept its promise where what it promised lies within what seasons like these can tell.

@@ -92,7 +92,7 @@ def format_of(path: Path) -> Format:
 
 
 def picture(
-    draw: Callable[[Figure], object], said: Words, form: Format, *, width: float, height: float
+    draw: Callable[[Figure], object], caption: Words, form: Format, *, width: float, height: float
 ) -> bytes:
     """Draw, and give the bytes of the file.
 
@@ -100,7 +100,7 @@ def picture(
     ----------
     draw : callable
         Draws on the empty figure it is given, whose layout is settled afterwards.
-    said : Words
+    caption : Words
     form : {"svg", "png", "pdf"}
     width, height : float
         Of the drawing; takeaway and note add their lines to the height. [mm]
@@ -115,8 +115,8 @@ def picture(
 
     with style.context(["default", _STYLE]):
         fig = Figure(figsize=(width * _MM, height * _MM), layout="constrained")
-        takeaway = wrapped(fig, said.takeaway, bold=True)
-        note = wrapped(fig, said.note)
+        takeaway = wrapped(fig, caption.takeaway, bold=True)
+        note = wrapped(fig, caption.note)
         lines = takeaway.count("\n") + note.count("\n") + 2
         fig.set_figheight(height * _MM + lines * POINTS * 1.25 / 72)
         left = _INSET / (72 * fig.get_figwidth())
@@ -124,8 +124,8 @@ def picture(
         fig.supxlabel(note, x=left, ha="left", size=POINTS, linespacing=1.2)
         draw(fig)
         file = io.BytesIO()
-        fig.savefig(file, format=form, dpi=200, metadata=_metadata(said, form))
-    return _accessible(file.getvalue(), said) if form == "svg" else file.getvalue()
+        fig.savefig(file, format=form, dpi=200, metadata=_metadata(caption, form))
+    return _accessible(file.getvalue(), caption) if form == "svg" else file.getvalue()
 
 
 def wrapped(fig: Figure, text: str, *, bold: bool = False) -> str:
@@ -147,27 +147,27 @@ def wrapped(fig: Figure, text: str, *, bold: bool = False) -> str:
     return "\n".join(lines)
 
 
-def _metadata(said: Words, form: Format) -> dict[str, str | None]:
+def _metadata(caption: Words, form: Format) -> dict[str, str | None]:
     """Title and description; nothing of when or by which version."""
     if form == "png":
-        return {"Title": said.title, "Description": _described(said), "Software": None}
+        return {"Title": caption.title, "Description": _described(caption), "Software": None}
     if form == "pdf":
         made = {"CreationDate": None, "Producer": None, "Creator": "gddcast"}
-        return {"Title": said.title, "Subject": _described(said), **made}
-    return {"Date": None, "Creator": None, "Title": said.title}
+        return {"Title": caption.title, "Subject": _described(caption), **made}
+    return {"Date": None, "Creator": None, "Title": caption.title}
 
 
-def _described(said: Words) -> str:
-    return f"{said.takeaway} {said.note}".strip()
+def _described(caption: Words) -> str:
+    return f"{caption.takeaway} {caption.note}".strip()
 
 
-def _accessible(svg: bytes, said: Words) -> bytes:
+def _accessible(svg: bytes, caption: Words) -> bytes:
     """Give the drawing a role, a name and a description that screen readers say."""
     text = svg.decode("utf-8")
-    title = f"<title>{escape(said.title, quote=False)}</title>"
+    title = f"<title>{escape(caption.title, quote=False)}</title>"
     named = (
-        f'<title id="chart-title">{escape(said.title)}</title>\n'
-        f' <desc id="chart-desc">{escape(_described(said))}</desc>'
+        f'<title id="chart-title">{escape(caption.title)}</title>\n'
+        f' <desc id="chart-desc">{escape(_described(caption))}</desc>'
     )
     text = text.replace(title, named, 1)
     text = text.replace(

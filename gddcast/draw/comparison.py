@@ -89,7 +89,9 @@ def _to_come(table: Comparison) -> SeasonRow | None:
 def _draw_days(ax: Axes, table: Comparison, columns: dict[str, float], show: Unit) -> None:
     first = table.rows[0].season.first
     calendar = Calendar((first.month, first.day))
-    places = [calendar.at(day) for row in table.rows for day in (*row.reached, *_seen(row)) if day]
+    places = [
+        calendar.at(day) for row in table.rows for day in (*row.reached, *_look_days(row)) if day
+    ]
     this = _to_come(table)
     ahead = [each.days if each else [] for each in this.ahead] if this else []
     places += [calendar.at(day) for days in ahead for day in days]
@@ -120,22 +122,22 @@ def _draw_days(ax: Axes, table: Comparison, columns: dict[str, float], show: Uni
         if this is not None and later:
             _draw_to_come(ax, [calendar.at(day) for day in later], columns[this.season.name], which)
     for row in table.rows:
-        _draw_find(ax, row.seen, columns[row.season.name], calendar)
+        _draw_find(ax, row.bracket, columns[row.season.name], calendar)
 
 
-def _seen(row: SeasonRow) -> tuple[dt.date, ...]:
-    if row.seen is None:
+def _look_days(row: SeasonRow) -> tuple[dt.date, ...]:
+    if row.bracket is None:
         return ()
-    return tuple(day for day in (row.seen.clean_on, row.seen.found_on) if day)
+    return tuple(day for day in (row.bracket.clean_on, row.bracket.found_on) if day)
 
 
-def _draw_find(ax: Axes, seen: Bracket | None, column: float, calendar: Calendar) -> None:
-    if seen is None:
+def _draw_find(ax: Axes, bracket: Bracket | None, column: float, calendar: Calendar) -> None:
+    if bracket is None:
         return
-    at = calendar.at(seen.found_on)
+    at = calendar.at(bracket.found_on)
     ax.plot(column, at, "X", ms=9, mfc="white", mec=INK, mew=1.2, zorder=6)
-    if seen.clean_on is not None:
-        ax.plot(column, calendar.at(seen.clean_on), "_", ms=10, color=INK, mew=1.4, zorder=6)
+    if bracket.clean_on is not None:
+        ax.plot(column, calendar.at(bracket.clean_on), "_", ms=10, color=INK, mew=1.4, zorder=6)
 
 
 def _draw_to_come(ax: Axes, days: Sequence[int], column: float, which: int) -> None:
@@ -247,7 +249,7 @@ def sums_takeaway(table: Comparison, show: Unit) -> str:
             f"Through {day}: from {words.heat(least, show, unit=False)} ({coolest}) to "
             f"{words.heat(most, show)} ({warmest}), in {words.count(len(sums), 'season')}."
         )
-    rank = weather_so_far.rank_said(1 + sum(heat > now for _, heat in sums))
+    rank = weather_so_far.rank_words(1 + sum(heat > now for _, heat in sums))
     middle = words.heat(float(np.median(past)), show, unit=False)
     return (
         f"{this}: {words.heat(now, show)} through {day}, {rank} of {len(sums)} seasons; the middle "
@@ -268,7 +270,7 @@ def comparison_note(table: Comparison) -> str:
         said.append(f"Large: {_this(table)}.")
     if table.goals and any(None in row.reached for row in past):
         said.append("∅ not reached by the season's end.")
-    if any(row.seen for row in table.rows):
+    if any(row.bracket for row in table.rows):
         said.append("× first seen, – the last clean look before it.")
     if table.left_out:
         named = [f"{name} ({words.count(days, 'day')})" for name, days in table.left_out]

@@ -26,19 +26,19 @@ class DueRow:
     name : str
     past : sequence of (str, datetime.date)
         Season and day.
-    due, seen : datetime.date, optional
+    due, find : datetime.date, optional
         Of the season the rows are about.
     """
 
     name: str
     past: Sequence[tuple[str, dt.date]]
     due: dt.date | None = None
-    seen: dt.date | None = None
+    find: dt.date | None = None
 
     @property
     def days(self) -> list[dt.date]:
         """All that is drawn of it."""
-        return [*(day for _, day in self.past), *(each for each in (self.due, self.seen) if each)]
+        return [*(day for _, day in self.past), *(each for each in (self.due, self.find) if each)]
 
 
 def due_rows(rows: Sequence[DueRow], title: str, season: str) -> svg.Svg:
@@ -72,7 +72,7 @@ def _key(rows: Sequence[DueRow], season: str) -> tuple[list[str], float]:
     strokes = [_ring(LEFT - 4, 8), svg.words(LEFT + 6, 12, "due in a past year", size=_SMALL)]
     if season and any(row.due for row in rows):
         strokes += [_diamond(150, 8), svg.words(160, 12, f"due in {season}", size=_SMALL)]
-    if any(row.seen for row in rows):
+    if any(row.find for row in rows):
         strokes += [_cross(262, 8), svg.words(272, 12, "first seen", size=_SMALL)]
     return strokes, 20.0
 
@@ -87,7 +87,7 @@ def _row(row: DueRow, scale: DayScale, y: float) -> tuple[list[str], float]:
     if dots:
         strokes.append(svg_dots(dots, floor, _PITCH, radius=_RADIUS, fill="#FFFFFF"))
     # Those of the season itself on lines of their own: no mark hides another.
-    for day, mark in ((row.due, _diamond), (row.seen, _cross)):
+    for day, mark in ((row.due, _diamond), (row.find, _cross)):
         if day is not None:
             strokes.append(mark(scale(day), floor + 6))
             floor += 11
@@ -113,5 +113,5 @@ def described(row: DueRow, season: str) -> str:
     """One row read aloud."""
     said = [f"{name} {words.day(day, weekday=False)}" for name, day in row.past]
     said += [f"due in {season} {words.day(row.due, weekday=False)}"] if row.due else []
-    said += [f"first seen {words.day(row.seen, weekday=False)}"] if row.seen else []
+    said += [f"first seen {words.day(row.find, weekday=False)}"] if row.find else []
     return f"{row.name}: {'; '.join(said) or 'no year'}"

@@ -34,7 +34,7 @@ def draw_emergence(ax: Axes, ahead: EmergenceAhead, *, room: int = 6) -> Axes:
     room : int, default: 6
         Days that fit on the axis.
     """
-    rows = list(ahead.told.items())
+    rows = list(ahead.main_shares.items())
     _label(ax, ahead, room)
     piles = [
         placed(((day, "") for day in one.days), lambda day: day.toordinal() + 0.5, 1.0)
@@ -95,7 +95,10 @@ def _mark_today(ax: Axes, ahead: EmergenceAhead) -> None:
 def _label(ax: Axes, ahead: EmergenceAhead, room: int) -> None:
     through = ahead.first.toordinal() + ahead.known.size
     days = [
-        day.toordinal() for one in ahead.told.values() for day in (*one.days, one.reached) if day
+        day.toordinal()
+        for one in ahead.main_shares.values()
+        for day in (*one.days, one.reached)
+        if day
     ]
     first, last = min(days) - _MARGIN, max(days) + _MARGIN
     if first - through <= 0.3 * (last - first):  # near enough to be worth the paper

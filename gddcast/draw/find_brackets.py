@@ -17,14 +17,14 @@ _ROW = 34.0
 
 def brackets_drawn(windows: Sequence[ScoutingWindow]) -> list[tuple[str, Bracket]]:
     """What was seen and between which days it began, earliest first, each once."""
-    seen = {sentences.title(each): each.found for each in windows if each.found is not None}
+    seen = {sentences.title(each): each.bracket for each in windows if each.bracket is not None}
     return sorted(seen.items(), key=lambda pair: (pair[1].found_on, pair[0]))
 
 
 def find_brackets(windows: Sequence[ScoutingWindow], today: dt.date) -> svg.Svg:
     """Draw them, a row each; an open end where no clean look came before."""
     rows = brackets_drawn(windows)
-    firsts = [found.earliest or found.found_on for _, found in rows]
+    firsts = [bracket.earliest or bracket.found_on for _, bracket in rows]
     scale = DayScale.around(min(firsts), max(today, *(found.found_on for _, found in rows)))
     top = 14.0
     strokes: list[str] = []
@@ -38,21 +38,21 @@ def find_brackets(windows: Sequence[ScoutingWindow], today: dt.date) -> svg.Svg:
     return svg.picture(WIDTH, round(bottom + AXIS_HEIGHT), "What you have seen", said, strokes)
 
 
-def _bracket(found: Bracket, scale: DayScale, y: float) -> list[str]:
-    end = scale(found.found_on)
+def _bracket(bracket: Bracket, scale: DayScale, y: float) -> list[str]:
+    end = scale(bracket.found_on)
     strokes = [svg.dot(end, y)]
-    if found.earliest is None:  # it may be older: the line runs on, dashed
+    if bracket.earliest is None:  # it may be older: the line runs on, dashed
         strokes.append(svg.line([(LEFT - 8, y), (end, y)], dash="3 3"))
-    elif found.earliest < found.found_on:
-        begin = scale(found.earliest)
+    elif bracket.earliest < bracket.found_on:
+        begin = scale(bracket.earliest)
         strokes.append(svg.line([(begin, y), (end, y)]))
         strokes.append(svg.line([(begin, y - 5), (begin, y + 5)]))
     return strokes
 
 
-def described(found: Bracket) -> str:
+def described(bracket: Bracket) -> str:
     """One find in words."""
-    day = words.day(found.found_on, weekday=False)
-    if found.earliest is None:
+    day = words.day(bracket.found_on, weekday=False)
+    if bracket.earliest is None:
         return f"found {day}, no clean look before"
-    return f"began {words.span(found.earliest, found.found_on)}, found {day}"
+    return f"began {words.span(bracket.earliest, bracket.found_on)}, found {day}"

@@ -63,5 +63,5 @@ def emergence_note(window: ScoutingWindow, show: Unit, *, begun: bool = True) ->
     return " ".join(part for part in (*said, words.WEATHER_ONLY) if part)
 
 
-def _sentence(said: str) -> str:
-    return words.sentence(said)
+def _sentence(text: str) -> str:
+    return words.sentence(text)

@@ -24,8 +24,8 @@ def record_strip(seasons: Sequence[SeasonDays], takeaway: str) -> svg.Svg:
     # A day is as wide as the way to the next: the last one ends at the right end.
     after = longest.last + dt.timedelta(days=1)
     scale = DayScale(longest.first, after, _AT_LEFT, WIDTH - 8)
-    there = [kind for kind in KINDS if any(each.count(kind) for each in shown)]
-    strokes = [svg.hatching("suspect-days", width=2.4), *_key(there)]
+    day_kinds = [kind for kind in KINDS if any(each.count(kind) for each in shown)]
+    strokes = [svg.hatching("suspect-days", width=2.4), *_key(day_kinds)]
     y = 24.0
     for each in reversed(shown):
         strokes.append(svg.words(_AT_LEFT - 8, y + 4, each.season.name, anchor="end", size=_SMALL))
@@ -52,9 +52,9 @@ def _boxed(kind: DayKind, x: float, width: float, y: float) -> str:
     return svg.box(x, y - _BOX / 2, width, _BOX, fill=fill)
 
 
-def _key(there: Sequence[DayKind]) -> Iterator[str]:
+def _key(kinds: Sequence[DayKind]) -> Iterator[str]:
     x = 4.0
-    for kind in there:
+    for kind in kinds:
         lines = kind in (DayKind.SOUND, DayKind.MODEL)
         yield _line(kind, x, x + 16, 8) if lines else _boxed(kind, x + 2, 12, 8)
         yield svg.words(x + 21, 12, kind.word, size=_SMALL)

@@ -142,7 +142,7 @@ def same_heat(curves: SeasonCurves) -> list[int]:
     return [calendar.at(day) + 1 for each in curves.whole if (day := each.reached(heat))]
 
 
-def ahead_said(standing: Standing | None) -> str:
+def days_ahead_words(standing: Standing | None) -> str:
     """How far this season is ahead, as the drawing names the distance; nothing where level."""
     if standing is None or not standing.days_ahead:
         return ""
@@ -224,7 +224,7 @@ def _distance_on_page(
         return
     place, heat = line.at[-1], line.heat[-1]
     yield from (svg.dot(*at(each, heat), hollow=True, radius=3) for each in same)
-    if said := ahead_said(standing):
+    if said := days_ahead_words(standing):
         assert standing is not None
         assert standing.days_ahead is not None
         (x, y), (middle, _) = at(place, heat), at(place + standing.days_ahead, heat)
@@ -323,7 +323,7 @@ def _draw_same(ax: Axes, line: Curve, same: Sequence[int]) -> None:
 
 def _draw_distance(ax: Axes, line: Curve, standing: Standing | None) -> None:
     """From where this season stands to where the middle past one had as much."""
-    said = ahead_said(standing)
+    said = days_ahead_words(standing)
     if not said or standing is None or standing.days_ahead is None:
         return
     from matplotlib.patheffects import withStroke

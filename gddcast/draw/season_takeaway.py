@@ -8,7 +8,7 @@ from collections.abc import Sequence
 import numpy as np
 
 from gddcast import words
-from gddcast.draw.season_curve import ahead_said, calendar_of
+from gddcast.draw.season_curve import calendar_of, days_ahead_words
 from gddcast.outlook.dates import Outlook
 from gddcast.outlook.seasons import SeasonCurves, SeasonHeat, Standing
 from gddcast.text.sentences import years_say
@@ -100,7 +100,7 @@ def _stands(
     through = current.season.first + dt.timedelta(days=current.heat.size - 1)
     so_far = words.heat(float(current.heat[-1]), show, unit=False)
     said = f"{name} has {so_far} of {wanted} by {words.day(through, weekday=False)}"
-    far = ahead_said(standing)
+    far = days_ahead_words(standing)
     return (
         f"{said}, {far}{' of' * far.endswith('ahead')} the middle past year." if far else f"{said}."
     )

@@ -118,9 +118,9 @@ def pests_to_come(crop: CropCourses) -> list[Clash]:
     return sorted(met.values(), key=lambda each: min((*each.early, *each.days)))
 
 
-def _key(there: Iterable[Age], fills: dict[Age, str], crop: CropCourses) -> tuple[list[str], float]:
+def _key(ages: Iterable[Age], fills: dict[Age, str], crop: CropCourses) -> tuple[list[str], float]:
     """What bars and dots mean, in lines as wide as the drawing; and where it ends."""
-    marks = [(svg.box(0, 0, 12, 8, fill=fills[age]), _KEY[age]) for age in there]
+    marks = [(svg.box(0, 0, 12, 8, fill=fills[age]), _KEY[age]) for age in ages]
     if any(picks_of(each) for each in crop.courses):
         marks.append((_sample(BLUE), "first pick with a past year’s weather"))
     pests = pests_to_come(crop)

@@ -166,7 +166,7 @@ def farm_day(farm: Farm, today: Today, days: int = A_WEEK, notes: tuple[str, ...
         next((each for each in looks if each.day > until), None), doubts,
         looked=last_look(today.journal, plan.season, plan.today),
         insects=tuple(insect_date(plan, each.window) for each in due),
-        recent=recent_readings(today.record.kept, plan.today),
+        recent=recent_readings(today.record.as_read, plan.today),
         lies=plan.place, notes=notes,
     )  # fmt: skip
 

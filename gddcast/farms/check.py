@@ -78,27 +78,34 @@ def farm_record(farm: Farm, record: Record, notes: tuple[str, ...] = ()) -> Farm
     )  # fmt: skip
     verdict = record.verdict
     return FarmRecord(
-        farm, verdict.trust, verdict.reasons, record.through, record.days_behind, gaps,
-        len(verdict.usable_seasons), recent=recent_readings(record.kept, record.today), notes=notes,
-    )  # fmt: skip
+        farm,
+        verdict.trust,
+        verdict.reasons,
+        record.through,
+        record.days_behind,
+        gaps,
+        len(verdict.usable_seasons),
+        recent=recent_readings(record.as_read, record.today),
+        notes=notes,
+    )
 
 
-def beside_each_other(records: Sequence[FarmRecord]) -> tuple[FarmRecord, ...]:
+def with_neighbours(records: Sequence[FarmRecord]) -> tuple[FarmRecord, ...]:
     """The same, each with its copies and its neighbour."""
     names = [each.farm.name for each in records]
-    found = []
+    farm_records = []
     for one, row in enumerate(rows([each.recent for each in records])):
         record, others = records[one], np.arange(len(records)) != one
         same = np.flatnonzero(others & (row.same > 0.0))
         apart = others & (row.same == 0.0) & (row.days >= ENOUGH_IN_COMMON)
         best = _best(record, names, row, apart)
-        found.append(
+        farm_records.append(
             replace(
                 record, same_as=tuple(row.alike(int(each), names[each]) for each in same),
                 neighbour=None if best is None else row.alike(best, names[best]),
             )
         )  # fmt: skip
-    return tuple(found)
+    return tuple(farm_records)
 
 
 def _best(
@@ -108,9 +115,9 @@ def _best(
     if record.farm.neighbour in names and record.recent is not None:
         return names.index(record.farm.neighbour)
 
-    def worth(each: int) -> tuple[int, int, float]:
-        months = int(row.days[each]) // ENOUGH_IN_COMMON
-        return round(float(row.lends[each])), min(months, _MONTHS), -float(row.scatter[each])
+    def worth(index: int) -> tuple[int, int, float]:
+        months = int(row.days[index]) // ENOUGH_IN_COMMON
+        return round(float(row.lends[index])), min(months, _MONTHS), -float(row.scatter[index])
 
     among = [int(each) for each in np.flatnonzero(apart)]
     return max(among, key=worth, default=None)

@@ -105,18 +105,22 @@ def farm_seasons(
     Refusal
         If its sums would start on another day, so that they can't stand in one table.
     """
-    own = replace(as_published(today).sum_of(card, stage), own=None)
-    if by is not None and (own.counting, own.start, own.goals) != (by.counting, by.start, by.goals):
-        starts = (day(dt.date(2024, *each.start), weekday=False) for each in (own, by))
+    season_sum = replace(as_published(today).sum_of(card, stage), own_finds=None)
+    if by is not None and (season_sum.counting, season_sum.start, season_sum.goals) != (
+        by.counting,
+        by.start,
+        by.goals,
+    ):
+        starts = (day(dt.date(2024, *each.start), weekday=False) for each in (season_sum, by))
         raise Refusal(
             farm.name, "its sums start on {}, the others' on {}".format(*starts),
             "Days of one table are counted by one method.", "Compare it by itself.",
             slug="other-method",
         )  # fmt: skip
-    table = today.comparison(own)
+    table = today.comparison(season_sum)
     rows = {row.season.name: row.reached[0] for row in table.rows if row.reached}
     stands = table.standing
     verdict = today.record.verdict
     if stands is None:
-        return FarmSeasons(farm, rows, trust=verdict.trust), own
-    return FarmSeasons(farm, rows, stands.heat, stands.through, verdict.trust), own
+        return FarmSeasons(farm, rows, trust=verdict.trust), season_sum
+    return FarmSeasons(farm, rows, stands.heat, stands.through, verdict.trust), season_sum

@@ -33,15 +33,15 @@ class Doubt:
 
 def doubts_of(plan: SeasonPlan) -> tuple[Doubt, ...]:
     """What a plan can't carry, the gravest first."""
-    found = []
+    doubts = []
     if plan.verdict.trust in ("shaky", "unusable"):
-        found.append(Doubt("record", plan.verdict.reasons))
+        doubts.append(Doubt("record", plan.verdict.reasons))
     if plan.is_stale:
-        found.append(Doubt("stale"))
+        doubts.append(Doubt("stale"))
     if not plan.verdict.usable_seasons:
-        found.append(Doubt("short"))
+        doubts.append(Doubt("short"))
     waiting = [each for each in plan.windows if each.event.opens_looks]
-    if not found and waiting and all(each.status is Status.CANT_SAY for each in waiting):
-        found.append(Doubt("no-date", tuple(dict.fromkeys(
+    if not doubts and waiting and all(each.status is Status.CANT_SAY for each in waiting):
+        doubts.append(Doubt("no-date", tuple(dict.fromkeys(
             each.reason for each in waiting if each.reason))))  # fmt: skip
-    return tuple(found)
+    return tuple(doubts)

@@ -46,7 +46,7 @@ def due_looks(plan: SeasonPlan) -> tuple[Due, ...]:
 
     A clean look puts a stage off by the days between two looks.
     """
-    found = []
+    dues = []
     for window in without_repeats(plan.windows):
         now = window.status in _DUE
         coming = window.status in _TO_COME and window.event.opens_looks
@@ -55,10 +55,10 @@ def due_looks(plan: SeasonPlan) -> tuple[Due, ...]:
             continue
         if now and window.looked and window.clean_on is not None:
             again = window.clean_on + dt.timedelta(days=window.every_days or WEEKLY)
-            found.append(Due(window, again, window.clean_on))
+            dues.append(Due(window, again, window.clean_on))
         else:
-            found.append(Due(window, opens))
-    return tuple(sorted(found, key=lambda each: (each.day, each.looked_on is not None)))
+            dues.append(Due(window, opens))
+    return tuple(sorted(dues, key=lambda each: (each.day, each.looked_on is not None)))
 
 
 def last_look(journal: Journal, season: Season, today: dt.date) -> LastLook | None:

@@ -153,21 +153,21 @@ def _variable(ds: Any, name: str, dim: str, both: tuple[str, str]) -> Any:
     )  # fmt: skip
 
 
-def _units(array: Any, said: str | None) -> str:
+def _units(array: Any, text: str | None) -> str:
     found = array.attrs.get("units")
-    if found is None and said is None:
+    if found is None and text is None:
         raise Refusal(
             f"the variable {array.name}", "it does not say its unit",
             "A bare number never gets a guessed one.",
             'Say it:  units="K", or degC, or degF.', slug="unit-missing",
         )  # fmt: skip
-    if found is not None and said is not None and scale_of(found) != scale_of(said):
+    if found is not None and text is not None and scale_of(found) != scale_of(text):
         raise Refusal(
-            f"the variable {array.name}", f"its unit is {found}, not {said}",
+            f"the variable {array.name}", f"its unit is {found}, not {text}",
             "The file says it itself.", "Leave the unit away, or mend the attribute.",
             slug="units-mixed",
         )  # fmt: skip
-    return str(found if found is not None else said)
+    return str(found if found is not None else text)
 
 
 def _floating(array: Any) -> Any:

@@ -95,9 +95,9 @@ def _kind(path: Path) -> str:
     return "netcdf"
 
 
-def _unreadable(path: Path, found: str) -> Refusal:
+def _unreadable(path: Path, problem: str) -> Refusal:
     return Refusal(
-        str(path), found, "A grid is read from NetCDF files or a Zarr folder.",
+        str(path), problem, "A grid is read from NetCDF files or a Zarr folder.",
         "Name such a file; a table of one place goes to  gddcast heat.", slug="not-a-grid",
     )  # fmt: skip
 

@@ -361,7 +361,7 @@ def _over_days(
     calculate: Callable[..., Any],
     operands: Sequence[Any],
     dim: str,
-    said: dict[str, Any],
+    attributes: dict[str, Any],
     units: str | None,
     *,
     of: str = " d",
@@ -396,7 +396,7 @@ def _over_days(
     elif goals is not None and goals.ndim:
         result = result.assign_coords(goal=goals)
     result.name = like.name if len(operands) == 1 and of == "" else "degree_days"
-    result.attrs = {name: _no_upper(value) for name, value in said.items()}
+    result.attrs = {name: _no_upper(value) for name, value in attributes.items()}
     if units is not None:
         result.attrs["units"] = f"{units}{of}"
     return result

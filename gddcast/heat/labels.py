@@ -49,10 +49,10 @@ def kind_of(value: object) -> str:
     return "array"
 
 
-def _refused(value: object, found: str, cure: str) -> ArgumentRefusal:
+def _refused(value: object, problem: str, cure: str) -> ArgumentRefusal:
     kind = type(value)
     return ArgumentRefusal(
-        f"this {kind.__module__.split('.')[0]} {kind.__name__}", found,
+        f"this {kind.__module__.split('.')[0]} {kind.__name__}", problem,
         "Arrays, masked arrays, pandas Series and DataFrames and xarray DataArrays in memory work.",
         f"{cure}.", slug="kind-unsupported",
     )  # fmt: skip

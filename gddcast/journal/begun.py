@@ -66,9 +66,9 @@ def begun_before(
     """
     logged = {}
     for event in card.finds:
-        found = bracket_of(card, event, journal, season.first, today)
-        if found is not None:
-            logged[event.key] = Begun(event.key, found.found_on, found.sighting)
+        bracket = bracket_of(card, event, journal, season.first, today)
+        if bracket is not None:
+            logged[event.key] = Begun(event.key, bracket.found_on, bracket.sighting)
     begun = logged | {}
     for find in _finds_of_signs(card, journal, season, today):
         _note(begun, Begun(card.first_begun(find.event), find.seen_on, find))

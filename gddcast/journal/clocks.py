@@ -119,11 +119,11 @@ def calendar_start(number: Number | Days, place: Place) -> tuple[int, int] | Non
     printed = number.starts_from.date if number.starts_from else None
     latitude = number.latitude if isinstance(number, Number) else None
     found_south = latitude is not None and latitude < 0.0
-    return None if printed is None else day_of_year_at(place, printed, found_south=found_south)
+    return None if printed is None else day_of_year_at(place, printed, is_south=found_south)
 
 
 def day_of_year_at(
-    place: Place, printed: tuple[int, int], *, found_south: bool = False
+    place: Place, printed: tuple[int, int], *, is_south: bool = False
 ) -> tuple[int, int]:
     """Month and day printed on one side of the equator, half a year on at a place on the other.
 
@@ -132,7 +132,7 @@ def day_of_year_at(
     >>> day_of_year_at(Place("Córdoba", -31.4, -64.2), (4, 21))
     (10, 21)
     """
-    if found_south == place.is_south:
+    if is_south == place.is_south:
         return printed
     month = (printed[0] + 5) % 12 + 1
     return month, min(printed[1], calendar.monthrange(2023, month)[1])

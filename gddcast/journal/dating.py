@@ -131,13 +131,13 @@ def first_find(
     same = card.event(event.same_time_as or "") if event else None
     events = [each for each in (event, same) if each]
     brackets = [bracket_of(card, each, journal, season.first, today) for each in events]
-    found = min((each for each in brackets if each), key=lambda each: each.found_on, default=None)
-    if found is None or found.sighting.trap:
-        return found
+    bracket = min((each for each in brackets if each), key=lambda each: each.found_on, default=None)
+    if bracket is None or bracket.sighting.trap:
+        return bracket
     clean = journal.last_clean(  # of either: they begin together
         card.key,
         [key for each in events for key in stage_keys(card, each)],
         season.first,
-        found.found_on,
+        bracket.found_on,
     )
-    return replace(found, clean_on=max(filter(None, (found.clean_on, clean)), default=None))
+    return replace(bracket, clean_on=max(filter(None, (bracket.clean_on, clean)), default=None))

@@ -192,8 +192,10 @@ class Journal:
 
     def own_goal(self, organism: str, event: str) -> OwnGoal | None:
         """The sum kept last for a stage."""
-        kept = [each for each in self.goals if (each.organism, each.event) == (organism, event)]
-        return kept[-1] if kept else None
+        own_goals = [
+            each for each in self.goals if (each.organism, each.event) == (organism, event)
+        ]
+        return own_goals[-1] if own_goals else None
 
     def closing(self, organism: str, event: str, since: dt.date, until: dt.date) -> Closing | None:
         """The last time a stage was closed, unless it was found again later."""

@@ -78,10 +78,10 @@ def class_sheets(
         Sheets for each student.
     cards : mapping of str to Card
     """
-    made = []
+    student_sheets = []
     for number in range(len(students) * count):
         like = orders[number % count % len(orders)]
         seed = orders[0].seed + number
         order = Order(like.form, seed, like.unit, like.days, like.lower, like.upper)
-        made.append(StudentSheet(students[number // count], order, order.make(cards)))
-    return tuple(made)
+        student_sheets.append(StudentSheet(students[number // count], order, order.make(cards)))
+    return tuple(student_sheets)

@@ -108,15 +108,15 @@ class FaultsFound:
     Parameters
     ----------
     student : str
-    found, missed : tuple of PlantedFault
+    planted_faults, missed : tuple of PlantedFault
     otherwise : tuple of PlantedFault
-        Those of ``found`` that were given another kind.
+        Those of ``planted_faults`` that were given another kind.
     sound : tuple of int
         Lines called wrong in which nothing is.
     """
 
     student: str
-    found: tuple[PlantedFault, ...]
+    planted_faults: tuple[PlantedFault, ...]
     missed: tuple[PlantedFault, ...]
     otherwise: tuple[PlantedFault, ...]
     sound: tuple[int, ...]
@@ -139,7 +139,7 @@ def mark_faults(
     >>> from gddcast.lessons.planted import plant_faults
     >>> faults = plant_faults(3).faults
     >>> found = mark_faults("Ada", faults, [(faults[0].first_line, "")])
-    >>> len(found.found), len(found.missed), found.sound
+    >>> len(found.planted_faults), len(found.missed), found.sound
     (1, 6, ())
     """
     kinds: dict[PlantedFault, set[str]] = {}

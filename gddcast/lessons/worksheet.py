@@ -267,11 +267,14 @@ def _scale(lower: float, upper: float, unit: Unit, usual: bool) -> Scale:
     return Scale(((unit, fine),), STEP[unit] / fine, (upper - lower) / fine)
 
 
-def _unfit(found: str, cure: str) -> ArgumentRefusal:
+def _unfit(problem: str, cure: str) -> ArgumentRefusal:
     return ArgumentRefusal(
-        "this worksheet", found, "A sheet is worked by hand, with readings of half degrees.", cure,
+        "this worksheet",
+        problem,
+        "A sheet is worked by hand, with readings of half degrees.",
+        cure,
         slug="worksheet-thresholds",
-    )  # fmt: skip
+    )
 
 
 def _parted(days: Sequence[Day]) -> bool:

@@ -90,10 +90,10 @@ def _part(
     read = open_meteo.reader(place, "the archive")
 
     def whole(body: bytes) -> Daily:
-        found = read(body)
-        if found.first != first or found.low.size != (last - first).days + 1:
+        daily = read(body)
+        if daily.first != first or daily.low.size != (last - first).days + 1:
             raise Trouble("the archive answers for other days", slug="not-data")
-        return found
+        return daily
 
     return session.get(
         session.services.archive,

@@ -63,11 +63,11 @@ def daily(
             )
     except Trouble as trouble:
         raise trouble.refusal(open_meteo.SERVICE) from trouble
-    found = answer.value
-    place = replace(place, timezone=place.timezone or found.timezone)
+    daily = answer.value
+    place = replace(place, timezone=place.timezone or daily.timezone)
     cell = f"model cell at {place.latitude:.4f},{place.longitude:.4f}"
-    series, struck = found.series(place, today, f"{open_meteo.SERVICE} forecast")
-    source: Provenance = open_meteo.provenance(KEY, cell, found.timezone, answer)
+    series, struck = daily.series(place, today, f"{open_meteo.SERVICE} forecast")
+    source: Provenance = open_meteo.provenance(KEY, cell, daily.timezone, answer)
     notes = open_meteo.stale_note(what, answer)
     if struck:
         notes += (f"{open_meteo.SERVICE}: {struck} impossible days taken as missing.",)

@@ -107,7 +107,7 @@ def _lent(record: Sourced, wanted: Wanted, second: Station, session: WeatherSess
     except ArgumentRefusal:
         raise  # a fault of ours
     except Refusal as refusal:
-        return record.and_notes(f"No second station: {refusal.where}, {refusal.found}.")
+        return record.and_notes(f"No second station: {refusal.where}, {refusal.problem}.")
 
 
 def _with_loan(record: Sourced, theirs: Sourced) -> Sourced:
@@ -152,7 +152,7 @@ def _model(
         model = forecast_days.daily(wanted.place, first, last, session, wanted.today)
     except Refusal as refusal:
         what = "forecast" if wanted.forecast else "recent days"
-        return None, f"No {what} from Open-Meteo: {refusal.found}."
+        return None, f"No {what} from Open-Meteo: {refusal.problem}."
     theirs = on_days_of(record.series, model.series)
     both = record.series.known & theirs.known & (record.series.origin == Origin.MEASURED)
     if np.count_nonzero(both) < _ENOUGH_TO_COMPARE:
@@ -174,7 +174,7 @@ def _second_opinion(
     except Refusal as refusal:
         if refusal.slug == "not-there":
             return record
-        return record.and_notes(f"No second forecast: {refusal.found}.")
+        return record.and_notes(f"No second forecast: {refusal.problem}.")
     theirs = on_days_of(record.series, other.series)
     both = record.series.known & theirs.known
     if not both.any():

@@ -93,8 +93,8 @@ def stale_note(what: str, answer: Answer[Daily]) -> tuple[str, ...]:
     return (f"{SERVICE}: {answer.stale}; {what} as of {made:%d %B %Y %H:%M} UTC.",)
 
 
-def _same_place(found: dict[str, object], place: Place, what: str) -> None:
-    latitude, longitude = found.get("latitude"), found.get("longitude")
+def _same_place(answer: dict[str, object], place: Place, what: str) -> None:
+    latitude, longitude = answer.get("latitude"), answer.get("longitude")
     if not isinstance(latitude, int | float) or not isinstance(longitude, int | float):
         raise Trouble(f"{what} does not say for where it is", slug="form-changed")
     assert place.latitude is not None
@@ -106,7 +106,7 @@ def _same_place(found: dict[str, object], place: Place, what: str) -> None:
             f"It answers for {latitude:g},{longitude:g}.",
             slug="wrong-place",
         )
-    height = found.get("elevation")
+    height = answer.get("elevation")
     if place.elevation is None or not isinstance(height, int | float):
         return
     if abs(height - place.elevation) > modelled.SAME_HEIGHT:

@@ -102,16 +102,16 @@ def daily(
     if not there:
         raise _nothing(station, years, troubles)
     begins = max(first, dt.date(begin, 1, 1))
-    found = _read(station, begins, min(last, today - _A_DAY), session, there, troubles)
+    sourced = _read(station, begins, min(last, today - _A_DAY), session, there, troubles)
     years_undated = [year for year, rows in undated.items() if rows]
     if not years_undated:
-        return found
+        return sourced
     rows = sum(undated.values())
     note = (
         f"{SERVICE}: {rows} {'row' if rows == 1 else 'rows'} of {_years(years_undated)} without a "
         f"date of that year {'was' if rows == 1 else 'were'} left out."
     )
-    return replace(found, notes=(*found.notes, note))
+    return replace(sourced, notes=(*sourced.notes, note))
 
 
 def _say(progress: Callable[[int, int], None] | None, done: int, of: int) -> None:
@@ -224,7 +224,7 @@ def _read(
     first: dt.date,
     last: dt.date,
     session: WeatherSession,
-    there: dict[int, Answer[int]],
+    answers: dict[int, Answer[int]],
     troubles: dict[int, Trouble],
 ) -> Sourced:
     """Read the mirror with the meteostat library and mark model days."""
@@ -250,8 +250,8 @@ def _read(
         station.elevation, station.timezone,
     )  # fmt: skip
     days = DailySeries(first, low, high, origin.astype(np.int8), place, _title(station), "C")
-    notes = _notes(there, troubles, struck, int(np.count_nonzero(modelled & known)))
-    return Sourced.of(days, _provenance(station, there, attribution), notes)
+    notes = _notes(answers, troubles, struck, int(np.count_nonzero(modelled & known)))
+    return Sourced.of(days, _provenance(station, answers, attribution), notes)
 
 
 def _modelled(table: object) -> np.ndarray:
@@ -269,9 +269,9 @@ def _title(station: Station) -> str:
     return f"{station.name} ({station.id})" if station.name else f"station {station.id}"
 
 
-def _provenance(station: Station, there: dict[int, Answer[int]], attribution: str) -> Provenance:
-    newest = there[max(there)]
-    stale = next((there[year].stale for year in sorted(there) if there[year].stale), None)
+def _provenance(station: Station, answers: dict[int, Answer[int]], attribution: str) -> Provenance:
+    newest = answers[max(answers)]
+    stale = next((answers[year].stale for year in sorted(answers) if answers[year].stale), None)
     return Provenance(
         key=station.id,
         service=SERVICE,
@@ -285,13 +285,13 @@ def _provenance(station: Station, there: dict[int, Answer[int]], attribution: st
 
 
 def _notes(
-    there: dict[int, Answer[int]], troubles: dict[int, Trouble], struck: int, modelled: int
+    answers: dict[int, Answer[int]], troubles: dict[int, Trouble], struck: int, modelled: int
 ) -> tuple[str, ...]:
     notes = []
-    stale = [year for year, answer in there.items() if answer.stale]
+    stale = [year for year, answer in answers.items() if answer.stale]
     if stale:
         # The first was asked for; once nobody answers, the others come from the cache unasked.
-        why, fetched = there[min(stale)].stale, there[max(stale)].fetched
+        why, fetched = answers[min(stale)].stale, answers[max(stale)].fetched
         notes.append(f"{SERVICE}: {why}; {_years(stale)} as of {fetched:%d %B %Y %H:%M} UTC.")
     if troubles:
         why = next(iter(troubles.values())).found

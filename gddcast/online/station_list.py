@@ -237,7 +237,7 @@ def _nothing_near(latitude: float, longitude: float, folder: Path, within: float
             continue
         there = _within(lat, lon, folder, within, limit=1)
         if there:
-            cures.append(f"{words}: --at {lat:g},{lon:g} is {_how_near(there[0])}")
+            cures.append(f"{words}: --at {lat:g},{lon:g} is {_distance(there[0])}")
     cure = "; ".join(cures)
     cure = f"{cure[:1].upper()}{cure[1:]}. " if cure else ""
     return Refusal(
@@ -250,8 +250,8 @@ def _nothing_near(latitude: float, longitude: float, folder: Path, within: float
     )
 
 
-def _how_near(found: tuple[Station, float]) -> str:
-    station, distance = found
+def _distance(near: tuple[Station, float]) -> str:
+    station, distance = near
     return f"{distance:.0f} km from {station.name} ({station.country})"
 
 

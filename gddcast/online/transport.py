@@ -63,28 +63,30 @@ class Deadline(HTTPAdapter):
         self._until = time.monotonic() + (whole or self.patience.whole)
 
     def send(  # type: ignore[override]
-        self, request: requests.PreparedRequest, **how: Any
+        self, request: requests.PreparedRequest, **options: Any
     ) -> requests.Response:
         """Send one request; once more where the service asks for a short wait."""
-        response = self._once(request, how)
+        response = self._once(request, options)
         wait = response.headers.get("Retry-After", "")
         asked_back = response.status_code in _LATER and wait.isdigit()
         if asked_back and int(wait) <= self.patience.retry:
             self._sleep(float(wait))
-            response = self._once(request, how)
+            response = self._once(request, options)
         return response
 
-    def _once(self, request: requests.PreparedRequest, how: dict[str, Any]) -> requests.Response:
+    def _once(
+        self, request: requests.PreparedRequest, options: dict[str, Any]
+    ) -> requests.Response:
         self.sent += 1
         # How long we keep an answer is between us and our cache.
         request.headers.pop("Cache-Control", None)
-        whole = how.get("timeout") or self.patience.whole
+        whole = options.get("timeout") or self.patience.whole
         if self._until is not None:
             whole = max(min(whole, self._until - time.monotonic()), 0.01)
         timeout = (min(self.patience.connect, whole), min(self.patience.silence, whole))
         exchange = _Exchange(
             lambda: super(Deadline, self).send(
-                request, **{**how, "stream": True, "timeout": timeout}
+                request, **{**options, "stream": True, "timeout": timeout}
             ),
             self.patience.largest,
         )

@@ -15,7 +15,7 @@ class Trouble(Exception):
 
     Parameters
     ----------
-    found : str
+    problem : str
         What was found, as the rest of a sentence.
     expected : str
         Evidence, or what was expected.
@@ -26,10 +26,10 @@ class Trouble(Exception):
     """
 
     def __init__(
-        self, found: str, expected: str = "", *, slug: str, cure: str = OFFLINE_CURE
+        self, problem: str, expected: str = "", *, slug: str, cure: str = OFFLINE_CURE
     ) -> None:
-        super().__init__(found)
-        self.found = found
+        super().__init__(problem)
+        self.found = problem
         self.expected = expected
         self.slug = slug
         self.cure = cure

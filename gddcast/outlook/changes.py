@@ -18,7 +18,7 @@ from gddcast.heat.counting import Counting
 from gddcast.outlook.dates import Outlook, outlook_of
 from gddcast.outlook.ensemble import Climate, climate_of, past_seasons
 from gddcast.outlook.forecast import ForecastErrors
-from gddcast.outlook.forecast_archive import kept_forecasts
+from gddcast.outlook.forecast_archive import with_forecasts_of
 from gddcast.outlook.season_so_far import known_on
 from gddcast.weather.gaps import on_days_of
 from gddcast.weather.series import DailySeries, Origin, season_of
@@ -123,7 +123,7 @@ class Move:
     slowest: int | None
 
     @property
-    def moved(self) -> bool:
+    def is_shift(self) -> bool:
         """Whether any date moved, came or went."""
         return (self.fastest, self.middle, self.slowest) != (0, 0, 0)
 
@@ -150,7 +150,7 @@ class Change:
         Days known before whose readings are others now, or gone.
     opens : (date, date) or None
         Day to start looking, as people were told, and now; where that became later.
-    told : bool
+    announced : bool
         Whether ``before`` is what people were told.
     forecast : {"none", "old", "new"}
         Whether there is one now, and whether it says anything that was not said then.
@@ -165,7 +165,7 @@ class Change:
     foretold: bool = False
     revised: tuple[dt.date, ...] = ()
     opens: tuple[dt.date, dt.date] | None = None
-    told: bool = False
+    announced: bool = False
     forecast: Literal["none", "old", "new"] = "none"
 
 
@@ -195,7 +195,7 @@ def changed(
     new_days, warmth, foretold = _new_weather(before, after)
     return Change(
         before.today, was, earlier, tuple(moves), new_days, warmth, foretold,
-        revised_days(before, after), told=then is not None, forecast=_news(before, after),
+        revised_days(before, after), announced=then is not None, forecast=_news(before, after),
     )  # fmt: skip
 
 
@@ -249,12 +249,12 @@ def _steps(before: Morning, after: Morning, question: Question) -> tuple[Morning
     if not same_record(record, before.series.between(before.series.first, before.through)):
         # Past seasons are those of today: they are part of what was revised.
         revised = replace(
-            before, series=kept_forecasts(record, before.series), climate=after.climate
+            before, series=with_forecasts_of(record, before.series), climate=after.climate
         )
     weather = revised
     if after.through > before.through or after.today > before.today:
         known = after.series.between(after.series.first, after.through)
-        weather = replace(after, series=kept_forecasts(known, before.series))
+        weather = replace(after, series=with_forecasts_of(known, before.series))
     if _forecast(weather) == _forecast(after):
         weather = after
     return revised, weather, after
@@ -302,9 +302,9 @@ def _new_weather(
         return None, None, False
     came = after.series.between(first, last)
     mean = (came.tmin + came.tmax) / 2.0
-    said = before.series.between(first, last)
-    if len(said) == len(came) and bool((said.origin == Origin.FORECAST).all()):
-        unlike, foretold = mean - (said.tmin + said.tmax) / 2.0, True
+    daily_series = before.series.between(first, last)
+    if len(daily_series) == len(came) and bool((daily_series.origin == Origin.FORECAST).all()):
+        unlike, foretold = mean - (daily_series.tmin + daily_series.tmax) / 2.0, True
     else:
         climate, foretold = after.climate, False
         if climate is None or not climate.members:

@@ -47,7 +47,7 @@ def first_days(
     climate: Climate,
     through: ArrayLike,
     *,
-    said: Array | None = None,
+    forecast: Array | None = None,
     errors: ForecastErrors | None = None,
 ) -> FirstDays:
     """Continue the members from each last known day.
@@ -57,7 +57,7 @@ def first_days(
     climate : Climate
     through : array_like of int, shape (I,)
         Last known days, counted from the season's first day.
-    said : ndarray, shape (2, I, days), optional
+    forecast : ndarray, shape (2, I, days), optional
         Minimum and maximum forecast for the days after each; NaN where nothing was said. [°C]
     errors : ForecastErrors, optional
         For the same days. Default: the usual ones.
@@ -69,8 +69,8 @@ def first_days(
         climate.temperatures.take(ahead, axis=-1, mode="clip", out=laid[:, at])
     if climate.steps.persistence:
         _bend(climate, last, laid[..., :REACH])
-    if said is not None and climate.steps.forecast and said.shape[-1]:
-        _blend(climate, laid, days, said, errors or usual_errors(climate.spread))
+    if forecast is not None and climate.steps.forecast and forecast.shape[-1]:
+        _blend(climate, laid, days, forecast, errors or usual_errors(climate.spread))
     np.maximum(laid[1], laid[0], out=laid[1])
     return FirstDays(climate, last, laid)
 
@@ -86,12 +86,14 @@ def _bend(climate: Climate, last: Days, laid: Array) -> None:
             laid[each, at] += np.tensordot(unlike[:, each], climate.weights[each], axes=(0, 1))
 
 
-def _blend(climate: Climate, laid: Array, days: Days, said: Array, errors: ForecastErrors) -> None:
+def _blend(
+    climate: Climate, laid: Array, days: Days, forecast: Array, errors: ForecastErrors
+) -> None:
     """Put dressed forecast days in their places, and let the mismatch behind the last one fade."""
-    length = said.shape[-1]
+    length = forecast.shape[-1]
     epoch = np.datetime64(climate.season.first, "D").astype(int)
-    normal = climate.normals.on((epoch + days[:, :length]).ravel()).reshape(said.shape)
-    dresses = dressed(said, normal, climate.spread, errors, len(climate.members))
+    normal = climate.normals.on((epoch + days[:, :length]).ravel()).reshape(forecast.shape)
+    dresses = dressed(forecast, normal, climate.spread, errors, len(climate.members))
     coming = dresses.swapaxes(1, 2)[:, :, :, None]
     mismatch = np.nan_to_num(coming[..., -1:] - laid[..., length - 1 : length])
     # Days nobody spoke of stay what the members make of them.

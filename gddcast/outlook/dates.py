@@ -256,7 +256,7 @@ def outlooks(
         now = so_far(record, counting, before.first)
     wanted = np.asarray(goals, dtype=np.float64)
     times = day_reached(now.sums, wanted) if now.sums.size else np.full(wanted.shape, np.inf)
-    found = [
+    outlooks = [
         Outlook(
             goal,
             now.heat,
@@ -274,8 +274,8 @@ def outlooks(
         members = members_of(climate, record, counting, now, errors)
         later = _continued(members, wanted[ahead])
         for place, one in zip(ahead, later, strict=True):
-            found[place] = replace(one, counted_from=counted_from)
-    return _with_rough_dates(found, record, counting, now, before)
+            outlooks[place] = replace(one, counted_from=counted_from)
+    return _with_rough_dates(outlooks, record, counting, now, before)
 
 
 @dataclass(frozen=True, slots=True)
@@ -308,20 +308,20 @@ def _before_the_record(record: DailySeries, counting: Counting, now: SoFar) -> _
 
 
 def _with_rough_dates(
-    found: list[Outlook],
+    outlooks: list[Outlook],
     record: DailySeries,
     counting: Counting,
     now: SoFar,
     before: _Before | None,
 ) -> tuple[Outlook, ...]:
     """Give those that no past season answers a rough date, where the days on record allow one."""
-    silent = [each.reached is None and not each.dots for each in found]
+    silent = [each.reached is None and not each.dots for each in outlooks]
     hidden = now.gap is not None and before is None
     if hidden or not any(silent) or now.start > now.through:
-        return tuple(found)
+        return tuple(outlooks)
     course: RoughCourse | None = rough_course(record)
     if course is None or course.last != now.through:
-        return tuple(found)
+        return tuple(outlooks)
     heat, doubt = now.heat, 0.0
     if now.gap is not None and before is not None:
         heat = before.heat + so_far(record, counting, before.first).heat
@@ -330,7 +330,7 @@ def _with_rough_dates(
         replace(each, rough=rough_date(course, counting, each.goal - heat, doubt=doubt))
         if quiet
         else each
-        for each, quiet in zip(found, silent, strict=True)
+        for each, quiet in zip(outlooks, silent, strict=True)
     )
 
 
@@ -339,7 +339,7 @@ def _continued(members: Members, goals: Array) -> list[Outlook]:
     climate, now = members.climate, members.now
     ends = now.heat + spans.unshifted(members.ahead.totals()[0])
     every = members.times(goals - now.heat)
-    found = []
+    outlooks = []
     for goal, times, usable in zip(
         goals.tolist(), every, spans.telling(every, members.holes), strict=True
     ):
@@ -356,8 +356,8 @@ def _continued(members: Members, goals: Array) -> list[Outlook]:
             goal, now.heat, now.through, None, tuple(dots), tuple(left_out),
             forecast_days=members.forecast_days, slope=climate.slope,
         )  # fmt: skip
-        found.append(_with_spans(one, times[usable], now, climate) if dots else one)
-    return found
+        outlooks.append(_with_spans(one, times[usable], now, climate) if dots else one)
+    return outlooks
 
 
 def _with_spans(one: Outlook, times: Array, now: SoFar, climate: Climate) -> Outlook:

@@ -72,15 +72,15 @@ def effects(
     errors : ForecastErrors, optional
         Of the forecast behind the record. Default: the usual ones.
     """
-    found = []
+    effects = []
     for name in fields:
         for used, instead, other, start in _readings(name, counting, clock, season):
             (moved,) = outlooks(
                 series, other, [outlook.goal],
                 start=start, today=today, climate=climate, errors=errors,
             )  # fmt: skip
-            found.append(Effect(name, used, instead, _moved(outlook, moved)))
-    return tuple(found)
+            effects.append(Effect(name, used, instead, _shift(outlook, moved)))
+    return tuple(effects)
 
 
 def _readings(
@@ -114,7 +114,7 @@ def _first_of_spring(season: Season) -> dt.date:
     return season.on(3, 1) if season.first.month < 7 else season.on(9, 1)
 
 
-def _moved(outlook: Outlook, other: Outlook) -> tuple[int, int] | None:
+def _shift(outlook: Outlook, other: Outlook) -> tuple[int, int] | None:
     """Least and most that the date moves, over the same past years."""
     if outlook.reached and other.reached:
         shift = (other.reached - outlook.reached).days

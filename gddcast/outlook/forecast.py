@@ -65,7 +65,7 @@ class ForecastErrors:
         [°C]
     forecasts : int
         Past forecasts held against what was measured; 0 where none was.
-    own : ndarray of bool, shape (LONGEST,), optional
+    learnt : ndarray of bool, shape (LONGEST,), optional
         For which days ahead those are enough to be used. Default: none.
     bias : ndarray, shape (2, LONGEST), optional
         By how much minimum and maximum were too warm; taken off. Default: 0. [°C]
@@ -77,21 +77,21 @@ class ForecastErrors:
 
     sd: Array
     forecasts: int = 0
-    own: NDArray[np.bool_] = None  # type: ignore[assignment]  # filled in __post_init__
+    learnt: NDArray[np.bool_] = None  # type: ignore[assignment]  # filled in __post_init__
     bias: Array = None  # type: ignore[assignment]  # filled in __post_init__
     bias_sd: float = 0.0
     strange: StrangeForecasts | None = None
 
     def __post_init__(self) -> None:
-        if self.own is None:
-            object.__setattr__(self, "own", np.zeros(self.sd.shape, dtype=bool))
+        if self.learnt is None:
+            object.__setattr__(self, "learnt", np.zeros(self.sd.shape, dtype=bool))
         if self.bias is None:
             object.__setattr__(self, "bias", np.zeros((2, *self.sd.shape)))
 
     def at(self, leads: NDArray[np.int64]) -> ForecastErrors:
         """The errors of other days ahead: those of a forecast that was not issued just now."""
         leads = np.minimum(leads, self.sd.size - 1)
-        return replace(self, sd=self.sd[leads], own=self.own[leads], bias=self.bias[:, leads])
+        return replace(self, sd=self.sd[leads], learnt=self.learnt[leads], bias=self.bias[:, leads])
 
 
 def usual_errors(spread: float) -> ForecastErrors:
@@ -106,12 +106,12 @@ def usual_errors(spread: float) -> ForecastErrors:
     return ForecastErrors(sd, bias_sd=_USUAL_BIAS)
 
 
-def learnt_errors(said: Array, came: Array, spread: float) -> ForecastErrors:
+def learnt_errors(foretold: Array, came: Array, spread: float) -> ForecastErrors:
     """Errors of past forecasts, steadied with the usual ones.
 
     Parameters
     ----------
-    said, came : ndarray, shape (2, forecasts, days)
+    foretold, came : ndarray, shape (2, forecasts, days)
         Minimum and maximum foretold for the first, second … day ahead, and measured; NaN unknown.
         [°C]
     spread : float
@@ -131,9 +131,9 @@ def learnt_errors(said: Array, came: Array, spread: float) -> ForecastErrors:
     as ten comparisons beside them: a wrong week is wrong on many mornings, so thirty in a row
     teach little more than ten.
     """
-    wrong = np.full((2, said.shape[1], LONGEST), np.nan)
-    width = min(said.shape[2], LONGEST)
-    wrong[:, :, :width] = (said - came)[:, :, :width]
+    wrong = np.full((2, foretold.shape[1], LONGEST), np.nan)
+    width = min(foretold.shape[2], LONGEST)
+    wrong[:, :, :width] = (foretold - came)[:, :, :width]
     known = ~np.isnan(wrong).any(axis=0)
     compared, forecasts = known.sum(axis=0), int(known.any(axis=1).sum())
     usual, weight = usual_errors(spread), 10.0
@@ -159,12 +159,14 @@ def learnt_errors(said: Array, came: Array, spread: float) -> ForecastErrors:
     )  # fmt: skip
 
 
-def dressed(said: Array, normal: Array, spread: float, errors: ForecastErrors, count: int) -> Array:
+def dressed(
+    forecast: Array, normal: Array, spread: float, errors: ForecastErrors, count: int
+) -> Array:
     """Weather that may come of a forecast, once for each member.
 
     Parameters
     ----------
-    said, normal : ndarray, shape (2, ..., days)
+    forecast, normal : ndarray, shape (2, ..., days)
         Minimum and maximum foretold, and the usual ones. [°C]
     spread : float
         Standard deviation of the daily mean temperature about normal. [°C]
@@ -178,15 +180,15 @@ def dressed(said: Array, normal: Array, spread: float, errors: ForecastErrors, c
     ndarray, shape (2, count, ..., days)
         The same numbers for the same arguments: the draws are seeded. [°C]
     """
-    days = said.shape[-1]
+    days = forecast.shape[-1]
     errors = errors.at(np.arange(days))
     size = np.hypot(errors.sd, errors.bias_sd)
     trust = spread**2 / (spread**2 + size**2)
     daily, lasting = _carried(count, days)
     drawn = daily * errors.sd + lasting[:, None] * errors.bias_sd
-    drawn = (drawn * np.sqrt(trust)).reshape(count, *[1] * (said.ndim - 2), days)
-    off = errors.bias.reshape(2, *[1] * (said.ndim - 2), days)
-    middle = normal + trust * (said - off - normal)
+    drawn = (drawn * np.sqrt(trust)).reshape(count, *[1] * (forecast.ndim - 2), days)
+    off = errors.bias.reshape(2, *[1] * (forecast.ndim - 2), days)
+    middle = normal + trust * (forecast - off - normal)
     return np.asarray(middle[:, None] + drawn)
 
 

@@ -117,7 +117,7 @@ def with_forecasts(
     return _with(series, holding.rows((at >= 0) & (there != Origin.FORECAST)))
 
 
-def kept_forecasts(record: DailySeries, series: DailySeries) -> DailySeries:
+def with_forecasts_of(record: DailySeries, series: DailySeries) -> DailySeries:
     """A record that was cut off and worked on, with the forecast it came with behind it again."""
     foretold = (series.origin == Origin.FORECAST) & series.known
     foretold &= series.dates > np.datetime64(record.last, "D")
@@ -195,10 +195,12 @@ def compared(
         NaN where nothing was said, or the day was not measured before ``today``. [°C]
     """
     past = record.before(today)
-    kept = forecasts.rows((forecasts.lead < LONGEST) & (forecasts.issued < np.datetime64(today)))
-    issues, row = np.unique(kept.issued, return_inverse=True)
+    forecast_archive = forecasts.rows(
+        (forecasts.lead < LONGEST) & (forecasts.issued < np.datetime64(today))
+    )
+    issues, row = np.unique(forecast_archive.issued, return_inverse=True)
     said = np.full((2, issues.size, LONGEST), np.nan)
-    said[:, row, kept.lead] = kept.tmin, kept.tmax
+    said[:, row, forecast_archive.lead] = forecast_archive.tmin, forecast_archive.tmax
     measured = np.where(past.origin == Origin.MEASURED, [past.tmin, past.tmax], np.nan)
     at = (issues - np.datetime64(past.first, "D")).astype(np.int64)[:, None] + np.arange(LONGEST)
     held = (at >= 0) & (at < len(past))

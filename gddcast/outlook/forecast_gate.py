@@ -38,7 +38,7 @@ class GatedForecast:
     ----------
     series : DailySeries
         Forecast days left out are unknown; it ends before them where all are.
-    kept : {"all", "some", "none"}
+    extent : {"all", "some", "none"}
         How much of the forecast.
     struck : tuple of date
         Days left out because no day there is like them.
@@ -50,7 +50,7 @@ class GatedForecast:
     """
 
     series: DailySeries
-    kept: Literal["all", "some", "none"] = "all"
+    extent: Literal["all", "some", "none"] = "all"
     struck: tuple[dt.date, ...] = ()
     off: float = np.nan
     doubted: bool = False

@@ -76,7 +76,7 @@ def members_of(
 ) -> Members:
     """Continue the season so far with each past one's weather."""
     said = forecast_behind(record, now.through) if climate.steps.forecast else np.empty((2, 0))
-    first = first_days(climate, [now.last], said=said[:, None], errors=errors)
+    first = first_days(climate, [now.last], forecast=said[:, None], errors=errors)
     return Members(
         climate, now, continued(first, counting, now.begin),
         int(np.count_nonzero(~np.isnan(said[0]))), climate.first_unknown(now.begin),

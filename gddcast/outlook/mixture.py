@@ -163,19 +163,19 @@ def _known(now: SoFar, wanted: Array) -> Array:
     return np.asarray(day_reached(now.sums, wanted[0, 0]))
 
 
-def _inner(own: Array, now: SoFar) -> InnerSpan | None:
+def _inner(year_days: Array, now: SoFar) -> InnerSpan | None:
     """The middle of the dates of the years themselves, shape (tried, years)."""
-    tried, years = own.shape
+    tried, years = year_days.shape
     if years < FEWEST:
         return None
-    ordered, left_out = np.sort(own, axis=None), int(spans.inner_places(years)[0]) * tried
+    ordered, left_out = np.sort(year_days, axis=None), int(spans.inner_places(years)[0]) * tried
     first, last = now.day(ordered[left_out]), now.day(ordered[-1 - left_out])
     if first is None or last is None:
         return None
-    days = day_index(own[np.isfinite(own)])
+    days = day_index(year_days[np.isfinite(year_days)])
     low, high = ((each - now.season.first).days for each in (first, last))
     held = int(np.count_nonzero((days >= low) & (days <= high)))
-    return InnerSpan(first, last, held / own.size, years)
+    return InnerSpan(first, last, held / year_days.size, years)
 
 
 def _spans(times: Array, wanted: Array, now: SoFar, climate: Climate) -> dict[float, Span]:

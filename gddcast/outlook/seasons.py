@@ -156,9 +156,9 @@ def season_curves(
     if goal is None and current is not None and current.heat.size and current.heat[-1] > 0.0:
         goal = float(current.heat[-1])
 
-    def pace(each: SeasonHeat) -> tuple[float, float]:
-        time = np.inf if goal is None else float(day_reached(each.heat, goal))
-        return time, -each.heat[-1]
+    def pace(season: SeasonHeat) -> tuple[float, float]:
+        time = np.inf if goal is None else float(day_reached(season.heat, goal))
+        return time, -season.heat[-1]
 
     whole = sorted((each for each in past if whole_sum(each) is not None), key=pace)
     fastest, slowest = (whole[0], whole[-1]) if len(whole) > 1 else (None, None)
@@ -263,16 +263,16 @@ class SeasonRow:
     through: float | None  # on the evening all seasons are ranked by [°C·d]
     rank: int | None  # 1 is the warmest
     reached: tuple[dt.date | None, ...]
-    seen: Bracket | None
+    bracket: Bracket | None
     ahead: tuple[Outlook | None, ...] = ()  # of this season's goals that are still to come
     mixed: Mixture | None = None  # between the first and the last of them
 
     @property
     def lag(self) -> int | None:
         """Days from the last goal's date to the find; negative where it was seen before."""
-        if self.seen is None or not self.reached or self.reached[-1] is None:
+        if self.bracket is None or not self.reached or self.reached[-1] is None:
             return None
-        return (self.seen.found_on - self.reached[-1]).days
+        return (self.bracket.found_on - self.reached[-1]).days
 
 
 @dataclass(frozen=True, slots=True)
@@ -306,7 +306,7 @@ def compare_seasons(
     *,
     goals: tuple[float, ...] = (),
     start: tuple[int, int] | None = None,
-    seen: Callable[[Season], Bracket | None] = lambda _: None,
+    find_of: Callable[[Season], Bracket | None] = lambda _: None,
 ) -> Comparison:
     """Every season's sums on the same calendar days, counted in the same way.
 
@@ -320,16 +320,16 @@ def compare_seasons(
         Sums whose days are wanted. [°C·d]
     start : tuple of int, optional
         Month and day on which the sums start; default the first day of the season.
-    seen : callable, optional
+    find_of : callable, optional
         What was first seen in a season.
     """
     known = record_on(series, today)
     heats = season_heats(known, counting, start)
 
-    def between(each: SeasonHeat) -> Mixture | None:
-        if each.season != current or len(goals) < 2:
+    def between(season: SeasonHeat) -> Mixture | None:
+        if season.season != current or len(goals) < 2:
             return None
-        first = each.season.on(*start) if start else each.season.first
+        first = season.season.on(*start) if start else season.season.first
         return mixture(series, counting, (goals[0], goals[-1]), (first, first), today=today)
 
     fixed = fixed_days(series.place.season_begins)
@@ -348,7 +348,7 @@ def compare_seasons(
             _known(own),
             1 + sum(other > own for other in every) if np.isfinite(own) else None,
             tuple(each.reached(goal) for goal in goals),
-            seen(each.season),
+            find_of(each.season),
             _ahead(series, counting, goals, each, today, start) if each.season == current else (),
             between(each),
         )
@@ -374,14 +374,14 @@ def _ahead(
     return tuple(by_goal.get(goal) for goal in goals)
 
 
-def _is_whole(each: SeasonHeat) -> bool:
-    return bool(each.heat.size and np.isfinite(each.heat[-1]))
+def _is_whole(season: SeasonHeat) -> bool:
+    return bool(season.heat.size and np.isfinite(season.heat[-1]))
 
 
-def _at_dawn(each: SeasonHeat, month: int, day: int) -> float:
+def _at_dawn(season: SeasonHeat, month: int, day: int) -> float:
     """Sum as a calendar day begins: through the day before."""
-    index = (each.season.on(month, day) - each.season.first).days - 1
-    return float(each.heat[index]) if index < each.heat.size else float("nan")
+    index = (season.season.on(month, day) - season.season.first).days - 1
+    return float(season.heat[index]) if index < season.heat.size else float("nan")
 
 
 def _known(value: float) -> float | None:

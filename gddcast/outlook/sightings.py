@@ -130,7 +130,7 @@ def insect_dates(
         return None
     climate = climate or climate_of(record, now.season, steps=steps)
     said = forecast_behind(record, now.through) if steps.forecast else np.empty((2, 0))
-    first = first_days(climate, [now.last], said=said[:, None], errors=errors)
+    first = first_days(climate, [now.last], forecast=said[:, None], errors=errors)
     path = now.heat + continued(first, counting, now.begin).path()
     path = path[~np.isnan(path).any(axis=-1)]
     if not len(path):

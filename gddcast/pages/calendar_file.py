@@ -63,7 +63,7 @@ class Reminder:
     title: str
     about: str
     status: str
-    told: tuple[str, str, str]  # organism, event, and what tells one of its clocks from another
+    stage: tuple[str, str, str]  # organism, event, and what tells one of its clocks from another
     earliest: dt.date | None = None
     latest: dt.date | None = None
     sequence: int = 0
@@ -78,7 +78,7 @@ class Reminder:
         object.__setattr__(self, "about", _seen(self.about))
 
     @property
-    def seen(self) -> tuple[object, ...]:
+    def visible(self) -> tuple[object, ...]:
         """What a person would notice to have moved."""
         return self.first, self.last, self.title, self.status, self.every, self.until
 
@@ -89,7 +89,7 @@ class Reminders:
 
     items: tuple[Reminder, ...]
     cancelled: tuple[Reminder, ...] = field(default=())
-    moved: int = 0
+    moves: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -117,7 +117,7 @@ def reminders(
     show: Unit,
     *,
     kind: Kind = "VEVENT",
-    told: Mapping[str, AnnouncedDays] | None = None,
+    announced: Mapping[str, AnnouncedDays] | None = None,
     again: bool = False,
 ) -> tuple[Reminder, ...]:
     """One reminder for every stage that has a day to start looking, by day.
@@ -127,16 +127,16 @@ def reminders(
     plan : SeasonPlan
     show : {"F", "C"}
     kind : {"VEVENT", "VTODO"}
-    told : mapping of str to AnnouncedDays, optional
+    announced : mapping of str to AnnouncedDays, optional
         Days last told, by UID: kept where the new ones are no news.
     again : bool, default: False
         Whether days to look again come too.
     """
-    told = told or {}
+    announced = announced or {}
     found: dict[str, Reminder] = {}
     for window in plan.windows:
         uid = uid_of(plan, stage_of(window), kind)
-        reminder = _reminder(window, plan, show, kind, told.get(uid))
+        reminder = _reminder(window, plan, show, kind, announced.get(uid))
         if reminder is not None:
             found.setdefault(reminder.uid, reminder)
             later = look_again(window, reminder, plan) if again else None
@@ -147,7 +147,7 @@ def reminders(
 
 def updated(
     coming: tuple[Reminder, ...],
-    there: Mapping[str, Reminder],
+    in_file: Mapping[str, Reminder],
     plan: SeasonPlan,
     least: Mapping[str, int] | None = None,
 ) -> Reminders:
@@ -156,7 +156,7 @@ def updated(
     Parameters
     ----------
     coming : tuple of Reminder
-    there : mapping of str to Reminder
+    in_file : mapping of str to Reminder
         What the file holds, by UID.
     plan : SeasonPlan
         Reminders of earlier seasons are let go.
@@ -166,11 +166,11 @@ def updated(
     least = least or {}
     items, moved = [], 0
     for each in coming:
-        before = there.get(each.uid)
+        before = in_file.get(each.uid)
         if each.over:
             items += [] if before is None else [before]
             continue
-        if before is not None and before.seen == each.seen:
+        if before is not None and before.visible == each.visible:
             least_now = max(before.sequence, least.get(each.uid, 0))
             items.append(replace(before, sequence=least_now))
             continue
@@ -183,13 +183,13 @@ def updated(
     gone = [
         before if before.status == "CANCELLED" else
         replace(before, status="CANCELLED", sequence=before.sequence + 1)
-        for uid, before in there.items()
+        for uid, before in in_file.items()
         if uid not in {each.uid for each in coming} and before.first >= plan.season.first
     ]  # fmt: skip
     return Reminders(tuple(items), tuple(gone), moved)
 
 
-def calendar_text(answer: Reminders, name: str, made: dt.datetime) -> str:
+def calendar_text(answer: Reminders, name: str, moment: dt.datetime) -> str:
     """The whole file, with the line ends the standard asks for.
 
     Parameters
@@ -197,7 +197,7 @@ def calendar_text(answer: Reminders, name: str, made: dt.datetime) -> str:
     answer : Reminders
     name : str
         What the calendar is called.
-    made : datetime.datetime
+    moment : datetime.datetime
         Moment of writing, with its zone: DTSTAMP.
     """
     from icalendar import Calendar, vText
@@ -212,7 +212,7 @@ def calendar_text(answer: Reminders, name: str, made: dt.datetime) -> str:
     # How often a program that subscribes to the file should read it again (RFC 7986, 5.7).
     calendar.add("REFRESH-INTERVAL", _ONE_DAY, parameters={"VALUE": "DURATION"})
     for each in (*answer.items, *answer.cancelled):
-        calendar.add_component(_component(each, made))
+        calendar.add_component(_component(each, moment))
     text: str = calendar.to_ical(sorted=False).decode("utf-8")
     return text
 
@@ -243,19 +243,23 @@ def reminders_in(text: str, place: str) -> dict[str, Reminder] | None:
     return {each.uid: each for each in _read(calendar)}
 
 
-def announced_days(there: Mapping[str, Reminder]) -> dict[str, AnnouncedDays]:
+def announced_days(in_file: Mapping[str, Reminder]) -> dict[str, AnnouncedDays]:
     """The days told by the reminders of a file, by UID."""
     return {
         each.uid: AnnouncedDays(each.first, each.earliest, each.latest)
-        for each in there.values()
+        for each in in_file.values()
         if each.status in _OPEN
     }
 
 
 def _reminder(
-    window: ScoutingWindow, plan: SeasonPlan, show: Unit, kind: Kind, told: AnnouncedDays | None
+    window: ScoutingWindow,
+    plan: SeasonPlan,
+    show: Unit,
+    kind: Kind,
+    announced: AnnouncedDays | None,
 ) -> Reminder | None:
-    bracket, title = window.found, sentences.title(window)
+    bracket, title = window.bracket, sentences.title(window)
     names = stage_of(window)
     blank = Reminder(
         uid_of(plan, names, kind), kind, plan.today, plan.today, title,
@@ -279,10 +283,12 @@ def _reminder(
         window.first_possible,
         window.reached or window.slowest,
     )  # fmt: skip
-    if told is not None and not told.is_news(days):
+    if announced is not None and not announced.is_news(days):
         # What has been reached is told as it is: a day foretold near it is no day it was.
         early = window.early and window.early.reached
-        days = AnnouncedDays(told.first, early or told.earliest, window.reached or told.latest)
+        days = AnnouncedDays(
+            announced.first, early or announced.earliest, window.reached or announced.latest
+        )
     return replace(
         blank, first=days.first, last=days.first,
         title=f"Start looking: {title} ({_when(window, days)})",
@@ -317,9 +323,9 @@ def look_again(window: ScoutingWindow, first: Reminder, plan: SeasonPlan) -> Rem
     )  # fmt: skip
 
 
-def uid_of(plan: SeasonPlan, told: tuple[str, str, str], kind: Kind) -> str:
+def uid_of(plan: SeasonPlan, stage: tuple[str, str, str], kind: Kind) -> str:
     """The lasting name of one stage at one place in one season."""
-    parts = (plan.place.name, plan.season.name, *told, kind)
+    parts = (plan.place.name, plan.season.name, *stage, kind)
     return f"{uuid.uuid5(_OURS, chr(31).join(parts))}@gddcast.invalid"
 
 
@@ -341,7 +347,7 @@ def _when(window: ScoutingWindow, days: AnnouncedDays) -> str:
 
 def _about(window: ScoutingWindow, plan: SeasonPlan, show: Unit) -> str:
     """Three lines: when, where and what to look for, and where the rest stands."""
-    may = "It is when this may START, not how long it stays." if window.found is None else ""
+    may = "It is when this may START, not how long it stays." if window.bracket is None else ""
     what = window.look.looks_like
     why = shell("gddcast", "why", window.card.key, window.event.key)
     weather = weather_so_far.behind(plan) or f"Weather through {day(plan.through, year=True)}."
@@ -356,41 +362,43 @@ def _about(window: ScoutingWindow, plan: SeasonPlan, show: Unit) -> str:
     return "\n".join(" ".join(part for part in line if part) for line in lines)
 
 
-def _component(each: Reminder, made: dt.datetime) -> Component:
+def _component(reminder: Reminder, moment: dt.datetime) -> Component:
     from icalendar import Alarm, Event, Todo
 
-    item = Event() if each.kind == "VEVENT" else Todo()
-    item.add("UID", each.uid)
-    item.add("DTSTAMP", made.astimezone(dt.UTC))
-    item.add("SEQUENCE", each.sequence)
-    if each.kind == "VEVENT":
-        item.add("DTSTART", each.first)
-        item.add("DTEND", each.last + _ONE_DAY)  # the end is the first day that is not in it
+    item = Event() if reminder.kind == "VEVENT" else Todo()
+    item.add("UID", reminder.uid)
+    item.add("DTSTAMP", moment.astimezone(dt.UTC))
+    item.add("SEQUENCE", reminder.sequence)
+    if reminder.kind == "VEVENT":
+        item.add("DTSTART", reminder.first)
+        item.add("DTEND", reminder.last + _ONE_DAY)  # the end is the first day that is not in it
         item.add("TRANSP", "TRANSPARENT")
     else:
-        item.add("DUE", each.first)
-    about = each.about
-    if each.earliest or each.latest:
+        item.add("DUE", reminder.first)
+    about = reminder.about
+    if reminder.earliest or reminder.latest:
         item.add(_SPAN, "/".join(day.isoformat() if day else "" for day in
-                                 (each.earliest, each.latest)))  # fmt: skip
-    if each.was is not None:
-        item.add(_WAS, each.was.isoformat())
-        what = "The day to start looking" if each.category == "look" else "The day"
-        moved = f"{what} was {day(each.was)} before. "
-        about = about if each.status == "CANCELLED" or moved in about else moved + about
-    item.add("SUMMARY", each.title)
+                                 (reminder.earliest, reminder.latest)))  # fmt: skip
+    if reminder.was is not None:
+        item.add(_WAS, reminder.was.isoformat())
+        what = "The day to start looking" if reminder.category == "look" else "The day"
+        moved = f"{what} was {day(reminder.was)} before. "
+        about = about if reminder.status == "CANCELLED" or moved in about else moved + about
+    item.add("SUMMARY", reminder.title)
     item.add("DESCRIPTION", about)
-    item.add("STATUS", each.status)
-    item.add("CATEGORIES", [CATEGORIES[each.category]])
-    if each.every is not None and each.kind == "VEVENT":
-        rule = {"FREQ": "DAILY", "INTERVAL": each.every}
-        item.add("RRULE", rule | ({"UNTIL": each.until} if each.until else {}))
-    if each.status in _OPEN and each.category != "again":  # every few days would be a nuisance
+    item.add("STATUS", reminder.status)
+    item.add("CATEGORIES", [CATEGORIES[reminder.category]])
+    if reminder.every is not None and reminder.kind == "VEVENT":
+        rule = {"FREQ": "DAILY", "INTERVAL": reminder.every}
+        item.add("RRULE", rule | ({"UNTIL": reminder.until} if reminder.until else {}))
+    if (
+        reminder.status in _OPEN and reminder.category != "again"
+    ):  # every few days would be a nuisance
         alarm = Alarm()
         alarm.add("ACTION", "DISPLAY")
-        related = {"RELATED": "END"} if each.kind == "VTODO" else {}
+        related = {"RELATED": "END"} if reminder.kind == "VTODO" else {}
         alarm.add("TRIGGER", _AFTERNOON_BEFORE, parameters=related)
-        alarm.add("DESCRIPTION", f"Tomorrow: {each.title[:1].lower()}{each.title[1:]}")
+        alarm.add("DESCRIPTION", f"Tomorrow: {reminder.title[:1].lower()}{reminder.title[1:]}")
         item.add_component(alarm)
     return item
 

@@ -28,7 +28,7 @@ def sowing_reminders(
     *,
     kind: Kind = "VEVENT",
     categories: Collection[Category] = ("sow", "side-dress", "last-sowing"),
-    told: Mapping[str, AnnouncedDays] | None = None,
+    announced: Mapping[str, AnnouncedDays] | None = None,
 ) -> tuple[Reminder, ...]:
     """Days to sow and to side-dress, by day.
 
@@ -44,10 +44,10 @@ def sowing_reminders(
     kind : {"VEVENT", "VTODO"}
     categories : collection of str
         Those wanted.
-    told : mapping of str to AnnouncedDays, optional
+    announced : mapping of str to AnnouncedDays, optional
         Days last told, by UID: kept where the new ones are no news.
     """
-    told = told or {}
+    announced = announced or {}
     every = (
         each
         for crop in crops
@@ -58,15 +58,17 @@ def sowing_reminders(
         )
         if each.category in categories
     )
-    return tuple(sorted((_kept(each, told.get(each.uid)) for each in every),
+    return tuple(sorted((_as_announced(each, announced.get(each.uid)) for each in every),
                         key=lambda each: (each.first, each.uid)))  # fmt: skip
 
 
-def _kept(each: Reminder, told: AnnouncedDays | None) -> Reminder:
+def _as_announced(reminder: Reminder, announced: AnnouncedDays | None) -> Reminder:
     """On the day it was told, where it moved by no more than is no news."""
-    if told is None or abs((told.first - each.first).days) >= NEWS_DAYS:
-        return each
-    return replace(each, first=told.first, last=told.first + (each.last - each.first))
+    if announced is None or abs((announced.first - reminder.first).days) >= NEWS_DAYS:
+        return reminder
+    return replace(
+        reminder, first=announced.first, last=announced.first + (reminder.last - reminder.first)
+    )
 
 
 def _side_dress(
@@ -116,7 +118,7 @@ def _pick(course: Course) -> str:
     pick = course.planned.pick
     if pick is None or pick.middle is None:
         return ""
-    if pick.seen:
+    if pick.on_record:
         return f"First picked {words.day(pick.middle, weekday=False)}, on record."
     when = words.any_day(pick.first or pick.middle, pick.last)
     middle = words.day(pick.middle, weekday=False)

@@ -111,7 +111,7 @@ def impossible(series: DailySeries, readings: Array) -> list[Finding]:
     readings : ndarray, shape (2, days)
         Its minima and maxima; readings that fail are set to NaN **in place**. [°C]
     """
-    found: list[Finding] = []
+    findings: list[Finding] = []
     kept = np.zeros(readings.shape, dtype=bool)
     for check in in_order(series.unit):
         failed = check.find(readings, series.dates) & ~kept
@@ -120,15 +120,15 @@ def impossible(series: DailySeries, readings: Array) -> list[Finding]:
             kept |= unusual
             failed &= ~unusual
         if failed.any():
-            found += [
+            findings += [
                 _struck(series, readings, check, failed, begin, end)
                 for begin, end in runs(failed[0] | failed[1])
             ]
             readings[failed] = np.nan
-    return [*found, *_unusual(series, readings, kept)]
+    return [*findings, *_unusual(series, readings, kept)]
 
 
-def _unusual(series: DailySeries, readings: Array, kept: Mask) -> list[Finding]:
+def _unusual(series: DailySeries, readings: Array, unusual: Mask) -> list[Finding]:
     """Readings that are far from the usual and that weather explains: said, and counted."""
     return [
         Finding(
@@ -139,7 +139,7 @@ def _unusual(series: DailySeries, readings: Array, kept: Mask) -> list[Finding]:
             "It counts. Look it up if you can.",
             "note", values=(float(readings[row, day]),),
         )
-        for row, day in zip(*np.nonzero(kept), strict=True)
+        for row, day in zip(*np.nonzero(unusual), strict=True)
     ]  # fmt: skip
 
 
@@ -168,7 +168,7 @@ def _struck(
 
 def missing_days(series: DailySeries) -> list[Finding]:
     """Runs of days the record itself does not know."""
-    found = []
+    findings = []
     for begin, end in gaps_of(series):
         first, last, days = series.date(begin), series.date(end - 1), end - begin
         if days <= SHORT:
@@ -182,13 +182,13 @@ def missing_days(series: DailySeries) -> list[Finding]:
             )
         level: Level = "note" if days <= SHORT else "finding"
         words = f"{of_days(first, last)} ({count(days, 'day')}) missing."
-        found.append(Finding("missing", first, last, words, cure, level, days))
-    return found
+        findings.append(Finding("missing", first, last, words, cure, level, days))
+    return findings
 
 
 def stuck(series: DailySeries, readings: Array) -> list[Finding]:
     """Runs of equal readings."""
-    found = []
+    findings = []
     for run in breaks.streaks(readings):
         first, last = series.date(run.begin), series.date(run.end - 1)
         value = float(readings[run.row, run.begin])
@@ -198,7 +198,7 @@ def stuck(series: DailySeries, readings: Array) -> list[Finding]:
             f"{temperature(value, series.unit)} on {run.days} days running"
         )
         words += ": stuck, or not reset?" if surely else ": chance, or stuck?"
-        found.append(
+        findings.append(
             Finding(
                 "streak", first, last, words,
                 "If the thermometer was stuck:  gddcast weather patch FILE "
@@ -206,14 +206,14 @@ def stuck(series: DailySeries, readings: Array) -> list[Finding]:
                 days=run.days, values=(value,), level="finding" if surely else "note",
             )
         )  # fmt: skip
-    return found
+    return findings
 
 
 def copies(series: DailySeries, readings: Array) -> list[Finding]:
     """Months or years that hold another's readings."""
     years = breaks.repeated_years(readings, series.dates)
     of_copied_years = {later for _, later in years}
-    found = []
+    findings = []
     for rule, unit, pairs in (
         ("repeated-year", "Y", years),
         ("repeated-month", "M", breaks.repeated_months(readings, series.dates)),
@@ -227,7 +227,7 @@ def copies(series: DailySeries, readings: Array) -> list[Finding]:
                 continue
             after = int(((begins + 1).astype("datetime64[D]") - series.dates[0]).astype(int))
             first, last = series.date(later), series.date(min(after, len(series)) - 1)
-            found.append(
+            findings.append(
                 Finding(
                     rule, first, last,
                     f"{of_days(first, last)} holds the same readings as the {unit_word(unit)} "
@@ -236,7 +236,7 @@ def copies(series: DailySeries, readings: Array) -> list[Finding]:
                     days=(last - first).days + 1,
                 )
             )  # fmt: skip
-    return found
+    return findings
 
 
 def unit_word(period: str) -> str:
@@ -246,17 +246,17 @@ def unit_word(period: str) -> str:
 
 def change_of_unit(series: DailySeries, readings: Array) -> list[Finding]:
     """The day on which the file changes from one scale to the other."""
-    found = breaks.unit_break(readings, series.unit, series.dates)
-    if found is None:
+    unit_break = breaks.unit_break(readings, series.unit, series.dates)
+    if unit_break is None:
         return []
-    day, last = series.date(found.day), series.last
-    side = "from then on" if found.later_is != series.unit else "before it"
+    day, last = series.date(unit_break.day), series.last
+    side = "from then on" if unit_break.later_is != series.unit else "before it"
     other: Unit = "C" if series.unit == "F" else "F"
     return [
         Finding(
             "unit-break", day, last,
             f"{of_days(day, day)}: both readings jump by "
-            f"{abs(from_celsius_days(found.jump, series.unit)):.0f} °{series.unit}; "
+            f"{abs(from_celsius_days(unit_break.jump, series.unit)):.0f} °{series.unit}; "
             f"{side} the numbers look like °{other}.",
             "Convert that part, or read the two parts as two files, each with its own --unit.",
             days=(last - day).days + 1,
@@ -322,12 +322,12 @@ def flat_days(series: DailySeries, readings: Array) -> list[Finding]:
 
 def morning_readings(series: DailySeries, readings: Array) -> list[Finding]:
     """Stretches whose maxima stand one day late."""
-    told = shifts.practices(series, readings)
-    found = []
-    for begin, end in shifts.late_stretches(told):
+    reading_practices = shifts.practices(series, readings)
+    findings = []
+    for begin, end in shifts.late_stretches(reading_practices):
         first, last = series.date(begin), series.date(end - 1)
         where = "" if end - begin == len(series) else f"{first.year}–{last.year}: "
-        found.append(
+        findings.append(
             Finding(
                 "morning-readings", first, last,
                 f"{where}the maxima look booked a day late, as when a thermometer is read in "
@@ -337,16 +337,16 @@ def morning_readings(series: DailySeries, readings: Array) -> list[Finding]:
                 "finding", end - begin,
             )
         )  # fmt: skip
-    return found
+    return findings
 
 
 def afternoon_readings(series: DailySeries, readings: Array) -> list[Finding]:
     """Stretches in which hot days look counted twice."""
-    found = []
+    findings = []
     for begin, end in afternoon_stretches(series, readings):
         first, last = series.date(begin), series.date(end - 1)
         where = "" if end - begin == len(series) else f"{first.year}–{last.year}: "
-        found.append(
+        findings.append(
             Finding(
                 "afternoon-readings", first, last,
                 f"{where}hot days look counted twice, as when a thermometer is read and reset in "
@@ -357,4 +357,4 @@ def afternoon_readings(series: DailySeries, readings: Array) -> list[Finding]:
                 "finding", end - begin,
             )
         )  # fmt: skip
-    return found
+    return findings

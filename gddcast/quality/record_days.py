@@ -69,7 +69,7 @@ def season_days(verdict: Verdict, patched: DailySeries, today: dt.date) -> tuple
     """
     kinds = day_kinds(verdict, patched)
     known = max(patched.index(today), 0)
-    found = []
+    season_days = []
     for season in patched.seasons():
         begin, end = patched.index(season.first), patched.index(season.last) + 1
         first = max(begin, 0)
@@ -77,13 +77,13 @@ def season_days(verdict: Verdict, patched: DailySeries, today: dt.date) -> tuple
         if not own.size:
             continue
         over = end <= known
-        found.append(
+        season_days.append(
             SeasonDays(
                 season, tuple(_runs(own, first - begin)),
                 season_usable(verdict.judged, season) if over else None,
             )
         )  # fmt: skip
-    return tuple(found)
+    return tuple(season_days)
 
 
 def day_kinds(verdict: Verdict, patched: DailySeries) -> NDArray[np.int8]:

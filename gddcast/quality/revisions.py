@@ -74,7 +74,7 @@ def revision(earlier: DailySeries, later: DailySeries) -> Revision:
         last=later.date(at[-1]),
         worst=later.date(worst),
         worst_by=float(moved[worst]),
-        heat=_heat_moved(then, later, both, later.date(at[-1])),
+        heat=_heat_change(then, later, both, later.date(at[-1])),
         lost=lost,
         came=int(came.sum()),
     )
@@ -87,7 +87,7 @@ def _outside(earlier: DailySeries, later: DailySeries) -> int:
     return int(np.count_nonzero(past & ((earlier.dates < first) | (earlier.dates > last))))
 
 
-def _heat_moved(
+def _heat_change(
     then: DailySeries, later: DailySeries, both: NDArray[np.bool_], day: dt.date
 ) -> float:
     season = season_of(day, later.place.season_begins)

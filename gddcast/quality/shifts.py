@@ -110,15 +110,15 @@ def pieces_of(series: DailySeries) -> list[tuple[int, int]]:
     return list(pairwise(edges))
 
 
-def late_stretches(told: list[ReadingPractice]) -> list[tuple[int, int]]:
+def late_stretches(practices: list[ReadingPractice]) -> list[tuple[int, int]]:
     """Stretches that book maxima a day late, beyond chance: first day, day after the last.
 
     A decade books late where its contrast lies below ``BOOKED_LATE``, or below zero and
     ``CHANGED_BY`` under the best decade of the same record.
     """
-    best = max((each.contrast for each in told if each.pairs >= ENOUGH_PAIRS), default=np.nan)
+    best = max((each.contrast for each in practices if each.pairs >= ENOUGH_PAIRS), default=np.nan)
     stretches: list[tuple[int, int]] = []
-    for each in told:
+    for each in practices:
         if each.pairs < ENOUGH_PAIRS or not each.contrast + 2.0 * each.noise < 0.0:
             continue
         if not (each.contrast < BOOKED_LATE or each.contrast < best - CHANGED_BY):

@@ -206,21 +206,21 @@ def _struck(series: DailySeries, readings: Array) -> DailySeries:
 
 
 def _with_effects(
-    series: DailySeries, judged: DailySeries, found: Iterable[Finding]
+    series: DailySeries, judged: DailySeries, findings: Iterable[Finding]
 ) -> Iterator[Finding]:
     """Each fault with what it does to the next event, every other fault being mended."""
-    found = list(found)
-    if not found:
+    findings = list(findings)
+    if not findings:
         return
     low, high = judged.tmin.copy(), judged.tmax.copy()
-    for each in found:
+    for each in findings:
         if each.rule == "streak":
             row = slice(judged.index(each.first), judged.index(each.last) + 1)
             stuck_high = np.all(high[row] == high[row][0])
             (high if stuck_high else low)[row] = np.nan
     measure = yardstick(replace(judged, tmin=low, tmax=high))
     counted = PLAIN.daily(series)
-    for each in found:
+    for each in findings:
         effect = None
         begin, end = series.index(each.first), series.index(each.last) + 1
         if each.removed or each.rule in ("streak", "missing"):
@@ -229,8 +229,8 @@ def _with_effects(
             cooler = PLAIN.heat(low[begin:end], high[begin:end] - each.values[0])
             effect = measure.effect(begin, end, 2.0 * measure.heat[begin:end] - cooler)
         elif each.rule == "morning-readings":
-            moved = maxima_a_day_earlier(judged, each.first, each.last)
-            effect = _over_seasons(moved, each, yardstick(judged).heat)
+            daily_series = maxima_a_day_earlier(judged, each.first, each.last)
+            effect = _over_seasons(daily_series, each, yardstick(judged).heat)
         elif each.rule == "afternoon-readings":
             # What the evenings did cannot be taken back; carried over once more they do about as
             # much again.

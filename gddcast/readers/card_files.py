@@ -56,14 +56,14 @@ class CardRefusal(FaultsRefusal):
         super().__init__(faults, ", then check again.", "card-faults", "card files")
 
 
-def load_cards(folder: Path | None = None, own: Path | None = None) -> dict[str, Card]:
+def load_cards(folder: Path | None = None, cards_folder: Path | None = None) -> dict[str, Card]:
     """All cards by key: pests, then crops, each in the order of their keys.
 
     Parameters
     ----------
     folder : Path, optional
         A data folder with ``pests/`` and ``crops/``; the packaged one by default.
-    own : Path, optional
+    cards_folder : Path, optional
         A folder of the user's own cards: pests in it or in its ``pests/``, crops in its
         ``crops/``. A card of the same key takes the place of the packaged one and says so.
 
@@ -74,22 +74,22 @@ def load_cards(folder: Path | None = None, own: Path | None = None) -> dict[str,
     """
     folder = folder or data_folder()
     pack = _packed_documents(folder)
-    read = {key: _Read.of(file, pack) for key, file in _all_files(folder, own).items()}
+    read = {key: _Read.of(file, pack) for key, file in _all_files(folder, cards_folder).items()}
     if faults := [fault for one in read.values() for fault in one.faults]:
         raise CardRefusal(faults)
     return {key: one.sound for key, one in read.items()}
 
 
-def cards_fingerprint(folder: Path | None = None, own: Path | None = None) -> str:
+def cards_fingerprint(folder: Path | None = None, cards_folder: Path | None = None) -> str:
     """Letters that differ when the text of any card does, or which cards there are."""
     texts = (
         f"{file.name}\0{file.path}\0{_text_of(file.path)}"
-        for file in _all_files(folder or data_folder(), own).values()
+        for file in _all_files(folder or data_folder(), cards_folder).values()
     )
     return _fingerprint("\0".join(texts))
 
 
-def load_card(key: str, folder: Path | None = None, own: Path | None = None) -> Card:
+def load_card(key: str, folder: Path | None = None, cards_folder: Path | None = None) -> Card:
     """One card by its key, reading no other.
 
     Raises
@@ -100,17 +100,17 @@ def load_card(key: str, folder: Path | None = None, own: Path | None = None) -> 
         If the card has faults.
     """
     folder = folder or data_folder()
-    files = _all_files(folder, own)
+    files = _all_files(folder, cards_folder)
     if key not in files:
         raise no_such_card(key, files)
     return _Read.of(files[key], _packed_documents(folder)).sound
 
 
-def check_card_file(file: Path, group: Group | None = None, own: Path | None = None) -> Card:
+def check_card_file(file: Path, group: Group | None = None, folder: Path | None = None) -> Card:
     """Read one card file that need not stand in any folder of cards, as a check of it.
 
-    Its look-alikes may be cards of the library, or of ``own``. A packaged card is also asked what
-    it owes its reader.
+    Its look-alikes may be cards of the library, or of ``folder``. A packaged card is also asked
+    what it owes its reader.
 
     Raises
     ------
@@ -121,7 +121,7 @@ def check_card_file(file: Path, group: Group | None = None, own: Path | None = N
     """
     named = group or _FOLDERS.get(file.resolve().parent.name, "pest")
     one = _Read.of(_File(file, named))
-    card, known = one.sound, _all_files(data_folder(), own)
+    card, known = one.sound, _all_files(data_folder(), folder)
     between = [*look_alikes_missing(card, {card.key, *known}), *_unusable_emergence(card)]
     if file.resolve().parent.parent == data_folder():
         between += wanting(card)
@@ -138,18 +138,20 @@ def faults_between_cards(folder: Path | None = None) -> list[Fault]:
     """
     read = {key: _Read.of(file) for key, file in _card_files(folder or data_folder()).items()}
     cards = {key: one.card for key, one in read.items() if one.card}
-    found = [
+    faults = [
         fault
         for key, card in cards.items()
         for fault in read[key].placed(look_alikes_missing(card, read))
     ]
     if folder is None:
-        found += [fault for key, card in cards.items() for fault in read[key].placed(wanting(card))]
+        faults += [
+            fault for key, card in cards.items() for fault in read[key].placed(wanting(card))
+        ]
     for group in _FOLDERS.values():
         same = {key: card for key, card in cards.items() if card.group == group}
         for key, fault in names_used_twice(same):
-            found += read[key].placed([fault])
-    return found
+            faults += read[key].placed([fault])
+    return faults
 
 
 def pack_text(folder: Path) -> str:
@@ -184,7 +186,7 @@ class _File:
 
     path: Path
     group: Group
-    is_own: bool = False
+    is_users: bool = False
     replaces_packaged: bool = False
 
     @property
@@ -199,15 +201,15 @@ class _File:
             document = {**document, "event": events}
         card: Card = schema.record(
             Card, document, key=self.path.stem, group=self.group,
-            own_file=str(self.path) if self.is_own else None,
+            own_file=str(self.path) if self.is_users else None,
             replaces_packaged=self.replaces_packaged,
         )  # fmt: skip
         return card
 
 
-def _all_files(folder: Path, own: Path | None) -> dict[str, _File]:
+def _all_files(folder: Path, cards_folder: Path | None) -> dict[str, _File]:
     files = _card_files(folder)
-    return files if own is None else files | _own_files(own, files)
+    return files if cards_folder is None else files | _user_files(cards_folder, files)
 
 
 def _card_files(folder: Path) -> dict[str, _File]:
@@ -218,7 +220,7 @@ def _card_files(folder: Path) -> dict[str, _File]:
     }
 
 
-def _own_files(folder: Path, packaged: Mapping[str, _File]) -> dict[str, _File]:
+def _user_files(folder: Path, packaged: Mapping[str, _File]) -> dict[str, _File]:
     if not folder.is_dir():
         raise Refusal(
             str(folder),
@@ -229,7 +231,7 @@ def _own_files(folder: Path, packaged: Mapping[str, _File]) -> dict[str, _File]:
         )
     loose = {path.stem: _File(path, "pest") for path in sorted(folder.glob("*.toml"))}
     return {
-        key: replace(file, is_own=True, replaces_packaged=key in packaged)
+        key: replace(file, is_users=True, replaces_packaged=key in packaged)
         for key, file in (loose | _card_files(folder)).items()
         if file.path.name != "book.toml"
     }
@@ -262,7 +264,7 @@ class _Read:
     @classmethod
     def of(cls, file: _File, pack: Mapping[tuple[str, str], str] | None = None) -> _Read:
         text = _text_of(file.path)
-        if pack and not file.is_own and (known := pack.get((file.name, _fingerprint(text)))):
+        if pack and not file.is_users and (known := pack.get((file.name, _fingerprint(text)))):
             document = json.loads(known)
             return cls(file, text, document, file.card(document))
         document = parsed(text, 'name = "squash bug"')
@@ -329,7 +331,7 @@ def _unusable_emergence(card: Card) -> Iterator[Fault]:
                 heat_at(number.emergence, 0.5)
             except Refusal as refusal:
                 path = ("event", position, "number", place, "emergence", "parameters")
-                yield Fault(path, refusal.found, refusal.expected, refusal.cure)
+                yield Fault(path, refusal.problem, refusal.expected, refusal.cure)
 
 
 def _text_of(path: Path) -> str:

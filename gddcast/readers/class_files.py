@@ -162,15 +162,15 @@ def read_fault_answers(path: Path) -> tuple[GivenLine, ...]:
     columns, rows = _table(path, "answers")
     _known(path, columns, FAULT_ANSWERS, FAULT_ANSWERS[:2],
            f"Columns: {', '.join(FAULT_ANSWERS)}.")  # fmt: skip
-    found = []
+    given_lines = []
     for row in rows:
         fault = row.cells.get("fault", "").lower()
         if fault and fault not in KINDS:
             _refuse(f"{path.name}, line {row.line}", f"“{fault}” stands under fault",
                     f"Faults are {', '.join(KINDS)}.",
                     "Use one of these words, or none.")  # fmt: skip
-        found.append(GivenLine(row.cells["student"], _whole(path, row, "line"), fault))
-    return tuple(found)
+        given_lines.append(GivenLine(row.cells["student"], _whole(path, row, "line"), fault))
+    return tuple(given_lines)
 
 
 def number_in(cell: str) -> float | None:
@@ -286,5 +286,5 @@ def _no_number(path: Path, row: Row, column: str) -> NoReturn:
             "A number is expected.", "Correct the cell.")  # fmt: skip
 
 
-def _refuse(where: str, found: str, expected: str, cure: str) -> NoReturn:
-    raise Refusal(where, found, expected, cure, slug="class-file")
+def _refuse(where: str, problem: str, expected: str, cure: str) -> NoReturn:
+    raise Refusal(where, problem, expected, cure, slug="class-file")

@@ -178,7 +178,7 @@ def _with_times(whole: Stamps, parts: Sequence[DateCell | None], texts: DateText
     zones = [clock[1] if clock else None for clock in clocks]
     zone = None
     if any(offset is not None for offset in zones):
-        _refuse_zones_here_and_there(zones, ~np.isnat(days), texts)
+        _refuse_mixed_zones(zones, ~np.isnat(days), texts)
         zone = np.array([offset or 0 for offset in zones], np.int64)
     return replace(whole, days=days, minutes=minutes, zone=zone)
 
@@ -217,7 +217,7 @@ def _refuse_mixture(kinds: list[str], present: list[str], texts: DateTexts) -> N
     )
 
 
-def _refuse_zones_here_and_there(
+def _refuse_mixed_zones(
     zones: Sequence[int | None], has_date: NDArray[np.bool_], texts: DateTexts
 ) -> None:
     rows = {zones[row] is None: int(row) for row in np.flatnonzero(has_date)[::-1]}
@@ -318,15 +318,15 @@ def _without_undated(
     kept = np.flatnonzero(~absent)
     rows_left = [table.rows[row] for row in kept]
     table = replace(table, rows=rows_left, lines=[table.lines[int(row)] for row in kept])
-    return table, _taken(stamps, kept), notes
+    return table, _rows_of(stamps, kept), notes
 
 
-def _taken(stamps: Stamps, kept: NDArray[np.intp]) -> Stamps:
+def _rows_of(stamps: Stamps, rows: NDArray[np.intp]) -> Stamps:
     return replace(
         stamps,
-        days=stamps.days[kept],
-        minutes=None if stamps.minutes is None else stamps.minutes[kept],
-        zone=None if stamps.zone is None else stamps.zone[kept],
+        days=stamps.days[rows],
+        minutes=None if stamps.minutes is None else stamps.minutes[rows],
+        zone=None if stamps.zone is None else stamps.zone[rows],
     )
 
 

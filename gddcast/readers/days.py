@@ -54,17 +54,17 @@ class Rows:
             return False  # the same hour every day is a daily table, even where days stand twice
         return bool(np.unique(self.days).size * 1.5 < self.days.size)
 
-    def where(self, kept: NDArray[np.bool_ | np.intp]) -> Rows:
+    def where(self, rows: NDArray[np.bool_ | np.intp]) -> Rows:
         """The rows that are kept, by a mask or by their positions."""
         line = np.asarray(self.lines, dtype=np.int64)
         return Rows(
-            self.days[kept],
-            self.high[kept],
-            self.low[kept],
-            line[kept].tolist(),
-            self.stated_origin[kept],
-            None if self.minutes is None else self.minutes[kept],
-            None if self.zone is None else self.zone[kept],
+            self.days[rows],
+            self.high[rows],
+            self.low[rows],
+            line[rows].tolist(),
+            self.stated_origin[rows],
+            None if self.minutes is None else self.minutes[rows],
+            None if self.zone is None else self.zone[rows],
         )
 
     def of(self, high: Array, low: Array) -> Rows:

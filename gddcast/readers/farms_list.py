@@ -267,9 +267,9 @@ def _lines(table: Mapping[str, Any]) -> list[str]:
     return [f"{key} = {json.dumps(value, ensure_ascii=False)}" for key, value in said.items()]
 
 
-def _unreadable(file: Path, found: str) -> Refusal:
+def _unreadable(file: Path, problem: str) -> Refusal:
     return Refusal(
-        str(file), found, "It lists the farms as plain text.",
+        str(file), problem, "It lists the farms as plain text.",
         "Save it again as plain text, UTF-8.", slug="farms-list-unreadable",
     )  # fmt: skip
 

@@ -68,7 +68,7 @@ def read_forecasts(path: str | Path) -> ForecastArchive:
         try:
             found.append(_row([cells[at].strip() for at in place], unit))
         except (ValueError, IndexError) as wrong:
-            faults.append(f"line {number} “{line}”: {_said(wrong)}")
+            faults.append(f"line {number} “{line}”: {_problem(wrong)}")
     if faults:
         more = f"; and {len(faults) - 3} lines more" if len(faults) > 3 else ""
         raise Refusal(
@@ -114,7 +114,7 @@ def _row(cells: list[str], unit: Unit) -> Row:
     return issued.isoformat(), day.isoformat(), low, high
 
 
-def _said(wrong: Exception) -> str:
+def _problem(wrong: Exception) -> str:
     if isinstance(wrong, IndexError):
         return "too few cells"
     text = str(wrong)

@@ -51,12 +51,12 @@ class Options:
     sheet: str | None = None
     sure: bool = False
 
-    def said(self) -> dict[str, Any]:
+    def chosen(self) -> dict[str, Any]:
         """What was said of the file itself, for whoever reads it once more.
 
         Examples
         --------
-        >>> Options(unit="F", today=dt.date(2026, 6, 11)).said()
+        >>> Options(unit="F", today=dt.date(2026, 6, 11)).chosen()
         {'unit': 'F'}
         """
         apart = ("today", "place")
@@ -274,7 +274,7 @@ class OpenQuestion(Refusal):
 
     Parameters
     ----------
-    where, found, expected, cure, slug : str
+    where, problem, expected, cure, slug : str
         As of every `Refusal`.
     option : str
         The field of `Options` that answers it.
@@ -289,7 +289,7 @@ class OpenQuestion(Refusal):
     def __init__(
         self,
         where: str,
-        found: str,
+        problem: str,
         expected: str,
         cure: str,
         *,
@@ -300,7 +300,7 @@ class OpenQuestion(Refusal):
         slug: str,
     ) -> None:
         flag = _STAND_INS[option] if answer is None else shell(f"--{option}", answer)
-        super().__init__(where, found, expected, cure, flag=flag, slug=slug)
+        super().__init__(where, problem, expected, cure, flag=flag, slug=slug)
         self.option = option
         self.answer = answer
         self.choices = tuple(choices)
@@ -312,7 +312,9 @@ class OpenQuestions(Refusal):
     """Several facts that a file leaves open, in the order in which they are needed."""
 
     def __init__(self, questions: Sequence[OpenQuestion]) -> None:
-        lines = (f"{each.found[:1].upper()}{each.found[1:]}. {each.expected}" for each in questions)
+        lines = (
+            f"{each.problem[:1].upper()}{each.problem[1:]}. {each.expected}" for each in questions
+        )
         super().__init__(
             questions[0].where,
             f"it leaves {count(len(questions), 'fact')} open",

@@ -78,14 +78,14 @@ def roles_of(
     if low is None:
         low = _one_of("min", meanings, name, table)
     if high is not None and low is not None:
-        found = replace(dated, high=high, low=low)
+        roles = replace(dated, high=high, low=low)
     else:
-        found = _without_both(dated, high, low, meanings, name, max_column, table)
+        roles = _without_both(dated, high, low, meanings, name, max_column, table)
     if max_column is None and min_column is None:
-        refuse_doubtful(table, found.temperatures, meanings, name)
+        refuse_doubtful(table, roles.temperatures, meanings, name)
     elif max_column is None or min_column is None:
-        refuse_other_spots(table, found.temperatures, meanings, name)
-    return _noted(found, meanings)
+        refuse_other_spots(table, roles.temperatures, meanings, name)
+    return _noted(roles, meanings)
 
 
 def _minutes_apart(
@@ -312,14 +312,14 @@ def _refuse_other_title(
     raise _asking(table, used, name, found, reason)
 
 
-def _asking(table: Table, used: Sequence[int], name: str, found: str, reason: str) -> Refusal:
+def _asking(table: Table, used: Sequence[int], name: str, problem: str, reason: str) -> Refusal:
     options = ("--max-column", "--min-column")
     flags = [
         f"{option} {shell(table.called(at))}" for option, at in zip(options, used, strict=False)
     ]
     return Refusal(
         name,
-        found,
+        problem,
         reason,
         "If the days' air temperatures stand there, say so:",
         flag=" ".join(flags),

@@ -197,10 +197,10 @@ def _refuse_unlikely(
         raise _doubtful(name, found, evidence, unit, likely)
 
 
-def _doubtful(name: str, found: str, evidence: str, unit: FileUnit, likely: FileUnit) -> Refusal:
+def _doubtful(name: str, problem: str, evidence: str, unit: FileUnit, likely: FileUnit) -> Refusal:
     return OpenQuestion(
         name,
-        found,
+        problem,
         evidence,
         f"If it is in {SCALE_NAMES[unit]} all the same, add --yes. If not:",
         option="unit",

@@ -25,7 +25,7 @@ class OneSite:
     table: Table
     site: str | None = None
     sites: tuple[str, ...] = ()
-    kept: NDArray[np.bool_] | None = None
+    rows: NDArray[np.bool_] | None = None
 
 
 def named_site(table: Table, column: int | None, wanted: str | None, name: str) -> OneSite:
@@ -44,7 +44,7 @@ def named_site(table: Table, column: int | None, wanted: str | None, name: str) 
         return OneSite(table, named[0] if named else None, named)
     if len(named) > MOST_SITES or (_are_numbers(named) and 2 * len(named) > len(table.rows)):
         return OneSite(table)  # numbers of rows
-    return _kept(table, column, named, wanted, name)
+    return _of_site(table, column, named, wanted, name)
 
 
 def stacked_site(
@@ -67,7 +67,7 @@ def stacked_site(
         ):
             continue
         if _parts_moments(words, sites, moments):
-            return _kept(table, column, sites, wanted, name)
+            return _of_site(table, column, sites, wanted, name)
     if wanted is not None:
         raise Refusal(
             name,
@@ -114,7 +114,7 @@ def _parts_moments(words: Sequence[str], sites: Sequence[str], moments: NDArray[
     return float(np.median(rows)) == len(sites)
 
 
-def _kept(
+def _of_site(
     table: Table, column: int, sites: tuple[str, ...], wanted: str | None, name: str
 ) -> OneSite:
     chosen = [site for site in sites if wanted and site.casefold() == wanted.strip().casefold()]

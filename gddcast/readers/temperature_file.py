@@ -106,7 +106,7 @@ def _carefully(decoded: Decoded, name: str, options: Options) -> Reading:
         stamps.minutes,
         stamps.zone,
     )
-    if one.kept is None:
+    if one.rows is None:
         one, rows = _one_of_stacked(table, rows, one, options, name)
     about = _about(decoded, table, roles, readings, one, stamps, name)
     return reading_of_rows(rows, replace(about, notes=(*date_notes, *about.notes)), options)
@@ -146,10 +146,10 @@ def _one_of_stacked(
     in_order = bool((np.diff(moments) > 0).all())
     if options.site is None and (in_order or np.unique(moments).size == moments.size):
         return one, rows
-    found = stacked_site(table, moments, options.site, name)
-    if found.kept is None:
+    one_site = stacked_site(table, moments, options.site, name)
+    if one_site.rows is None:
         return one, rows
-    return found, rows.where(found.kept)
+    return one_site, rows.where(one_site.rows)
 
 
 def _columns_used(table: Table, roles: Roles) -> tuple[str, ...]:

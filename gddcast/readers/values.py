@@ -230,7 +230,7 @@ def in_one_scale(
     known = ~np.isnan(np.array(numbers))
     by_cells = None
     if None in bases:
-        by_cells = _settled_by_cells(units, known, lines, name)
+        by_cells = _scale_of_cells(units, known, lines, name)
         bases = [by_cells] * len(columns)
     rows: set[int] = set()
     scales: set[str] = set()
@@ -248,7 +248,7 @@ def in_one_scale(
     return numbers, None, (_note(tuple(lines[row] for row in sorted(rows)), sorted(scales)),)
 
 
-def _settled_by_cells(
+def _scale_of_cells(
     units: np.ndarray, known: np.ndarray, lines: Sequence[int], name: str
 ) -> FileUnit | None:
     """The scale of a file of which nobody else says it, where most of its cells do."""

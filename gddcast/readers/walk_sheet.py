@@ -99,8 +99,8 @@ def read_walk_sheet(
             empty += 1
             continue
         try:
-            found = sighting_in(row, _card(row, cards), _day(row, day_meant, day))
-            rows.append(WalkRow(line, row.get("number", ""), found))
+            sighting = sighting_in(row, _card(row, cards), _day(row, day_meant, day))
+            rows.append(WalkRow(line, row.get("number", ""), sighting))
         except ValueError as fault:
             faults.append(f"{WalkRow(line, row.get('number', ''), _NOTHING)}: {fault}")
     if faults:
@@ -135,8 +135,8 @@ def _day(
         raise ValueError(f"found day: {unclear}") from None
 
 
-def _no_sheet(name: str, found: str) -> Refusal:
+def _no_sheet(name: str, problem: str) -> Refusal:
     return Refusal(
-        name, found, f"A sheet to fill in has the columns {', '.join(COLUMNS)}.",
+        name, problem, f"A sheet to fill in has the columns {', '.join(COLUMNS)}.",
         "Make one:  gddcast sheet --csv week.csv", slug="no-sheet",
     )  # fmt: skip

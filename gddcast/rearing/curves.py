@@ -140,10 +140,10 @@ def rate_curve(rearing: Rearing) -> RateCurve | NoCurve:
     fits = [_fit(rearing, with_m=False)]
     if temperatures >= 6 and len(rearing) >= 7:
         fits.append(_fit(rearing, with_m=True))
-    found = [fit for fit in fits if isinstance(fit, RateCurve)]
-    if not found:
+    rate_curves = [fit for fit in fits if isinstance(fit, RateCurve)]
+    if not rate_curves:
         return NoCurve("the fit did not settle on an upper limit")
-    return min(found, key=lambda fit: fit.aicc)
+    return min(rate_curves, key=lambda fit: fit.aicc)
 
 
 def _fit(rearing: Rearing, *, with_m: bool) -> RateCurve | None:

@@ -94,9 +94,9 @@ class Rearing:
         return Rearing(self.temperature[jars], self.days[jars], n, self.source)
 
 
-def _unusable(rearing: Rearing, found: str, expected: str) -> Refusal:
+def _unusable(rearing: Rearing, problem: str, expected: str) -> Refusal:
     return Refusal(
-        rearing.source, found, expected, "Check it against the notebook it was copied from.",
+        rearing.source, problem, expected, "Check it against the notebook it was copied from.",
         slug="rearing-unusable",
     )  # fmt: skip
 
@@ -314,13 +314,13 @@ def threshold_line(
     return _with_notes(line, kept)
 
 
-def check_line(kept: Rearing) -> None:
+def check_line(rearing: Rearing) -> None:
     """Refuse jars that no line with an error can be drawn through."""
-    temperatures = np.unique(temperature_groups(kept.temperature)).size
-    if len(kept) < 3 or temperatures < 2:
+    temperatures = np.unique(temperature_groups(rearing.temperature)).size
+    if len(rearing) < 3 or temperatures < 2:
         raise Refusal(
-            kept.source,
-            f"{len(kept)} jars at {temperatures} temperatures are left for the line",
+            rearing.source,
+            f"{len(rearing)} jars at {temperatures} temperatures are left for the line",
             "A line and its error need at least three jars at two or more temperatures.",
             "Rear at more temperatures below the optimum.",
             slug="too-few-jars",
@@ -363,11 +363,11 @@ def _studentised(value: float, error: float, values: Array, errors: Array) -> tu
     return float(value - low * error), float(value - high * error)
 
 
-def _with_notes(line: ThresholdLine, kept: Rearing) -> ThresholdLine:
+def _with_notes(line: ThresholdLine, rearing: Rearing) -> ThresholdLine:
     from dataclasses import replace
 
     notes = []
-    coolest, warmest = float(kept.temperature.min()), float(kept.temperature.max())
+    coolest, warmest = float(rearing.temperature.min()), float(rearing.temperature.max())
     if coolest < line.lower.value:
         notes.append(
             f"The jar at {coolest:.1f} °C developed although it lies below the threshold found: "
@@ -378,8 +378,8 @@ def _with_notes(line: ThresholdLine, kept: Rearing) -> ThresholdLine:
             f"The coolest jar stands {coolest - line.lower.value:.0f} °C above the threshold: "
             "the line is stretched far, and its standard error does not know that it may bend."
         )
-    if np.unique(temperature_groups(kept.temperature)).size < 4:
+    if np.unique(temperature_groups(rearing.temperature)).size < 4:
         notes.append("Fewer than four temperatures: treat both numbers as a sketch.")
-    if not line.left_out and fastest_group(kept)[1] == warmest:
+    if not line.left_out and fastest_group(rearing)[1] == warmest:
         notes.append("No jar was warm enough to slow down: the optimum is not known from these.")
     return replace(line, notes=tuple(notes))

@@ -24,7 +24,7 @@ def dates_at(cue: Cue, place: Place) -> tuple[DayOfYear | None, DayOfYear | None
     """Its first and last day of the year at a place."""
     south = cue.latitude is not None and cue.latitude < 0.0
     first, last = (
-        None if day is None else day_of_year_at(place, day, found_south=south)
+        None if day is None else day_of_year_at(place, day, is_south=south)
         for day in (cue.earliest, cue.latest)
     )
     return first, last

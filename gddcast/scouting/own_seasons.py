@@ -83,7 +83,7 @@ class OwnSeason:
     def leaning(self, foretold: dt.date | None, earlier: Sequence[OwnSeason]) -> dt.date | None:
         """A day foretold by heat, drawn towards the mean date of earlier finds."""
         usual = usual_in(self.heat.season, earlier)
-        if foretold is None or usual is None or sum(map(_found_in, earlier)) < _LEANS_FROM:
+        if foretold is None or usual is None or sum(map(_has_find, earlier)) < _LEANS_FROM:
             return foretold
         return foretold + dt.timedelta(days=lean(foretold, usual))
 
@@ -98,7 +98,7 @@ class Foretold:
     where the find came first.
     """
 
-    own: OwnSeason
+    season: OwnSeason
     before: OwnSum
     after: OwnSum
     by_finds: float | None
@@ -119,7 +119,7 @@ class OwnFinds:
     @property
     def finds(self) -> int:
         """Seasons with a find."""
-        return sum(map(_found_in, self.seasons))
+        return sum(map(_has_find, self.seasons))
 
     @cached_property
     def sum(self) -> OwnSum:
@@ -192,8 +192,8 @@ def usual_in(season: Season, finds: Sequence[OwnSeason]) -> dt.date | None:
     return season.first + dt.timedelta(days=round(sum(dates) / len(dates))) if dates else None
 
 
-def _found_in(own: OwnSeason) -> bool:
-    return own.found_on is not None
+def _has_find(season: OwnSeason) -> bool:
+    return season.found_on is not None
 
 
 def own_finds(
@@ -264,18 +264,18 @@ def own_finds(
     return OwnFinds(printed, tuple(used), tuple(not_used), place_sd)
 
 
-def _early_end(found: Bracket, journal: Journal, first: dt.date) -> tuple[dt.date, bool]:
+def _early_end(bracket: Bracket, journal: Journal, first: dt.date) -> tuple[dt.date, bool]:
     """The clean look before a find; where none is known, a day that stands for it."""
-    if found.clean_on is not None:
-        return found.clean_on, False
+    if bracket.clean_on is not None:
+        return bracket.clean_on, False
     looks = [
         each.seen_on
         for each in journal.sightings
         if each.kind != "heard"
         and each.trap is journal.in_traps
-        and first <= each.seen_on < found.found_on
+        and first <= each.seen_on < bracket.found_on
     ]
-    return max(looks, default=found.found_on - dt.timedelta(days=UNSEEN_FOR)), True
+    return max(looks, default=bracket.found_on - dt.timedelta(days=UNSEEN_FOR)), True
 
 
 def _looked_through(
@@ -299,16 +299,16 @@ def _heat_on(heat: SeasonHeat, day: dt.date) -> float:
 
 
 def _unfair(
-    counted: DailySeries, heat: float, moved: dt.date | None, findings: Sequence[Finding]
+    counted: DailySeries, heat: float, relocation: dt.date | None, findings: Sequence[Finding]
 ) -> str | None:
     """Why a season's sum up to its find can't be set beside the others."""
     if not np.isfinite(heat):
         return "days before it are unknown"
     if heat == 0.0:
         return "no heat had been counted before the find"
-    if moved is not None and counted.first < moved:
-        when = "in it" if moved <= counted.last else "after it"
-        return f"the thermometer was moved {when}, on {day(moved, weekday=False, year=True)}"
+    if relocation is not None and counted.first < relocation:
+        when = "in it" if relocation <= counted.last else "after it"
+        return f"the thermometer was moved {when}, on {day(relocation, weekday=False, year=True)}"
     filled = counted.count(Origin.PATCHED)
     if filled > (1.0 - SEASON_KNOWN) * len(counted):
         return f"{filled} of its {len(counted)} days up to the find were filled"

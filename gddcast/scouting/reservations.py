@@ -21,7 +21,7 @@ def reservations(
     season: Season,
     place: Place,
     *,
-    own: bool = False,
+    by_finds: bool = False,
 ) -> tuple[str, ...]:
     """Sentences to stand beside every date made with a number.
 
@@ -32,17 +32,17 @@ def reservations(
     season : Season
     place : Place
         Without a latitude, neither distance nor day length can be judged.
-    own : bool, default: False
+    by_finds : bool, default: False
         A sum of the person's own stands in for the number's: the number's doubt and its distance
         do not touch it.
     """
-    return tuple(_said(card, event, number, season, place, own))
+    return tuple(_sentences(card, event, number, season, place, by_finds))
 
 
-def _said(
-    card: Card, event: Event, number: Number, season: Season, place: Place, own: bool
+def _sentences(
+    card: Card, event: Event, number: Number, season: Season, place: Place, by_finds: bool
 ) -> Iterator[str]:
-    if number.doubt and not own:
+    if number.doubt and not by_finds:
         yield number.doubt
     if event.caution:
         yield event.caution
@@ -51,7 +51,7 @@ def _said(
     if place.latitude is None:
         return
     if (
-        not own
+        not by_finds
         and number.latitude is not None
         and abs(place.latitude - number.latitude) > _FAR_DEGREES
     ):

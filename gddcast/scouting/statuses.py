@@ -24,7 +24,7 @@ def status_of(
     today: dt.date,
     *,
     lead_days: int,
-    found: Bracket | None = None,
+    bracket: Bracket | None = None,
     begun: Begun | None = None,
     opens_looks: bool = True,
 ) -> Status:
@@ -39,7 +39,7 @@ def status_of(
     lasted as long as its card says, is ``closed`` whatever this says. A peak, an end and a stage of
     a crop open no look: they are ``coming up`` until the slowest is past, then ``quiet``.
     """
-    if found is not None:
+    if bracket is not None:
         return Status.SEEN
     if begun is not None:
         return Status.UNDER_WAY
@@ -91,7 +91,7 @@ def _nearness(ahead: dt.timedelta) -> Status:
     return Status.BUILDING if ahead.days <= 21 else Status.QUIET
 
 
-def status_by_chance(seen: InsectDates, today: dt.date, *, looked: bool) -> Status:
+def status_by_chance(insect: InsectDates, today: dt.date, *, looked: bool) -> Status:
     """The one word that a stage nobody found yet stands at today, by one's own earlier finds.
 
     The rules, first match wins: ``not this season`` less than 1 chance in 10 that it begins ·
@@ -101,14 +101,14 @@ def status_by_chance(seen: InsectDates, today: dt.date, *, looked: bool) -> Stat
 
     Parameters
     ----------
-    seen : InsectDates
+    insect : InsectDates
         Its ``tails`` are the first and the last day to look.
     today : datetime.date
     looked : bool
         Whether a clean look is on record since the first of them.
     """
-    opens, closes = seen.tails
-    if opens is None or seen.in_season < 0.1:
+    opens, closes = insect.tails
+    if opens is None or insect.in_season < 0.1:
         return Status.NOT_THIS_SEASON
     if closes is not None and closes < today:
         late = (today - closes).days > CLOSES_AFTER_DAYS
@@ -132,6 +132,6 @@ def status_on(window: ScoutingWindow, day: dt.date, *, lead_days: int) -> Status
         return status_by_days(window.by_days, day, lead_days=lead_days, opens_looks=opens_looks)
     if window.early is None or window.late is None or window.cue is not None:
         return window.status
-    if window.goes_by_finds and window.seen is not None:
-        return status_by_chance(window.seen, day, looked=window.looked)
+    if window.goes_by_finds and window.insect is not None:
+        return status_by_chance(window.insect, day, looked=window.looked)
     return status_of(window.early, window.late, day, lead_days=lead_days, opens_looks=opens_looks)

@@ -123,17 +123,17 @@ class ScoutingWindow:
     every_days: int | None = None
     every_words: str | None = None
     reason: str | None = None
-    found: Bracket | None = None
+    bracket: Bracket | None = None
     begun: Begun | None = None  # by a find of a later stage, where it has none of its own
     clean_looks: int = 0
     clean_on: dt.date | None = None  # the last of them
     cue: Cue | None = None
     days: Days | None = None
     by_days: DayCount | None = None
-    own: OwnFinds | None = None  # first finds whose sum is counted instead of the card's
-    own_beside: OwnFinds | None = None  # those of a person who goes by the card all the same
-    seen: InsectDates | None = None  # when it is seen by either
-    kept: OwnGoal | None = None  # a number that an older book kept; nothing is counted by it
+    own_finds: OwnFinds | None = None  # first finds whose sum is counted instead of the card's
+    finds_beside: OwnFinds | None = None  # those of a person who goes by the card all the same
+    insect: InsectDates | None = None  # when it is seen by either
+    own_goal: OwnGoal | None = None  # a number that an older book kept; nothing is counted by it
     closed_on: dt.date | None = None  # when a person closed it
     over: str | None = None  # what ended it, where its card says no end
     gap_worth: int | None = None  # days that the unknown days would move the next event
@@ -148,7 +148,7 @@ class ScoutingWindow:
     @property
     def is_answered(self) -> bool:
         """Whether a find of it, or of a later stage, says more than its date."""
-        return self.found is not None or self.begun is not None
+        return self.bracket is not None or self.begun is not None
 
     @property
     def goes_by_finds(self) -> bool:
@@ -156,7 +156,7 @@ class ScoutingWindow:
 
         Its year dots then say only when the middle of their sums is reached.
         """
-        return self.own is not None and self.seen is not None and self.event.opens_looks
+        return self.own_finds is not None and self.insect is not None and self.event.opens_looks
 
     @property
     def looked(self) -> bool:
@@ -224,10 +224,10 @@ class ScoutingWindow:
     def goes_on_until(self) -> tuple[dt.date, dt.date] | None:
         """Last days of a stage that was found, by how long its card says it lasts."""
         lasts = self.event.lasts
-        if self.found is None or lasts is None:
+        if self.bracket is None or lasts is None:
             return None
         first, last = (dt.timedelta(days=rounded(days) - 1) for days in lasts.days)
-        return self.found.found_on + first, self.found.found_on + last
+        return self.bracket.found_on + first, self.bracket.found_on + last
 
     @property
     def reached(self) -> dt.date | None:

@@ -136,7 +136,7 @@ def backtest(
     steps: Steps = FULL,
     at_least: int = 10,
     at_most: int | None = None,
-    said: Said | None = None,
+    forecast_of: Said | None = None,
     errors: ForecastErrors | None = None,
     progress: Callable[[int, int], None] | None = None,
 ) -> Forecasts:
@@ -153,7 +153,7 @@ def backtest(
         What the outlook does to past seasons.
     at_least, at_most : int
         Fewest seasons to learn from, and the most: the latest ones are kept.
-    said : callable, optional
+    forecast_of : callable, optional
         ``said(season, last)``: minimum and maximum forecast after each of I last known days of a
         season, shape (2, I, days). Default: no forecast. [°C]
     errors : ForecastErrors, optional
@@ -175,8 +175,8 @@ def backtest(
         season, members = one
         climate = climate_of(record, season, steps=steps, members=members)
         last = np.arange(-1, season.days, _WEEK)
-        forecast = said(season, last) if said else None
-        first = first_days(climate, last, said=forecast, errors=errors)
+        forecast = forecast_of(season, last) if forecast_of else None
+        first = first_days(climate, last, forecast=forecast, errors=errors)
         rows = [*_season(record, targets, first)]
         return _scored(climate, _Foretold.together(rows)) if rows else _NOTHING
 

@@ -49,7 +49,7 @@ def targets_of(
     overrule : Overrule, optional
         What stands in for the cards' methods.
     """
-    found = []
+    targets = []
     for card in cards:
         for event in card.events:
             number = event.default
@@ -63,5 +63,5 @@ def targets_of(
             name = f"{card.name}: {event.words}"
             counting = overrule.counting(number)
             ends = dict.fromkeys(number.goal_c)
-            found += [Target(name, counting, goal, day, event.words) for goal in ends]
-    return tuple(found)
+            targets += [Target(name, counting, goal, day, event.words) for goal in ends]
+    return tuple(targets)

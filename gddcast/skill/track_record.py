@@ -121,7 +121,7 @@ def _record(lead: tuple[int, int], rows: Forecasts) -> LeadRecord:
     miss = rows.median - rows.came[:, None]
     off = np.abs(miss[:, 0])
     inside = scores.covered(rows.spans[:, 0, :, 0], rows.spans[:, 0, :, 1], rows.came[:, None])
-    once = _once_each(rows, lead)
+    once = _one_a_season(rows, lead)
     outer = scores.covered(rows.dots[:, 0], rows.dots[:, 3], rows.came)
     inner = scores.covered(rows.dots[:, 1], rows.dots[:, 2], rows.came)
     width = rows.spans[:, 0, :, 1] - rows.spans[:, 0, :, 0]
@@ -150,7 +150,7 @@ def _record(lead: tuple[int, int], rows: Forecasts) -> LeadRecord:
     )
 
 
-def _once_each(rows: Forecasts, lead: tuple[int, int]) -> NDArray[np.intp]:
+def _one_a_season(rows: Forecasts, lead: tuple[int, int]) -> NDArray[np.intp]:
     """One forecast for each season and goal: the one nearest to the middle of the leads."""
     middle = (lead[0] + min(lead[1], 90)) / 2.0
     nearest = np.lexsort((np.abs(rows.lead - middle), rows.target, rows.season))

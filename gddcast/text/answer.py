@@ -14,9 +14,9 @@ from gddcast.weather.series import Place
 Json = dict[str, Any]
 
 
-def as_json(name: str, made: dt.datetime, parts: Mapping[str, Any], *, version: int = 1) -> str:
+def as_json(name: str, moment: dt.datetime, parts: Mapping[str, Any], *, version: int = 1) -> str:
     """An answer whole: its schema, when it was made, and its parts."""
-    answer = {"schema": f"gddcast/{name}/{version}", "made": made.isoformat(), **parts}
+    answer = {"schema": f"gddcast/{name}/{version}", "made": moment.isoformat(), **parts}
     return json.dumps(answer, indent=2, ensure_ascii=False, allow_nan=False)
 
 
@@ -25,7 +25,7 @@ def refusal_json(refusal: Refusal) -> Json:
     return {
         "slug": refusal.slug,
         "where": refusal.where,
-        "found": refusal.found,
+        "found": refusal.problem,
         "expected": refusal.expected,
         "cure": refusal.cure,
         "flag": refusal.flag,

@@ -21,7 +21,7 @@ class Doubt:
     """What may be a slip: what it is about, what is odd of it, by which evidence, what else."""
 
     where: str
-    found: str
+    problem: str
     evidence: str
     otherwise: str = ""
 

@@ -16,33 +16,33 @@ from gddcast.units import Unit
 from gddcast.words import any_day, count, day, heat, per_cent, span
 
 
-def by_finds(own: OwnFinds, seen: InsectDates, clean_looks: int = 0) -> str:
+def by_finds(own_finds: OwnFinds, insect: InsectDates, clean_looks: int = 0) -> str:
     """When the insect is seen, by one's own finds: the date that people act on."""
-    by = f"By your {_finds(own)}"
-    if seen.middle is None:
+    by = f"By your {_finds(own_finds)}"
+    if insect.middle is None:
         return f"{by} it is not seen this season, more likely than not."
-    if seen.by_now >= 0.5:
+    if insect.by_now >= 0.5:
         looks = count(clean_looks, "clean look") if clean_looks else ""
         logged = f"You have logged {looks}." if looks else "No clean look is logged."
-        return f"{by} it has begun already, with a chance of {per_cent(seen.by_now)}. {logged}"
-    first, last = seen.spans.get(0.8, (seen.middle, None))
+        return f"{by} it has begun already, with a chance of {per_cent(insect.by_now)}. {logged}"
+    first, last = insect.spans.get(0.8, (insect.middle, None))
     return (
         f"{by} it is first seen {any_day(first, last)}, 8 times in 10; as likely as not by "
-        f"{day(seen.middle)}."
+        f"{day(insect.middle)}."
     )
 
 
-def by_finds_briefly(seen: InsectDates) -> str:
+def by_finds_briefly(insect: InsectDates) -> str:
     """The same in the fewest words that are true, for a line of a walk or a title."""
-    if seen.middle is None:
+    if insect.middle is None:
         return "not this season by your finds, more likely than not"
-    if seen.by_now >= 0.5:
-        return f"begun by now by your finds, chance {per_cent(seen.by_now)}"
-    return f"{any_day(*seen.spans.get(0.8, (seen.middle, None)))}, 8 times in 10 by your finds"
+    if insect.by_now >= 0.5:
+        return f"begun by now by your finds, chance {per_cent(insect.by_now)}"
+    return f"{any_day(*insect.spans.get(0.8, (insect.middle, None)))}, 8 times in 10 by your finds"
 
 
-def _finds(own: OwnFinds) -> str:
-    return "finds of {}".format(count(own.finds, "season"))
+def _finds(own_finds: OwnFinds) -> str:
+    return "finds of {}".format(count(own_finds.finds, "season"))
 
 
 def first_find_helps(window: ScoutingWindow) -> str:
@@ -53,7 +53,7 @@ def first_find_helps(window: ScoutingWindow) -> str:
     number, card = window.number, window.card
     if number is None or number.kind != "calendar" or not window.event.opens_looks:
         return ""
-    if window.own is not None or window.own_beside is not None or card.comes_from_elsewhere:
+    if window.own_finds is not None or window.finds_beside is not None or card.comes_from_elsewhere:
         return ""
     return (
         "A number published elsewhere may be off by a week or two here; the first find with a "
@@ -61,9 +61,9 @@ def first_find_helps(window: ScoutingWindow) -> str:
     )
 
 
-def looking_costs(own: OwnFinds, chance: float) -> str:
+def looking_costs(own_finds: OwnFinds, chance: float) -> str:
     """What looking from a day of some chance has cost in past seasons; nothing of one season."""
-    looked = [each.looked for each in own.foretold(chance) if each.looked is not None]
+    looked = [each.looked for each in own_finds.foretold(chance) if each.looked is not None]
     if not looked:
         return ""
     late, before = sum(each < 0 for each in looked), round(float(np.median(np.maximum(looked, 0))))
@@ -76,9 +76,9 @@ def looking_costs(own: OwnFinds, chance: float) -> str:
     )
 
 
-def dates(answer: InsectDates, show: Unit, own: OwnFinds | None = None) -> str:
+def dates(answer: InsectDates, show: Unit, own_finds: OwnFinds | None = None) -> str:
     """The second promise, kept apart from the first: not the sum, the insect."""
-    spread = _spread(answer, show, own)
+    spread = _spread(answer, show, own_finds)
     if answer.middle is None:
         return f"Not this season, by the {spread}."
     return (
@@ -88,16 +88,16 @@ def dates(answer: InsectDates, show: Unit, own: OwnFinds | None = None) -> str:
     )
 
 
-def _spread(answer: InsectDates, show: Unit, own: OwnFinds | None) -> str:
+def _spread(answer: InsectDates, show: Unit, own_finds: OwnFinds | None) -> str:
     width = heat(answer.spread, show)
-    if own is not None:
-        return f"spread of ± {width} of your own {_finds(own)}"
+    if own_finds is not None:
+        return f"spread of ± {width} of your own {_finds(own_finds)}"
     return f"printed spread of ± {width} between fields and years"
 
 
-def dates_briefly(answer: InsectDates, show: Unit, own: OwnFinds | None = None) -> str:
+def dates_briefly(answer: InsectDates, show: Unit, own_finds: OwnFinds | None = None) -> str:
     """The second promise in one line, its label first."""
-    spread = _spread(answer, show, own)
+    spread = _spread(answer, show, own_finds)
     if answer.middle is None:
         return f"The insect itself, by the {spread}: not this season."
     return (

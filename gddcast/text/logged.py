@@ -45,10 +45,10 @@ def logged_find(
     running = about_catch.entry if about_catch else find.entry
     event = card.event_of(find.event)
     window = _window_of(before, event.key) if event and running else None
-    if window is not None and window.found is None:
+    if window is not None and window.bracket is None:
         lines.append(_expected(window))
-    if about_catch is not None and about_catch.said:
-        lines.append(about_catch.said)
+    if about_catch is not None and about_catch.sentence:
+        lines.append(about_catch.sentence)
     if running is None:
         pass  # kept beside what dates the stage
     elif not find.sure:

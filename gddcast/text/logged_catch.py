@@ -15,7 +15,7 @@ from gddcast.words import count, day
 class AboutCatch:
     """The sentence, and the entry of the catch that a clock runs from; None where none does."""
 
-    said: str
+    sentence: str
     entry: str | None
 
 

@@ -41,9 +41,9 @@ def place_briefly(window: ScoutingWindow) -> str:
 
 def plants_briefly(window: ScoutingWindow, habits: Habits) -> str:
     """How many plants to look at, as a number where the card has one."""
-    seen = window.look
-    if seen.sample_size is not None:
-        return count(seen.sample_size, seen.sample_unit)
+    look = window.look
+    if look.sample_size is not None:
+        return count(look.sample_size, look.sample_unit)
     return phrase(plants_wanted(window, habits), 44)
 
 
@@ -79,18 +79,18 @@ def _where(words: str) -> str:
     return words[:1].lower() + words[1:] if not words[:2].isupper() else words
 
 
-def notes_once(window: ScoutingWindow, told: set[tuple[str, str]]) -> tuple[str, ...]:
+def notes_once(window: ScoutingWindow, notes_shown: set[tuple[str, str]]) -> tuple[str, ...]:
     """The notes of a window that its pest's earlier ones in the same answer have not told.
 
     Parameters
     ----------
     window : ScoutingWindow
-    told : set of (str, str)
+    notes_shown : set of (str, str)
         Pest and note of all told so far; the new ones are added.
     """
     own = window.card.key
-    fresh = tuple(note for note in window.notes if (own, note) not in told)
-    told.update((own, note) for note in fresh)
+    fresh = tuple(note for note in window.notes if (own, note) not in notes_shown)
+    notes_shown.update((own, note) for note in fresh)
     return fresh
 
 

@@ -151,28 +151,28 @@ def own_number(window: ScoutingWindow, show: Unit, *, labelled: bool = False) ->
 
     Where a label says whose it is, the sentence does not.
     """
-    own = window.own or window.own_beside
+    own_finds = window.own_finds or window.finds_beside
     if window.number is None or window.number.goal_c is None:
         return ""
     said = ""
-    if own is not None:
+    if own_finds is not None:
         low, high = window.number.goal_c
         printed = heat(low, show, unit=False)
         printed += "" if low == high else f"–{heat(high, show, unit=False)}"
-        ends = "–".join(heat(own.sum.sum_at(share), show, unit=False) for share in (0.1, 0.9))
-        finds = f"finds of {count(own.finds, 'season')}"
-        said = f"{capital(finds) if labelled else f'Your {finds}'}: {heat(own.goal, show)}, "
+        ends = "–".join(heat(own_finds.sum.sum_at(share), show, unit=False) for share in (0.1, 0.9))
+        finds = f"finds of {count(own_finds.finds, 'season')}"
+        said = f"{capital(finds) if labelled else f'Your {finds}'}: {heat(own_finds.goal, show)}, "
         said += f"8 seasons in 10 {ends}; published {printed}."
-    if own is not None and window.own is None:
+    if own_finds is not None and window.own_finds is None:
         said += ' Only beside: own_finds = "use" in book.toml counts by it.'
-    return f"{said} {kept_before(window.kept)}".strip()
+    return f"{said} {old_goal_note(window.own_goal)}".strip()
 
 
-def kept_before(kept: OwnGoal | None) -> str:
+def old_goal_note(own_goal: OwnGoal | None) -> str:
     """What became of a number that an older book kept."""
-    if kept is None:
+    if own_goal is None:
         return ""
-    on = day(kept.kept_on, weekday=False, year=True)
+    on = day(own_goal.kept_on, weekday=False, year=True)
     return f"The number kept on {on} is not used any more: finds count by themselves."
 
 

@@ -52,14 +52,14 @@ def _lines(
         yield f"  {note}"
 
 
-def _interval(found: Estimate, digits: int, unit: str) -> str:
-    return f"{found.low:.{digits}f} to {found.high:.{digits}f} {unit}"
+def _interval(estimate: Estimate, digits: int, unit: str) -> str:
+    return f"{estimate.low:.{digits}f} to {estimate.high:.{digits}f} {unit}"
 
 
-def _boot(found: Estimate, digits: int, unit: str) -> str:
-    if np.isnan(found.boot_low):
+def _boot(estimate: Estimate, digits: int, unit: str) -> str:
+    if np.isnan(estimate.boot_low):
         return f"needs four jars ({unit})"
-    return f"{found.boot_low:.{digits}f} to {found.boot_high:.{digits}f} {unit}"
+    return f"{estimate.boot_low:.{digits}f} to {estimate.boot_high:.{digits}f} {unit}"
 
 
 def curve_words(curve: RateCurve | NoCurve) -> list[str]:

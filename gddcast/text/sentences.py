@@ -51,10 +51,12 @@ def title(window: ScoutingWindow) -> str:
 def when(window: ScoutingWindow, show: Unit) -> str:
     """When it may start, with the count of past years in the same sentence."""
     if window.closed_on is not None:
-        seen = window.found and f"; you had seen it on {day(window.found.found_on, weekday=False)}"
+        seen = (
+            window.bracket and f"; you had seen it on {day(window.bracket.found_on, weekday=False)}"
+        )
         return f"You closed it on {day(window.closed_on)}{seen or ''}."
-    if window.found is not None:
-        return _found(window, window.found)
+    if window.bracket is not None:
+        return _first_find(window, window.bracket)
     if window.over is not None:
         return f"Over: {window.over}."
     if window.begun is not None:
@@ -65,8 +67,8 @@ def when(window: ScoutingWindow, show: Unit) -> str:
         return _cannot_say(window)
     if window.status is Status.NOT_THIS_SEASON and window.reason:
         return sentence(window.reason)
-    if window.goes_by_finds and window.own is not None and window.seen is not None:
-        return insect_dates.by_finds(window.own, window.seen, window.clean_looks)
+    if window.goes_by_finds and window.own_finds is not None and window.insect is not None:
+        return insect_dates.by_finds(window.own_finds, window.insect, window.clean_looks)
     if window.late.reached is not None:
         return _reached(window, show) + or_sooner(window)
     if window.status is Status.NOT_THIS_SEASON:
@@ -83,7 +85,7 @@ def or_sooner(window: ScoutingWindow) -> str:
     return " Or sooner: only the latest day of its start is known."
 
 
-def _found(window: ScoutingWindow, bracket: Bracket) -> str:
+def _first_find(window: ScoutingWindow, bracket: Bracket) -> str:
     """What was seen, and how long its card says it goes on: a length of time, said as one."""
     if bracket.sighting.trap:
         return _caught(bracket)
@@ -265,7 +267,7 @@ def when_briefly(window: ScoutingWindow, show: Unit, *, middle: bool = True) -> 
     whole = when(window, show)
     if window.cue is not None and window.status is not Status.CANT_SAY and not window.is_answered:
         return sentence(window.cue.words)
-    if window.by_days is not None and window.found is None and window.closed_on is None:
+    if window.by_days is not None and window.bracket is None and window.closed_on is None:
         return sentence(f"{when_by_days(window.by_days)}; by days, not a heat sum")
     if early is None or late is None:
         return whole
@@ -286,8 +288,8 @@ def when_briefly(window: ScoutingWindow, show: Unit, *, middle: bool = True) -> 
 def reason(window: ScoutingWindow, show: Unit) -> str:
     """Why to look for it, in the fewest words that are true: what was seen, reached, foretold."""
     late = "OVERDUE, " if window.status is Status.OVERDUE else ""
-    if window.found is not None:
-        return f"seen {day(window.found.found_on, weekday=False)}"
+    if window.bracket is not None:
+        return f"seen {day(window.bracket.found_on, weekday=False)}"
     if window.begun is not None:
         by = window.begun.by
         logged = window.card.stage_words(by.event)
@@ -301,8 +303,8 @@ def reason(window: ScoutingWindow, show: Unit) -> str:
         return f"{when_by_days(window.by_days)}, by days"
     if window.early is None or window.late is None:
         return window.reason or "no date"
-    if window.goes_by_finds and window.seen is not None:
-        return late + insect_dates.by_finds_briefly(window.seen)
+    if window.goes_by_finds and window.insect is not None:
+        return late + insect_dates.by_finds_briefly(window.insect)
     if window.early.reached is not None and window.late.reached is not None:
         surely = "on" if window.early.reached == window.late.reached else "by"
         came = "due" if late else "sum reached"

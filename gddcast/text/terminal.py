@@ -65,14 +65,14 @@ class Beside:
         Letters of that column, with the gap behind it.
     drawn : tuple of str
         Laid out already, on top of the right column.
-    said : Line, optional
+    line : Line, optional
         Folded below them.
     """
 
     name: str
     width: int
     drawn: tuple[str, ...] = ()
-    said: Line | None = None
+    line: Line | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -165,7 +165,7 @@ class Terminal:
 
     def _beside(self, row: Beside) -> Iterator[str]:
         names = wrap(visible(row.name), row.width - 2, subsequent_indent="  ")
-        said = self._wrapped(row.said, width=self.width - row.width) if row.said else ()
+        said = self._wrapped(row.line, width=self.width - row.width) if row.line else ()
         right = [*map(visible, row.drawn), *said]
         for name, beside in zip_longest(names, right, fillvalue=""):
             gap = " " * (row.width - len(name)) if beside else ""

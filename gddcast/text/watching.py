@@ -38,7 +38,7 @@ def watching(watch: WatchList) -> str:
     return f"watching {of_crops} of {count(len(watch.crops), 'crop')}{more}"
 
 
-def how_to_change(watch: WatchList, command: Command = command) -> str:
+def watch_hint(watch: WatchList, command: Command = command) -> str:
     """What is said where nobody said what to watch; no words where somebody did."""
     if watch.basis != "record":
         return ""
@@ -89,7 +89,7 @@ def offered(crop: Card, pests: Sequence[Card], command: Command = command) -> st
     return f"Not watched on {crop.name}: {few}. Watch them:  {add}"
 
 
-def watch_json(watch: WatchList, cards: Mapping[str, Card], made: dt.datetime) -> str:
+def watch_json(watch: WatchList, cards: Mapping[str, Card], moment: dt.datetime) -> str:
     """The same for programs; the schema stands in ``data/schemas/watch.json``."""
     parts = {
         "rests_on": watch.basis,
@@ -103,4 +103,4 @@ def watch_json(watch: WatchList, cards: Mapping[str, Card], made: dt.datetime) -
         ],
         "left_out": list(watch.left_out),
     }  # fmt: skip
-    return as_json("watch", made, parts)
+    return as_json("watch", moment, parts)

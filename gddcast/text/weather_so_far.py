@@ -68,12 +68,12 @@ def forecast_doubt(plan: SeasonPlan) -> Iterator[str]:
     if gate is None:
         return
     side = "warmer" if gate.off > 0.0 else "colder"
-    if gate.kept == "none" and gate.struck:
+    if gate.extent == "none" and gate.struck:
         yield (
             f"Forecast left out: {count(len(gate.struck), 'day')} of it can't be of this place. "
             "Check its unit and columns."
         )
-    elif gate.kept == "none":
+    elif gate.extent == "none":
         yield (
             f"Forecast left out: it begins {_apart(gate.off)} {side} than the last days lead to "
             "expect. Check its unit and place."
@@ -121,18 +121,18 @@ def forecast_errors(trust: ForecastTrust, show: Unit) -> str:
     """What the errors of the forecast used are taken from."""
     days, usual = count(trust.days, "day"), "the stated default"
     local = f"this place's own {count(trust.past, 'past forecast')}"
-    if trust.own == trust.days:
+    if trust.learnt == trust.days:
         words = f"{days} used; forecast errors: {local}."
-    elif trust.own:
+    elif trust.learnt:
         others = f"{usual} for the others"
-        words = f"{days} used; forecast errors: {local} for {trust.own} of them, {others}."
+        words = f"{days} used; forecast errors: {local} for {trust.learnt} of them, {others}."
     else:
         words = (
             f"{days} used; forecast errors: {usual}, until {ENOUGH} past forecasts can be held "
             f"against measured days ({trust.past} so far)."
         )
     if trust.past:
-        words += f" {_taken_off(trust, show)}"
+        words += f" {_bias(trust, show)}"
     return f"{words} {_strange(trust.strange, show)}" if trust.strange else words
 
 
@@ -157,7 +157,7 @@ def old_forecast(plan: SeasonPlan) -> str:
     return f"No forecast is used: the newest one, of {issued}, is too old."
 
 
-def _taken_off(trust: ForecastTrust, show: Unit) -> str:
+def _bias(trust: ForecastTrust, show: Unit) -> str:
     """The lasting error that past forecasts show."""
     size = rounded(abs(from_celsius_days(trust.bias, show)), 1)  # a difference scales like heat
     if not size:
@@ -172,52 +172,52 @@ def season_line(plan: SeasonPlan, show: Unit) -> str:
 
 
 def standing_line(
-    here: Standing | None, counting: Counting, show: Unit, start: tuple[int, int]
+    standing: Standing | None, counting: Counting, show: Unit, start: tuple[int, int]
 ) -> str:
     """How a season stands beside the past ones, counted in one way."""
-    if here is None:
+    if standing is None:
         return (
             "The season so far can't be compared: its own days are not all known. A record near "
             "by may lend them:  gddcast weather patch FILE --from OTHER --extend"
         )
     other: Unit = "C" if show == "F" else "F"
     method = f"{counted(counting, show)}, from {day(dt.date(2024, *start), weekday=False)}"
-    words = f"The season: {heat(here.heat, show)} ({heat(here.heat, other)}) {method}"
-    if here.rank is None or here.middle is None:
+    words = f"The season: {heat(standing.heat, show)} ({heat(standing.heat, other)}) {method}"
+    if standing.rank is None or standing.middle is None:
         return (
             f"{words}; no past season to compare with. Borrow past years:  gddcast weather fetch, "
             "or  gddcast weather patch FILE --from OTHER --extend"
         )
-    words += f": {rank_said(here.rank)} of {here.compared} seasons"
-    if here.days_ahead is not None:
-        if here.days_ahead == 0:
+    words += f": {rank_words(standing.rank)} of {standing.compared} seasons"
+    if standing.days_ahead is not None:
+        if standing.days_ahead == 0:
             words += ", level with the middle past year"
         else:
-            side = "ahead of" if here.days_ahead > 0 else "behind"
-            words += f", about {count(abs(here.days_ahead), 'day')} {side} the middle past year"
+            side = "ahead of" if standing.days_ahead > 0 else "behind"
+            words += f", about {count(abs(standing.days_ahead), 'day')} {side} the middle past year"
     return f"{words}."
 
 
-def in_days(here: Standing | None) -> str:
+def in_days(standing: Standing | None) -> str:
     """How a season stands in days, and its rank; nothing where neither is known."""
-    if here is None or here.rank is None:
+    if standing is None or standing.rank is None:
         return ""
-    rank = f"{rank_said(here.rank)} of {here.compared} seasons"
-    if here.days_ahead is None:
+    rank = f"{rank_words(standing.rank)} of {standing.compared} seasons"
+    if standing.days_ahead is None:
         return f"{capital(rank)}."
-    if here.days_ahead == 0:
+    if standing.days_ahead == 0:
         return f"Level with the middle past year: {rank}."
-    side = "ahead of" if here.days_ahead > 0 else "behind"
-    much = count(abs(here.days_ahead), "day")
+    side = "ahead of" if standing.days_ahead > 0 else "behind"
+    much = count(abs(standing.days_ahead), "day")
     return f"About {much} {side} the middle past year: {rank}."
 
 
-def rank_said(rank: int) -> str:
+def rank_words(rank: int) -> str:
     """A season's place among others, from the warmest.
 
     Examples
     --------
-    >>> rank_said(1), rank_said(4)
+    >>> rank_words(1), rank_words(4)
     ('warmest', '4th warmest')
     """
     if rank == 1:

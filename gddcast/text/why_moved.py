@@ -26,7 +26,7 @@ def why(change: Change, show: Unit) -> str:
     when, opens = _when(change), _opens(change)
     if not is_move(change):
         return f"The same as {when}.{opens}"
-    causes = [move.cause for move in change.moves if move.moved]
+    causes = [move.cause for move in change.moves if move.is_shift]
     why = listed([_cause(cause, change, show) for cause in causes])
     if causes == [_METHOD]:
         why += ", not the weather"
@@ -45,7 +45,7 @@ def was(change: Change, what: str = "it") -> str:
 def _when(change: Change) -> str:
     dates = (change.after.fastest, change.after.reached, change.before.fastest)
     other_year = change.day.year not in {each.year for each in dates if each is not None}
-    return f"{'told ' if change.told else ''}on {day(change.day, year=other_year)}"
+    return f"{'told ' if change.announced else ''}on {day(change.day, year=other_year)}"
 
 
 def _opens(change: Change) -> str:

@@ -19,9 +19,9 @@ from gddcast.weather.series import DailySeries
 class Announcement:
     """One date told: by which surface, when, of what, and from which weather."""
 
-    told_by: str
-    told_at: dt.datetime
-    told_on: dt.date
+    surface: str
+    moment: dt.datetime
+    day: dt.date
     season: str
     organism: str
     event: str
@@ -39,7 +39,7 @@ class Announcement:
     @property
     def dates(self) -> Dates:
         """Its dates; a latest day before the day it was told on is the day it came."""
-        came = self.latest if self.latest is not None and self.latest < self.told_on else None
+        came = self.latest if self.latest is not None and self.latest < self.day else None
         return Dates(self.earliest, None, self.latest, self.latest, came)
 
 
@@ -59,7 +59,7 @@ class Memory(Protocol):
         """
 
 
-def last_of_each_stage(announced: Iterable[Announcement]) -> dict[Stage, Announcement]:
+def latest_by_stage(announced: Iterable[Announcement]) -> dict[Stage, Announcement]:
     """What was last told of each stage."""
     return {each.stage: each for each in announced}
 
@@ -68,16 +68,14 @@ def by_moment(announced: Iterable[Announcement]) -> list[list[Announcement]]:
     """Those told at one moment together."""
     moments: dict[tuple[dt.date, dt.datetime], list[Announcement]] = {}
     for each in announced:
-        moments.setdefault((each.told_on, each.told_at), []).append(each)
+        moments.setdefault((each.day, each.moment), []).append(each)
     return list(moments.values())
 
 
 def days_to_look(announced: Iterable[Announcement], today: dt.date) -> dict[Stage, dt.date]:
     """Days to start looking last told of each stage, by the evening of a day."""
     return {
-        each.stage: each.opens
-        for each in announced
-        if each.opens is not None and each.told_on <= today
+        each.stage: each.opens for each in announced if each.opens is not None and each.day <= today
     }
 
 
@@ -103,7 +101,7 @@ def announcements_of(
     before : iterable of Announcement
         What the surface told of this season, oldest first.
     """
-    last, told = last_of_each_stage(before), set()
+    last, told = latest_by_stage(before), set()
     for window in windows:
         stage = stage_of(window)
         if window.fastest is None or window.is_answered or stage in told:
@@ -113,6 +111,6 @@ def announcements_of(
             window.opens, window.fastest, window.slowest, fingerprint,
         )  # fmt: skip
         earlier = last.get(stage)
-        if earlier is None or replace(fresh, told_at=earlier.told_at) != earlier:
+        if earlier is None or replace(fresh, moment=earlier.moment) != earlier:
             told.add(stage)
             yield fresh

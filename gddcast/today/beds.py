@@ -177,23 +177,23 @@ def walk_by_bed(
     BedWalk
         One block a pest: it stands in the first bed that holds a host of it.
     """
-    told = [each for each in without_repeats(plan.windows) if each.event.opens_looks]
+    scouting_windows = [each for each in without_repeats(plan.windows) if each.event.opens_looks]
     due = sorted(
-        (each for each in told if each.status in statuses),
+        (each for each in scouting_windows if each.status in statuses),
         key=lambda each: _pressing(each, statuses),
     )
     beds, met = [], set[str]()
     for name, places in _beds(sowings, order).items():
-        there = tuple(sowings[place] for place in places)
-        blocks = list(_blocks(due, there, plan, journal))
+        sowing_todays = tuple(sowings[place] for place in places)
+        blocks = list(_blocks(due, sowing_todays, plan, journal))
         beds.append(
             Bed(
                 name,
-                there,
+                sowing_todays,
                 tuple(ahead[place] for place in places if place < len(ahead)),
                 tuple(block for block in blocks if block.card.key not in met),
                 tuple(block for block in blocks if block.card.key in met),
-                tuple(chore for chore in chores if _is_done_in(chore, name, there)),
+                tuple(chore for chore in chores if _is_done_in(chore, name, sowing_todays)),
             )
         )
         met |= {block.card.key for block in blocks}
@@ -202,10 +202,16 @@ def walk_by_bed(
         tuple(bed for bed in beds if bed.asks),
         tuple(_of_pests([each for each in due if each.card.key not in met], (), plan, journal)),
         tuple(each for each in chores if id(each) not in placed),
-        tuple(_coming([*told, *without_date], plan, journal)),
-        tuple(each for each in told if each.status is Status.CANT_SAY and _by_a_gap(each)),
-        _next(told, sowings, plan.today),
-        tuple(each for each in told if each.status is Status.QUIET and _waits_for_warmth(each)),
+        tuple(_coming([*scouting_windows, *without_date], plan, journal)),
+        tuple(
+            each for each in scouting_windows if each.status is Status.CANT_SAY and _by_a_gap(each)
+        ),
+        _next(scouting_windows, sowings, plan.today),
+        tuple(
+            each
+            for each in scouting_windows
+            if each.status is Status.QUIET and _waits_for_warmth(each)
+        ),
     )
 
 
@@ -217,10 +223,10 @@ def hosts_of(window: ScoutingWindow, sowings: Iterable[SowingToday]) -> tuple[So
     if not window.card.hosts:
         return ()
     hosts = [each for each in sowings if window.card.lives_on(each.names)]
-    if window.found is None and window.clock is not None and window.clock.kind == "sowing":
+    if window.bracket is None and window.clock is not None and window.clock.kind == "sowing":
         hosts = [each for each in hosts if each.sowing.sown_on == window.clock.latest]
     age = None if window.cue is None else window.cue.after_sowing_days
-    if window.found is None and age is not None:
+    if window.bracket is None and age is not None:
         hosts = [each for each in hosts if each.age_days >= age]
     return tuple(hosts)
 
@@ -245,8 +251,8 @@ def _is_done_in(chore: OwnChore, name: str, sowings: Iterable[SowingToday]) -> b
 
 def _pressing(window: ScoutingWindow, statuses: Sequence[Status]) -> tuple[int, dt.date]:
     """The most pressing first; of what was seen, the last to begin."""
-    if window.found is not None:
-        return statuses.index(window.status), dt.date.max - (window.found.found_on - dt.date.min)
+    if window.bracket is not None:
+        return statuses.index(window.status), dt.date.max - (window.bracket.found_on - dt.date.min)
     if window.begun is not None:
         return statuses.index(window.status), dt.date.max - (window.begun.latest - dt.date.min)
     return statuses.index(window.status), window.opens or dt.date.max
@@ -254,16 +260,16 @@ def _pressing(window: ScoutingWindow, statuses: Sequence[Status]) -> tuple[int, 
 
 def _blocks(
     due: Iterable[ScoutingWindow],
-    there: Sequence[SowingToday],
+    sowings: Sequence[SowingToday],
     plan: SeasonPlan,
     journal: Journal,
 ) -> Iterator[Block]:
-    return _of_pests([each for each in due if hosts_of(each, there)], there, plan, journal)
+    return _of_pests([each for each in due if hosts_of(each, sowings)], sowings, plan, journal)
 
 
 def _of_pests(
     due: Sequence[ScoutingWindow],
-    there: Sequence[SowingToday],
+    sowings: Sequence[SowingToday],
     plan: SeasonPlan,
     journal: Journal,
 ) -> Iterator[Block]:
@@ -274,7 +280,7 @@ def _of_pests(
     blocks = [
         Block(
             tuple(windows),
-            tuple(each for each in there if windows[0].card.lives_on(each.names)),
+            tuple(each for each in sowings if windows[0].card.lives_on(each.names)),
             hints_of(windows, journal, plan),
         )
         for windows in pests.values()
@@ -307,9 +313,11 @@ def hints_of(windows: Sequence[ScoutingWindow], journal: Journal, plan: SeasonPl
     )
 
 
-def _coming(told: Iterable[ScoutingWindow], plan: SeasonPlan, journal: Journal) -> Iterator[Coming]:
+def _coming(
+    windows: Iterable[ScoutingWindow], plan: SeasonPlan, journal: Journal
+) -> Iterator[Coming]:
     """What is near, or may have been seen, by the day to start looking."""
-    found, every = [], list(told)
+    comings, every = [], list(windows)
     answered = {(each.card.key, each.event.key) for each in every if each.status in DUE}
     for window in every:
         stage = window.card.key, window.event.key
@@ -317,11 +325,11 @@ def _coming(told: Iterable[ScoutingWindow], plan: SeasonPlan, journal: Journal) 
             continue
         hints = hints_of([window], journal, plan)
         if window.status is Status.COMING_UP:
-            found.append(Coming(window, hints))
+            comings.append(Coming(window, hints))
         elif hints.speak:
             answered.add(stage)  # by several cues or clocks it is told once
-            found.append(Coming(window, hints))
-    yield from sorted(found, key=lambda each: each.window.opens or plan.today)
+            comings.append(Coming(window, hints))
+    yield from sorted(comings, key=lambda each: each.window.opens or plan.today)
 
 
 def _by_a_gap(window: ScoutingWindow) -> bool:
@@ -330,12 +338,12 @@ def _by_a_gap(window: ScoutingWindow) -> bool:
 
 
 def _next(
-    told: Iterable[ScoutingWindow], sowings: Sequence[SowingToday], today: dt.date
+    windows: Iterable[ScoutingWindow], sowings: Sequence[SowingToday], today: dt.date
 ) -> NextLook | None:
     waiting = (Status.COMING_UP, Status.BUILDING, Status.QUIET)
     looks = [
         NextLook(day, each)
-        for each in told
+        for each in windows
         if each.status in waiting or (each.cue is not None and each.status is Status.LOOK_NOW)
         for day in _starts(each, sowings)
         if day > today
@@ -364,7 +372,7 @@ def hosts_in_flower(
     return tuple(each for each in sowings if each.in_flower and window.card.lives_on(each.names))
 
 
-def first_of_week(told_on: Iterable[dt.date], today: dt.date) -> bool:
+def first_of_week(days: Iterable[dt.date], today: dt.date) -> bool:
     """Whether no walk of an ISO week before today is among those remembered.
 
     Examples
@@ -374,4 +382,4 @@ def first_of_week(told_on: Iterable[dt.date], today: dt.date) -> bool:
     (False, True)
     """
     week = today.isocalendar()[:2]
-    return not any(day < today and day.isocalendar()[:2] == week for day in told_on)
+    return not any(day < today and day.isocalendar()[:2] == week for day in days)

@@ -18,7 +18,7 @@ from gddcast.outlook.forecast_archive import ForecastArchive, errors_on, with_fo
 from gddcast.outlook.forecast_gate import gated
 from gddcast.outlook.season_so_far import record_on
 from gddcast.scouting.windows import ScoutingWindow
-from gddcast.today.announcements import Announcement, Memory, by_moment, last_of_each_stage
+from gddcast.today.announcements import Announcement, Memory, by_moment, latest_by_stage
 from gddcast.today.hindsight import Stage, stage_of
 from gddcast.today.plan import SeasonPlan
 from gddcast.today.record import Record
@@ -51,15 +51,15 @@ def changes_since_announced(
     earlier = sorted(
         (
             each for each in memory.announced(surface, plan.season.name)
-            if each.told_on < plan.today and each.earliest is not None
+            if each.day < plan.today and each.earliest is not None
         ),
-        key=lambda each: each.told_on,
+        key=lambda each: each.day,
     )  # fmt: skip
     changes: dict[Stage, Change] = {}
-    for told in by_moment(last_of_each_stage(earlier).values()):
-        day = told[0].told_on
-        before = morning_remembered(plan, record, memory, day, told[0])
-        announced = last_of_each_stage(told)
+    for announcements in by_moment(latest_by_stage(earlier).values()):
+        day = announcements[0].day
+        before = morning_remembered(plan, record, memory, day, announcements[0])
+        announced = latest_by_stage(announcements)
         changes |= changes_since(plan, day, before=before, announced=announced)
     untold = {stage_of(each) for each in plan.windows if each.status in NEAR} - changes.keys()
     if surface is None and untold:
@@ -85,7 +85,7 @@ def morning_remembered(
     then, forecasts = memory.weather(day, announcement)
     return morning_of(
         plan, day,
-        then=then, now=record.kept, forecasts=forecasts, patch_up_to=record.patch_up_to,
+        then=then, now=record.as_read, forecasts=forecasts, patch_up_to=record.patch_up_to,
     )  # fmt: skip
 
 
@@ -113,11 +113,11 @@ def morning_of(
     """
     record, climate = record_on(plan.series, day), plan.climate
     if then is not None and now is not None:
-        kept = record_on(then, day)
-        if not same_record(kept, record_on(now, kept.last + dt.timedelta(days=1))):
+        daily_series = record_on(then, day)
+        if not same_record(daily_series, record_on(now, daily_series.last + dt.timedelta(days=1))):
             record, climate = Record(then, day, patch_up_to).known, None
         else:  # as it reads today, as far as it went then
-            record = record.between(record.first, kept.last)
+            record = record.between(record.first, daily_series.last)
     gate, errors = gated(with_forecasts(record, forecasts, day), plan.climate), None
     if plan.climate is not None:
         spread = plan.climate.spread
@@ -158,9 +158,9 @@ def changes_since(
         if announced is None:
             changes[stage] = changed(then, now, question)
         elif stage in announced:
-            told = announced[stage]
-            change = changed(then, now, question, then=told.dates)
-            changes[stage] = replace(change, opens=_later(told.opens, window.opens))
+            announcement = announced[stage]
+            change = changed(then, now, question, then=announcement.dates)
+            changes[stage] = replace(change, opens=_later(announcement.opens, window.opens))
     return changes
 
 

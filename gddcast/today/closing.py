@@ -25,7 +25,7 @@ def closed(window: ScoutingWindow, garden: Garden) -> ScoutingWindow:
 def _over(window: ScoutingWindow, garden: Garden) -> str | None:
     """Why a stage that was found, or goes by a cue, is over though its card says no end."""
     freeze = garden.record.freeze
-    by = window.found.sighting if window.found else window.begun.by if window.begun else None
+    by = window.bracket.sighting if window.bracket else window.begun.by if window.begun else None
     if by is None and window.cue is None:
         return None
     pulled = garden.hosts_pulled(window.card)

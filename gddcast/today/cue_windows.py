@@ -12,21 +12,21 @@ from gddcast.words import Status, day, span
 def cue_window(card: Card, cue: Cue, garden: Garden) -> ScoutingWindow:
     """The window of a cue: ``look now`` while it holds, ``closed`` when its time is over."""
     event = card.event(cue.event or "") or Event(key="cue", words="no published heat sum")
-    found, begun = garden.found(card, event), garden.begun_by(card, event)
+    bracket, begun = garden.bracket(card, event), garden.begun_by(card, event)
     status, reason, over = _stands(card, cue, garden)
     if status is Status.LOOK_NOW and not event.opens_looks:
         status = Status.QUIET
     return ScoutingWindow(
         card=card,
         event=event,
-        status=Status.SEEN if found else Status.UNDER_WAY if begun else status,
+        status=Status.SEEN if bracket else Status.UNDER_WAY if begun else status,
         look=card.look_at(event),
         reason=reason,
         cue=cue,
-        found=found,
+        bracket=bracket,
         begun=begun,
         clean_looks=garden.clean_looks(card, event),
-        over=over if found is None and begun is None else None,
+        over=over if bracket is None and begun is None else None,
     )
 
 

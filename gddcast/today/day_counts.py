@@ -64,14 +64,24 @@ def _is_dated(window: ScoutingWindow) -> bool:
 def _window(
     card: Card, event: Event, dated: Mapping[str, ScoutingWindow], garden: Garden
 ) -> ScoutingWindow:
-    printed, found, begun = event.days[0], garden.found(card, event), garden.begun_by(card, event)
+    printed, bracket, begun = (
+        event.days[0],
+        garden.bracket(card, event),
+        garden.begun_by(card, event),
+    )
     notes = tuple(note for note in (event.caution, card.comes_from_elsewhere) if note)
     blank = ScoutingWindow(
-        card=card, event=event, look=card.look_at(event), days=printed, found=found, begun=begun,
-        status=Status.SEEN if found else Status.UNDER_WAY if begun else Status.QUIET,
+        card=card,
+        event=event,
+        look=card.look_at(event),
+        days=printed,
+        bracket=bracket,
+        begun=begun,
+        status=Status.SEEN if bracket else Status.UNDER_WAY if begun else Status.QUIET,
         reason=f"{in_days(card, printed)}; {waits_for(card, printed)}",
-        clean_looks=garden.clean_looks(card, event), notes=notes,
-    )  # fmt: skip
+        clean_looks=garden.clean_looks(card, event),
+        notes=notes,
+    )
     counted, basis = _counted(card, printed, dated, garden)
     if counted is None:
         return blank

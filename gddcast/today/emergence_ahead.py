@@ -52,7 +52,7 @@ class EmergenceAhead:
     outlooks: dict[float, Outlook]
 
     @property
-    def told(self) -> dict[float, Outlook]:
+    def main_shares(self) -> dict[float, Outlook]:
         """A tenth, half and nine tenths, or what lies nearest of a curve printed in part."""
         shares = np.array(list(self.outlooks))
         near = [float(shares[np.abs(shares - wanted).argmin()]) for wanted in TOLD]

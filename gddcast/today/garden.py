@@ -68,7 +68,7 @@ class Garden:
         """The later find that says a stage had begun, where it has none of its own."""
         return self.begun(card).get(event.key)
 
-    def found(self, card: Card, event: Event) -> Bracket | None:
+    def bracket(self, card: Card, event: Event) -> Bracket | None:
         """The first sure find of a stage this season."""
         return bracket_of(card, event, self.journal, self.season.first, self.today)
 

@@ -90,7 +90,7 @@ class ForecastTrust:
     ----------
     days : int
         Forecast days used.
-    own : int
+    learnt : int
         Those of them for which this place's own past forecasts tell the error; the others take
         the stated one.
     past : int
@@ -105,7 +105,7 @@ class ForecastTrust:
     """
 
     days: int
-    own: int
+    learnt: int
     past: int
     sd: tuple[float, ...]
     bias: float
@@ -120,7 +120,7 @@ def forecast_trust(plan: SeasonPlan) -> ForecastTrust | None:
     errors = plan.errors or usual_errors(plan.climate.spread)
     errors = errors.at(np.flatnonzero(used))
     return ForecastTrust(
-        int(used.sum()), int(errors.own.sum()), errors.forecasts,
+        int(used.sum()), int(errors.learnt.sum()), errors.forecasts,
         tuple(np.hypot(errors.sd, errors.bias_sd).tolist()), float(errors.bias.mean()),
         errors.strange,
     )  # fmt: skip
@@ -134,8 +134,8 @@ def insect_date(plan: SeasonPlan, window: ScoutingWindow) -> InsectDates | None:
     number, counting, clock = window.number, window.counting, window.clock
     if number is None or counting is None or clock is None or window.late is None:
         return None
-    if window.seen is not None:
-        return window.seen
+    if window.insect is not None:
+        return window.insect
     if number.spread is None:
         return None
     sums = PrintedSums(window.late.goal, to_celsius_days(number.spread, number.unit))
@@ -151,16 +151,16 @@ def insect_dates_of(plan: SeasonPlan) -> dict[Stage, InsectDates]:
 
     A cue beside a date promises nothing of its own.
     """
-    ahead = (each for each in plan.windows if not each.is_answered and each.own is None)
+    ahead = (each for each in plan.windows if not each.is_answered and each.own_finds is None)
     answers = ((stage_of(each), insect_date(plan, each)) for each in ahead)
     return {stage: answer for stage, answer in answers if answer is not None}
 
 
-def _no_narrower(found: InsectDates, outlook: Outlook) -> InsectDates:
+def _no_narrower(insect: InsectDates, outlook: Outlook) -> InsectDates:
     """An insect is never promised more closely than its sum, whose spans allow for few years."""
     spans = {}
-    for share, (first, last) in found.spans.items():
+    for share, (first, last) in insect.spans.items():
         sum_first, sum_last = (outlook.spans or {}).get(share, (first, last))
         late = None if last is None or sum_last is None else max(last, sum_last)
         spans[share] = min(first, sum_first), late
-    return replace(found, spans=spans)
+    return replace(insect, spans=spans)

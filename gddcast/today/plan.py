@@ -137,16 +137,16 @@ class SeasonPlan:
 class _Stage:
     """One stage to be looked at, its default number, and its clock if one has started.
 
-    ``own`` are finds whose sum stands in the number's place, ``own_beside`` those that only stand
-    beside it.
+    ``own_finds`` are finds whose sum stands in the number's place, ``finds_beside`` those that only
+    stand beside it.
     """
 
     card: Card
     event: Event
     number: Number
     clock: Clock | None
-    own: OwnFinds | None = None
-    own_beside: OwnFinds | None = None
+    own_finds: OwnFinds | None = None
+    finds_beside: OwnFinds | None = None
 
     @property
     def countable(self) -> bool:
@@ -156,7 +156,9 @@ class _Stage:
         """Low goal from the earliest start, high goal from the latest."""
         if self.clock is None or self.number.goal_c is None:
             raise ValueError("a stage without a clock or a goal has no ends")
-        low, high = (self.own.goal, self.own.goal) if self.own else self.number.goal_c
+        low, high = (
+            (self.own_finds.goal, self.own_finds.goal) if self.own_finds else self.number.goal_c
+        )
         return (low, self.clock.earliest or self.clock.latest), (high, self.clock.latest)
 
 
@@ -254,7 +256,7 @@ def other_readings(plan: SeasonPlan, window: ScoutingWindow) -> tuple[Effect, ..
 
     Nothing for an own number: it would have been fitted to the other reading.
     """
-    if window.counting is None or window.clock is None or window.late is None or window.own:
+    if window.counting is None or window.clock is None or window.late is None or window.own_finds:
         return ()
     return effects(
         plan.series, window.counting, window.clock, window.late, plan.season, plan.today,
@@ -267,17 +269,17 @@ def _stages(card: Card, garden: Garden) -> Iterator[_Stage]:
         number = event.default
         if number is not None and number.goal is not None and not goes_by_days(card, event):
             clocks: list[Clock | None] = [*garden.clocks(card, number)]
-            found = _own_finds(card, event, number, garden) if clocks else None
+            own_finds = _own_finds(card, event, number, garden) if clocks else None
             use = garden.practice.habits.own_finds == "use"
-            own, own_beside = (found, None) if use else (None, found)
+            finds, own_beside = (own_finds, None) if use else (None, own_finds)
             for clock in clocks or [None]:
-                yield _Stage(card, event, number, clock, own, own_beside)
+                yield _Stage(card, event, number, clock, finds, own_beside)
 
 
 def _own_finds(card: Card, event: Event, number: Number, garden: Garden) -> OwnFinds | None:
     """Own finds of earlier seasons, where there is one that has a say."""
-    found = own_finds_of(garden.record, garden.journal, card, event, number, garden.practice)
-    before = found.before(garden.season.first) if found is not None else None
+    own_finds = own_finds_of(garden.record, garden.journal, card, event, number, garden.practice)
+    before = own_finds.before(garden.season.first) if own_finds is not None else None
     return before if before is not None and before.finds else None
 
 
@@ -302,20 +304,33 @@ def _answers(stages: Sequence[_Stage], garden: Garden) -> dict[_Question, Outloo
 
 def _window(stage: _Stage, answers: Mapping[_Question, Outlook], garden: Garden) -> ScoutingWindow:
     card, event, number, clock = stage.card, stage.event, stage.number, stage.clock
-    found, begun = garden.found(card, event), garden.begun_by(card, event)
+    bracket, begun = garden.bracket(card, event), garden.begun_by(card, event)
     clean = garden.clean_days(card, event)
     blank = ScoutingWindow(
-        card=card, event=event, number=number, clock=clock, status=Status.CANT_SAY,
-        look=card.look_at(event), found=found, begun=begun,
-        clean_looks=len(clean), clean_on=clean[-1] if clean else None,
+        card=card,
+        event=event,
+        number=number,
+        clock=clock,
+        status=Status.CANT_SAY,
+        look=card.look_at(event),
+        bracket=bracket,
+        begun=begun,
+        clean_looks=len(clean),
+        clean_on=clean[-1] if clean else None,
         notes=reservations(
-            card, event, number, garden.season, garden.record.place, own=stage.own is not None
+            card,
+            event,
+            number,
+            garden.season,
+            garden.record.place,
+            by_finds=stage.own_finds is not None,
         ),
-        own=stage.own, own_beside=stage.own_beside,
-        kept=garden.journal.own_goal(card.key, event.key),
-    )  # fmt: skip
+        own_finds=stage.own_finds,
+        finds_beside=stage.finds_beside,
+        own_goal=garden.journal.own_goal(card.key, event.key),
+    )
     if blank.is_answered:
-        blank = replace(blank, status=Status.SEEN if found else Status.UNDER_WAY)
+        blank = replace(blank, status=Status.SEEN if bracket else Status.UNDER_WAY)
     if not stage.countable:
         no_threshold = "its source prints no lower threshold, so no heat can be counted"
         no_air = f"published for {number.of} temperatures, not for air"
@@ -326,7 +341,7 @@ def _window(stage: _Stage, answers: Mapping[_Question, Outlook], garden: Garden)
     counting = garden.counting(number)
     early, late = (answers[counting, start, goal] for goal, start in stage.ends())
     clean_on = clean[-1] if clean else None
-    seen = _seen(stage, clock, clean_on, garden)
+    insect = _insect(stage, clock, clean_on, garden)
     first, last = early.reached or early.fastest, late.reached or late.slowest
     lead = garden.practice.habits.lead_days
     opens = every = why = None
@@ -335,14 +350,14 @@ def _window(stage: _Stage, answers: Mapping[_Question, Outlook], garden: Garden)
         every, why = garden.looking_interval(card)
     status = status_of(
         early, late, garden.today,
-        lead_days=lead, found=found, begun=begun, opens_looks=event.opens_looks,
+        lead_days=lead, bracket=bracket, begun=begun, opens_looks=event.opens_looks,
     )  # fmt: skip
     closes = last + dt.timedelta(days=CLOSES_AFTER_DAYS) if last else None
-    if stage.own is not None and seen is not None and event.opens_looks:
-        opens, closes = seen.tails
+    if stage.own_finds is not None and insect is not None and event.opens_looks:
+        opens, closes = insect.tails
         looked = clean_on is not None and opens is not None and clean_on >= opens
         if not blank.is_answered:
-            status = status_by_chance(seen, garden.today, looked=looked)
+            status = status_by_chance(insect, garden.today, looked=looked)
     too_late = last_promised(card, event, garden.season, garden.record.place)
     is_late = too_late is not None and first is not None and first >= too_late
     if too_late is not None and is_late and not blank.is_answered:
@@ -364,31 +379,31 @@ def _window(stage: _Stage, answers: Mapping[_Question, Outlook], garden: Garden)
         ),
         opens=opens,
         closes=closes,
-        seen=seen,
+        insect=insect,
         notes=(*blank.notes, *_counted_later(late)),
         every_days=every,
         every_words=why,
         gap_worth=gap_worth(late, garden.record.verdict.findings),
         bridged=across(stage.ends(), counting, garden) if status is Status.CANT_SAY else None,
         # A sum fitted with the stand-ins would be another one with others.
-        moves=() if stage.own else effects(
+        moves=() if stage.own_finds else effects(
             garden.record.series, counting, clock, late, garden.season, garden.today,
             fields=number.not_stated, climate=garden.record.climate, errors=garden.record.errors,
         ),
     )  # fmt: skip
 
 
-def _seen(
+def _insect(
     stage: _Stage, clock: Clock, clean_on: dt.date | None, garden: Garden
 ) -> InsectDates | None:
     """When the insect is seen, by the place's own finds."""
-    own = stage.own or stage.own_beside
-    if own is None:
+    own_finds = stage.own_finds or stage.finds_beside
+    if own_finds is None:
         return None
     return insect_dates(
-        garden.record.series, garden.counting(stage.number), own.sum, start=clock.latest,
+        garden.record.series, garden.counting(stage.number), own_finds.sum, start=clock.latest,
         today=garden.today, climate=garden.record.climate, errors=garden.record.errors,
-        clean_on=clean_on, usual=own.usual(garden.season),
+        clean_on=clean_on, usual=own_finds.usual(garden.season),
         tail=garden.practice.habits.tail,
     )  # fmt: skip
 

@@ -42,7 +42,7 @@ class PlantAhead:
 
 
 def plants_ahead(
-    there: Sequence[SowingToday],
+    sowings: Sequence[SowingToday],
     plan: SeasonPlan,
     journal: Journal,
     cards: Mapping[str, Card],
@@ -54,7 +54,7 @@ def plants_ahead(
 
     Parameters
     ----------
-    there : sequence of SowingToday
+    sowings : sequence of SowingToday
     plan : SeasonPlan
         Its series and climate are used, and its windows for the pests of a worn-out sowing.
     journal : Journal
@@ -64,8 +64,8 @@ def plants_ahead(
         How often the grower walks: flowers are asked for on the walks of one such stretch a week.
     """
     known: dict[tuple[str, From], dict[str, Need]] = {}
-    found = []
-    for each in there:
+    plant_aheads = []
+    for each in sowings:
         sown = sown_of(each.sowing, journal)
         which = (each.sowing.crop, sown.start)
         card = crop_card(cards, each.sowing.crop)
@@ -76,7 +76,7 @@ def plants_ahead(
         needs = known[which]
         life = dict(life_of(plan.series, needs, sown, plan.today, plan.climate))
         coming = _coming(life, plan.today)
-        found.append(
+        plant_aheads.append(
             PlantAhead(
                 coming,
                 needs[coming.key].basis if coming else None,
@@ -85,7 +85,7 @@ def plants_ahead(
                 _sow_next(each, card, needs, plan, rules),
             )
         )
-    return tuple(found)
+    return tuple(plant_aheads)
 
 
 def _coming(life: Mapping[str, Due], today: dt.date) -> Due | None:
@@ -98,7 +98,7 @@ def _coming(life: Mapping[str, Due], today: dt.date) -> Due | None:
 def _waits(key: str, life: Mapping[str, Due]) -> bool:
     """Whether an event is not on record, nor any that comes after it."""
     later = LIFE[LIFE.index(key) :]
-    return not any(life[each].seen for each in later if each in life)
+    return not any(life[each].on_record for each in later if each in life)
 
 
 def _asks_for_flowers(life: Mapping[str, Due], today: dt.date, every: int) -> dt.date | None:
@@ -113,9 +113,9 @@ def _asks_for_flowers(life: Mapping[str, Due], today: dt.date, every: int) -> dt
 
 
 def _worn(
-    each: SowingToday, needs: Mapping[str, Need], plan: SeasonPlan, rules: Rules
+    sowing: SowingToday, needs: Mapping[str, Need], plan: SeasonPlan, rules: Rules
 ) -> Worn | None:
-    picked = each.done("first-pick")
+    picked = sowing.done("first-pick")
     if picked is None or (days := (plan.today - picked).days) <= rules.picking_days:
         return None
     need, new = needs.get("first-pick"), None
@@ -129,16 +129,16 @@ def _worn(
         for window in plan.windows
         if window.card.group == "pest"
         and window.status in on_it
-        and window.found is not None
-        and window.card.lives_on(each.names)
+        and window.bracket is not None
+        and window.card.lives_on(sowing.names)
     )
     return Worn(days, new, tuple(pests))
 
 
 def _sow_next(
-    each: SowingToday, card: Card, needs: Mapping[str, Need], plan: SeasonPlan, rules: Rules
+    sowing: SowingToday, card: Card, needs: Mapping[str, Need], plan: SeasonPlan, rules: Rules
 ) -> Span | None:
-    picked = each.done("first-pick")
+    picked = sowing.done("first-pick")
     if picked is None:
         return None
     need = needs.get("first-pick")

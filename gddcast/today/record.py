@@ -16,7 +16,7 @@ from gddcast.crops.frost import HardFreeze, hard_freeze
 from gddcast.outlook.current_week import CurrentWeek, current_week
 from gddcast.outlook.ensemble import Climate, climate_of, past_seasons
 from gddcast.outlook.forecast import ForecastErrors
-from gddcast.outlook.forecast_archive import ForecastArchive, errors_on, kept_forecasts
+from gddcast.outlook.forecast_archive import ForecastArchive, errors_on, with_forecasts_of
 from gddcast.outlook.forecast_gate import GatedForecast, gated
 from gddcast.outlook.season_so_far import record_on
 from gddcast.quality.verdict import Verdict, judge
@@ -30,7 +30,7 @@ class Record:
 
     Parameters
     ----------
-    kept : DailySeries
+    as_read : DailySeries
         As it was read, neither judged nor patched; days from ``today`` on are its forecast.
         Days measured on or after ``today`` are hidden.
     today : datetime.date
@@ -41,7 +41,7 @@ class Record:
         Past forecasts of this place: how far they were off is what its forecast is trusted by.
     """
 
-    kept: DailySeries
+    as_read: DailySeries
     today: dt.date
     patch_up_to: int = SHORT
     forecasts: ForecastArchive | None = None
@@ -49,7 +49,7 @@ class Record:
     @property
     def place(self) -> Place:
         """Where it is kept."""
-        return self.kept.place
+        return self.as_read.place
 
     @property
     def season(self) -> Season:
@@ -59,7 +59,7 @@ class Record:
     @cached_property
     def verdict(self) -> Verdict:
         """What it is worth."""
-        return judge(record_on(self.kept, self.today))
+        return judge(record_on(self.as_read, self.today))
 
     @cached_property
     def known(self) -> DailySeries:
@@ -74,7 +74,7 @@ class Record:
     @cached_property
     def gate(self) -> GatedForecast:
         """Its forecast, held against its last days and its usual ones."""
-        return gated(kept_forecasts(self.known, self.kept), self.climate)
+        return gated(with_forecasts_of(self.known, self.as_read), self.climate)
 
     @property
     def through(self) -> dt.date:
@@ -104,8 +104,8 @@ class Record:
     @property
     def old_forecast(self) -> dt.date | None:
         """Day of issue of this season's newest forecast, where none says what is to come."""
-        ahead = self.kept.dates >= np.datetime64(self.today)
-        if self.forecasts is None or (ahead & (self.kept.origin == Origin.FORECAST)).any():
+        ahead = self.as_read.dates >= np.datetime64(self.today)
+        if self.forecasts is None or (ahead & (self.as_read.origin == Origin.FORECAST)).any():
             return None
         newest = self.forecasts.newest(self.today)
         return newest if newest is not None and newest >= self.season.first else None

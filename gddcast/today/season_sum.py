@@ -40,7 +40,7 @@ class SeasonSum:
         Month and day on which it starts.
     goals : tuple of float
         Of the card's event as printed, or a person's; none where only sums are wanted. [°C·d]
-    own : OwnFinds, optional
+    own_finds : OwnFinds, optional
         Own finds of that event, where its dates go by them.
     card, event : Card, Event, optional
         Whose sum it is.
@@ -49,14 +49,16 @@ class SeasonSum:
     counting: Counting
     start: tuple[int, int]
     goals: tuple[float, ...] = ()
-    own: OwnFinds | None = None
+    own_finds: OwnFinds | None = None
     card: Card | None = None
     event: Event | None = None
 
     @property
     def for_a_picture(self) -> SeasonSum:
         """The same with one goal or range: own finds take the place of the printed one."""
-        return replace(self, goals=(self.own.goal,), own=None) if self.own else self
+        return (
+            replace(self, goals=(self.own_finds.goal,), own_finds=None) if self.own_finds else self
+        )
 
 
 def calendar_number(card: Card, stage: str | None = None) -> tuple[Event, Number]:
@@ -110,15 +112,15 @@ def comparison_by(sum_: SeasonSum, record: Record, journal: Journal) -> Comparis
     """The seasons of a record beside each other, with what was seen in them."""
     card, event = sum_.card, sum_.event
 
-    def seen(year: Season) -> Bracket | None:
+    def find_of(year: Season) -> Bracket | None:
         if card is None or event is None:
             return None
         return bracket_of(card, event, journal, year.first, year.last)
 
-    goals = (*sum_.goals, sum_.own.goal) if sum_.own else sum_.goals
+    goals = (*sum_.goals, sum_.own_finds.goal) if sum_.own_finds else sum_.goals
     return compare_seasons(
         record.series, sum_.counting, record.today,
-        goals=tuple(dict.fromkeys(goals)), start=sum_.start, seen=seen,
+        goals=tuple(dict.fromkeys(goals)), start=sum_.start, find_of=find_of,
     )  # fmt: skip
 
 

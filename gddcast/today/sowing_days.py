@@ -99,7 +99,7 @@ def last_sowing(
     tried = tuple(days) or tuple(weekly(record.season))
     rows = sown_by(record.known, need, record.today, tried, picking_days=wanted, frost_at=frost_at)
     if not any(row.years for row in rows):
-        raise no_past_season(record.kept.source)
+        raise no_past_season(record.as_read.source)
     packet = packet_days or _packet_days(card, need)
     check = calendar_check(record.known, record.today, packet, frost_at) if packet else None
     return LastSowing(need, rows if days else that_differ(rows), check, wanted, frost_at)

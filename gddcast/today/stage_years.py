@@ -28,7 +28,7 @@ class StageYear:
     due : (datetime.date, datetime.date) or None
         Days on which the low and the high end of its sum were reached; None where either was not,
         or is not known.
-    seen : Bracket or None
+    bracket : Bracket or None
         Its first find.
     whole : bool
         Whether all days of the season are known: only such a one says that a sum was not reached.
@@ -36,7 +36,7 @@ class StageYear:
 
     season: Season
     due: tuple[dt.date, dt.date] | None
-    seen: Bracket | None
+    bracket: Bracket | None
     whole: bool
 
 
@@ -111,7 +111,7 @@ def _of_stage(
         )
         for season in seasons
     )
-    if by is not None or any(each.seen for each in years):
+    if by is not None or any(each.bracket for each in years):
         yield StageYears(card, event, by, years)
 
 

@@ -120,16 +120,18 @@ class Today:
         stage : str, optional
             Key of a stage.
         """
-        own = tuple(each for each in self.plan.windows if stage in (None, each.event.key))
-        if own:
-            return own
+        scouting_windows = tuple(
+            each for each in self.plan.windows if stage in (None, each.event.key)
+        )
+        if scouting_windows:
+            return scouting_windows
         rest = stages_without_sum(self.plan, card, self.journal)
         return tuple(each for each in rest if stage in (None, each.event.key))
 
     # Beside its dates.
 
     @cached_property
-    def insects_seen(self) -> dict[Stage, InsectDates]:
+    def insects(self) -> dict[Stage, InsectDates]:
         """When each insect itself is seen, where its source prints a spread."""
         return insect_dates_of(self.plan)
 
@@ -152,7 +154,7 @@ class Today:
             return {}
         return changes_since_announced(self.plan, self.record, self.memory)
 
-    def changes_since_told_by(self, surface: str) -> dict[Stage, Change]:
+    def changes_since_last(self, surface: str) -> dict[Stage, Change]:
         """What has moved each date since one surface told it."""
         if self.memory is None:
             return {}
@@ -175,8 +177,8 @@ class Today:
         """Days to start looking that a calendar was last told."""
         if self.memory is None:
             return {}
-        told = self.memory.announced("calendar", self.record.season.name)
-        return days_to_look(told, self.day)
+        announcements = self.memory.announced("calendar", self.record.season.name)
+        return days_to_look(announcements, self.day)
 
     # Plants and chores.
 
@@ -247,8 +249,8 @@ class Today:
         """Whether the book remembers no walk of this week that had a date to look from."""
         if self.memory is None:
             return True
-        told = self.memory.announced("walk", self.record.season.name)
-        due = (each.told_on for each in told if each.opens and each.opens <= each.told_on)
+        announcements = self.memory.announced("walk", self.record.season.name)
+        due = (each.day for each in announcements if each.opens and each.opens <= each.day)
         return first_of_week(due, self.day)
 
     def chores_again(self, day: dt.date) -> tuple[OwnChore, ...]:
@@ -272,7 +274,7 @@ class Today:
         """The last spring frost of every past year."""
         frosts = spring_frosts(self.record.known, self.day, at)
         if not frosts.last:
-            raise no_past_season(self.record.kept.source)
+            raise no_past_season(self.record.as_read.source)
         return frosts
 
     def last_sowing(self, card: Card, **asked: Any) -> LastSowing:
@@ -302,18 +304,22 @@ class Today:
     def season_sum(self) -> SeasonSum:
         """The sum its seasons are told by, where nobody asks for another."""
         named = sum_of_season(self.watch.named, self.record.place, self.practice.overrule)
-        return self._with_own(named)
+        return self._with_own_finds(named)
 
     def sum_of(self, card: Card, stage: str | None = None) -> SeasonSum:
         """The sum of a card's stage, by default its first that counts from a date."""
         sum_ = sum_of_card(card, stage, self.record.place, self.practice.overrule)
-        return self._with_own(sum_)
+        return self._with_own_finds(sum_)
 
-    def _with_own(self, sum_: SeasonSum) -> SeasonSum:
+    def _with_own_finds(self, sum_: SeasonSum) -> SeasonSum:
         if sum_.card is None or sum_.event is None or self.practice.habits.own_finds != "use":
             return sum_
-        found = self.own_finds(sum_.card, sum_.event)
-        return replace(sum_, own=found) if found is not None and found.finds else sum_
+        own_finds = self.own_finds(sum_.card, sum_.event)
+        return (
+            replace(sum_, own_finds=own_finds)
+            if own_finds is not None and own_finds.finds
+            else sum_
+        )
 
     @cached_property
     def stage_years(self) -> tuple[StageYears, ...]:
@@ -351,13 +357,13 @@ class Today:
     def second_brood(self, card: Card, find: Sighting) -> SecondBrood | None:
         """Whether heat alone allows one, where the find started a clock of a watched stage."""
         round_ = round_of(card, find.event)
-        own = [each.found for each in self.plan.windows
-               if each.found and each.found.sighting.entry == find.entry]  # fmt: skip
-        if round_ is None or not own:
+        brackets = [each.bracket for each in self.plan.windows
+               if each.bracket and each.bracket.sighting.entry == find.entry]  # fmt: skip
+        if round_ is None or not brackets:
             return None
         counting = self.practice.overrule.counting(round_.number)
         return second_brood(
-            self.record.series, round_, counting, own[0], self.record.season, self.day
+            self.record.series, round_, counting, brackets[0], self.record.season, self.day
         )
 
     def begun(self, card: Card) -> dict[str, Begun]:

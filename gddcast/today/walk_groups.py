@@ -23,20 +23,20 @@ GROUPS = {
 
 def grouped(plan: SeasonPlan) -> Iterator[tuple[str, list[ScoutingWindow]]]:
     """Every heading with what stands under it."""
-    told = without_repeats(plan.windows)
+    scouting_windows = without_repeats(plan.windows)
     for heading, statuses in GROUPS.items():
-        yield heading, [each for each in told if each.status in statuses]
+        yield heading, [each for each in scouting_windows if each.status in statuses]
 
 
 def no_longer_near(
-    plan: SeasonPlan, moved: Mapping[Stage, Change]
+    plan: SeasonPlan, changes: Mapping[Stage, Change]
 ) -> Iterator[tuple[ScoutingWindow, Change]]:
     """Stages that people were told are near, and are not: they would drop out in silence."""
     shown = {status for statuses in GROUPS.values() for status in statuses}
     soon = plan.today + dt.timedelta(days=NEAR_DAYS)
     for window in plan.windows:
-        change = beside(window, moved)
-        if change is None or not change.told or not is_move(change):
+        change = beside(window, changes)
+        if change is None or not change.announced or not is_move(change):
             continue
         if window.status in (*shown, Status.CLOSED):
             continue

@@ -47,7 +47,7 @@ class WalkWeek:
 
 
 def due_in_week(
-    plan: SeasonPlan, week: WalkWeek, there: Sequence[SowingToday], *, lead_days: int
+    plan: SeasonPlan, week: WalkWeek, sowings: Sequence[SowingToday], *, lead_days: int
 ) -> tuple[ScoutingWindow, ...]:
     """Windows to look for in a week: look now and overdue first, then those coming up.
 
@@ -60,7 +60,7 @@ def due_in_week(
     plan : SeasonPlan
     week : WalkWeek
         Not over yet.
-    there : sequence of SowingToday
+    sowings : sequence of SowingToday
         Sowings in the ground.
     lead_days : int
         As of the plan's habits.
@@ -70,18 +70,18 @@ def due_in_week(
     tuple of ScoutingWindow
         In the plan's order; where nobody chose what to watch, first what lives on something sown.
     """
-    told = without_repeats(windows_in_week(plan, week, there, lead_days=lead_days))
-    due = [each for each in told if each.event.opens_looks and each.status in _DUE]
-    sown = there if plan.watches_all else ()
+    scouting_windows = without_repeats(windows_in_week(plan, week, sowings, lead_days=lead_days))
+    due = [each for each in scouting_windows if each.event.opens_looks and each.status in _DUE]
+    sown = sowings if plan.watches_all else ()
     return tuple(sorted(due, key=lambda each: (each.status not in _LOOK, not _on_one(each, sown))))
 
 
 def windows_in_week(
-    plan: SeasonPlan, week: WalkWeek, there: Sequence[SowingToday], *, lead_days: int
+    plan: SeasonPlan, week: WalkWeek, sowings: Sequence[SowingToday], *, lead_days: int
 ) -> tuple[ScoutingWindow, ...]:
     """All windows of the plan, each with the status it has when the week begins, or today's."""
     day = max(plan.today, week.first)
-    return tuple(_on(window, day, week, plan.today, there, lead_days) for window in plan.windows)
+    return tuple(_on(window, day, week, plan.today, sowings, lead_days) for window in plan.windows)
 
 
 def is_of_week(window: ScoutingWindow, week: WalkWeek) -> bool:
@@ -96,7 +96,7 @@ def _on(
     day: dt.date,
     week: WalkWeek,
     today: dt.date,
-    there: Sequence[SowingToday],
+    sowings: Sequence[SowingToday],
     lead_days: int,
 ) -> ScoutingWindow:
     cue = window.cue
@@ -106,13 +106,13 @@ def _on(
     if cue.after_sowing_days is None or not cue.by_age_alone or window.status is not Status.QUIET:
         return window
     later = (week.last - today).days
-    hosts = (each for each in there if window.card.lives_on(each.names))
+    hosts = (each for each in sowings if window.card.lives_on(each.names))
     if any(each.age_days + later >= cue.after_sowing_days for each in hosts):
         return replace(window, status=Status.COMING_UP)
     return window
 
 
-def _on_one(window: ScoutingWindow, there: Sequence[SowingToday]) -> bool:
+def _on_one(window: ScoutingWindow, sowings: Sequence[SowingToday]) -> bool:
     card = window.card
     named = bool(card.hosts) or card.group == "crop"  # one without hosts lives on all, so on none
-    return named and any(card.lives_on(each.names) for each in there)
+    return named and any(card.lives_on(each.names) for each in sowings)

@@ -83,7 +83,7 @@ def watch_list(
     if practice.grow is not None and not (practice.watch or crops):
         since = season.first - _BEFORE
         crops, basis = tuple(_sown(journal, since)), "record"
-        seen = tuple(cards[key] for key in _seen(journal, since) if key in cards)
+        seen = tuple(cards[key] for key in _organisms_since(journal, since) if key in cards)
     pests = [pest for crop in crops for pest in pests_of(cards.values(), crop_names(cards, crop))]
     chosen = {
         card.key: card for card in (*named, *pests, *seen) if card.key not in practice.leave_out
@@ -97,7 +97,7 @@ def with_more(
     crops: Iterable[str] = (), pests: Iterable[str] = (),
 ) -> Practice:  # fmt: skip
     """What is chosen once pests of more crops, or more cards, are watched; all by key."""
-    base = _said(practice, now, cards)
+    base = _as_chosen(practice, now, cards)
     grow = tuple(dict.fromkeys((*(base.grow or ()), *crops)))
     wanted = tuple(pests)
     watch = tuple(dict.fromkeys((*(base.watch or ()), *_besides(wanted, grow, cards))))
@@ -110,7 +110,7 @@ def with_fewer(
     crops: Iterable[str] = (), pests: Iterable[str] = (),
 ) -> Practice:  # fmt: skip
     """What is chosen once crops, with the pests of theirs alone, or cards are watched no more."""
-    base, gone, unwanted = _said(practice, now, cards), set(crops), tuple(pests)
+    base, gone, unwanted = _as_chosen(practice, now, cards), set(crops), tuple(pests)
     grow = tuple(key for key in base.grow or () if key not in gone)
     watch = tuple(key for key in base.watch or () if key not in unwanted)
     on_crops = [key for key in unwanted if not list(_besides([key], grow, cards))]
@@ -118,7 +118,7 @@ def with_fewer(
     return replace(base, watch=watch, grow=grow, leave_out=left_out)
 
 
-def _said(practice: Practice, now: WatchList, cards: Mapping[str, Card]) -> Practice:
+def _as_chosen(practice: Practice, now: WatchList, cards: Mapping[str, Card]) -> Practice:
     """What the record gave, as if it had been said: a change of it must lose none of the rest."""
     if now.basis != "record":
         return practice
@@ -135,7 +135,7 @@ def _sown(journal: Journal, since: dt.date) -> Iterator[str]:
     return iter(dict.fromkeys(each.crop for each in journal.sowings if each.sown_on >= since))
 
 
-def _seen(journal: Journal, since: dt.date) -> Iterator[str]:
+def _organisms_since(journal: Journal, since: dt.date) -> Iterator[str]:
     for each in journal.sightings:
         if each.kind == "saw" and each.seen_on >= since:
             yield each.organism

@@ -49,12 +49,12 @@ def _window(
     plan: SeasonPlan, card: Card, event: Event, journal: Journal, begun: Mapping[str, Begun]
 ) -> ScoutingWindow:
     looks = (card, event, journal, plan.season.first, plan.today)
-    found, later = bracket_of(*looks), begun.get(event.key)
+    bracket, later = bracket_of(*looks), begun.get(event.key)
     status, reason = _known(plan, card, event, journal, begun)
     return ScoutingWindow(
         card=card, event=event,
-        status=Status.SEEN if found else Status.UNDER_WAY if later else status,
-        look=card.look_at(event), reason=reason, found=found, begun=later,
+        status=Status.SEEN if bracket else Status.UNDER_WAY if later else status,
+        look=card.look_at(event), reason=reason, bracket=bracket, begun=later,
         clean_looks=clean_looks_of(*looks),
         notes=tuple(note for note in (event.caution, card.comes_from_elsewhere) if note),
     )  # fmt: skip

@@ -21,7 +21,7 @@ class Fault:
     ----------
     path : tuple
         Where it stands in the document: keys, and positions in lists from zero.
-    found, expected, cure : str
+    problem, expected, cure : str
         Three parts, as in a refusal.
     file : str
         File it stands in.
@@ -32,7 +32,7 @@ class Fault:
     """
 
     path: Path
-    found: str
+    problem: str
     expected: str
     cure: str
     file: str = ""
@@ -42,7 +42,8 @@ class Fault:
     def __str__(self) -> str:
         where = f"line {self.line}" + (f", {self.place}" if self.place else "")
         return (
-            f"{where}\n      found {self.found}\n      expected {self.expected}\n      {self.cure}"
+            f"{where}\n      found {self.problem}\n      expected {self.expected}\n"
+            f"      {self.cure}"
         )
 
 
@@ -90,7 +91,7 @@ def parsed(text: str, example: str) -> dict[str, Any] | Fault:
     )
 
 
-def placed(found: Iterable[Fault], file: str, text: str, document: object) -> list[Fault]:
+def placed(faults: Iterable[Fault], file: str, text: str, document: object) -> list[Fault]:
     """The faults with file, line and place in words, in the order of the lines."""
     return sorted(
         (
@@ -98,7 +99,7 @@ def placed(found: Iterable[Fault], file: str, text: str, document: object) -> li
                 fault, file=file, line=fault.line or line_of(text, fault.path),
                 place=place_in_words(fault.path, document),
             )
-            for fault in found
+            for fault in faults
         ),
         key=lambda fault: fault.line,
     )  # fmt: skip

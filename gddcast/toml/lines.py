@@ -68,18 +68,18 @@ def _parts(dotted: str) -> Path:
     return tuple(part.strip("\"'") for part in _KEY_PART.findall(dotted))
 
 
-def _table(dotted: str, seen: dict[Path, int], *, is_array: bool) -> Path:
+def _table(dotted: str, counts: dict[Path, int], *, is_array: bool) -> Path:
     """Path of a table header: its parents that are lists get their latest position."""
     path: Path = ()
     parts = _parts(dotted)
     for part in parts[:-1]:
         path += (part,)
-        if path in seen:
-            path += (seen[path] - 1,)
+        if path in counts:
+            path += (counts[path] - 1,)
     path += parts[-1:]
     if is_array:
-        seen[path] = seen.get(path, 0) + 1
-        path += (seen[path] - 1,)
+        counts[path] = counts.get(path, 0) + 1
+        path += (counts[path] - 1,)
     return path
 
 

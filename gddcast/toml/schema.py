@@ -164,7 +164,7 @@ def faults(
 @cache
 def _fields(table: type) -> tuple[Column, ...]:
     hints = get_type_hints(table, include_extras=True)
-    found = []
+    columns = []
     for each in fields(table):
         _, marks = _parts(hints[each.name])
         key = next((mark for mark in marks if isinstance(mark, Key)), Key(each.name))
@@ -172,8 +172,8 @@ def _fields(table: type) -> tuple[Column, ...]:
         needed = each.default is MISSING and each.default_factory is MISSING
         flat = any(isinstance(mark, Flat) for mark in marks)
         if key.name is not None:
-            found.append(Column(each.name, key.name, hints[each.name], needed, about, flat))
-    return tuple(found)
+            columns.append(Column(each.name, key.name, hints[each.name], needed, about, flat))
+    return tuple(columns)
 
 
 @cache

@@ -95,13 +95,13 @@ class Near:
 
 
 def ranked(
-    found: Iterable[tuple[Station, float]], today: dt.date, elevation: float | None = None
+    stations: Iterable[tuple[Station, float]], today: dt.date, elevation: float | None = None
 ) -> list[Near]:
     """Stations as seen from a place, best first by ``RULE``.
 
     Parameters
     ----------
-    found : iterable of (Station, float)
+    stations : iterable of (Station, float)
         With their distance. [km]
     today : datetime.date
     elevation : float, optional
@@ -114,11 +114,11 @@ def ranked(
     >>> [near.station.id for near in ranked([(new, 2.0), (old, 9.0)], dt.date(2026, 6, 1))]
     ['A', 'B']
     """
-    near = [_seen(station, distance, elevation, today) for station, distance in found]
+    near = [_near(station, distance, elevation, today) for station, distance in stations]
     return sorted(near, key=lambda each: (not each.good, each.counted, each.station.id))
 
 
-def _seen(station: Station, distance: float, elevation: float | None, today: dt.date) -> Near:
+def _near(station: Station, distance: float, elevation: float | None, today: dt.date) -> Near:
     higher = None
     if elevation is not None and station.elevation is not None:
         higher = station.elevation - elevation

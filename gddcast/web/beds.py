@@ -115,7 +115,7 @@ def sow(request: Request, book: SeasonBook, form: FormData) -> Shown | Response:
             typed.kind, typed.crop, typed.sown, typed.bed, typed.variety, sure=certain
         )
     except Refusal as refusal:
-        said = (f"{capital(refusal.where)}: {refusal.found}.", refusal.expected)
+        said = (f"{capital(refusal.where)}: {refusal.problem}.", refusal.expected)
         may_be = refusal.slug in ("sown-already", "unknown-crop")
         return _shown(book, replace(typed, fault=said, may_be=may_be), status=422)
     return sent_on(request, logged, back="undo", to="/beds")

@@ -157,9 +157,9 @@ def _scale(request: Request) -> Unit:
     return "C" if request.query_params.get("unit") == "C" else "F"
 
 
-def _number(said: str, name: str) -> float:
-    number = fields.number(said)
+def _number(text: str, name: str) -> float:
+    number = fields.number(text)
     if number is None or abs(number) > 1_000_000:
-        raise Refusal(f"the {name}", f"'{said[:20]}' is no number of use here",
+        raise Refusal(f"the {name}", f"'{text[:20]}' is no number of use here",
                       "Write it as 72 or 21.5.", "", slug="field")  # fmt: skip
     return number

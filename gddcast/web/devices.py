@@ -87,13 +87,13 @@ def revoke(request: Request, _: SeasonBook, form: FormData) -> Response:
     return RedirectResponse("/devices", 303)
 
 
-def to_join(said: str) -> Shown:
+def to_join(code: str) -> Shown:
     """The form that a device opens by its code."""
-    return Shown("join.html", JoinPage(said[:_LONGEST]))
+    return Shown("join.html", JoinPage(code[:_LONGEST]))
 
 
 def _refuse_elsewhere(request: Request) -> None:
-    if not request.scope["session"].is_here:
+    if not request.scope["session"].is_local:
         raise Refusal(
             "this screen", "it is for the machine that keeps the book",
             "Devices are let in from there.", "Go there.", slug="not-here",

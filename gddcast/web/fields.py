@@ -25,10 +25,10 @@ def texts(fields: FormData, name: str) -> list[str]:
     return [_legible(name, each) for each in fields.getlist(name)]
 
 
-def _legible(name: str, said: object) -> str:
-    if not isinstance(said, str) or len(said) > LONGEST:
+def _legible(name: str, value: object) -> str:
+    if not isinstance(value, str) or len(value) > LONGEST:
         raise _wrong(name, "it is too long", f"It takes {LONGEST:,} letters.")
-    return "".join(each if each.isprintable() else " " for each in said).strip()
+    return "".join(each if each.isprintable() else " " for each in value).strip()
 
 
 def day(fields: FormData, name: str) -> dt.date | None:
@@ -61,7 +61,7 @@ def reading(fields: FormData, name: str) -> float | None:
     return found
 
 
-def number(said: str) -> float | None:
+def number(text: str) -> float | None:
     """A number by comma or point; None where it is none, or not finite.
 
     Examples
@@ -70,11 +70,11 @@ def number(said: str) -> float | None:
     (16.5, -3.0, None, None)
     """
     try:
-        found = float(said[:20].replace(",", ".").replace("\u2212", "-"))
+        found = float(text[:20].replace(",", ".").replace("\u2212", "-"))
     except ValueError:
         return None
     return found if math.isfinite(found) else None
 
 
-def _wrong(name: str, found: str, expected: str) -> Refusal:
-    return Refusal(f"the field {name}", found, expected, "Go back and change it.", slug="field")
+def _wrong(name: str, problem: str, expected: str) -> Refusal:
+    return Refusal(f"the field {name}", problem, expected, "Go back and change it.", slug="field")

@@ -36,7 +36,7 @@ class Session:
     writes: bool = True
 
     @property
-    def is_here(self) -> bool:
+    def is_local(self) -> bool:
         """Whether it was opened on this machine."""
         return not self.device
 
@@ -112,13 +112,13 @@ class Keys:
 
     def devices(self) -> list[Session]:
         """Other devices that were let in."""
-        return [each for each in self._sessions.values() if not each.is_here]
+        return [each for each in self._sessions.values() if not each.is_local]
 
     def revoke(self, device: str) -> None:
         """Let a device in no more."""
         with self._lock:
             gone = [each.key for each in self._sessions.values()
-                    if each.device == device and not each.is_here]  # fmt: skip
+                    if each.device == device and not each.is_local]  # fmt: skip
             for key in gone:
                 del self._sessions[key]
 

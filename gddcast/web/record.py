@@ -125,7 +125,7 @@ def note(request: Request, book: SeasonBook, form: FormData) -> Shown | Response
             sure=bool(fields.text(form, "certain")),
         )  # fmt: skip
     except Refusal as refusal:
-        said = (f"{capital(refusal.where)}: {refusal.found}.", refusal.expected)
+        said = (f"{capital(refusal.where)}: {refusal.problem}.", refusal.expected)
         asks = refusal.slug == "are-you-sure"
         return _shown(book, NoteForm(low, high, day, said, asks), status=422)
     return sent_on(request, logged, back="undo" if logged.entries else "", to="/record")
@@ -168,13 +168,13 @@ def leave(request: Request, _: SeasonBook, form: FormData) -> Response:
     return RedirectResponse("/record", 303)
 
 
-def _answers(said: dict[str, str]) -> dict[str, object]:
+def _answers(form: dict[str, str]) -> dict[str, object]:
     """What was answered, as readers take it; whoever names a scale chose it by the evidence."""
-    answers: dict[str, object] = {name: said[name][:200] for name in _WORDS if name in said}
-    hour = said.get("reading_hour", "")
+    answers: dict[str, object] = {name: form[name][:200] for name in _WORDS if name in form}
+    hour = form.get("reading_hour", "")
     if hour.isascii() and hour.isdigit() and int(hour[:3]) <= 24:
         answers["reading_hour"] = int(hour)
-    if "sure" in said or "unit" in said:
+    if "sure" in form or "unit" in form:
         answers["sure"] = True
     return answers
 

@@ -59,8 +59,8 @@ class SeasonsPage:
     headline: str
     ahead: Figure | None
     seasons: TwoSeasons
-    seen: Finds | None
-    own: tuple[OwnSum, ...]
+    finds: Finds | None
+    own_sums: tuple[OwnSum, ...]
     title: str = "Seasons"
 
 

@@ -36,7 +36,7 @@ class SawPage:
     organism: str
     stages: tuple[tuple[str, str], ...]  # key and words
     event: str
-    seen: dt.date
+    day: dt.date
     today: dt.date
     clean: dt.date | None
     where: str
@@ -57,19 +57,31 @@ def screen(request: Request, book: SeasonBook) -> Shown:
     card = card_of(book, asked.get("organism", ""))
     keys = [each.key for each in card.visible]
     event = asked.get("event", "")
-    seen = Sighting(card.key, event if event in keys else next(iter(keys), ""), book.day(),
+    sighting = Sighting(card.key, event if event in keys else next(iter(keys), ""), book.day(),
                     where=asked.get("where", "")[: fields.LONGEST] or None)  # fmt: skip
-    clean = last_clean(seen, card, book.journal(), book.season().first)
-    return Shown("saw.html", _page(book, card, replace(seen, clean_on=clean)), "today")
+    clean = last_clean(sighting, card, book.journal(), book.season().first)
+    return Shown("saw.html", _page(book, card, replace(sighting, clean_on=clean)), "today")
 
 
-def _page(book: SeasonBook, card: Card, seen: Sighting) -> SawPage:
+def _page(book: SeasonBook, card: Card, sighting: Sighting) -> SawPage:
     stages = tuple((each.key, each.words) for each in card.visible)
     return SawPage(
-        f"{capital(card.name)} seen", card.key, stages, seen.event, seen.seen_on, book.day(),
-        seen.clean_on, seen.where or "", seen.plants_with, seen.plants_looked, seen.sure,
-        seen.count == 1, seen.note or "", place_of(seen), book.name,
-    )  # fmt: skip
+        f"{capital(card.name)} seen",
+        card.key,
+        stages,
+        sighting.event,
+        sighting.seen_on,
+        book.day(),
+        sighting.clean_on,
+        sighting.where or "",
+        sighting.plants_with,
+        sighting.plants_looked,
+        sighting.sure,
+        sighting.count == 1,
+        sighting.note or "",
+        place_of(sighting),
+        book.name,
+    )
 
 
 def looked(request: Request, book: SeasonBook, form: FormData) -> Response:
@@ -85,25 +97,25 @@ def look_meant(book: SeasonBook, form: FormData) -> Sighting:
     return Sighting(card.key, "", day, "none", where=fields.text(form, "where") or None)
 
 
-def place_of(seen: Sighting) -> str:
+def place_of(sighting: Sighting) -> str:
     """The place on Today that an entry is about."""
-    return identity(f"{seen.organism} {seen.where or ''}")
+    return identity(f"{sighting.organism} {sighting.where or ''}")
 
 
 def enter(request: Request, book: SeasonBook, form: FormData) -> Shown | Response:
     """A find; what may be a slip, or cannot be, comes back in the form with what was typed."""
-    seen = _typed(book, form)
+    sighting = _typed(book, form)
     try:
-        _refuse_odd(card_of(book, seen.organism), seen)
-        logged = book.log(seen, sure=bool(fields.text(form, "certain")))
+        _refuse_odd(card_of(book, sighting.organism), sighting)
+        logged = book.log(sighting, sure=bool(fields.text(form, "certain")))
     except Refusal as refusal:
-        said = (f"{capital(refusal.where)}: {refusal.found}.", refusal.expected)
+        said = (f"{capital(refusal.where)}: {refusal.problem}.", refusal.expected)
         page = replace(
-            _page(book, card_of(book, seen.organism), seen),
+            _page(book, card_of(book, sighting.organism), sighting),
             fault=said, may_be=refusal.slug == "are-you-sure",
         )  # fmt: skip
         return Shown("saw.html", page, "today", 422)
-    return sent_on(request, logged, back="undo", at=place_of(seen))
+    return sent_on(request, logged, back="undo", at=place_of(sighting))
 
 
 def find_meant(book: SeasonBook, form: FormData) -> Sighting:
@@ -114,9 +126,9 @@ def find_meant(book: SeasonBook, form: FormData) -> Sighting:
     Refusal
         If that cannot be.
     """
-    seen = _typed(book, form)
-    _refuse_odd(card_of(book, seen.organism), seen)
-    return seen
+    sighting = _typed(book, form)
+    _refuse_odd(card_of(book, sighting.organism), sighting)
+    return sighting
 
 
 def _typed(book: SeasonBook, form: FormData) -> Sighting:
@@ -132,11 +144,11 @@ def _typed(book: SeasonBook, form: FormData) -> Sighting:
     )  # fmt: skip
 
 
-def _refuse_odd(card: Card, seen: Sighting) -> None:
-    if seen.event not in [each.key for each in card.visible]:
+def _refuse_odd(card: Card, sighting: Sighting) -> None:
+    if sighting.event not in [each.key for each in card.visible]:
         raise Refusal(f"a find of {card.name}", "it names no stage of its card",
                       "Choose one of the list.", "Choose one.", slug="stage-missing")  # fmt: skip
-    found, of = seen.plants_with, seen.plants_looked
+    found, of = sighting.plants_with, sighting.plants_looked
     if (found is None) is not (of is None) or (found is not None and of is not None
                                                and (found > of or of == 0)):  # fmt: skip
         raise Refusal("the plants", "they are not so many of so many",

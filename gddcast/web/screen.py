@@ -35,17 +35,17 @@ class Refused:
     expected: str
 
 
-def shown(request: Request, made: Shown) -> Response:
+def shown(request: Request, screen: Shown) -> Response:
     """The screen as HTML; its styles, scripts and forms are marked as ours."""
-    template = paper.templates().get_template(f"web/{made.template}")
+    template = paper.templates().get_template(f"web/{screen.template}")
     session = request.scope["session"]
     html = template.render(
-        page=made.page, paper="a4", tab=made.tab, nonce=request.scope["nonce"],
+        page=screen.page, paper="a4", tab=screen.tab, nonce=request.scope["nonce"],
         token=request.scope["token"], tabs=request.app.state.tabs,
         may_log=session is not None and session.writes,
-        is_here=session is not None and session.is_here,
+        is_here=session is not None and session.is_local,
     )  # fmt: skip
-    return HTMLResponse(html, made.status, made.headers)
+    return HTMLResponse(html, screen.status, screen.headers)
 
 
 def our_page(request: Request, html: str) -> Response:
@@ -70,5 +70,5 @@ def refused(refusal: Refusal) -> Shown:
 
     Its cure is a command; here the form it came from is the cure.
     """
-    title = capital(f"{refusal.where}: {refusal.found}.")
+    title = capital(f"{refusal.where}: {refusal.problem}.")
     return Shown("refused.html", Refused(title, refusal.expected), status=422)

@@ -41,7 +41,7 @@ class Question:
     """One fact that a file leaves open."""
 
     option: str
-    found: str
+    problem: str
     expected: str
     choices: tuple[str, ...]  # empty where it is a word of their own
     likely: str
@@ -83,10 +83,10 @@ class SeasonBook(Protocol):
     def is_invented(self) -> bool:
         """Whether it is the demo's."""
 
-    def is_made(self) -> bool:
+    def exists(self) -> bool:
         """Whether there is a book yet."""
 
-    def own_timezone(self) -> str:
+    def machine_timezone(self) -> str:
         """Zone of this machine, as a likely answer."""
 
     def make(self, place: PlaceSettings) -> Logged:
@@ -119,7 +119,7 @@ class SeasonBook(Protocol):
     def tell(self, today: Today) -> None:
         """Remember the dates that a screen tells people to act on."""
 
-    def log(self, seen: Sighting, *, sure: bool) -> Logged:
+    def log(self, sighting: Sighting, *, sure: bool) -> Logged:
         """Write a find or a clean look; without ``sure`` what may be a slip is refused."""
 
     def walked(self, rows: str, *, sure: bool) -> Logged:

@@ -57,7 +57,7 @@ def listen_at_home(port: int) -> tuple[socket.socket, str]:
     Refusal
         If this machine is on no network, or on one that is not a home's own.
     """
-    address = _own_address()
+    address = _machine_address()
     if address is None or not ipaddress.ip_address(address).is_private:
         raise Refusal(
             "--on-my-network", "this machine has no address of a home network",
@@ -67,7 +67,7 @@ def listen_at_home(port: int) -> tuple[socket.socket, str]:
     return _listening(socket.AF_INET, address, port), address
 
 
-def _own_address() -> str | None:
+def _machine_address() -> str | None:
     """The address that packets of this machine carry; asking sends none."""
     with socket.socket(socket.AF_INET, socket.SOCK_DGRAM) as probe:
         try:

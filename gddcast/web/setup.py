@@ -46,9 +46,9 @@ class SetupPage:
 
 def screen(_: Request, book: SeasonBook) -> Shown | Response:
     """The empty form; where there is a book, that."""
-    if book.is_made():
+    if book.exists():
         return RedirectResponse("/", 303)
-    return _shown(book, {"timezone": book.own_timezone()}, ())
+    return _shown(book, {"timezone": book.machine_timezone()}, ())
 
 
 def _shown(
@@ -56,7 +56,7 @@ def _shown(
 ) -> Shown:
     crops = [(card.name, card.key) for card in book.cards().values() if card.group == "crop"]
     crops.sort(key=lambda crop: crop[0].casefold())
-    is_new = not book.is_made()
+    is_new = not book.exists()
     page = SetupPage(
         tuple((key, name) for name, key in crops), SPOTS, typed, grow, fault, is_new,
         "" if is_new else _mark(book.settings()),
@@ -71,14 +71,18 @@ def _mark(settings: PlaceSettings) -> str:
 
 def settings(_: Request, book: SeasonBook) -> Shown:
     """What was said of the place, to be changed."""
-    said = book.settings()
+    place_settings = book.settings()
     typed = {
-        "name": said.name, "timezone": said.timezone, "show": said.show,
-        "at": "" if said.at is None else f"{said.at[0]:g}, {said.at[1]:g}",
-        "spot": said.sensor_spot,
-        "hour": "" if said.reading_hour is None else str(said.reading_hour),
-    }  # fmt: skip
-    return _shown(book, typed, said.grow)
+        "name": place_settings.name,
+        "timezone": place_settings.timezone,
+        "show": place_settings.show,
+        "at": ""
+        if place_settings.at is None
+        else f"{place_settings.at[0]:g}, {place_settings.at[1]:g}",
+        "spot": place_settings.sensor_spot,
+        "hour": "" if place_settings.reading_hour is None else str(place_settings.reading_hour),
+    }
+    return _shown(book, typed, place_settings.grow)
 
 
 def make(request: Request, book: SeasonBook, form: FormData) -> Shown | Response:
@@ -102,16 +106,16 @@ def change(request: Request, book: SeasonBook, form: FormData) -> Shown | Respon
     return _taken(request, book, form, write)
 
 
-def _told(said: PlaceSettings) -> Iterator[str]:
+def _told(place_settings: PlaceSettings) -> Iterator[str]:
     """Settings in words, short enough to be held against a form."""
-    yield said.name
-    if said.at is not None:
-        yield f"{said.at[0]:g}, {said.at[1]:g}"
-    yield said.timezone
-    yield f"°{said.show}"
-    yield "grown: " + (", ".join(said.grow) or "nothing named")
-    yield "thermometer " + dict(SPOTS).get(said.sensor_spot, said.sensor_spot)
-    hour = said.reading_hour
+    yield place_settings.name
+    if place_settings.at is not None:
+        yield f"{place_settings.at[0]:g}, {place_settings.at[1]:g}"
+    yield place_settings.timezone
+    yield f"°{place_settings.show}"
+    yield "grown: " + (", ".join(place_settings.grow) or "nothing named")
+    yield "thermometer " + dict(SPOTS).get(place_settings.sensor_spot, place_settings.sensor_spot)
+    hour = place_settings.reading_hour
     yield "records by itself" if hour is None else f"read at {hour}"
 
 
@@ -124,7 +128,7 @@ def _taken(
     try:
         return sent_on(request, write(_place(typed, grow)), back="", to="/record")
     except Refusal as refusal:
-        said = (f"{capital(refusal.where)}: {refusal.found}.", refusal.expected)
+        said = (f"{capital(refusal.where)}: {refusal.problem}.", refusal.expected)
         return _shown(book, typed, grow, said)
 
 
@@ -146,17 +150,17 @@ def _place(typed: dict[str, str], grow: tuple[str, ...]) -> PlaceSettings:
     )  # fmt: skip
 
 
-def _point(said: str) -> tuple[float, float] | None:
+def _point(text: str) -> tuple[float, float] | None:
     """Latitude and longitude; None where nobody said it."""
-    if not said:
+    if not text:
         return None
     try:
-        latitude, longitude = (float(part) for part in said.split(","))
+        latitude, longitude = (float(part) for part in text.split(","))
     except ValueError:
         latitude = longitude = 999.0
     if not (abs(latitude) <= 90 and abs(longitude) <= 180):
         raise Refusal(
-            "the place", f"'{said[:40]}' is none",
+            "the place", f"'{text[:40]}' is none",
             "Latitude and longitude are written as 41.2, -89.4: north and east positive.", "",
             slug="field",
         )  # fmt: skip

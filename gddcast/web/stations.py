@@ -56,8 +56,8 @@ def near(request: Request, book: SeasonBook, _: FormData) -> Shown | Response:
     return awaited(request, look)
 
 
-def _stations(found: tuple[Near, ...]) -> Iterator[Station]:
-    for each in found:
+def _stations(nears: tuple[Near, ...]) -> Iterator[Station]:
+    for each in nears:
         yield Station(each.station.id, each.station.name or each.station.id, station_words(each))
 
 

@@ -61,7 +61,7 @@ def _placed(request: Request, book: SeasonBook, form: FormData) -> Answer:
         notice = _did(book, form) if "job" in form else _seen(book, form)
     except Refusal as refusal:
         return {
-            "why": f"{capital(refusal.where)}: {refusal.found}. {refusal.expected}",
+            "why": f"{capital(refusal.where)}: {refusal.problem}. {refusal.expected}",
             "may_be": refusal.slug == "are-you-sure",
         }
     return {"html": notice_html(request, notice)}
@@ -69,11 +69,11 @@ def _placed(request: Request, book: SeasonBook, form: FormData) -> Answer:
 
 def _seen(book: SeasonBook, form: FormData) -> Notice:
     """A find, where it names a stage; else a clean look."""
-    seen = saw.find_meant(book, form) if "event" in form else saw.look_meant(book, form)
-    if same := same_find(seen, book.journal()):
+    sighting = saw.find_meant(book, form) if "event" in form else saw.look_meant(book, form)
+    if same := same_find(sighting, book.journal()):
         return _already(same.entry)
-    logged = book.log(seen, sure=bool(fields.text(form, "certain")))
-    return _notice(logged, at=saw.place_of(seen))
+    logged = book.log(sighting, sure=bool(fields.text(form, "certain")))
+    return _notice(logged, at=saw.place_of(sighting))
 
 
 def _did(book: SeasonBook, form: FormData) -> Notice:

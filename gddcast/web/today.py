@@ -13,7 +13,7 @@ from gddcast.draw.svg import identity
 from gddcast.errors import Refusal
 from gddcast.text import weather_so_far
 from gddcast.text.dates import bed_words, plants
-from gddcast.text.watching import how_to_change
+from gddcast.text.watching import watch_hint
 from gddcast.today.beds import Bed, Block
 from gddcast.web import fields
 from gddcast.web.notices import Notice, notice_of, sent_on
@@ -117,7 +117,7 @@ def today_page(today: Today, show: Unit, notice: Notice | None, *, invented: boo
     """The screen of a day."""
     plan, walk = today.plan, today.by_bed
     about = [*weather_so_far.doubts(plan, patched=False)]
-    if said := how_to_change(plan.watching):
+    if said := watch_hint(plan.watching):
         about.append(said)
     if invented:
         about.append("This place, its weather and what was seen there are invented.")
@@ -158,24 +158,33 @@ def _stop(bed: Bed, today: Today, show: Unit, numbers: Iterator[int]) -> Stop:
 def _pest(
     block: Block, today: Today, show: Unit, number: int, bed: str = "", *, again: bool = False
 ) -> Pest:
-    said = bed_words.pest_words(block, today.practice.habits, today.day, show)
+    pest_words = bed_words.pest_words(block, today.practice.habits, today.day, show)
     return Pest(
-        number, identity(f"{block.card.key} {bed}"), block.card.key, block.windows[0].event.key,
-        said.name, said.place, said.status.word,
-        tuple(Stage(*each) for each in said.stages),
-        capital(said.where), " · ".join(filter(None, (said.many, said.often, said.hour))),
-        said.marks.strip(" ()"), _logged(today.journal, block.card.key, bed, today.day), bed, again,
-    )  # fmt: skip
+        number,
+        identity(f"{block.card.key} {bed}"),
+        block.card.key,
+        block.windows[0].event.key,
+        pest_words.name,
+        pest_words.place,
+        pest_words.status.word,
+        tuple(Stage(*each) for each in pest_words.stages),
+        capital(pest_words.where),
+        " · ".join(filter(None, (pest_words.many, pest_words.often, pest_words.hour))),
+        pest_words.marks.strip(" ()"),
+        _logged(today.journal, block.card.key, bed, today.day),
+        bed,
+        again,
+    )
 
 
 def _logged(journal: Journal, organism: str, bed: str, on: dt.date) -> str:
     """What somebody logged of a pest in a bed on that day."""
-    there = [each for each in journal.sightings
+    sightings = [each for each in journal.sightings
              if each.seen_on == on and each.organism in (organism, "") and each.kind != "heard"
              and each.where in (bed or None, None)]  # fmt: skip
-    if not there:
+    if not sightings:
         return ""
-    return "Logged today: " + ("looked, none" if there[-1].kind == "none" else "seen") + "."
+    return "Logged today: " + ("looked, none" if sightings[-1].kind == "none" else "seen") + "."
 
 
 def _chores(bed: Bed) -> Iterator[Chore]:
@@ -188,14 +197,14 @@ def _chores(bed: Bed) -> Iterator[Chore]:
             yield Chore(said, "first-flower", "In flower", _what(each))
 
 
-def _called(each: SowingToday, there: Sequence[SowingToday]) -> str:
-    one = sum(other.sowing.crop == each.sowing.crop for other in there) == 1
-    crop = each.sowing.crop.replace("-", " ")
-    return crop if one else f"{crop}, day {each.age_days}"
+def _called(sowing: SowingToday, sowings: Sequence[SowingToday]) -> str:
+    one = sum(other.sowing.crop == sowing.sowing.crop for other in sowings) == 1
+    crop = sowing.sowing.crop.replace("-", " ")
+    return crop if one else f"{crop}, day {sowing.age_days}"
 
 
-def _what(each: SowingToday) -> str:
-    return each.sowing.name or each.sowing.crop
+def _what(sowing: SowingToday) -> str:
+    return sowing.sowing.name or sowing.sowing.crop
 
 
 def _chore(chore: OwnChore) -> Chore:
@@ -231,7 +240,7 @@ def undo(request: Request, book: SeasonBook, form: FormData) -> Shown | Response
     except Refusal as refusal:
         if refusal.slug != "are-you-sure":
             raise
-        said = (f"{capital(refusal.where)}: {refusal.found}.", refusal.expected)
+        said = (f"{capital(refusal.where)}: {refusal.problem}.", refusal.expected)
         page = CertainPage(said, tuple(entries), fields.text(form, "at"), _to(form))
         return Shown("certain.html", page, "record", 422)
     return sent_on(request, logged, back="redo", at=fields.text(form, "at"), to=_to(form))

@@ -27,7 +27,7 @@ _ENDS: dict[Unit, tuple[int, int]] = {"F": (-20, 120), "C": (-30, 50)}
 
 @dataclass(frozen=True, slots=True)
 class Trial:
-    """What the card's screen shows of it; ``said`` is empty where the day cannot be."""
+    """What the card's screen shows of it; ``text`` is empty where the day cannot be."""
 
     stages: tuple[tuple[str, str], ...]  # key and words of those with a number to count by
     event: str
@@ -35,7 +35,7 @@ class Trial:
     high: str
     low: str
     ends: tuple[int, int]
-    said: str = ""
+    text: str = ""
     steps: tuple[str, ...] = ()
     fault: str = ""
 
@@ -60,7 +60,7 @@ def day_tried(card: Card, asked: Mapping[str, str]) -> Trial | None:
     try:
         return _worked(trial, words, number)
     except Refusal as refusal:
-        fault = f"{capital(refusal.where)}: {refusal.found}. {refusal.expected}"
+        fault = f"{capital(refusal.where)}: {refusal.problem}. {refusal.expected}"
         return Trial(stages, key, unit, high, low, _ENDS[unit], fault=fault)
 
 
@@ -79,9 +79,9 @@ def _worked(trial: Trial, words: str, number: Number) -> Trial:
                  steps(day, counting.shape, counting.cutoff))  # fmt: skip
 
 
-def _reading(said: str) -> float:
-    found = fields.number(said)
+def _reading(text: str) -> float:
+    found = fields.number(text)
     if found is None or abs(found) > 200:
-        raise Refusal("this day", f"'{said}' is no reading", "Write it as 61 or 16.5.", "",
+        raise Refusal("this day", f"'{text}' is no reading", "Write it as 61 or 16.5.", "",
                       slug="field")  # fmt: skip
     return found

@@ -70,13 +70,13 @@ class Uploads:
         Refusal
         """
         with self._lock:
-            found = self._kept.get(key)
-        if found is None:
+            upload = self._kept.get(key)
+        if upload is None:
             raise Refusal(
                 "this file", "it is no longer here", "Files wait until gddcast ends, four at most.",
                 "Hand it over again.", slug="upload-gone",
             )  # fmt: skip
-        return found
+        return upload
 
     def drop(self, upload: Upload) -> None:
         """It was kept in the book, or left."""

@@ -46,7 +46,7 @@ def enter(request: Request, book: SeasonBook, form: FormData) -> Shown | Respons
     try:
         logged = book.walked(rows, sure=bool(fields.text(form, "certain")))
     except Refusal as refusal:
-        said = (f"{capital(refusal.where)}: {refusal.found}.", *refusal.expected.splitlines())
+        said = (f"{capital(refusal.where)}: {refusal.problem}.", *refusal.expected.splitlines())
         page = WalkedPage(rows, said, refusal.slug == "are-you-sure")
         return Shown("walked.html", page, "today", 422)
     return sent_on(request, logged, back="undo")

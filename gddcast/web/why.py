@@ -106,7 +106,7 @@ def _stage(
         today.plan, window, other_readings(today.plan, window), show,
         today.track_records.get(stage_of(window)), insect_date(today.plan, window),
         today.practice.habits.tail, None,
-        brood=brood if window.found else "", signs=signs, full=True, width=None,
+        brood=brood if window.bracket else "", signs=signs, full=True, width=None,
     )  # fmt: skip
     return Stage(
         window.event.key, capital(window.event.words), sentences.when(window, show),
@@ -162,12 +162,12 @@ class CardPage:
 
 def card(request: Request, book: HasCards) -> Shown:
     """All that is on a card."""
-    found = card_of(book, request.query_params.get("organism", ""))
-    lines = [list(block) for block in card_lines(found, commands=False)]
+    card = card_of(book, request.query_params.get("organism", ""))
+    lines = [list(block) for block in card_lines(card, commands=False)]
     blocks = ((_heading(block), tuple(facts(_headed(block)))) for block in lines)
-    alike = tuple((each.card, each.name) for each in found.look_alikes if each.card)
+    alike = tuple((each.card, each.name) for each in card.look_alikes if each.card)
     page = CardPage(
-        capital(found.name), found.key, day_tried(found, request.query_params),
+        capital(card.name), card.key, day_tried(card, request.query_params),
         tuple(each for each in blocks if each[1]), alike,
     )  # fmt: skip
     return Shown("card.html", page)

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import numpy as np
 
-from gddcast.book.founding import found_book
+from gddcast.book.founding import create_book
 from gddcast.book.opening import Book
 from gddcast.book.settings import Settings
 from gddcast.book.weather_rows import WeatherSource
@@ -21,7 +21,7 @@ FILE = WeatherSource("garden.csv", "F", "header")
 
 def new_book(folder: Path, **settings: object) -> Book:
     """An empty book."""
-    return found_book(folder, Settings(HERE, **settings))  # type: ignore[arg-type]
+    return create_book(folder, Settings(HERE, **settings))  # type: ignore[arg-type]
 
 
 def days(first: str, tmin: list[float], tmax: list[float], **more: object) -> DailySeries:

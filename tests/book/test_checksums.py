@@ -98,7 +98,7 @@ def test_every_flipped_bit_of_a_value_is_noticed(tmp_path: Path) -> None:
         with pytest.raises(Refusal, match=r"is damaged|is not as it was written") as caught:
             open_book(tmp_path)
         assert caught.value.slug == "book-damaged"
-        by_us += "not as it was written" in caught.value.found
+        by_us += "not as it was written" in caught.value.problem
     assert by_us > 60  # SQLite alone lets these pass
 
 
@@ -151,7 +151,7 @@ def test_it_says_what_changed(tmp_path: Path, statement: str, what: str) -> None
     _changed(book, statement)
     with pytest.raises(Refusal, match="is not as it was written") as caught:
         open_book(tmp_path)
-    assert caught.value.found == f"{what} is not as it was written"
+    assert caught.value.problem == f"{what} is not as it was written"
     undone = f"gddcast undo {what.split()[1].rstrip(',')} --book" in caught.value.cure
     assert undone == what.startswith("entry")
 

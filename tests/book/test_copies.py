@@ -51,11 +51,11 @@ def test_a_copy_of_a_clock_that_ran_ahead_keeps_no_copy_from_being_made(tmp_path
 
 def test_the_last_weeks_and_a_month_each_are_kept() -> None:
     weeks = [dt.date(2025, 1, 1) + WEEK * n for n in range(100)]
-    stay = sorted(copies.kept(weeks))
+    stay = sorted(copies.days_to_keep(weeks))
     assert stay[-4:] == weeks[-4:]
     assert len({(day.year, day.month) for day in stay}) == 12
     assert len(stay) == 15
-    assert copies.kept(weeks[:1]) == {weeks[0]}
+    assert copies.days_to_keep(weeks[:1]) == {weeks[0]}
 
 
 def test_older_copies_go(tmp_path: Path) -> None:
@@ -120,7 +120,7 @@ def test_a_damaged_copy_is_not_offered(tmp_path: Path) -> None:
     raw = copy.file.read_bytes()
     copy.file.write_bytes(raw.replace(b"squash-bug", b"squash-bog"))
     assert copies.copies(book.records) == []
-    assert "no sound copy" in str(copies.none_here(book.records))
+    assert "no sound copy" in str(copies.no_copy(book.records))
 
 
 def test_nobody_goes_back_while_somebody_writes(

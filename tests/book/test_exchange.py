@@ -92,7 +92,7 @@ def test_an_export_brings_everything_back(tmp_path: Path) -> None:
     assert again.entries() == book.entries()
     assert again.journal() == book.journal()
     assert again.settings == book.settings
-    assert again.told("walk", "2026") == book.told("walk", "2026")
+    assert again.announced("walk", "2026") == book.announced("walk", "2026")
     assert (again.series().tmin.tobytes(), again.sources()) == (
         book.series().tmin.tobytes(),
         book.sources(),

@@ -13,7 +13,7 @@ import pytest
 
 from gddcast.book import exchange, leftovers, store
 from gddcast.book.exchange import export_book, import_book
-from gddcast.book.founding import found_book
+from gddcast.book.founding import create_book
 from gddcast.book.opening import open_book
 from gddcast.book.setting_text import change_settings
 from gddcast.book.settings import Settings, read_settings
@@ -68,7 +68,7 @@ def test_of_two_new_books_in_one_folder_one_is_made(
 
     monkeypatch.setattr(store, "put_beside", late)
     with pytest.raises(Refusal, match="there is a season book in it"):
-        found_book(first, Settings(HERE))
+        create_book(first, Settings(HERE))
     assert len(open_book(first).entries()) == 7
 
 

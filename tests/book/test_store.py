@@ -16,7 +16,7 @@ from pathlib import Path
 import pytest
 
 from gddcast.book import schema, store
-from gddcast.book.founding import found_book, with_new_record
+from gddcast.book.founding import create_book, with_new_record
 from gddcast.book.opening import Book, open_book
 from gddcast.book.settings import Settings
 from gddcast.errors import Refusal
@@ -94,13 +94,13 @@ def _write_and_fail(book: Book, failure: Exception) -> None:
 def test_nothing_is_written_over(tmp_path: Path) -> None:
     book = new_book(tmp_path)
     with pytest.raises(Refusal, match="there is a season book in it"):
-        found_book(tmp_path, Settings(HERE))
+        create_book(tmp_path, Settings(HERE))
     with book.writing(NOW, TODAY) as pen:
         pen.add(FIND)
     (tmp_path / "book.toml").unlink()
     before = book.records.read_bytes()
     with pytest.raises(Refusal, match="there is a season book in it"):
-        found_book(tmp_path, Settings(HERE))
+        create_book(tmp_path, Settings(HERE))
     assert book.records.read_bytes() == before
 
 
@@ -276,7 +276,7 @@ def test_a_full_disk_writes_nothing_and_says_so(
     book = new_book(tmp_path)
     with book.writing(NOW, TODAY) as pen:
         pen.add(FIND)
-    connected = store._settled
+    connected = store._connection
 
     def small(address: str, wait: float) -> sqlite3.Connection:
         connection = connected(address, wait)
@@ -284,7 +284,7 @@ def test_a_full_disk_writes_nothing_and_says_so(
         connection.execute(f"PRAGMA max_page_count = {pages}")
         return connection
 
-    monkeypatch.setattr(store, "_settled", small)
+    monkeypatch.setattr(store, "_connection", small)
     with pytest.raises(Refusal, match="the disk is full") as caught:
         _write(book, note="x" * 100_000)
     assert caught.value.slug == "disk-full"

@@ -129,8 +129,8 @@ def test_the_book_of_an_earlier_moment_is_there_as_it_was(tmp_path: Path) -> Non
     )  # fmt: skip
     with book.writing(NOW, TODAY) as pen:
         pen.announce(told)
-    assert book.told("walk", "2026") == book.told(None, "2026") == [told]
-    assert book.told("sheet", "2026") == []
+    assert book.announced("walk", "2026") == book.announced(None, "2026") == [told]
+    assert book.announced("sheet", "2026") == []
     later = NOW + dt.timedelta(days=7)
     bring(book, days("2026-06-22", [10, 11.5], [20, 21]), later)
     bring(book, days("2026-06-25", [13], [23], origin=[Origin.FORECAST]), later)

@@ -67,7 +67,7 @@ def _source(**changes: Any) -> Card:
 def test_a_debt_is_found(card: Card, field: str, found: str) -> None:
     faults = list(wanting(card))
     assert [fault.path[-1] for fault in faults] == [field]
-    assert faults[0].found.startswith(found)
+    assert faults[0].problem.startswith(found)
     assert faults[0].cure
 
 

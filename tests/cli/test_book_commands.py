@@ -95,7 +95,7 @@ def test_setup_without_a_terminal_names_the_flag(here: Path) -> None:
 def test_setup_asks_on_a_terminal(here: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """Few questions; an empty answer takes what is offered, a typing error is asked about."""
     monkeypatch.setattr("gddcast.cli.book_here.can_ask", lambda **_: True)
-    monkeypatch.setattr("gddcast.cli.clock.own_timezone", lambda: "America/Chicago")
+    monkeypatch.setattr("gddcast.cli.clock.machine_timezone", lambda: "America/Chicago")
     answer = run(
         "setup",
         typed="Larkhollow Patch\n95,-89\n41.2,-89.4\n\nf\n"

@@ -70,7 +70,7 @@ def test_the_book_remembers_what_it_told_when_the_file_is_gone(book: Path, tmp_p
     assert two == dict.fromkeys(one, 1)
     export(book, tmp_path / "three.ics", "2026-06-17")
     assert numbered(tmp_path / "three.ics") == two
-    told = open_book(book).told("calendar", "2026")
+    told = open_book(book).announced("calendar", "2026")
     assert [str(each.opens) for each in told] == ["2026-06-16", "2026-06-20"]
 
 
@@ -89,7 +89,7 @@ def test_a_small_change_is_kept_from_the_calendar_and_from_the_book(
     days = [icalendar.Calendar.from_ical(each.read_bytes()).events[0].decoded("DTSTART")
             for each in (out, other)]  # fmt: skip
     assert days[0] == days[1]
-    assert len(open_book(book).told("calendar", "2026")) == 1
+    assert len(open_book(book).announced("calendar", "2026")) == 1
 
 
 def test_a_bare_file_needs_no_book(tmp_path: Path) -> None:
@@ -117,7 +117,7 @@ def test_another_file_is_not_written_over_and_nothing_is_told(book: Path, tmp_pa
     assert answer.exit_code == 3
     assert "there is a file of that name" in answer.stderr
     assert out.read_text() == "my letters\n"
-    assert open_book(book).told("calendar", "2026") == []
+    assert open_book(book).announced("calendar", "2026") == []
     assert run(*words, "--force").exit_code == 0
     assert len(numbered(out)) == 1
 
@@ -127,7 +127,7 @@ def test_a_folder_that_is_not_there(book: Path, tmp_path: Path) -> None:
                  "--on", "2026-06-11")  # fmt: skip
     assert answer.exit_code == 3
     assert "Choose a folder" in answer.stderr
-    assert open_book(book).told("calendar", "2026") == []
+    assert open_book(book).announced("calendar", "2026") == []
     assert [each.name for each in tmp_path.iterdir()] == ["larkhollow-patch"]
 
 

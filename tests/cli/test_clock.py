@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import pytest
 
-from gddcast.cli.clock import own_timezone
+from gddcast.cli.clock import machine_timezone
 
 
 def test_a_zone_is_taken_from_the_environment(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setenv("TZ", ":America/Chicago")
-    assert own_timezone() == "America/Chicago"
+    assert machine_timezone() == "America/Chicago"
 
 
 @pytest.mark.parametrize(
@@ -18,4 +18,4 @@ def test_a_zone_is_taken_from_the_environment(monkeypatch: pytest.MonkeyPatch) -
 def test_what_is_no_zone_is_not_taken_for_one(monkeypatch: pytest.MonkeyPatch, folder: str) -> None:
     """A folder of zones stands where zones stand; opened as one it is a fault of the system's."""
     monkeypatch.setenv("TZ", folder)
-    assert own_timezone() != folder
+    assert machine_timezone() != folder

@@ -328,7 +328,7 @@ def test_the_last_word_counts_whoever_said_it(book: Path, hand: Clock) -> None:
     walk(hand, "2026-06-11")
     hand.at += dt.timedelta(days=1)
     done("calendar", "--book", "patch", "--on", "2026-06-12", "-o", "c.ics")
-    assert {str(each.told_on) for each in open_book(book).told(None, "2026")} == {
+    assert {str(each.day) for each in open_book(book).announced(None, "2026")} == {
         "2026-06-11", "2026-06-12",
     }  # fmt: skip
     assert since("2026-06-13")["day"] == "2026-06-12"

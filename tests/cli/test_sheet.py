@@ -115,9 +115,9 @@ def test_a_book_remembers_and_the_next_sheet_says_what_moved(demo: str) -> None:
     book = ("--book", demo)
     assert run(*book, "--on", "2026-06-08", "-o", "1.html").exit_code == 0
     assert "Moved since" not in page_of("1.html")
-    told = open_book(demo).told("sheet", "2026")
+    told = open_book(demo).announced("sheet", "2026")
     assert told
-    assert {each.told_on.isoformat() for each in told} == {"2026-06-08"}
+    assert {each.day.isoformat() for each in told} == {"2026-06-08"}
     assert run(*book, *ON, "-o", "2.html").exit_code == 0
     assert re.search(
         r"Moved since the last sheet</\w+>\s*(?:<p[^>]*>)?\d: Told on Mon 8 June: "
@@ -126,11 +126,9 @@ def test_a_book_remembers_and_the_next_sheet_says_what_moved(demo: str) -> None:
     )
     assert run(*book, *ON, "-o", "3.html").exit_code == 0
     assert page_of("3.html") == page_of("2.html")
-    both = open_book(demo).told("sheet", "2026")
-    assert {each.told_on.isoformat() for each in both} == {"2026-06-08", "2026-06-11"}
-    assert len({(each.told_on, each.organism, each.event, each.clock) for each in both}) == len(
-        both
-    )
+    both = open_book(demo).announced("sheet", "2026")
+    assert {each.day.isoformat() for each in both} == {"2026-06-08", "2026-06-11"}
+    assert len({(each.day, each.organism, each.event, each.clock) for each in both}) == len(both)
 
 
 def test_a_book_that_cannot_be_written_still_gives_its_sheet(

@@ -129,9 +129,9 @@ def test_a_pick_on_record_is_not_foretold(season: SeasonPlan, cards: dict[str, C
         Rules(sow_next_weeks=(1, 4)),
     )  # fmt: skip
     assert row.pick is not None
-    assert (row.pick.first, row.pick.last, row.pick.seen) == (picked, picked, True)
-    assert row.life["up"].seen
-    assert not row.life["first-flower"].seen
+    assert (row.pick.first, row.pick.last, row.pick.on_record) == (picked, picked, True)
+    assert row.life["up"].on_record
+    assert not row.life["first-flower"].on_record
     assert row.sow_next == (dt.date(2026, 5, 25), dt.date(2026, 6, 15))
     planted = sown_of(Sowing("tomato", sown, planted_out=True, name="t"), journal)
     assert planted.start == "transplanting"

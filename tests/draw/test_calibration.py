@@ -14,10 +14,10 @@ from matplotlib.figure import Figure
 
 from gddcast.draw.calibration import (
     calibration_note,
+    calibration_sentence,
     draw_calibration,
     draw_held,
     draw_tenths,
-    promise_kept,
 )
 from gddcast.heat.counting import Counting
 from gddcast.skill.backtest import backtest
@@ -68,14 +68,14 @@ def test_it_is_said_in_words_which_spans_are_good() -> None:
     good = {0.5: (0.3, 0.7), 0.8: (0.6, 0.9), 0.9: (0.7, 1.0)}
     record = replace(records("12 years")[0], held_interval=good)
     kept = "kept its promise, as far as these seasons can tell."
-    assert promise_kept([record]) == f"Every span {kept}"
+    assert calibration_sentence([record]) == f"Every span {kept}"
     narrow = replace(record, held_interval=good | {0.8: (0.1, 0.7)})
-    assert promise_kept([narrow]) == (
+    assert calibration_sentence([narrow]) == (
         f"Too narrow: 80 % {record.days} ahead. Every other span {kept}"
     )
     wide = replace(record, held_interval=dict.fromkeys(good, (0.95, 1.0)))
-    assert promise_kept([wide]).startswith("Wider than need be: 50 %")
-    assert "other" not in promise_kept([wide])
+    assert calibration_sentence([wide]).startswith("Wider than need be: 50 %")
+    assert "other" not in calibration_sentence([wide])
 
 
 def test_tenths_are_drawn_as_counted() -> None:

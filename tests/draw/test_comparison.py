@@ -152,7 +152,7 @@ def test_a_find_stands_on_its_day_with_the_clean_look_before_it() -> None:
     found = Sighting("squash-vine-borer", "moths", dt.date(2025, 7, 3))
     seen = Bracket(dt.date(2025, 7, 1), found.seen_on, found)
     rows = tuple(
-        replace(row, seen=seen) if row.season.name == "2025" else row for row in table.rows
+        replace(row, bracket=seen) if row.season.name == "2025" else row for row in table.rows
     )
     ax = drawn(replace(table, rows=rows))
     place = (dt.date(2024, 7, 3) - dt.date(2024, 1, 1)).days

@@ -48,18 +48,18 @@ def test_one_dot_a_past_year_in_the_row_of_each_share(name: str, curve: str) -> 
     """Rows on one axis of days: no share is read off a height."""
     ahead = ahead_of(name, curve)
     ax = draw_emergence(Figure().add_subplot(), ahead)
-    floors = dict(zip(ahead.told, ax.get_yticks(), strict=True))
+    floors = dict(zip(ahead.main_shares, ax.get_yticks(), strict=True))
     assert sorted(floors.values(), reverse=True) == list(floors.values())  # first on top
     days: dict[float, Counter[float]] = {share: Counter() for share in floors}
     for x, y in dots(ax).elements():
         days[min(floors, key=lambda share: abs(floors[share] - y))][x] += 1
-    for share, one in ahead.told.items():
+    for share, one in ahead.main_shares.items():
         assert days[share] == Counter(day.toordinal() + 0.5 for day in one.days)
-    reached = {one.reached.toordinal() + 0.5 for one in ahead.told.values() if one.reached}
+    reached = {one.reached.toordinal() + 0.5 for one in ahead.main_shares.values() if one.reached}
     assert {x for mark, x, _, _ in marks(ax) if mark == "D"} == reached
     assert bool(reached) is (name == "late" and curve == "apple maggot")
     labels = [label.get_text() for label in ax.get_yticklabels()]
-    assert labels[list(ahead.told).index(ahead.middle)] == "half out"
+    assert labels[list(ahead.main_shares).index(ahead.middle)] == "half out"
     assert not ax.patches
     assert not ax.collections
 

@@ -157,7 +157,7 @@ def test_whatever_a_farm_raises_is_its_own(fault: Exception) -> None:
 
     answer = attempt(a_farm("A"), work)
     assert isinstance(answer, Refusal)
-    assert type(fault).__name__ in answer.found
+    assert type(fault).__name__ in answer.problem
     board = board_of([refused_farm(a_farm("A"), answer)], TODAY)
     assert _states(board) == {"A": "refused"}
 

@@ -8,7 +8,7 @@ from dataclasses import replace
 import numpy as np
 
 from gddcast.errors import Refusal
-from gddcast.farms.check import FarmRecord, beside_each_other, farm_record
+from gddcast.farms.check import FarmRecord, farm_record, with_neighbours
 from gddcast.farms.farm import Farm
 from gddcast.today.record import Record
 from gddcast.weather.series import DailySeries, Place
@@ -39,7 +39,7 @@ def test_a_neighbour_knows_the_days_that_are_lacking() -> None:
         _record("Closest", _without(closest, MAY, 14)),
         _record("Knows", farm(5)),
     ]
-    gap, closest_, knows = beside_each_other(records)
+    gap, closest_, knows = with_neighbours(records)
     assert gap.gaps == ((MAY, MAY + dt.timedelta(days=13)),)
     assert gap.trust == "shaky"
     assert gap.neighbour is not None
@@ -52,12 +52,12 @@ def test_a_neighbour_knows_the_days_that_are_lacking() -> None:
 
 def test_the_neighbour_of_the_list_is_the_neighbour() -> None:
     records = [_record("A", farm(0), neighbour="C"), _record("B", farm(0)), _record("C", farm(9))]
-    assert beside_each_other(records)[0].neighbour.farm == "C"  # type: ignore[union-attr]
+    assert with_neighbours(records)[0].neighbour.farm == "C"  # type: ignore[union-attr]
 
 
 def test_a_copy_is_named_and_lends_nothing() -> None:
     records = [_record("A", farm(0)), _record("B", farm(0)), _record("C", farm(1))]
-    one, _, other = beside_each_other(records)
+    one, _, other = with_neighbours(records)
     assert [each.farm for each in one.same_as] == ["B"]
     assert one.neighbour is not None
     assert one.neighbour.farm == "C"
@@ -68,7 +68,7 @@ def test_a_copy_is_named_and_lends_nothing() -> None:
 def test_one_that_can_t_be_read_stands_beside_the_others() -> None:
     refusal = Refusal("x.csv", "it is empty", "a table", "Export it.")
     broken = FarmRecord(Farm("X", Place("X"), "x.csv"), refusal=refusal)
-    found = beside_each_other([broken, _record("A", farm(0))])
+    found = with_neighbours([broken, _record("A", farm(0))])
     assert [each.farm.name for each in found] == ["X", "A"]
     assert found[0].needs_an_eye
     assert found[1].neighbour is None

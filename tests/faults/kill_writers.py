@@ -27,7 +27,7 @@ from typing import IO
 import numpy as np
 
 from gddcast.book import schema, store
-from gddcast.book.founding import found_book
+from gddcast.book.founding import create_book
 from gddcast.book.opening import Book, Pen, open_book
 from gddcast.book.settings import Settings
 from gddcast.book.weather_rows import WeatherSource
@@ -120,7 +120,7 @@ def check(book: Book, said: list[str]) -> None:
 
 def kill_writers(kills: int, folder: Path, chance: random.Random) -> Iterator[list[str]]:
     """Kill writers of one growing book; yields what all so far had said after each kill."""
-    book = found_book(folder, Settings(PLACE))
+    book = create_book(folder, Settings(PLACE))
     said: list[str] = []
     for kill in range(kills):
         said += kill_one("write", folder, kill * NUMBERS, chance.expovariate(1 / 0.03))
@@ -135,7 +135,7 @@ def kill_migrations(kills: int, folder: Path, chance: random.Random) -> Iterator
     """Kill while an old book is brought up to date; yields whether it had come to that."""
     for kill in range(kills):
         here = folder / str(kill)
-        found_book(here, Settings(PLACE)).records.unlink()
+        create_book(here, Settings(PLACE)).records.unlink()
         _old_record(here / "book.sqlite")
         said = kill_one("migrate", here, 0, chance.uniform(0.0, 0.012))
         with closing(sqlite3.connect(here / "book.sqlite")) as connection:

@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from gddcast.book.founding import found_book
+from gddcast.book.founding import create_book
 from gddcast.book.settings import Settings
 from tests.faults import kill_writers as killer
 
@@ -33,7 +33,7 @@ def test_killed_migrations_leave_an_old_book_or_a_new_one(tmp_path: Path) -> Non
 
 def test_the_killer_sees_a_loss(tmp_path: Path) -> None:
     """What was said and is not there, or is there otherwise, is noticed."""
-    book = found_book(tmp_path / "garden", Settings(killer.PLACE))
+    book = create_book(tmp_path / "garden", Settings(killer.PLACE))
     now = killer.dt.datetime(2026, 6, 25, 8, tzinfo=killer.dt.UTC)
     with book.writing(now, killer.TODAY) as pen:
         pen.add(killer.Sighting("squash-bug", "eggs", killer.TODAY, note="find 3"))

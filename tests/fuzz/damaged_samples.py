@@ -191,7 +191,7 @@ def faults(count: int, seed: int = 20260611) -> tuple[list[str], collections.Cou
                 wrong.append(f"{label}: nothing read and nothing refused")
         except Refusal as refusal:
             answers[refusal.slug] += 1
-            if not all((refusal.where, refusal.found, refusal.expected, refusal.cure)):
+            if not all((refusal.where, refusal.problem, refusal.expected, refusal.cure)):
                 wrong.append(f"{label}: a refusal lacks a part: {refusal}")
         except Exception:
             wrong.append(f"{label}\n{traceback.format_exc()}")

@@ -64,8 +64,8 @@ def outcome(known: KnownFile) -> tuple[str, str]:
             fault = fault_of(known, known.read(file))
         verdict = (WRONG, fault) if fault else (RIGHT, "")
     except Refusal as refusal:
-        verdict = REFUSED, f"{refusal.slug}: {refusal.found}"
-        if not all((refusal.where, refusal.found, refusal.expected, refusal.cure)):
+        verdict = REFUSED, f"{refusal.slug}: {refusal.problem}"
+        if not all((refusal.where, refusal.problem, refusal.expected, refusal.cure)):
             verdict = WRONG, f"a refusal lacks a part: {refusal}"
         elif known.must == "read":
             verdict = WRONG, f"refused, though nothing is wrong with it: {refusal}"

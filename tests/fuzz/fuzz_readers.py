@@ -87,8 +87,8 @@ def _once(
         else:
             verdict = judged(truth, reading)
     except Refusal as refusal:
-        verdict = REFUSED, f"{refusal.slug}: {refusal.found}"
-        if not all((refusal.where, refusal.found, refusal.expected, refusal.cure)):
+        verdict = REFUSED, f"{refusal.slug}: {refusal.problem}"
+        if not all((refusal.where, refusal.problem, refusal.expected, refusal.cure)):
             verdict = WRONG, f"a refusal lacks a part: {refusal}"
     except Exception:
         verdict = WRONG, traceback.format_exc()

@@ -93,7 +93,7 @@ def test_planted_faults_are_marked_by_line_and_kind() -> None:
     found = mark_faults(
         "Ada", faults, [(gap.first_line + 1, ""), (spike.first_line, "gap"), (2, "")]
     )
-    assert set(found.found) == {gap, spike}
+    assert set(found.planted_faults) == {gap, spike}
     assert found.otherwise == (spike,)
     assert found.sound == (2,)
     assert len(found.missed) == 5

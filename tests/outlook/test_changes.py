@@ -60,10 +60,10 @@ def by_cause(change: Change) -> dict[str, Move]:
 
 def test_only_time_passed(record: DailySeries) -> None:
     change = changed(morning(record, THEN), morning(record, NOW), asked())
-    moved = [cause for cause, move in by_cause(change).items() if move.moved]
+    moved = [cause for cause, move in by_cause(change).items() if move.is_shift]
     assert moved == ["weather"]
     assert change.new_days == (THEN, NOW - dt.timedelta(days=1))
-    assert (change.revised, change.told, change.foretold) == ((), False, False)
+    assert (change.revised, change.announced, change.foretold) == ((), False, False)
     for dates, today in ((change.before, THEN), (change.after, NOW)):
         one = outlook_of(record, SINE, GOAL, start=START, today=today)
         assert (dates.fastest, dates.middle, dates.slowest) == (
@@ -96,7 +96,7 @@ def test_revised_days_are_not_called_weather(record: DailySeries) -> None:
     moves = by_cause(change)
     assert moves["revised days"].middle is not None
     assert moves["revised days"].middle < 0
-    assert [cause for cause, move in moves.items() if move.moved] == ["revised days"]
+    assert [cause for cause, move in moves.items() if move.is_shift] == ["revised days"]
     assert (change.new_days, change.warmth) == (None, None)
     assert (change.revised[0], change.revised[-1], len(change.revised)) == (first, last, 20)
 
@@ -107,9 +107,9 @@ def test_what_was_told_and_is_not_found_again_is_another_method(record: DailySer
         morning(record, THEN), asked(Counting(lower=10.0, shape=floor_the_mean), high=620.0)
     )
     change = changed(morning(record, THEN), morning(record, THEN), asked(), then=then)
-    moved = {cause: move for cause, move in by_cause(change).items() if move.moved}
+    moved = {cause: move for cause, move in by_cause(change).items() if move.is_shift}
     assert list(moved) == ["method or card"]
-    assert change.told
+    assert change.announced
     assert change.before.fastest == then.fastest
 
 
@@ -123,7 +123,7 @@ def test_causes_add_up(record: DailySeries) -> None:
     now = Morning(with_forecasts(revised.before(NOW), kept, NOW), NOW)
     change = changed(morning(record, THEN), now, asked(), then=told)
     moves = by_cause(change)
-    assert all(move.moved for move in moves.values())
+    assert all(move.is_shift for move in moves.values())
     for name in ("fastest", "slowest"):
         before, after = getattr(change.before, name), getattr(change.after, name)
         assert (after - before).days == sum(getattr(move, name) for move in moves.values())
@@ -159,7 +159,7 @@ def test_a_new_forecast_is_not_called_weather(record: DailySeries) -> None:
         return Morning(with_forecasts(record.before(NOW), kept, NOW), NOW)
 
     change = changed(foretold(0.0), foretold(8.0), asked())
-    assert [cause for cause, move in by_cause(change).items() if move.moved] == ["forecast"]
+    assert [cause for cause, move in by_cause(change).items() if move.is_shift] == ["forecast"]
     assert change.new_days is None
 
 
@@ -175,7 +175,7 @@ def test_goal_that_falls_out_of_the_season_moves_by_no_number(record: DailySerie
         morning(record, THEN), morning(record, THEN), asked(low=9000.0, high=9000.0), then=told
     )
     move = by_cause(change)["method or card"]
-    assert move.moved
+    assert move.is_shift
     assert (move.fastest, move.slowest) == (None, None)
     assert change.after == Dates(None, None, None, None)
 

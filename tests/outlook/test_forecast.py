@@ -57,8 +57,8 @@ def three_ways() -> tuple[Forecasts, Forecasts, Forecasts]:
     fact = ForecastErrors(np.zeros(LONGEST))
     return (
         backtest(record, goals),
-        backtest(record, goals, said=said),
-        backtest(record, goals, said=said, errors=fact),
+        backtest(record, goals, forecast_of=said),
+        backtest(record, goals, forecast_of=said, errors=fact),
     )
 
 
@@ -140,12 +140,12 @@ def test_own_errors_take_over_as_forecasts_are_compared() -> None:
     came = rng.normal(15.0, 5.0, (3000, 7))
     learnt = learnt_errors(both(came + rng.normal(0.0, 0.8, came.shape)), both(came), 4.5)
     np.testing.assert_allclose(learnt.sd[:7], 0.8, rtol=0, atol=0.08)
-    assert (learnt.forecasts, learnt.own.tolist()) == (3000, [True] * 7 + [False] * 3)
+    assert (learnt.forecasts, learnt.learnt.tolist()) == (3000, [True] * 7 + [False] * 3)
     # Nobody spoke of the last three days: their usual errors stay.
     np.testing.assert_array_equal(learnt.sd[7:], usual_errors(4.5).sd[7:])
     none = learnt_errors(np.empty((2, 0, 7)), np.empty((2, 0, 7)), 4.5)
     np.testing.assert_array_equal(none.sd, usual_errors(4.5).sd)
-    assert (none.forecasts, none.own.any()) == (0, False)
+    assert (none.forecasts, none.learnt.any()) == (0, False)
     # σ of the first day ahead at a usual place is 1.5 °C: our own figure.
     np.testing.assert_allclose(usual_errors(4.5).sd[0], 1.5, rtol=0, atol=1e-12)
 
@@ -155,7 +155,7 @@ def test_below_thirty_comparisons_a_lead_keeps_its_usual_error() -> None:
     said = came + np.where(np.arange(ENOUGH) % 2, 0.5, -0.5)[:, None]  # no bias
     said[0, 1] = np.nan  # one forecast fewer of the second day
     learnt = learnt_errors(both(said), both(came), 4.5)
-    assert learnt.own.tolist() == [True, False] + [False] * 8
+    assert learnt.learnt.tolist() == [True, False] + [False] * 8
     # Thirty of 0.5 beside ten of 1.5.
     np.testing.assert_allclose(
         learnt.sd[0], np.sqrt((30 * 0.25 + 10 * 2.25) / 40), rtol=0, atol=1e-5
@@ -178,7 +178,7 @@ def test_days_nobody_spoke_of_are_left_to_the_members() -> None:
     said = np.stack([np.full((1, 3), 12.0), np.full((1, 3), 26.0)])
     said[:, :, 0] = np.nan
     without = first_days(climate, [120]).temperatures
-    with_ = first_days(climate, [120], said=said).temperatures
+    with_ = first_days(climate, [120], forecast=said).temperatures
     np.testing.assert_array_equal(with_[..., 0], without[..., 0])
     assert not np.allclose(with_[..., 1], without[..., 1], rtol=0, atol=0.5)
     assert not np.isnan(with_).any()
@@ -254,7 +254,9 @@ def test_a_biased_forecast_helps_once_a_few_mornings_are_compared(
 
     def outcome(bias: float, count: int, seed: int) -> tuple[LeadRecord, ...]:
         said = forecaster(record, usual_errors(4.5).sd, bias)
-        return by_lead(backtest(record, goals, said=said, errors=learnt_from(count, bias, seed)))
+        return by_lead(
+            backtest(record, goals, forecast_of=said, errors=learnt_from(count, bias, seed))
+        )
 
     warm = np.mean([saved(outcome(1.5, 10, seed)) for seed in (1, 2)], axis=0)
     assert warm.sum() > 0.85 * saved(due).sum(), (warm, saved(due))

@@ -19,8 +19,8 @@ from gddcast.outlook.forecast_archive import (
     ForecastArchive,
     compared,
     errors_on,
-    kept_forecasts,
     with_forecasts,
+    with_forecasts_of,
 )
 from gddcast.weather.series import DailySeries, Origin
 from tests.outlook.test_forecast import errors_drawn
@@ -84,7 +84,7 @@ def test_a_forecast_in_the_record_itself_is_not_replaced() -> None:
 
 def test_a_record_worked_on_gets_its_own_forecast_back() -> None:
     series = with_forecasts(measured(3), archive((5, 5, 1, 2), (5, 6, 3, 4)), dt.date(2026, 6, 5))
-    again = kept_forecasts(series.between(JUNE, dt.date(2026, 6, 2)), series)
+    again = with_forecasts_of(series.between(JUNE, dt.date(2026, 6, 2)), series)
     assert again.origin.tolist() == [1, 1, 0, 0, 4, 4]
     assert again.tmax.tolist()[-2:] == [2, 4]
 
@@ -208,7 +208,7 @@ def test_learnt_errors_come_to_be_the_ones_there_were(size: float) -> None:
         errors = errors_on(kept, record, today, 4.5)
         assert errors is not None
         assert errors.forecasts == count
-        assert errors.own[:LONGEST].all()
+        assert errors.learnt[:LONGEST].all()
         # What ten comparisons of the usual size and so many of the true size add up to.
         blend = np.sqrt((count * size**2 + 10) / (count + 10)) * truth / size
         # sd of a standard deviation from n numbers: σ/√(2n).
@@ -258,7 +258,7 @@ def held(
         heat = np.cumsum(SINE.heat(*truth), axis=-1)
         usual = SINE.heat(*climate.temperatures[:, :, climate.temperatures.shape[2] // 2])
         needed = np.array([usual[:, at + 1 : at + 9].sum(axis=1).mean() for at in ISSUED_AFTER])
-        first = first_days(climate, ISSUED_AFTER, said=said, errors=errors)
+        first = first_days(climate, ISSUED_AFTER, forecast=said, errors=errors)
         times = continued(first, SINE).times(needed, np.arange(needed.size))
         for at, last in enumerate(ISSUED_AFTER):
             low, high = spans.foretold(
@@ -290,7 +290,7 @@ def test_spans_with_learnt_errors_hold_and_a_forecast_taken_as_fact_does_not(
     record = simulated.between(simulated.first, dt.date(1900, 12, 31))
     learnt = errors_on(kept, record, dt.date(1901, 1, 1), 4.5)
     assert learnt is not None
-    assert learnt.own[:LONGEST].all()
+    assert learnt.learnt[:LONGEST].all()
     holding = held(climates, truth, learnt)
     assert binomial(int(holding.sum()), holding.size), holding.mean()
     fact = held(climates, truth, ForecastErrors(np.zeros(LONGEST)))

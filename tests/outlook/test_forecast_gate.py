@@ -47,7 +47,7 @@ def test_weather_that_came_is_no_strange_forecast(name: str) -> None:
     for day in range(0, 700, 10):
         today = dt.date(year, 1, 1) + dt.timedelta(days=day)
         found.append(gate(record, today, *came(record, today)))
-    assert all(each.kept == "all" for each in found)
+    assert all(each.extent == "all" for each in found)
     assert np.mean([each.doubted for each in found]) <= 0.05
 
 
@@ -67,7 +67,7 @@ def test_weather_that_came_is_no_strange_forecast(name: str) -> None:
 def test_what_cannot_be_is_left_out(today: dt.date, wrong, kept: str) -> None:  # type: ignore[no-untyped-def]
     record = station("Champion")
     found = gate(record, today, *wrong(*came(record, today)))
-    assert found.kept == kept
+    assert found.extent == kept
     left = (found.series.origin == Origin.FORECAST).sum()
     assert left == {"none": 0, "some": DAYS - 1, "all": DAYS}[kept]
     if kept == "some":
@@ -82,7 +82,7 @@ def test_unlikely_first_days_are_trusted_less_until_some_are_verified() -> None:
     plain = gated(series, climate)
     more = 2.4 * climate.spread - plain.off
     found = gated(foretold(record, today, low + more, high + more), climate)
-    assert found.kept == "all"
+    assert found.extent == "all"
     assert found.doubted
     assert found.off == pytest.approx(2.4 * climate.spread, abs=1e-9)
     widened = found.errors(None, climate.spread)
@@ -98,7 +98,7 @@ def test_without_past_seasons_only_the_limits_of_air_hold() -> None:
     low, high = came(record, today)
     high[2] = 70.0
     found = gated(foretold(record, today, low, high), None)
-    assert (found.kept, found.struck) == ("some", (dt.date(2016, 6, 3),))
+    assert (found.extent, found.struck) == ("some", (dt.date(2016, 6, 3),))
 
 
 def test_a_record_is_made_ready_without_it() -> None:
@@ -108,4 +108,4 @@ def test_a_record_is_made_ready_without_it() -> None:
     with_ = Record(foretold(record, today, low * 1.8 + 32.0, high * 1.8 + 32.0), today)
     without = Record(record.before(today), today)
     np.testing.assert_array_equal(with_.series.tmax, without.series.tmax)
-    assert with_.gate.kept == "none"
+    assert with_.gate.extent == "none"

@@ -45,7 +45,7 @@ def plan(day: int, *finds: Sighting) -> SeasonPlan:
 def text(day: int, *finds: Sighting, kind: Kind = "VEVENT", there: str | None = None) -> str:
     """The file of a day, laid over the one that was there."""
     old = reminders_in(there, PLACE.name) if there else None
-    coming = reminders(plan(day, *finds), "F", kind=kind, told=announced_days(old or {}))
+    coming = reminders(plan(day, *finds), "F", kind=kind, announced=announced_days(old or {}))
     answer = updated(coming, old or {}, plan(day, *finds))
     return calendar_text(answer, PLACE.name, MADE)
 
@@ -191,7 +191,7 @@ def test_what_is_over_stays_in_a_calendar_and_comes_into_none() -> None:
     there = reminders_in(before, PLACE.name)
     assert there is not None
     kept = updated(reminders(july, "F"), there, july)
-    assert (kept.items, kept.cancelled, kept.moved) == (tuple(there.values()), (), 0)
+    assert (kept.items, kept.cancelled, kept.moves) == (tuple(there.values()), (), 0)
     assert updated(reminders(july, "F"), {}, july).items == ()
 
 
@@ -222,7 +222,7 @@ def test_sequence_never_falls_and_rises_with_every_move(days: list[tuple[int, bo
         now = there.get(model.uid)
         if last is not None:
             assert now is not None
-            assert now.sequence == last.sequence + (now.seen != last.seen)
+            assert now.sequence == last.sequence + (now.visible != last.visible)
         last = now
 
 
@@ -296,7 +296,7 @@ def test_looks_again_come_as_often_as_is_told_and_end() -> None:
     there = reminders_in(raw, PLACE.name)
     assert there is not None
     same = updated(reminders(plan(11), "F", again=True), there, plan(11))
-    assert same.moved == 0
+    assert same.moves == 0
     (task,) = [each for each in again(11, "VTODO").walk("VTODO")
                if "Look again" in str(each["SUMMARY"])]  # fmt: skip
     assert "RRULE" not in task

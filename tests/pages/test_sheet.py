@@ -74,7 +74,7 @@ def made(
     moved: tuple[tuple[ScoutingWindow, str], ...] = (),
 ) -> str:  # fmt: skip
     week = WalkWeek.of(today.day)
-    return scouting_sheet(today, week, "F", size=size, large=large, moved=moved)
+    return scouting_sheet(today, week, "F", size=size, large=large, changes=moved)
 
 
 def rows_now(today: Today) -> tuple[Row, ...]:
@@ -121,7 +121,7 @@ def test_each_row_says_which_bed_what_where_and_has_its_lines(today: Today, html
         if row.first is None:
             assert row.words[0][0] in {each.status.word.capitalize() for each in row.windows}
             begins = [each for each in row.windows if row.words[0][1].find(each.event.words) >= 0]
-            assert (row.words[0][0] == "Seen") == all(each.found for each in begins)
+            assert (row.words[0][0] == "Seen") == all(each.bracket for each in begins)
             for lead, text in row.words[:2]:
                 assert f"{lead} {text}" in said
 

@@ -99,7 +99,7 @@ class NoMemory:
         self, day: dt.date, announcement: Announcement | None = None
     ) -> tuple[DailySeries | None, ForecastArchive]:
         """As it reads today."""
-        assert announcement is None or announcement.told_on == day
+        assert announcement is None or announcement.day == day
         return None, ForecastArchive.of([])
 
 
@@ -144,7 +144,7 @@ def test_every_free_word_of_a_sheet_is_text(today: Today, *, large: bool) -> Non
     """Rows, strip, plants, foot and the line at the foot of each side."""
     week = WalkWeek.of(TODAY)
     moved = ((rows_of(today, week, "F")[0].windows[0], nasty("moved")),)
-    html = scouting_sheet(today, week, "F", large=large, moved=moved)
+    html = scouting_sheet(today, week, "F", large=large, changes=moved)
     page = Markup(html)
     assert "script" not in page.tags
     assert not {name for name in page.attributes if name.startswith("on")}

@@ -42,7 +42,7 @@ def asked(*lines: str, **told: Any) -> Refusal:
     with pytest.raises(Refusal, match=" ") as refused:
         read_lines(*lines, **told)
     refusal = refused.value
-    assert all((refusal.where, refusal.found, refusal.expected, refusal.cure))
+    assert all((refusal.where, refusal.problem, refusal.expected, refusal.cure))
     return refusal
 
 

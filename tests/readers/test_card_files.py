@@ -345,7 +345,7 @@ def test_fault(
     assert len(refusal.faults) == len(faults), refusal
     for fault, (place, found, expected, cure) in zip(refusal.faults, faults, strict=True):
         assert fault.place == place
-        assert found in fault.found
+        assert found in fault.problem
         assert expected in fault.expected
         assert cure in fault.cure
         assert fault.file == str(card_file)
@@ -390,7 +390,7 @@ def test_a_default_must_be_counted_on_air_where_an_air_number_is_there(card_file
     air = eggs.replace('default = true\nreason = "The only one."\n', "")
     refusal = refusal_of(card_file, CARD.replace(eggs, soil + air))
     assert [fault.place for fault in refusal.faults] == ['event "eggs", number 1, default']
-    assert "soil 10 cm" in refusal.faults[0].found
+    assert "soil 10 cm" in refusal.faults[0].problem
 
 
 def test_goals_counted_alike_must_rise(card_file: Path) -> None:
@@ -398,7 +398,7 @@ def test_goals_counted_alike_must_rise(card_file: Path) -> None:
     eggs = CARD[CARD.index("[[event]]") : CARD.index('[[event]]\nkey = "nymphs"')]
     peak = eggs.replace('"eggs"', '"peak"').replace("goal = 400", "goal = 390")
     refusal = refusal_of(card_file, CARD.replace(eggs, eggs + peak))
-    assert [fault.found for fault in refusal.faults] == ["390 after 400"]
+    assert [fault.problem for fault in refusal.faults] == ["390 after 400"]
     other_place = peak.replace('"nowhere"', '"elsewhere"')
     card_file.write_text(CARD.replace(eggs, eggs + other_place), "utf-8")
     assert len(check_card_file(card_file).events) == 3
@@ -407,7 +407,7 @@ def test_goals_counted_alike_must_rise(card_file: Path) -> None:
 def test_events_that_wait_for_each_other_are_refused(card_file: Path) -> None:
     text = CARD.replace('"1 March"', '"nymphs"').replace('kind = "calendar"', 'kind = "biofix"')
     refusal = refusal_of(card_file, text)
-    assert [fault.found for fault in refusal.faults] == [
+    assert [fault.problem for fault in refusal.faults] == [
         "eggs ← nymphs ← eggs",
         "nymphs ← eggs ← nymphs",
     ]
@@ -427,7 +427,7 @@ def test_text_that_is_no_toml(card_file: Path, text: str, line: int, found: str)
     """The line that cannot be read is shown, with what TOML expects."""
     (fault,) = refusal_of(card_file, text).faults
     assert fault.line >= line
-    assert found in fault.found or fault.found == "the end of the text"
+    assert found in fault.problem or fault.problem == "the end of the text"
     assert "TOML" in fault.expected
 
 
@@ -449,32 +449,32 @@ def test_own_cards_come_before_packaged_ones(tmp_path: Path) -> None:
     """A card of one's own takes the place of the packaged one, and says so."""
     (tmp_path / "larkhollow-bug.toml").write_text(CARD, "utf-8")
     (tmp_path / "squash-bug.toml").write_text(CARD, "utf-8")
-    cards = load_cards(own=tmp_path)
+    cards = load_cards(cards_folder=tmp_path)
     added, replaced = cards["larkhollow-bug"], cards["squash-bug"]
     assert not added.replaces_packaged
     assert added.own_file == str(tmp_path / "larkhollow-bug.toml")
     assert replaced.replaces_packaged
     assert replaced.latin == "Inventus larkhollowi"
-    assert load_card("squash-bug", own=tmp_path) == replaced
+    assert load_card("squash-bug", cards_folder=tmp_path) == replaced
     assert load_card("squash-bug").own_file is None
 
 
 def test_crops_of_ones_own_stand_in_the_folder_of_crops(tmp_path: Path) -> None:
     (tmp_path / "crops").mkdir()
     (tmp_path / "crops" / "my-bean.toml").write_text(card_template("crop"), "utf-8")
-    assert load_cards(own=tmp_path)["my-bean"].group == "crop"
+    assert load_cards(cards_folder=tmp_path)["my-bean"].group == "crop"
 
 
 def test_a_folder_that_is_not_there_is_refused(tmp_path: Path) -> None:
     with pytest.raises(Refusal, match=r"there is no such folder"):
-        load_cards(own=tmp_path / "nowhere")
+        load_cards(cards_folder=tmp_path / "nowhere")
 
 
 def test_faults_of_several_files_are_listed_by_file(tmp_path: Path) -> None:
     for name in ("a-bug", "b-bug"):
         (tmp_path / f"{name}.toml").write_text(CARD.replace("lower = 50", "lower = 5"), "utf-8")
     with pytest.raises(CardRefusal, match=r"2 card files: they have 2 faults") as caught:
-        load_cards(own=tmp_path)
+        load_cards(cards_folder=tmp_path)
     assert [Path(fault.file).stem for fault in caught.value.faults] == ["a-bug", "b-bug"]
 
 
@@ -514,7 +514,7 @@ def test_names_used_twice_are_found(tmp_path: Path) -> None:
     for name in ("a-bug", "b-bug"):
         (tmp_path / "pests" / f"{name}.toml").write_text(CARD, "utf-8")
     faults = faults_between_cards(tmp_path)
-    assert [(fault.place, fault.found) for fault in faults] == [
+    assert [(fault.place, fault.problem) for fault in faults] == [
         ("name", '"larkhollow bug", also in the card a-bug'),
         ("latin", '"Inventus larkhollowi", also in the card a-bug'),
     ]

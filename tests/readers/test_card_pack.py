@@ -86,7 +86,7 @@ def test_own_cards_never_come_from_the_pack(tmp_path: Path) -> None:
     (folder / PACK).write_text(pack_text(folder), encoding="utf-8")
     own.mkdir()
     shutil.copy(folder / "pests" / "squash-vine-borer.toml", own)
-    card: Card = load_cards(folder, own=own)["squash-vine-borer"]
+    card: Card = load_cards(folder, cards_folder=own)["squash-vine-borer"]
     assert card.replaces_packaged
     assert card.own_file is not None
 

@@ -38,7 +38,7 @@ def test_may_under_an_unknown_heading_is_no_january(heading: str) -> None:
     lines = [f"{day.year},{day.month},{day.day},{high},{low}" for day, high, low in MAY]
     refusal = asked(f"Year,{heading},Day,max_c,min_c", *lines)
 
-    assert "may be a day of the month" in refusal.found
+    assert "may be a day of the month" in refusal.problem
     assert f"(is it '{heading}'?)" in refusal.cure
 
 
@@ -124,7 +124,7 @@ def test_any_days_in_any_order_are_these_days_or_a_question(
 def test_year_day_month_up_to_the_12th_is_not_a_day_of_every_month(count: int) -> None:
     refusal = asked(*dated(MAY[:count], "%Y-%d-%m"))
 
-    assert "day and month are swapped in its dates" in refusal.found
+    assert "day and month are swapped in its dates" in refusal.problem
     assert "from 5 Jan 2026 to 5 Feb 2026 on line 3" in refusal.expected
     assert "2026-05-31" in refusal.cure
 
@@ -142,7 +142,7 @@ def test_dates_that_exist_in_no_month_are_no_footer() -> None:
     """1 to 20 May as year-day-month: from the 13th on there is no such month."""
     refusal = asked(*dated(MAY[:20], "%Y-%d-%m"))
 
-    assert "no date I can read" in refusal.found
+    assert "no date I can read" in refusal.problem
     assert "2026-13-05" in refusal.expected
 
 
@@ -150,7 +150,7 @@ def test_one_line_does_not_prove_an_order_against_all_others() -> None:
     lines = dated(MAY[:12], "%d/%m/%Y")
     lines.append("05/13/2026,20,10")
 
-    assert "some of its dates are day first" in asked(*lines).found
+    assert "some of its dates are day first" in asked(*lines).problem
 
 
 @pytest.mark.parametrize("year", [21, 26, 221])
@@ -163,7 +163,7 @@ def test_years_without_their_century_are_refused_however_large_the_file(
     with mock.patch.object(sweeping, "WORTH_SWEEPING", worth):
         refusal = asked("date,max_c,min_c", *lines)
 
-    assert f"would be 1 Jan {year}" in refusal.found
+    assert f"would be 1 Jan {year}" in refusal.problem
 
 
 # --- two columns of dates -------------------------------------------------------------------------
@@ -207,7 +207,7 @@ def test_what_was_left_aside_is_said() -> None:
 def test_two_dates_nobody_can_tell_apart_are_asked_about(one: str, other: str) -> None:
     refusal = asked(*two_dates(one, other))
 
-    assert "2 of its columns hold dates, and they differ" in refusal.found
+    assert "2 of its columns hold dates, and they differ" in refusal.problem
     assert "line 2 has '2026-05-02' and '2026-05-01'" in refusal.expected
 
 
@@ -219,7 +219,7 @@ def test_a_stamp_in_utc_beside_the_local_date_of_daily_rows() -> None:
     lines = [f"{day + dt.timedelta(days=1)}T04:59:00Z,{day},{high},{low}" for day, high, low in MAY]
 
     assert_days(read_lines("time_utc,date,max_c,min_c", *lines), MAY)
-    assert "2 of its columns" in asked("time,date,max_c,min_c", *lines).found
+    assert "2 of its columns" in asked("time,date,max_c,min_c", *lines).problem
 
 
 # --- times on daily rows --------------------------------------------------------------------------
@@ -295,7 +295,7 @@ def test_stamps_with_and_without_a_zone_are_refused() -> None:
         "time,temp_c", "2026-05-01 00:00Z,10", "2026-05-01 01:00,11", "2026-05-01 02:00Z,12"
     )
 
-    assert "some of its stamps name their distance from UTC" in refusal.found
+    assert "some of its stamps name their distance from UTC" in refusal.problem
 
 
 def test_days_stamped_in_the_morning_raise_the_question_of_the_reading_hour() -> None:

@@ -31,7 +31,7 @@ def test_every_missing_fact_is_named_in_one_refusal() -> None:
 
     assert isinstance(refusal, OpenQuestions)
     assert [each.option for each in refusal.questions] == ["site", "unit", "timezone"]
-    assert refusal.found == "it leaves 3 facts open"
+    assert refusal.problem == "it leaves 3 facts open"
     assert refusal.flag == "--site brook --unit F --timezone AREA/CITY"
     assert refusal.expected.count("\n") == 2
 
@@ -47,7 +47,7 @@ def test_a_wrong_answer_is_not_mixed_with_facts_that_miss() -> None:
     refusal = open_in(LINES, site="barn")
 
     assert isinstance(refusal, OpenQuestion)
-    assert refusal.found == "it has no site 'barn'"
+    assert refusal.problem == "it has no site 'barn'"
 
 
 def test_a_dialogue_asks_them_one_after_another_and_reads_once_more(
@@ -62,7 +62,7 @@ def test_a_dialogue_asks_them_one_after_another_and_reads_once_more(
     reading = read_asking(file, no_input=False)
 
     assert answers == {"Which is it?": [], "Time zone?": []}
-    assert reading.options.said() == {
+    assert reading.options.chosen() == {
         "unit": "F", "site": "hill", "timezone": "America/Chicago", "sure": True,
     }  # fmt: skip
     # 23:00Z is 18:00 in Chicago's summer; standard time is 17:00, and the warmest of its day.

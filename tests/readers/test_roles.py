@@ -68,7 +68,7 @@ def test_what_nobody_measured_is_asked_about_alone_and_read_past_beside_measurem
         outcome([f"date,{high},{low}", *rows(ABOVE, BELOW)]),
         "--max-column", high, "--min-column", low,
     )  # fmt: skip
-    assert "nobody measured" in refusal.found
+    assert "nobody measured" in refusal.problem
     beside = [f"date,{high},{low},High °C,Low °C", *rows(ABOVE, BELOW, HIGH, LOW)]
     assert_true_days(outcome(beside))
 
@@ -87,7 +87,7 @@ def test_the_soil_is_asked_about() -> None:
         outcome(lines), "--max-column", "Soil max C", "--min-column", "Soil min C"
     )
 
-    assert "is the soil's" in refusal.found
+    assert "is the soil's" in refusal.problem
     assert_true_days(outcome(lines, max_column="Soil max C", min_column="Soil min C"))
 
 
@@ -98,7 +98,7 @@ def test_extremes_of_two_thermometers_are_asked_about(one: str, other: str) -> N
         outcome([f"date,{one},{other}", *rows(HIGH, BELOW)]),
         "--max-column", one, "--min-column", other,
     )  # fmt: skip
-    assert "two thermometers" in refusal.found
+    assert "two thermometers" in refusal.problem
 
 
 @pytest.mark.parametrize(
@@ -133,7 +133,7 @@ def test_minutes_are_no_minima() -> None:
     lines = [f"{day},12,0,{high}" for day, high in zip(DAYS, HIGH, strict=True)]
     refusal = assert_asked(outcome(["date,hour,min,max C", *lines]), "--min-column", "NAME")
 
-    assert "none of its minimum" in refusal.found
+    assert "none of its minimum" in refusal.problem
 
 
 def test_a_minimum_behind_an_hour_stays_one() -> None:
@@ -165,7 +165,7 @@ def test_two_columns_of_one_name_are_asked_for_by_number() -> None:
     assert_asked(outcome(lines, unit="C"), "--max-column", "2")
     refusal = assert_asked(outcome(lines, unit="C", max_column="Max", min_column="Min"))
 
-    assert "2 of its columns are called 'Max'" in refusal.found
+    assert "2 of its columns are called 'Max'" in refusal.problem
     assert_true_days(outcome(lines, unit="C", max_column="4", min_column="5"))
 
 
@@ -185,7 +185,7 @@ def test_a_title_that_speaks_of_humidity_is_asked_about() -> None:
     lines = ["Relative humidity in percent, Larkhollow", "date,Max,Min", *rows(ABOVE, BELOW)]
     refusal = assert_asked(outcome(lines, unit="F"), "--max-column", "Max", "--min-column", "Min")
 
-    assert "speak of 'humidity'" in refusal.found
+    assert "speak of 'humidity'" in refusal.problem
     spoken = ["Temperature and humidity in Larkhollow", "date,Max,Min", *rows(HIGH, LOW)]
     assert_true_days(outcome(spoken, unit="C"))
 

@@ -335,7 +335,7 @@ def test_u8_a_change_planted_anywhere_in_a_warm_half_year_is_found(at: int, to_c
         read_lines("date,max,min", *lines)
 
     day = days[at].item()
-    assert f"on {day.day} {day:%b} {day.year}" in refused.value.found
+    assert f"on {day.day} {day:%b} {day.year}" in refused.value.problem
 
 
 def test_u9_kelvin_is_offered() -> None:

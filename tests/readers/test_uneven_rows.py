@@ -214,7 +214,7 @@ def test_the_same_header_again_is_left_out() -> None:
 def test_another_header_further_down_is_refused_by_its_line(second: str, form: str) -> None:
     refusal = asked(*stacked(second, form))
 
-    assert refusal.found == "line 17 is a header unlike the first"
+    assert refusal.problem == "line 17 is a header unlike the first"
     assert "Cut the file in two above that line" in refusal.cure
 
 

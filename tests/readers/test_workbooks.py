@@ -151,7 +151,7 @@ def test_a_sheet_that_is_not_there_is_refused_with_those_that_are() -> None:
     refusal = outcome(("2025", "visible", year(2025)), sheet="2019")
 
     assert isinstance(refusal, Refusal)
-    assert (refusal.found, refusal.expected) == ("it has no sheet '2019'", "Its sheets are 2025.")
+    assert (refusal.problem, refusal.expected) == ("it has no sheet '2019'", "Its sheets are 2025.")
 
 
 def test_a_sheet_of_a_file_that_is_no_workbook_is_refused() -> None:
@@ -166,7 +166,7 @@ def test_rows_beyond_what_is_read_are_refused(monkeypatch: pytest.MonkeyPatch) -
     refusal = outcome(("2025", "visible", year(2025)))
 
     assert isinstance(refusal, Refusal)
-    assert refusal.found == "its sheet '2025' has more than 365 rows"
+    assert refusal.problem == "its sheet '2025' has more than 365 rows"
 
 
 def test_columns_beyond_what_is_read_are_refused(monkeypatch: pytest.MonkeyPatch) -> None:
@@ -177,4 +177,4 @@ def test_columns_beyond_what_is_read_are_refused(monkeypatch: pytest.MonkeyPatch
     refusal = outcome(("2025", "visible", wide))
 
     assert isinstance(refusal, Refusal)
-    assert refusal.found == "its sheet '2025' has more than 60 columns"
+    assert refusal.problem == "its sheet '2025' has more than 60 columns"

@@ -189,8 +189,8 @@ def test_each_season_is_foretold_from_those_before_it_only(larkhollow: DailySeri
     """The second season by the first alone, its days walked by hand."""
     whole = gathered(larkhollow, *finds()).foretold(0.1)
     alone = gathered(larkhollow, *finds()[:2]).foretold(0.1)
-    assert [replace(each, own=None) for each in whole[:2]] == [
-        replace(each, own=None) for each in alone
+    assert [replace(each, season=None) for each in whole[:2]] == [
+        replace(each, season=None) for each in alone
     ]
     assert (whole[0].by_finds, whole[0].by_calendar, whole[0].looked) == (None, None, None)
     days, second = read_by_hand(FILE), whole[1]
@@ -235,11 +235,11 @@ def test_from_the_third_find_on_a_date_leans_on_the_mean_date(larkhollow: DailyS
     assert found.before(dt.date(2025, 1, 1)).usual(season) == dt.date(2025, 6, 30)
     assert found.before(dt.date(2024, 1, 1)).usual(season) is None
     fourth = found.foretold(0.1)[-1]
-    heat = fourth.own.heat.reached(fourth.before.sum_at(0.5))
+    heat = fourth.season.heat.reached(fourth.before.sum_at(0.5))
     assert heat is not None
     drawn = heat + dt.timedelta(days=round(0.3 * (dt.date(2025, 6, 30) - heat).days))
     assert drawn != heat
-    assert fourth.by_finds == fourth.own.missed_by(drawn)
-    look_from = fourth.own.heat.reached(fourth.before.sum_at(0.1))
+    assert fourth.by_finds == fourth.season.missed_by(drawn)
+    look_from = fourth.season.heat.reached(fourth.before.sum_at(0.1))
     assert look_from is not None
     assert fourth.looked == (dt.date(2025, 7, 3) - look_from - (drawn - heat)).days

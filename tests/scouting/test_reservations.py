@@ -50,7 +50,7 @@ def test_five_degrees_of_latitude_are_near(degrees: float, far: bool) -> None:
     assert all(said)
     # Distance is the printed number's: a sum of the person's own was found here.
     assert not any("latitude" in each for each in reservations(
-        card, event, found, SEASON, place, own=True
+        card, event, found, SEASON, place, by_finds=True
     ))  # fmt: skip
     assert not any("latitude" in each for each in reservations(
         card, event, found, SEASON, Place("nowhere said")

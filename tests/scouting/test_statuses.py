@@ -69,7 +69,7 @@ def test_a_find_is_seen_whatever_the_dots_say() -> None:
     """The garden knows better than the heat."""
     found = Bracket(None, TODAY, Sighting("bug", "eggs", TODAY))
     assert (
-        status_of(outlook(*range(30, 42)), outlook(), TODAY, lead_days=3, found=found)
+        status_of(outlook(*range(30, 42)), outlook(), TODAY, lead_days=3, bracket=found)
         is Status.SEEN
     )
 
@@ -107,7 +107,7 @@ def test_what_a_later_find_answers_is_neither_overdue_nor_coming_up() -> None:
     for ahead in (outlook(*range(30, 42)), outlook(*range(-30, -18)), outlook(*range(2, 14))):
         assert status_of(ahead, ahead, TODAY, lead_days=3, begun=begun) is Status.UNDER_WAY
         own = Bracket(None, TODAY, find)
-        status = status_of(ahead, ahead, TODAY, lead_days=3, found=own, begun=begun)
+        status = status_of(ahead, ahead, TODAY, lead_days=3, bracket=own, begun=begun)
         assert status is Status.SEEN
 
 

@@ -73,7 +73,7 @@ def test_each_share_has_the_outlook_of_its_heat(series: DailySeries, flies: Emer
         goal = float(gamma(a=65, scale=1180 / 65).ppf(share))
         one = outlook_of(series, counting, goal, start=dt.date(2026, 3, 1), today=TODAY)
         assert flies.outlooks[share].days == one.days
-    assert list(flies.told) == [0.1, 0.5, 0.9]
+    assert list(flies.main_shares) == [0.1, 0.5, 0.9]
     assert flies.outlooks[0.1].reached is not None
 
 
@@ -92,7 +92,7 @@ def test_a_curve_printed_in_part_tells_what_it_holds(series: DailySeries) -> Non
     number = number_with_curve(CARDS["western-bean-cutworm"], event)
     start = dt.date(2026, 3, 1)
     ahead = emergence_ahead(series, number, counting_of(number), start=start, today=TODAY)
-    assert list(ahead.told) == [0.25, 0.5, 0.75]
+    assert list(ahead.main_shares) == [0.25, 0.5, 0.75]
     assert ahead.middle == 0.5
     assert not (ahead.known < 0.25).any()  # unknown, not nought
 

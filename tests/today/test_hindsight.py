@@ -54,7 +54,7 @@ def test_a_week_of_heat_moves_dates_by_weather_alone() -> None:
     """The cause is named with its days, and its warmth."""
     plan = season_plan(lark(), CARDS, TODAY, watch=["squash-vine-borer"])
     change = changes_since(plan, BEFORE)[MOTHS]
-    assert [move.cause for move in change.moves if move.moved] == ["weather"]
+    assert [move.cause for move in change.moves if move.is_shift] == ["weather"]
     said = why_moved.why(change, "F")
     assert "4–10 June ran" in said
     assert "warmer than usual" in said
@@ -168,7 +168,7 @@ def test_a_forecast_a_day_older_is_not_called_new() -> None:
     now = plan(TODAY + 2 * day)
     before = morning_of(now, TODAY, forecasts=archive)
     change = changes_since(now, TODAY, before=before)[MOTHS]
-    assert [move.cause for move in change.moves if move.moved] == ["forecast"]
+    assert [move.cause for move in change.moves if move.is_shift] == ["forecast"]
     assert "foretold days went by and their weather is not in yet" in why_moved.why(change, "F")
 
 
@@ -214,7 +214,7 @@ def test_days_revised_since_are_a_cause_of_their_own() -> None:
     before = morning_of(plan, BEFORE, then=then, now=series)
     change = changes_since(plan, BEFORE, before=before)[MOTHS]
     causes = {move.cause: move for move in change.moves}
-    assert causes["revised days"].moved
+    assert causes["revised days"].is_shift
     assert causes["revised days"].middle is not None
     assert causes["revised days"].middle > 0  # the true May was cooler
     assert "1–31 May were revised" in why_moved.why(change, "F")

@@ -73,13 +73,13 @@ def test_own_finds_are_counted_instead_of_the_printed_number_from_the_first_on(
 ) -> None:
     one = Journal(sightings=OWN.sightings[:1])
     card, first, both = (moths(planned(series, cards, each)) for each in (Journal(), one, OWN))
-    assert card.own is None
+    assert card.own_finds is None
     for window, seasons in ((first, "1 season"), (both, "2 seasons")):
-        assert window.own is not None
+        assert window.own_finds is not None
         assert window.late is not None
-        assert window.late.goal == window.own.goal
-        assert window.reached == day_of(fahrenheit_days(window.own.goal))
-        sum_ = f"Your finds of {seasons}: {fahrenheit_days(window.own.goal):,.0f} °F-days, "
+        assert window.late.goal == window.own_finds.goal
+        assert window.reached == day_of(fahrenheit_days(window.own_finds.goal))
+        sum_ = f"Your finds of {seasons}: {fahrenheit_days(window.own_finds.goal):,.0f} °F-days, "
         assert numbers.own_number(window, "F").startswith(sum_)
         assert numbers.own_number(window, "F").endswith("; published 1,000.")
         assert numbers.own_number(window, "F") in numbers.basis(window, "F")
@@ -93,10 +93,10 @@ def test_days_to_look_go_by_chance(series: DailySeries, cards: dict[str, Card]) 
         plan = season_plan(series, cards, early, watch=[BORER], journal=OWN,
                            habits=Habits(chance=chance))  # type: ignore[arg-type]  # fmt: skip
         window = moths(plan)
-        assert window.seen is not None
+        assert window.insect is not None
         opens.append(window.opens)
-        if share in window.seen.spans and chance != "1 in 5":
-            assert (window.opens, window.closes) == window.seen.spans[share]
+        if share in window.insect.spans and chance != "1 in 5":
+            assert (window.opens, window.closes) == window.insect.spans[share]
         assert sentences.when(window, "F").startswith("By your finds of 2 seasons it is first seen")
     assert opens == sorted(opens, reverse=True)
     assert len(set(opens)) == 3
@@ -109,7 +109,7 @@ def test_own_finds_beside_leave_every_date_as_it_is(
     plan = season_plan(series, cards, early, watch=[BORER], journal=OWN,
                        habits=Habits(own_finds="beside"))  # fmt: skip
     window, plain = moths(plan), moths(planned(series, cards, Journal(), early))
-    assert window.own is None
+    assert window.own_finds is None
     assert (window.opens, window.closes, window.fastest) == (
         plain.opens, plain.closes, plain.fastest
     )  # fmt: skip
@@ -117,7 +117,7 @@ def test_own_finds_beside_leave_every_date_as_it_is(
     assert "own_finds" in numbers.own_number(window, "F")
     found = insect_date(plan, window)
     assert found is not None
-    said = insect_dates.dates(found, "F", window.own_beside)
+    said = insect_dates.dates(found, "F", window.finds_beside)
     assert "of your own finds of 2 seasons" in said
     without = planned(series, cards, Journal(), early)
     assert insect_date(without, moths(without)) is None  # the card prints no spread
@@ -128,7 +128,7 @@ def test_this_season_s_own_find_and_a_trap_of_last_year_are_no_earlier_season(
 ) -> None:
     only_now = Journal(sightings=(own_find(2026, 6, 29),))
     window = moths(planned(series, cards, only_now))
-    assert window.own is None
+    assert window.own_finds is None
     assert window.status is Status.SEEN
     assert moths(planned(series, cards, OWN)).status is not Status.SEEN
 
@@ -169,9 +169,9 @@ def test_another_method_is_learnt_anew(series: DailySeries, cards: dict[str, Car
         moths(planned(series, cards, OWN, overrule=each))
         for each in (None, Overrule(shape=single_sine))
     )
-    assert card.own is not None
-    assert sine.own is not None
-    assert sine.own.goal > card.own.goal * 1.02
+    assert card.own_finds is not None
+    assert sine.own_finds is not None
+    assert sine.own_finds.goal > card.own_finds.goal * 1.02
 
 
 def test_a_number_kept_in_an_older_book_is_said_and_not_counted(

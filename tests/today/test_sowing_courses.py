@@ -78,7 +78,7 @@ def test_what_is_on_record_is_not_foretold(series: DailySeries, cards: dict[str,
     ]  # fmt: skip
     assert one.planned.pick is not None
     assert one.planned.pick.dots == ()
-    assert one.planned.pick.seen
+    assert one.planned.pick.on_record
     assert two.ages[-1].first != dt.date(2026, 6, 30)
 
 

@@ -52,7 +52,7 @@ def test_a_stage_that_counts_from_a_find_is_there_once_it_was_seen() -> None:
     assert "egg-hatch" not in {each.event.key for each in today().stage_years}
     hatch = stage(today(FIND), "egg-hatch")
     assert hatch.sum is None
-    assert {each.season.name for each in hatch.years if each.seen} == {"2024"}
+    assert {each.season.name for each in hatch.years if each.bracket} == {"2024"}
     assert all(each.due is None and not each.whole for each in hatch.years)
 
 

@@ -84,7 +84,7 @@ def test_their_dates_are_still_told(season: list[SeasonPlan]) -> None:
 def test_a_reached_sum_of_theirs_asks_for_no_clean_look(season: list[SeasonPlan]) -> None:
     for plan in season:
         for window in plan.windows:
-            if window.late is not None and window.late.reached and window.found is None:
+            if window.late is not None and window.late.reached and window.bracket is None:
                 said = sentences.when(window, "F")
                 assert ("clean look" in said) is window.event.opens_looks
 

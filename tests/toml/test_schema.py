@@ -103,7 +103,7 @@ def test_what_is_not_sound_is_named(
         schema.record(Garden, document, owner="")
     (fault,), mended = schema.faults(Garden, document, WORDING)
     assert fault.path == path
-    assert found in fault.found
+    assert found in fault.problem
     assert expected in fault.expected
     assert cure in fault.cure
     assert schema.record(Garden, mended, owner="").name == "Larkhollow"

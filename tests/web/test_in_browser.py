@@ -117,7 +117,7 @@ def shown(demo: Path, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Serv
     folder = tmp_path_factory.mktemp("shown")
     (folder / "scratch").mkdir()
     served = Served(Path(shutil.copytree(demo, folder / "patch")), folder / "scratch")
-    with served.book._here().writing() as pen:
+    with served.book._book().writing() as pen:
         bed = "<script>document.title='x'</script>\"'><img src=x onerror=\"document.title='x'\">"
         pen.add(Sowing("summer-squash", served.book.day(), bed, "</style><b>", name="W" * 90))
         pen.add(Sighting("squash-bug", "eggs", served.book.day(), where=bed, note="{{ 7 * 7 }}"))
@@ -587,7 +587,7 @@ def test_a_place_is_made_in_the_page(
         page.click("text=Make the book")
     assert page.url.startswith(f"{served.home}/record?said=")
     assert "Made the season book of Garden <b>" in page.inner_text("main")
-    book = served.book._here().book
+    book = served.book._book().book
     assert (book.place.latitude, book.place.timezone) == (41.23, "America/Chicago")
     assert book.settings.grow == ("kale",)
     page.goto(f"{served.home}/setup")

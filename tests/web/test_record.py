@@ -33,13 +33,13 @@ def _sample(browser: TestClient, name: str) -> str:
 
 def test_a_file_is_judged_before_it_is_kept(browser: TestClient, book: PageBook) -> None:
     """Stuck for ten days, as the sample's own account says: told, and nothing written."""
-    before = book.today().record.kept
+    before = book.today().record.as_read
     page = browser.get(_sample(browser, "12_stuck_maximum.csv")).text
     said = words_of(page)
     assert "Nothing of it is kept yet" in said
     assert "Weather record: SHAKY" in said
     assert "20–29 May 2026: the maximum is 88 °F on 10 days running" in said
-    assert (book.today().record.kept.tmax == before.tmax).sum() == (
+    assert (book.today().record.as_read.tmax == before.tmax).sum() == (
         before.tmax == before.tmax
     ).sum()
 
@@ -56,7 +56,7 @@ def test_what_it_leaves_open_is_asked_then_kept(browser: TestClient, book: PageB
     assert kept.headers["location"].startswith("/record?said=")
     said = words_of(browser.get(kept.headers["location"]).text)
     assert "[entry " in said
-    (source,) = (each for each in book._here().book.sources() if each.name != "weather.csv")
+    (source,) = (each for each in book._book().book.sources() if each.name != "weather.csv")
     assert source.name == "02_celsius_no_unit.csv"
     assert source.unit == "C"
     assert browser.get(address).status_code == 422  # it is gone once it was kept
@@ -113,7 +113,7 @@ def test_a_night_s_reading(browser: TestClient, book: PageBook) -> None:
     answer = browser.post("/note", data=data)
     said = words_of(browser.get(answer.headers["location"]).text)
     assert "Noted for Thu 11 June 2026: high 81.0 °F, low 48.5 °F." in said
-    assert book._here().book.series().last.isoformat() == "2026-06-11"
+    assert book._book().book.series().last.isoformat() == "2026-06-11"
 
 
 @pytest.mark.parametrize(
@@ -126,12 +126,12 @@ def test_a_night_s_reading(browser: TestClient, book: PageBook) -> None:
 def test_a_reading_that_cannot_be_or_may_be_a_slip_is_asked_about(
     browser: TestClient, book: PageBook, low: str, high: str, why: str
 ) -> None:
-    before = book._here().book.series().last
+    before = book._book().book.series().last
     answer = browser.post("/note", data={"low": low, "high": high, "token": token_of(browser)})
     assert answer.status_code == 422
     assert why in words_of(answer.text)
     assert f'name="low" inputmode="decimal" autocomplete="off" value="{low}"' in answer.text
-    assert book._here().book.series().last == before
+    assert book._book().book.series().last == before
 
 
 def test_what_leaves_the_book(browser: TestClient, book: PageBook) -> None:
@@ -182,17 +182,17 @@ def test_an_undo_of_years_of_weather_is_asked_about_once(
     browser: TestClient, book: PageBook
 ) -> None:
     weather = next(each for each in book.lately(1_000) if each.words.startswith("Weather from"))
-    token, days = token_of(browser), len(book._here().book.series())
+    token, days = token_of(browser), len(book._book().book.series())
     data = {"entry": weather.name, "to": "/record", "token": token}
     asked = browser.post("/undo", data=data)
     assert asked.status_code == 422
     assert "it is 4,524 days of weather" in words_of(asked.text)
     assert f'name="entry" value="{weather.name}"' in asked.text
-    assert len(book._here().book.series()) == days
+    assert len(book._book().book.series()) == days
     assert browser.post("/undo", data={**data, "certain": "yes"}).status_code == 303
-    assert book._here().book.weather() is None
+    assert book._book().book.weather() is None
     assert browser.post("/redo", data=data).status_code == 303
-    assert len(book._here().book.series()) == days
+    assert len(book._book().book.series()) == days
 
 
 def test_a_second_reading_of_a_day_says_what_it_replaces(browser: TestClient) -> None:

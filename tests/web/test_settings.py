@@ -36,14 +36,14 @@ def test_what_is_said_otherwise_is_changed_and_no_other_line(
     answer = browser.post("/settings", data=data)
     said = words_of(browser.get(answer.headers["location"]).text)
     assert "Changed: where the thermometer hangs, hour of reading, what you grow." in said
-    settings = book._here().book.settings
+    settings = book._book().book.settings
     assert (settings.weather.sensor_spot, settings.weather.reading_hour) == ("wall", 7)
     assert (settings.weather.day_ends, settings.grow) == ("morning-reading", ("kale", "leek"))
     kept = [line for line in before.splitlines() if line in file.read_text(encoding="utf-8")]
     assert len(kept) >= len(before.splitlines()) - 4
     data["stands"] = _form(browser.get("/settings").text)["stands"]
     browser.post("/settings", data={**data, "hour": ""})
-    settings = book._here().book.settings
+    settings = book._book().book.settings
     assert (settings.weather.day_ends, settings.weather.reading_hour) == ("midnight", None)
 
 
@@ -79,9 +79,9 @@ def test_the_second_of_two_who_change_the_place_is_told(
     assert late.status_code == 422
     assert "somebody else changed it since this form was opened" in words_of(late.text)
     assert "read at 7" in words_of(late.text)
-    weather = book._here().book.settings.weather
+    weather = book._book().book.settings.weather
     assert (weather.reading_hour, weather.sensor_spot) == (7, "open-shade")
     again = _form(late.text) | {"token": token}
     assert again["spot"] == "wall"
     assert browser.post("/settings", data=again).status_code == 303
-    assert book._here().book.settings.weather.sensor_spot == "wall"
+    assert book._book().book.settings.weather.sensor_spot == "wall"

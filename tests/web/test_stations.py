@@ -77,7 +77,7 @@ def test_nothing_is_asked_before_a_tap_and_nothing_is_kept_before_a_yes(
     looked_at = _post(page, "/fetch", station=NEAR.id, forecast="yes")
     assert "Nothing of it is kept yet." in looked_at
     assert "Weather record: SOUND." in looked_at
-    assert new._here().book.weather() is None
+    assert new._book().book.weather() is None
     key = looked_at.partition("/file?key=")[2]
     assert "Brought 7,456 new days." in _post(page, "/keep", key=key)
     assert new.fetched_from() == NEAR.name
@@ -98,4 +98,4 @@ def test_without_a_network_it_says_so_and_nothing_is_written(
     assert "no station’s file" in _post(page, "/fetch-again").replace("'", "’")
     new.change(PlaceSettings("Larkhollow", None, "America/Denver", "F", (), "unknown", None))
     assert "nobody said where it lies" in _post(page, "/stations")
-    assert new._here().book.weather() is None
+    assert new._book().book.weather() is None

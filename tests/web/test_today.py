@@ -139,12 +139,12 @@ def test_a_screen_is_remembered_as_a_walk_once(browser: TestClient, book: PageBo
 
     opened = open_book(book.folder)
     season = book.season().name
-    assert not [each for each in opened.told("walk", season) if each.told_on == book.on]
+    assert not [each for each in opened.announced("walk", season) if each.day == book.on]
     browser.get("/")
-    told = len(opened.told("walk", season))
+    told = len(opened.announced("walk", season))
     assert told
     browser.get("/")
-    assert len(opened.told("walk", season)) == told
+    assert len(opened.announced("walk", season)) == told
 
 
 def test_many_at_once_lose_nothing_and_write_nothing_twice(

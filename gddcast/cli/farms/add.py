@@ -63,7 +63,7 @@ def add(
 
 
 def _in_a_line(refusal: Refusal) -> str:
-    return f"not brought in, {refusal.found}. {refusal.cure} {refusal.flag or ''}".rstrip()
+    return f"not brought in, {refusal.problem}. {refusal.cure} {refusal.flag or ''}".rstrip()
 
 
 def _brought(farms: Farms, farm: Farm, source: Path | None, sure: bool) -> str:

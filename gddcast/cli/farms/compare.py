@@ -42,16 +42,16 @@ def compare(
 
     farms = open_farms(folder, on, pest=pest, cards=cards_folder)
     with progress_bar("Farms") as progress:
-        made = farms.table(stage, progress)
+        farm_table = farms.table(stage, progress)
     unit = farms.show(show)
     if as_json:
         from gddcast.cli.clock import now
         from gddcast.text.farms.compare import compare_json
 
-        click.echo(compare_json(made, unit, now()))
+        click.echo(compare_json(farm_table, unit, now()))
     else:
         from gddcast.text.farms.compare import compare_text
 
-        screen.show(compare_text(made, unit, terminal=screen.terminal()))
-    if all(each.refusal is not None for each in made.farms):
+        screen.show(compare_text(farm_table, unit, terminal=screen.terminal()))
+    if all(each.refusal is not None for each in farm_table.farms):
         sys.exit(CANNOT_USE)

@@ -102,7 +102,7 @@ class Farms:
             own = None if farm.site is None else self._site_texts(file).get(farm.site)
             if own is not None:
                 return temperatures_in(own.encode(), file.name, replace(options, site=None))
-            return read_temperatures(file, **_said(options))
+            return read_temperatures(file, **_as_keywords(options))
         except (OpenQuestion, OpenQuestions) as question:
             raise _for_the_list(question, farm) from None
 
@@ -138,10 +138,10 @@ class Farms:
         from gddcast.cli.clock import today_at
 
         book = open_book(self.listed.folder / farm.file)
-        said = book.settings
-        own = said.watch or said.grow
+        settings = book.settings
+        own = settings.watch or settings.grow
         watch = self._watch(farm) if farm.watch is not None or not own else None
-        book = replace(book, settings=replace(said, place=_place_of(said, farm)))
+        book = replace(book, settings=replace(settings, place=_place_of(settings, farm)))
         return today_of(book, self.on or today_at(book.place), self.cards, watch)
 
     def _watch(self, farm: Farm) -> tuple[str, ...] | None:
@@ -158,7 +158,7 @@ class Farms:
             self._known_keys[names] = tuple(keys)
         return self._known_keys[names]
 
-    def each(self, names: tuple[str, ...] = ()) -> Iterator[tuple[Farm, Today | Refusal]]:
+    def todays(self, names: tuple[str, ...] = ()) -> Iterator[tuple[Farm, Today | Refusal]]:
         """Every farm, or those named, with what it says or why it can't; one at a time."""
         for farm in self.listed.farms:
             if not names or farm.name in names:
@@ -168,11 +168,11 @@ class Farms:
         """Who is due where."""
         from gddcast.farms.board import FarmDay, board_of, farm_day, refused_farm
 
-        with self._kept(days, self.watch) as kept:
+        with self._kept(days, self.watch) as kept_answers:
             rows = [
                 refused_farm(farm, row) if isinstance(row, Refusal) else row
                 for farm, row in self.tried(
-                    lambda each: kept.of(
+                    lambda each: kept_answers.of(
                         each, self.day_at(each), FarmDay,
                         lambda: farm_day(each, self._watched(each), days, self._notes_of(each)),
                     ),
@@ -215,13 +215,13 @@ class Farms:
 
     def records(self, progress: Callable[[int, int], None] | None = None) -> tuple[FarmRecord, ...]:
         """Each farm's record beside the others'."""
-        from gddcast.farms.check import FarmRecord, beside_each_other, farm_record
+        from gddcast.farms.check import FarmRecord, farm_record, with_neighbours
 
-        with self._kept() as kept:
+        with self._kept() as kept_answers:
             records = [
                 FarmRecord(farm, refusal=row) if isinstance(row, Refusal) else row
                 for farm, row in self.tried(
-                    lambda each: kept.of(
+                    lambda each: kept_answers.of(
                         each, self.day_at(each), FarmRecord,
                         lambda: farm_record(
                             each, self.today(each).record, self._notes_of(each)
@@ -230,7 +230,7 @@ class Farms:
                     progress,
                 )
             ]  # fmt: skip
-        return beside_each_other(records)
+        return with_neighbours(records)
 
     def table(
         self, stage: str | None, progress: Callable[[int, int], None] | None = None
@@ -264,7 +264,7 @@ class Farms:
         """The record of a farm as it came, without a forecast."""
         from gddcast.cli.weather_files import without_forecast
 
-        return without_forecast(self.today(farm).record.kept)
+        return without_forecast(self.today(farm).record.as_read)
 
     def tried(
         self, work: Callable[[Farm], Answer], progress: Callable[[int, int], None] | None
@@ -285,9 +285,9 @@ class Farms:
                 return
             yield farm, answer
 
-    def show(self, said: str | None) -> Unit:
+    def show(self, unit: str | None) -> Unit:
         """What the person reads: as said, as the list says, else °F."""
-        return said or self.listed.show or "F"  # type: ignore[return-value]
+        return unit or self.listed.show or "F"  # type: ignore[return-value]
 
 
 def _place_of(settings: Settings, farm: Farm) -> Place:
@@ -306,13 +306,13 @@ def _for_the_list(question: OpenQuestion | OpenQuestions, farm: Farm) -> Refusal
         return question
     keys = ", ".join(f"{each.option} = {_in_toml(each.answer)}" for each in asked)
     return Refusal(
-        question.where, "; ".join(each.found for each in asked),
+        question.where, "; ".join(each.problem for each in asked),
         " ".join(each.expected for each in asked),
         f"Say it in farms.toml under [farm.{_in_toml(farm.name)}]:  {keys}", slug=question.slug,
     )  # fmt: skip
 
 
-def _said(options: Options) -> dict[str, Any]:
+def _as_keywords(options: Options) -> dict[str, Any]:
     return {each.name: getattr(options, each.name) for each in fields(options)}
 
 
@@ -346,6 +346,6 @@ def open_farms(
     from gddcast.readers.card_files import load_cards
     from gddcast.readers.farms_list import read_farms
 
-    listed, known = read_farms(folder), load_cards(own=cards)
+    listed, known = read_farms(folder), load_cards(cards_folder=cards)
     watched = watch_list(known, pest or watch)
     return Farms(listed, known, on, None if watched is None else tuple(watched), cards)

@@ -57,8 +57,8 @@ def patch(
     farms = open_farms(folder, on)
     meant = farms.listed.named(farm)
     other = farms.listed.named(lender) if lender else _neighbour(farms, meant)
-    own, theirs = (farms.measured(each) for each in (meant, other))
-    mended = mend(own, None, theirs, extend=extend)
+    daily_series, theirs = (farms.measured(each) for each in (meant, other))
+    mended = mend(daily_series, None, theirs, extend=extend)
     if not mended.days_patched:
         raise Refusal(
             meant.name, "there is nothing to patch",
@@ -93,17 +93,17 @@ def _neighbour(farms: Farms, farm: Farm) -> Farm:
     """The farm that the list names as neighbour, else the best by what both know."""
     if farm.neighbour:
         return farms.listed.named(farm.neighbour)
-    found = next(each for each in farms.records() if each.farm == farm)
-    if found.refusal is not None:
-        raise found.refusal
-    if found.neighbour is None:
+    farm_record = next(each for each in farms.records() if each.farm == farm)
+    if farm_record.refusal is not None:
+        raise farm_record.refusal
+    if farm_record.neighbour is None:
         raise Refusal(
             farm.name, "no other farm shares enough days with it",
             "Thirty days that both know are needed to tell how the two places differ.",
             "Borrow from a station near by:  gddcast weather patch FILE --from STATION.csv",
             slug="no-neighbour",
         )  # fmt: skip
-    return farms.listed.named(found.neighbour.farm)
+    return farms.listed.named(farm_record.neighbour.farm)
 
 
 def _into_file(farms: Farms, farm: Farm, other: Farm, mended: Mended) -> str:
@@ -132,8 +132,8 @@ def _into_book(farms: Farms, farm: Farm, other: Farm, mended: Mended) -> str:
     from gddcast.book.weather_rows import WeatherSource
     from gddcast.cli.book_here import opened_book
 
-    here = opened_book(farms.listed.folder / farm.file, farms.on, no_input=True)
+    opened = opened_book(farms.listed.folder / farm.file, farms.on, no_input=True)
     source = WeatherSource(f"lent by {other.name}", mended.series.unit, "book.toml", "midnight")
-    with here.writing() as pen:
+    with opened.writing() as pen:
         brought = pen.weather(mended.series, source, only_fill=True)
-    return f"[entry {brought.entry}]  Undo:  {here.command('undo')}"
+    return f"[entry {brought.entry}]  Undo:  {opened.command('undo')}"

@@ -66,11 +66,11 @@ def sheets(
     refuse_existing(output, force=force)
     farms = open_farms(folder, on, pest=pest, cards=cards_folder)
     unit, paper = farms.show(show), as_paper(size)
-    made = []
+    sheets = []
     with progress_bar("Farms") as progress:
         for farm, answer in farms.tried(
             lambda each: _sheet(
-                farms.today(each), day, unit, paper, large=large, said=on is not None
+                farms.today(each), day, unit, paper, large=large, day_given=on is not None
             ),
             progress,
         ):
@@ -78,15 +78,15 @@ def sheets(
                 said = why_refused(refused_farm(farm, answer), str(folder))
                 click.echo(f"{farm.name} has no sheet: {said}", err=True)
             else:
-                made.append(answer)
-    if not made:
+                sheets.append(answer)
+    if not sheets:
         sys.exit(CANNOT_USE)
-    pages = [each.page for each in made]
+    pages = [each.page for each in sheets]
     title = f"{count(len(pages), 'farm')}, walks of {pages[0].week}"
     write_text(output, sheets_page(pages, title, size=paper), force=force)
-    for each in made:
-        if each.book is not None and each.told is not None:
-            each.book.announce(*each.told, TOLD_BY)
+    for each in sheets:
+        if each.book is not None and each.to_announce is not None:
+            each.book.announce(*each.to_announce, TOLD_BY)
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,11 +95,11 @@ class _Sheet:
 
     page: SheetPage
     book: OpenedBook | None = None
-    told: tuple[Today, list[ScoutingWindow]] | None = None
+    to_announce: tuple[Today, list[ScoutingWindow]] | None = None
 
 
 def _sheet(
-    today: Today, day: dt.date | None, unit: Unit, paper: Paper, *, large: bool, said: bool
+    today: Today, day: dt.date | None, unit: Unit, paper: Paper, *, large: bool, day_given: bool
 ) -> _Sheet:
     from gddcast.book.today import BookMemory
     from gddcast.cli.book_here import OpenedBook
@@ -110,4 +110,6 @@ def _sheet(
     page, due = sheet_and_stages(today, week, unit, size=paper, large=large, among=among)
     if not isinstance(today.memory, BookMemory):
         return _Sheet(page)
-    return _Sheet(page, OpenedBook(today.memory.book, today.day, said, asks=False), (today, due))
+    return _Sheet(
+        page, OpenedBook(today.memory.book, today.day, day_given, asks=False), (today, due)
+    )

@@ -49,7 +49,7 @@ def visits(
         if farm.is_book:
             journal = attempt(farm, partial(_journal, folder / farm.file))
             if isinstance(journal, Refusal):
-                click.echo(f"{farm.name} can't be read: {journal.found}", err=True)
+                click.echo(f"{farm.name} can't be read: {journal.problem}", err=True)
             else:
                 journals.append((farm.name, journal))
     if not journals:

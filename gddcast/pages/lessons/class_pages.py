@@ -18,7 +18,7 @@ class TeacherTables:
     """What ``class_tables.html`` shows: a heading, a sentence, tables."""
 
     title: str
-    said: str
+    text: str
     tables: Sequence[PageTable]
 
 

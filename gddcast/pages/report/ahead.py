@@ -61,7 +61,7 @@ class Dated:
 
     weeks: Axis | None
     season: Axis
-    moved: str
+    changes: str
     table: PageTable
     years: tuple[PageTable, ...]
 
@@ -127,7 +127,7 @@ def _dated(
     return Dated(
         next_weeks(windows, today, show, moves),
         _axis(season, windows, today, show, None),
-        _moved(moves),
+        _changes(moves),
         PageTable("Stages by date", headings, [_due_row(each) for each in windows]),
         by_year("The day each past year would bring", columns),
     )
@@ -191,7 +191,7 @@ def _beside(window: ScoutingWindow, today: Today, show: Unit, moves: Moves) -> I
         yield f"Its record here: {record.phrase}."
 
 
-def _moved(moves: Moves) -> str:
+def _changes(moves: Moves) -> str:
     if moves.since is None or not moves.changes:
         return ""
     moved = sum(map(is_move, moves.changes.values()))

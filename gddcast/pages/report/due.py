@@ -15,10 +15,10 @@ from gddcast.text.dates.bed_words import (
     pest_words,
     to_do,
 )
-from gddcast.text.dates.moved import moved_lines
+from gddcast.text.dates.moved import change_lines
 from gddcast.text.dates.nothing_due import nothing_due
 from gddcast.text.dates.plants import chore_words, picked_too_long, uncover_words
-from gddcast.text.watching import how_to_change
+from gddcast.text.watching import watch_hint
 from gddcast.today.beds import Bed, BedWalk, Block
 from gddcast.today.today import Today
 from gddcast.units import Unit
@@ -61,7 +61,7 @@ class Due:
     coming: tuple[tuple[str, str], ...]
     more_coming: int
     nothing_due: tuple[str, ...]
-    moved: tuple[str, ...]
+    changes: tuple[str, ...]
     watches_all: bool
 
 
@@ -80,7 +80,7 @@ def due_today(today: Today, show: Unit) -> Due:
         ),
         max(len(walk.coming) - _MOST_COMING, 0),
         () if walk.blocks else tuple(nothing_due(plan, show)),
-        tuple(each.text for each in moved_lines(today, _MOST_MOVED)),
+        tuple(each.text for each in change_lines(today, _MOST_MOVED)),
         plan.watches_all,
     )
 
@@ -90,7 +90,7 @@ def _about_record(today: Today) -> Iterator[str]:
     if late := weather_so_far.behind(plan):
         yield late
     yield from weather_so_far.doubts(plan, patched=False)
-    if said := how_to_change(plan.watching):
+    if said := watch_hint(plan.watching):
         yield said
 
 

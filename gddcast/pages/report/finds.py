@@ -29,9 +29,9 @@ class Finds:
 def finds_section(today: Today, show: Unit) -> Finds | None:
     """The section; none where nothing was seen, heard or thought to be."""
     plan = today.plan
-    windows = [each for each in plan.windows if each.found is not None]
+    windows = [each for each in plan.windows if each.bracket is not None]
     restarted = tuple(dict.fromkeys(_restarted(plan, show)))
-    unsure = tuple(_kept_beside(plan, today.journal))
+    unsure = tuple(_unsure_finds(plan, today.journal))
     figure = table = None
     if windows:
         brackets = brackets_drawn(windows)
@@ -78,7 +78,7 @@ def _restarted(plan: SeasonPlan, show: Unit) -> Iterator[str]:
         )
 
 
-def _kept_beside(plan: SeasonPlan, journal: Journal) -> Iterator[str]:
+def _unsure_finds(plan: SeasonPlan, journal: Journal) -> Iterator[str]:
     names = {
         (window.card.key, window.event.key): sentences.title(window) for window in plan.windows
     }
@@ -92,5 +92,5 @@ def _kept_beside(plan: SeasonPlan, journal: Journal) -> Iterator[str]:
         yield f"{title}: {kind}, {words.day(each.seen_on, weekday=False)}{more}."
 
 
-def _is_unsure(each: Sighting) -> bool:
-    return each.kind == "heard" or (each.kind == "saw" and not each.sure)
+def _is_unsure(sighting: Sighting) -> bool:
+    return sighting.kind == "heard" or (sighting.kind == "saw" and not sighting.sure)

@@ -95,7 +95,7 @@ def _first(due: Due, most: int) -> tuple[Due, int]:
 
 def _lines(due: Due) -> int:
     """Lines of what there is to do."""
-    said = [due.to_do, *due.about_record, *due.chores, *due.moved, *due.nothing_due]
+    said = [due.to_do, *due.about_record, *due.chores, *due.changes, *due.nothing_due]
     said += [text for _, text in due.coming]
     many = sum(len(each) // _LETTERS + 1 for each in said)
     for stop in due.stops:

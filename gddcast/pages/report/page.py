@@ -43,7 +43,7 @@ class Report:
     due: Due
     ahead: Ahead | None
     sowings: Sowings | None
-    seen: Finds | None
+    finds: Finds | None
     seasons: TwoSeasons
     record: RecordSection
     numbers: Numbers
@@ -81,7 +81,7 @@ def report_page(
         due=due_today(today, show),
         ahead=still_to_come(today, show, moves),
         sowings=sowings(today, show),
-        seen=finds_section(today, show),
+        finds=finds_section(today, show),
         seasons=TwoSeasons(this_season(plan, curves, show), past_seasons(plan, curves, show)),
         record=weather_record(plan),
         numbers=numbers(plan, show),

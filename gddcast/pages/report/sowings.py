@@ -74,7 +74,7 @@ def _drawn(crop: CropCourses, scale: DayScale, today: dt.date) -> Figure:
 def takeaway(crop: CropCourses) -> str:
     """What the drawing of a crop shows, in one sentence."""
     picks = [each.planned.pick for each in crop.courses if not each.pulled]
-    bearing = [(pick.middle, pick.seen) for pick in picks if pick and pick.middle]
+    bearing = [(pick.middle, pick.on_record) for pick in picks if pick and pick.middle]
     many = words.count(len(crop.courses), "sowing")
     if not bearing:
         return f"{many}, none standing that bears this season."

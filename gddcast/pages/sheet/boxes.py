@@ -16,7 +16,7 @@ class PlantBoxes:
     """Boxes to tick, and what one of them stands for where it is not a plant."""
 
     count: int
-    each: str = ""
+    stands_for: str = ""
 
 
 def plant_boxes(look: Look, few: int) -> PlantBoxes:

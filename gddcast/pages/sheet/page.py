@@ -49,7 +49,7 @@ class SheetPage:
     has_ends: bool
     unit: str
     days: Sequence[tuple[str, int, bool]]
-    moved: str
+    changes: str
     unsaid: str
     plants: Plants
     chores: str
@@ -76,10 +76,10 @@ def scouting_sheet(
     *,
     size: Paper = "a4",
     large: bool = False,
-    moved: Sequence[tuple[ScoutingWindow, str]] = (),
+    changes: Sequence[tuple[ScoutingWindow, str]] = (),
 ) -> str:
     """The whole sheet as one HTML file made for print; its arguments are those of `sheet_of`."""
-    return fill("sheet.html", sheet_of(today, week, show, size=size, large=large, moved=moved),
+    return fill("sheet.html", sheet_of(today, week, show, size=size, large=large, changes=changes),
                 paper=size)  # fmt: skip
 
 
@@ -96,7 +96,7 @@ def sheet_of(
     *,
     size: Paper = "a4",
     large: bool = False,
-    moved: Sequence[tuple[ScoutingWindow, str]] = (),
+    changes: Sequence[tuple[ScoutingWindow, str]] = (),
     among: str = "",
 ) -> SheetPage:
     """What a place's sheet shows.
@@ -111,14 +111,14 @@ def sheet_of(
     size : {"a4", "letter"}, default: "a4"
     large : bool, default: False
         Big print.
-    moved : sequence of (ScoutingWindow, str)
+    changes : sequence of (ScoutingWindow, str)
         What moved since the last sheet, each in a sentence; nothing where no earlier one is known.
     among : str
         What tells it from other sheets in one file, for those who do not see them.
     """
     plan, day, rows = today.plan, max(today.day, week.first), rows_of(today, week, show)
     chores = " ".join(chore_notes(today.sowings, today.chores_again(max(today.day, week.last))))
-    said, unsaid = _moved(moved, rows), _unsaid(today, week)
+    said, unsaid = _changes(changes, rows), _unsaid(today, week)
     drawn = _drawn(today, rows, week)
     words_of = [f"{label} {sentences.reason(each, show)}" for each, label in drawn]
     notes = (chores, said, unsaid)
@@ -142,7 +142,7 @@ def sheet_of(
         has_ends=any(len(dot_rows(each)) > 1 for each, _ in drawn),
         unit=show,
         days=[(words.weekday(each), each.day, each in watered) for each in week.days],
-        moved=said,
+        changes=said,
         unsaid=unsaid,
         plants=my_plants(today.sowings, day, today.day, today.practice.rules, today.sow_next),
         chores=chores,
@@ -207,12 +207,12 @@ def _drawn(today: Today, rows: Sequence[Row], week: WalkWeek) -> list[tuple[Scou
     return list(found.values())
 
 
-def _moved(moved: Sequence[tuple[ScoutingWindow, str]], rows: Sequence[Row]) -> str:
+def _changes(changes: Sequence[tuple[ScoutingWindow, str]], rows: Sequence[Row]) -> str:
     """What moved: of a stage that has a row by its number, of others by name."""
     numbers = {(row.pest, stage): str(row.number) for row in reversed(rows) for stage in row.stages}
     return " ".join(
         f"{numbers.get((each.card.key, each.event.key), sentences.title(each))}: {sentence}"
-        for each, sentence in moved
+        for each, sentence in changes
     )
 
 

@@ -71,23 +71,23 @@ def my_plants(
     )
 
 
-def _name(each: SowingToday) -> str:
+def _name(sowing: SowingToday) -> str:
     """Crop and bed; the day it was sown stands beside them."""
-    crop = words.capital(each.sowing.crop.replace("-", " "))
-    return f"{crop}, {each.sowing.bed}" if each.sowing.bed else crop
+    crop = words.capital(sowing.sowing.crop.replace("-", " "))
+    return f"{crop}, {sowing.sowing.bed}" if sowing.sowing.bed else crop
 
 
 def _later(
-    each: SowingToday, sowings: Sequence[SowingToday], rules: Rules, next_one: Span | None
+    sowing: SowingToday, sowings: Sequence[SowingToday], rules: Rules, next_one: Span | None
 ) -> tuple[str, ...]:
     """First pick, side-dressing and next sowing, as far as they are on record."""
-    picked, short = each.done("first-pick"), words.short_day
+    picked, short = sowing.done("first-pick"), words.short_day
     if picked is None:
         return ("", "", "")
     side, _ = rule_days(picked, rules.side_dress_weeks, rules.sow_next_weeks)
-    dressed = each.done("side-dressed")
-    newer = [other.sowing.sown_on for other in sowings if other.names == each.names]
-    newer = [day for day in newer if day > each.sowing.sown_on]
+    dressed = sowing.done("side-dressed")
+    newer = [other.sowing.sown_on for other in sowings if other.names == sowing.names]
+    newer = [day for day in newer if day > sowing.sowing.sown_on]
     return (
         short(picked),
         f"done {short(dressed)}" if dressed else short(side),

@@ -11,7 +11,7 @@ from gddcast.crops.standing import SowingToday
 from gddcast.pages.sheet.boxes import PlantBoxes, plant_boxes
 from gddcast.scouting.windows import Habits, ScoutingWindow
 from gddcast.text import looks
-from gddcast.text.dates.bed_words import pest_words, stages_told
+from gddcast.text.dates.bed_words import pest_words, stages_shown
 from gddcast.today.beds import BedWalk, Block
 from gddcast.units import Unit
 from gddcast.words import Status
@@ -104,7 +104,7 @@ def _row(
     said = pest_words(block, habits, day, show)
     window = next(each for each in block.windows if each.status is block.status)
     boxes = plant_boxes(window.look, habits.plants_all_below)
-    first = stages_told(block)[0]
+    first = stages_shown(block)[0]
     if first.is_answered or not window.is_answered:
         first = window  # else what was seen would be said of what is to come
     return Row(
@@ -147,5 +147,5 @@ def _words(
         ("Where", where), ("Look for", look.looks_like), ("When", hour), ("How many", plants),
     ):  # fmt: skip
         if text:
-            each = f" ({boxes.each})" if lead == "How many" and boxes.each else ""
+            each = f" ({boxes.stands_for})" if lead == "How many" and boxes.stands_for else ""
             yield lead, f"{text.rstrip('.')}{each}."

@@ -83,15 +83,15 @@ def yearbook_page(
 
 def _heat(curves: SeasonCurves, season: Season, plan: SeasonPlan, show: Unit) -> str:
     """How warm it was, beside every other season by the same day."""
-    own = next((each for each in curves.every if each.season == season), None)
-    if own is None or not own.heat.size or not np.isfinite(own.heat[-1]):
+    season_heat = next((each for each in curves.every if each.season == season), None)
+    if season_heat is None or not season_heat.heat.size or not np.isfinite(season_heat.heat[-1]):
         return f"The sum of {season.name} is not known: days of it are missing."
-    last = season.first + dt.timedelta(days=own.heat.size - 1)
+    last = season.first + dt.timedelta(days=season_heat.heat.size - 1)
     then = [each.through(last) for each in curves.every]
     sums = sorted((heat for heat in then if np.isfinite(heat)), reverse=True)
-    rank = weather_so_far.rank_said(1 + sum(heat > own.heat[-1] for heat in sums))
+    rank = weather_so_far.rank_words(1 + sum(heat > season_heat.heat[-1] for heat in sums))
     first = words.day(plan.season.on(*plan.season_sum.start), weekday=False)
-    how = f"{words.heat(float(own.heat[-1]), show)} from {first} to {words.day(last)}"
+    how = f"{words.heat(float(season_heat.heat[-1]), show)} from {first} to {words.day(last)}"
     return f"{how}: {rank} of {words.count(len(sums), 'season')} by that day."
 
 
@@ -100,18 +100,18 @@ def _came(stages: Sequence[StageYears], season: Season) -> PageTable | None:
     rows = []
     for each in stages:
         now = each.of(season)
-        if now is None or (now.due is None and now.seen is None):
+        if now is None or (now.due is None and now.bracket is None):
             continue
         past = [year.due for year in each.before(season) if year.due]
         rows.append([
             _title(each),
             _due(now),
-            _seen(now),
+            _find_days(now),
             _apart(now),
             _span_of(past, season),
             words.listed([
-                f"{_seen(year)} ({year.season.name})"
-                for year in each.years if year.seen and year.season != season
+                f"{_find_days(year)} ({year.season.name})"
+                for year in each.years if year.bracket and year.season != season
             ]) or _NONE,
         ])  # fmt: skip
     if not rows:
@@ -121,28 +121,28 @@ def _came(stages: Sequence[StageYears], season: Season) -> PageTable | None:
     return PageTable("Due and seen, stage by stage", headings, rows, css="words")
 
 
-def _title(each: StageYears) -> str:
-    return f"{words.capital(each.card.name)}: {each.event.words}"
+def _title(sighting: StageYears) -> str:
+    return f"{words.capital(sighting.card.name)}: {sighting.event.words}"
 
 
 def _due(year: StageYear) -> str:
     return words.span(*year.due) if year.due else _NONE
 
 
-def _seen(year: StageYear) -> str:
-    if year.seen is None:
+def _find_days(year: StageYear) -> str:
+    if year.bracket is None:
         return _NONE
-    found = words.day(year.seen.found_on, weekday=False)
-    if year.seen.earliest is None:
+    found = words.day(year.bracket.found_on, weekday=False)
+    if year.bracket.earliest is None:
         return f"by {found}"
-    return words.span(year.seen.earliest, year.seen.found_on)
+    return words.span(year.bracket.earliest, year.bracket.found_on)
 
 
 def _apart(year: StageYear) -> str:
     """Days from the end of the sum to the find; nothing to say where either is not there."""
-    if year.seen is None or year.due is None:
+    if year.bracket is None or year.due is None:
         return _NONE
-    days = (year.seen.found_on - year.due[1]).days
+    days = (year.bracket.found_on - year.due[1]).days
     return (
         "0"
         if days == 0
@@ -153,23 +153,23 @@ def _apart(year: StageYear) -> str:
 def _span_of(past: Sequence[tuple[dt.date, dt.date]], season: Season) -> str:
     if not past:
         return _NONE
-    first = min(_moved(low, season) for low, _ in past)
-    last = max(_moved(high, season) for _, high in past)
+    first = min(_in_season(low, season) for low, _ in past)
+    last = max(_in_season(high, season) for _, high in past)
     return f"{words.span(first, last)} ({words.count(len(past), 'year')})"
 
 
-def _moved(day: dt.date, season: Season) -> dt.date:
+def _in_season(day: dt.date, season: Season) -> dt.date:
     """The same day of the calendar in another season."""
     return season.on(day.month, day.day)
 
 
 def _figure(stages: Sequence[StageYears], season: Season) -> Figure | None:
-    rows = [row_of(each, season, with_own=True) for each in stages]
-    rows = [row for row in rows if row.days and (row.due or row.seen)]
+    rows = [row_of(each, season, with_season=True) for each in stages]
+    rows = [row for row in rows if row.days and (row.due or row.find)]
     if not rows:
         return None
     due, seen = (
-        sum(map(bool, each)) for each in zip(*((r.due, r.seen) for r in rows), strict=True)
+        sum(map(bool, each)) for each in zip(*((r.due, r.find) for r in rows), strict=True)
     )
     many = words.count(len(rows), "stage")
     takeaway = f"{many} in {season.name}: {due} due by a sum, {seen} seen."
@@ -211,7 +211,7 @@ def _looks(
         [
             words.day(each.seen_on, weekday=False),
             names.get((each.organism, each.event), _plain(each)),
-            _how(each),
+            _kind_of_find(each),
             "; ".join(part for part in (each.where, each.note) if part) or _NONE,
         ]
         for each in sorted(journal.sightings, key=lambda each: each.seen_on)
@@ -221,10 +221,10 @@ def _looks(
     return PageTable("Each find", headings, rows, css="words") if rows else None
 
 
-def _plain(each: Sighting) -> str:
-    return words.capital(f"{each.organism}: {each.event}".replace("-", " "))
+def _plain(sighting: Sighting) -> str:
+    return words.capital(f"{sighting.organism}: {sighting.event}".replace("-", " "))
 
 
-def _how(each: Sighting) -> str:
-    said = "heard of" if each.kind == "heard" else "in a trap" if each.trap else "seen"
-    return f"{said}, not sure" if each.kind == "saw" and not each.sure else said
+def _kind_of_find(sighting: Sighting) -> str:
+    said = "heard of" if sighting.kind == "heard" else "in a trap" if sighting.trap else "seen"
+    return f"{said}, not sure" if sighting.kind == "saw" and not sighting.sure else said

@@ -74,22 +74,22 @@ def winter_plan(
     )  # fmt: skip
 
 
-def _known(each: StageYears, after: Season) -> tuple[StageYear, ...]:
+def _known(sighting: StageYears, after: Season) -> tuple[StageYear, ...]:
     """Whole seasons before the one planned."""
-    return each.before(after)
+    return sighting.before(after)
 
 
-def row_of(each: StageYears, season: Season, *, with_own: bool = False) -> DueRow:
+def row_of(sighting: StageYears, season: Season, *, with_season: bool = False) -> DueRow:
     """A row of the drawing: past years moved into a season, its own days where wanted."""
-    own = each.of(season) if with_own else None
-    seen = own.seen.found_on if own and own.seen else None
+    stage_year = sighting.of(season) if with_season else None
+    seen = stage_year.bracket.found_on if stage_year and stage_year.bracket else None
     return DueRow(
-        f"{words.capital(each.card.name)}: {each.event.words}",
+        f"{words.capital(sighting.card.name)}: {sighting.event.words}",
         [
             (year.season.name, season.on(year.due[0].month, year.due[0].day))
-            for year in each.before(season) if year.due
+            for year in sighting.before(season) if year.due
         ],
-        own.due[0] if own and own.due else None,
+        stage_year.due[0] if stage_year and stage_year.due else None,
         seen,
     )  # fmt: skip
 
@@ -120,7 +120,7 @@ def _weeks(usable: Sequence[tuple[StageYears, Sequence[StageYear]]], season: Sea
     )  # fmt: skip
 
 
-def _row(each: StageYears, years: Sequence[StageYear], season: Season, show: Unit) -> list[str]:
+def _row(sighting: StageYears, years: Sequence[StageYear], season: Season, show: Unit) -> list[str]:
     lows = sorted((season.on(y.due[0].month, y.due[0].day), y.season.name) for y in years if y.due)
     highs = sorted((season.on(y.due[1].month, y.due[1].day), y.season.name) for y in years if y.due)
     named = [f"{words.day(day, weekday=False)} ({name})" for day, name in (lows[0], highs[-1])]
@@ -138,15 +138,15 @@ def _row(each: StageYears, years: Sequence[StageYear], season: Season, show: Uni
         middle = words.day(lows[len(lows) // 2][0], weekday=False)
     missed = sum(year.due is None for year in years)
     return [
-        f"{words.capital(each.card.name)}: {each.event.words}",
+        f"{words.capital(sighting.card.name)}: {sighting.event.words}",
         named[0], inner, middle, named[1],
         f"{len(years)}, {missed} not reached" if missed else str(len(years)),
-        "; ".join(_counted(each, show)),
+        "; ".join(_counted(sighting, show)),
     ]  # fmt: skip
 
 
-def _counted(each: StageYears, show: Unit) -> Iterator[str]:
-    by, number = each.sum, each.event.default
+def _counted(sighting: StageYears, show: Unit) -> Iterator[str]:
+    by, number = sighting.sum, sighting.event.default
     if by is None:
         return
     low, high = by.goals[0], by.goals[-1]
@@ -158,4 +158,4 @@ def _counted(each: StageYears, show: Unit) -> Iterator[str]:
     if by.goals != tuple(dict.fromkeys((number.goal_c if number else None) or ())):
         yield "by your finds"
     elif number is not None:
-        yield f"{numbers.cited(each.card, number.source)}, {number.evidence}"
+        yield f"{numbers.cited(sighting.card, number.source)}, {number.evidence}"

@@ -36,7 +36,7 @@ def ahead_text(
     show: Unit,
     *,
     terminal: Terminal = PLAIN,
-    moved: Mapping[Stage, Change] | None = None,
+    changes: Mapping[Stage, Change] | None = None,
     causes: bool = False,
 ) -> str:
     """What is near on one axis, by the day to look; the rest in a line each.
@@ -46,7 +46,7 @@ def ahead_text(
     plan : SeasonPlan
     show : {"F", "C"}
     terminal : Terminal
-    moved : mapping, optional
+    changes : mapping, optional
         What has moved each date since an earlier day.
     causes : bool
         Whether what moved it is said as well.
@@ -61,7 +61,7 @@ def ahead_text(
     if not due and (clear := nothing_is_due(plan)):
         lines += [Line(f"{words.capital(clear)}.", weight="bold"), ""]
     rows = [
-        (each, _said(each, plan.today, show, beside(each, moved or {}), causes=causes))
+        (each, _date_line(each, plan.today, show, beside(each, changes or {}), causes=causes))
         for each in (*due, *near)
     ]
     lines += [*_chart(rows, plan.today, terminal.width), ""] if rows else []
@@ -116,7 +116,7 @@ def _name(window: ScoutingWindow) -> str:
 
 def _dots(window: ScoutingWindow) -> list[Sequence[dt.date]]:
     """Days of past years in one line, or of both ends of a range or a bracket in two."""
-    if window.late is None or not window.late.days or window.found is not None:
+    if window.late is None or not window.late.days or window.bracket is not None:
         return []
     early, late = window.early, window.late
     if early is None or not early.days or early.days == late.days:
@@ -124,7 +124,7 @@ def _dots(window: ScoutingWindow) -> list[Sequence[dt.date]]:
     return [early.days, late.days]
 
 
-def _said(
+def _date_line(
     window: ScoutingWindow, today: dt.date, show: Unit, change: Change | None, *, causes: bool
 ) -> Line:
     parts, opens = [], ""
@@ -194,22 +194,22 @@ def _where_the_rest_is(windows: Sequence[ScoutingWindow]) -> Line:
 def ahead_json(
     plan: SeasonPlan,
     show: Unit,
-    made: dt.datetime,
+    moment: dt.datetime,
     *,
     changes: Mapping[Stage, Change] | None = None,
 ) -> str:
     """The whole answer as one object."""
     items = [item_since(plan, window, changes or {}, show) for window in plan.windows]
-    return as_json("ahead", made, about(plan) | {"items": items, "season": _season(plan, show)})
+    return as_json("ahead", moment, about(plan) | {"items": items, "season": _season(plan, show)})
 
 
 def _season(plan: SeasonPlan, show: Unit) -> Json | None:
-    here, counting = plan.standing, plan.season_sum.counting
-    if here is None:
+    standing, counting = plan.standing, plan.season_sum.counting
+    if standing is None:
         return None
     return {
-        "name": here.season.name,
-        "heat": quantity(here.heat, show),
+        "name": standing.season.name,
+        "heat": quantity(standing.heat, show),
         "above": {"value": round(from_celsius(counting.lower, show), 1), "unit": f"deg{show}"},
         "upper": None
         if counting.upper == float("inf")
@@ -217,8 +217,8 @@ def _season(plan: SeasonPlan, show: Unit) -> Json | None:
         "shape": counting.shape.name,
         "cutoff": counting.cutoff.name,
         "starts": "{:02d}-{:02d}".format(*plan.season_sum.start),
-        "rank": here.rank,
-        "of": here.compared,
-        "days_ahead": here.days_ahead,
-        "left_out": list(here.left_out),
+        "rank": standing.rank,
+        "of": standing.compared,
+        "days_ahead": standing.days_ahead,
+        "left_out": list(standing.left_out),
     }

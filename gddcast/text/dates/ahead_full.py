@@ -13,7 +13,7 @@ from gddcast.text import insect_dates, looks, numbers, sentences, weather_so_far
 from gddcast.text.dates.nothing_due import nothing_is_due
 from gddcast.text.dates.under_way import earlier_stages
 from gddcast.text.terminal import PLAIN, Line, Terminal, under
-from gddcast.text.watching import how_to_change
+from gddcast.text.watching import watch_hint
 from gddcast.today.hindsight import Stage, beside
 from gddcast.today.plan import SeasonPlan
 from gddcast.units import Unit
@@ -32,8 +32,8 @@ def ahead_in_full(
     *,
     terminal: Terminal = PLAIN,
     records: Mapping[Stage, LeadRecord] | None = None,
-    moved: Mapping[Stage, Change] | None = None,
-    seen: Mapping[Stage, InsectDates] | None = None,
+    changes: Mapping[Stage, Change] | None = None,
+    insects: Mapping[Stage, InsectDates] | None = None,
 ) -> str:
     """The whole answer, most pressing first.
 
@@ -44,17 +44,17 @@ def ahead_in_full(
     terminal : Terminal
     records : mapping, optional
         How outlooks like each near date have done here.
-    moved : mapping, optional
+    changes : mapping, optional
         What has moved each date since an earlier day.
-    seen : mapping, optional
+    insects : mapping, optional
         When the insect itself is seen, where its source prints a spread.
     """
-    also = _beside(records or {}, moved or {}, seen or {}, show)
+    also = _beside(records or {}, changes or {}, insects or {}, show)
     lines = [Line(weather_so_far.weather_line(plan)), *about_record(plan)]
-    told = without_repeats(plan.windows)
+    scouting_windows = without_repeats(plan.windows)
     noted: set[tuple[str, str]] = set()
     for status in Status:
-        chosen = [window for window in told if window.status is status]
+        chosen = [window for window in scouting_windows if window.status is status]
         if not chosen:
             if status is Status.LOOK_NOW and (clear := nothing_is_due(plan)):
                 lines += ["", f"{status.word.upper()}  {clear}"]
@@ -82,7 +82,7 @@ def about_record(plan: SeasonPlan) -> Iterator[str | Line]:
     yield from map(Line, weather_so_far.doubts(plan))
     if plan.watches_all:
         yield "Every card that has a date or a cue; --grow CROP,… or --watch NAME,… narrows it."
-    if said := how_to_change(plan.watching):
+    if said := watch_hint(plan.watching):
         yield Line(said)
     for note in plan.notes:
         yield Line(note)
@@ -90,18 +90,18 @@ def about_record(plan: SeasonPlan) -> Iterator[str | Line]:
 
 def _beside(
     records: Mapping[Stage, LeadRecord],
-    moved: Mapping[Stage, Change],
-    seen: Mapping[Stage, InsectDates],
+    changes: Mapping[Stage, Change],
+    insects: Mapping[Stage, InsectDates],
     show: Unit,
 ) -> Callable[[ScoutingWindow], list[Line]]:
     """What stands beside one date: the insect itself, what moved the date, its track record."""
 
     def lines(window: ScoutingWindow) -> list[Line]:
         said = []
-        if (insect := beside(window, seen)) is not None:
-            own = window.own_beside
-            said.append(under(insect_dates.dates_briefly(insect, show, own)))
-        if (change := beside(window, moved)) is not None:
+        if (insect := beside(window, insects)) is not None:
+            own_finds = window.finds_beside
+            said.append(under(insect_dates.dates_briefly(insect, show, own_finds)))
+        if (change := beside(window, changes)) is not None:
             said.append(under(why_moved.why(change, show)))
         if (record := beside(window, records)) is not None:
             said.append(under(f"Its record here: {record.phrase}."))
@@ -113,11 +113,13 @@ def _beside(
 def _waiting(windows: Sequence[ScoutingWindow]) -> Iterator[Line]:
     """One line an organism for the stages whose clocks only a find can start."""
     for name in dict.fromkeys(window.card.name for window in windows):
-        own = [window for window in windows if window.card.name == name]
-        words_ = words.count(len(own), "later stage")
-        stand = "waits" if len(own) == 1 else "wait"
-        text = f"{words.capital(name)}: {words_} {stand} for your finds; {own[0].reason}."
-        yield Line(text, status=own[0].status)
+        scouting_windows = [window for window in windows if window.card.name == name]
+        words_ = words.count(len(scouting_windows), "later stage")
+        stand = "waits" if len(scouting_windows) == 1 else "wait"
+        text = (
+            f"{words.capital(name)}: {words_} {stand} for your finds; {scouting_windows[0].reason}."
+        )
+        yield Line(text, status=scouting_windows[0].status)
 
 
 def _full(

@@ -115,15 +115,15 @@ def pest_words(block: Block, habits: Habits, today: dt.date, show: Unit) -> Pest
     today : datetime.date
     show : {"F", "C"}
     """
-    told = stages_told(block)
-    first = told[0]
-    places = (each.look.where_on_plant or looks.place_briefly(each) for each in told)
+    scouting_windows = stages_shown(block)
+    first = scouting_windows[0]
+    places = (each.look.where_on_plant or looks.place_briefly(each) for each in scouting_windows)
     return PestWords(
         capital(block.card.name),
         block.status,
         block.place,
-        tuple(_reasons(told, show)),
-        hinted(block.hints, *_clean(told, block.hints, today)),
+        tuple(_reasons(scouting_windows, show)),
+        hinted(block.hints, *_clean(scouting_windows, block.hints, today)),
         first.look.looks_like or "",
         "; ".join(dict.fromkeys(places)),
         _hour(first)[0],
@@ -147,11 +147,11 @@ def _clean(
     stages: Sequence[ScoutingWindow], hints: Hints, today: dt.date
 ) -> Iterator[dt.date | None]:
     """Clean looks that matter: at what was not seen yet, or before a find of these days."""
-    if any(each.found is None for each in stages):
+    if any(each.bracket is None for each in stages):
         yield hints.clean
     for each in stages:
-        if each.found is not None and (today - each.found.found_on).days <= HINT_DAYS:
-            yield each.found.clean_on
+        if each.bracket is not None and (today - each.bracket.found_on).days <= HINT_DAYS:
+            yield each.bracket.clean_on
 
 
 def look_in_a_line(stages: Sequence[ScoutingWindow], habits: Habits, most: int) -> str:
@@ -183,7 +183,7 @@ def _hour(window: ScoutingWindow) -> tuple[str, str]:
     return whole, "; ".join(fits or [each for each in phrases if " for " not in each][:1])
 
 
-def stages_told(block: Block) -> list[ScoutingWindow]:
+def stages_shown(block: Block) -> list[ScoutingWindow]:
     """Stages told of a pest: those that are due, else the last seen; others by their own place."""
     due = [each for each in block.windows if not each.is_answered]
     shown = due or list(block.windows[:1])

@@ -24,13 +24,13 @@ class DayAxis:
     first : datetime.date
     days : int
         So many from the first one on.
-    each : int
+    days_a_column : int
         Days of one column.
     """
 
     first: dt.date
     days: int
-    each: int
+    days_a_column: int
 
     @classmethod
     def over(cls, first: dt.date, last: dt.date, room: int) -> DayAxis:
@@ -38,9 +38,9 @@ class DayAxis:
 
         Examples
         --------
-        >>> DayAxis.over(dt.date(2026, 6, 11), dt.date(2026, 7, 20), 54).each
+        >>> DayAxis.over(dt.date(2026, 6, 11), dt.date(2026, 7, 20), 54).days_a_column
         1
-        >>> DayAxis.over(dt.date(2026, 6, 11), dt.date(2026, 7, 20), 34).each
+        >>> DayAxis.over(dt.date(2026, 6, 11), dt.date(2026, 7, 20), 34).days_a_column
         2
         """
         monday = first - dt.timedelta(days=first.weekday())
@@ -50,11 +50,11 @@ class DayAxis:
     @property
     def columns(self) -> int:
         """How many there are."""
-        return -(-self.days // self.each)
+        return -(-self.days // self.days_a_column)
 
     def column(self, day: dt.date) -> int:
         """The column of a day, which may lie outside."""
-        return (day - self.first).days // self.each
+        return (day - self.first).days // self.days_a_column
 
     def head(self) -> tuple[str, str]:
         r"""Months, and the Mondays below them, as far as there is room.
@@ -69,7 +69,7 @@ class DayAxis:
         named = 0
         for week in range(0, self.days, 7):
             monday = self.first + dt.timedelta(days=week)
-            at = week // self.each
+            at = week // self.days_a_column
             if mondays and len(mondays) >= at:
                 continue
             mondays = f"{mondays:<{at}}{monday.day}"
@@ -107,7 +107,9 @@ class DayAxis:
             said.append(f"{_MORE} more")
         marks = [", ".join(said)]
         marks += [f"{mark} {word}" for mark, word in _WORDS.items() if mark in used]
-        marks.append("1 day a column" if self.each == 1 else f"{self.each} days a column")
+        marks.append(
+            "1 day a column" if self.days_a_column == 1 else f"{self.days_a_column} days a column"
+        )
         return "; ".join(marks) + "."
 
 

@@ -18,7 +18,7 @@ from gddcast.text.dates.plants import chore_lines, plant_lines
 from gddcast.text.dates.under_way import earlier_stages
 from gddcast.text.seasons.own_finds import to_tune
 from gddcast.text.terminal import PLAIN, Line, Terminal, under
-from gddcast.text.watching import how_to_change
+from gddcast.text.watching import watch_hint
 from gddcast.today.beds import hosts_in_flower
 from gddcast.today.hindsight import Stage, beside, stage_of
 from gddcast.today.plan import SeasonPlan
@@ -48,16 +48,16 @@ def full_walk_text(
     show: Unit,
     *,
     picking_days: int = 21,
-    moved: Mapping[Stage, Change] | None = None,
-    seen: Mapping[Stage, InsectDates] | None = None,
+    changes: Mapping[Stage, Change] | None = None,
+    insects: Mapping[Stage, InsectDates] | None = None,
     in_calendar: Mapping[tuple[str, str, str], dt.date] | None = None,
     terminal: Terminal = PLAIN,
     command: Command = command,
 ) -> str:
     """The whole walk, in the order of walking.
 
-    ``ahead`` has one item a sowing; ``moved`` is what moved dates since they were told; ``seen``
-    when the insects themselves are seen, where a spread is known;
+    ``ahead`` has one item a sowing; ``changes`` is what moved dates since they were told;
+    ``insects`` when the insects themselves are seen, where a spread is known;
     ``in_calendar`` are the days to start looking that the calendar was last told; ``command``
     writes its hints.
     """
@@ -76,15 +76,15 @@ def full_walk_text(
             figures = () if window.card.key in told else _figures(window, sowings)
             told.add(window.card.key)
             lines += _item(window, plan, journal, habits, figures, sowings, show, noted, command)
-            if insect := beside(window, seen or {}):
-                own = window.own_beside
-                lines.append(under(insect_dates.dates_briefly(insect, show, own)))
-            if change := beside(window, moved or {}):
+            if insect := beside(window, insects or {}):
+                own_finds = window.finds_beside
+                lines.append(under(insect_dates.dates_briefly(insect, show, own_finds)))
+            if change := beside(window, changes or {}):
                 lines.append(under(why_moved.why(change, show)))
             was = (in_calendar or {}).get(stage_of(window))
             lines.append(under(calendar_says(window, was, command)))
         lines += earlier_stages(chosen)
-    lines += _no_longer_near(plan, moved or {}, show)
+    lines += _no_longer_near(plan, changes or {}, show)
     lines += _the_rest(plan, command)
     lines += plant_lines(sowings, ahead, picking_days, plan.today, command)
     lines += chore_lines(chores, sowings)
@@ -99,9 +99,9 @@ def _title(window: ScoutingWindow) -> Line:
 
 
 def _no_longer_near(
-    plan: SeasonPlan, moved: Mapping[Stage, Change], show: Unit
+    plan: SeasonPlan, changes: Mapping[Stage, Change], show: Unit
 ) -> Iterator[str | Line]:
-    gone = list(no_longer_near(plan, moved))
+    gone = list(no_longer_near(plan, changes))
     if gone:
         yield ""
         yield "NO LONGER NEAR"
@@ -115,7 +115,7 @@ def _about_record(plan: SeasonPlan, command: Command) -> Iterator[str | Line]:
     if said := weather_so_far.behind(plan):
         yield Line(f"{said} Bring them in:  {command('weather', 'add', 'YOURFILE.csv')}")
     yield from map(Line, weather_so_far.doubts(plan))
-    if said := how_to_change(plan.watching, command):
+    if said := watch_hint(plan.watching, command):
         yield Line(said)
 
 
@@ -134,7 +134,7 @@ def _item(
     yield under(sentences.when(window, show))
     if window.status is Status.CANT_SAY:
         return
-    yield under(_own(window, plan, journal, command))
+    yield under(_to_tune(window, plan, journal, command))
     yield under(looks.look(window, plan.today))
     if not window.event.opens_looks:
         return
@@ -142,7 +142,7 @@ def _item(
         yield under(f"Look for: {window.look.looks_like}")
     yield under(f"Plants: {looks.plants_wanted(window, habits)}. {_looks(window, plan, journal)}")
     yield from map(under, figures)
-    if window.found is None:
+    if window.bracket is None:
         basis, left_out = numbers.basis(window, show), numbers.stand_ins(window, window.moves)
         yield under(f"{basis} {left_out}".strip())
     flowering = hosts_in_flower(window, sowings)
@@ -157,11 +157,11 @@ def _item(
         yield under(f"Mind: {caution}")
 
 
-def _own(window: ScoutingWindow, plan: SeasonPlan, journal: Journal, command: Command) -> str:
+def _to_tune(window: ScoutingWindow, plan: SeasonPlan, journal: Journal, command: Command) -> str:
     """Where finds that no date goes by stand beside the sum; those that count are said below."""
-    if window.own is not None or window.own_beside is not None:
+    if window.own_finds is not None or window.finds_beside is not None:
         return ""
-    if window.found:
+    if window.bracket:
         return ""
     return to_tune(window.card, window.event, journal, plan.season, command)
 

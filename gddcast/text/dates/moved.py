@@ -23,7 +23,7 @@ from gddcast.words import Status, capital, day, spelled
 MOVED_DAYS = 2
 
 
-def moved_lines(today: Today, most: int, command: Command = command) -> Iterator[Line]:
+def change_lines(today: Today, most: int, command: Command = command) -> Iterator[Line]:
     """Dates that moved by two days or more, since they were told or in a week; the most first.
 
     A day to start looking that became later since it was told is said whatever it moved by, until
@@ -39,9 +39,9 @@ def moved_lines(today: Today, most: int, command: Command = command) -> Iterator
             change = beside(window, known)
             if change is None:
                 continue
-            by, later = _days_moved(change), _opens_later(change, plan.today)
+            by, later = _days_shifted(change), _opens_later(change, plan.today)
             later = later and stage_of(window) not in shown
-            if window.status is Status.BUILDING and not (change.told or window in gone):
+            if window.status is Status.BUILDING and not (change.announced or window in gone):
                 continue  # nobody was told of it yet
             if later or (is_move(change) and by >= MOVED_DAYS):
                 moves.setdefault(stage_of(window), (by, window, change))
@@ -65,9 +65,9 @@ def _opens_later(change: Change, today: dt.date) -> bool:
 
 def _move_words(window: ScoutingWindow, change: Change, today: dt.date, than: str) -> str:
     then, now = dates_in_words(change.before), dates_in_words(change.after)
-    if window.goes_by_finds and window.seen is not None:
+    if window.goes_by_finds and window.insect is not None:
         # What moved are the days of the sum; the date that people act on is wider.
-        now, then = insect_dates.by_finds_briefly(window.seen), f"its sum {then}"
+        now, then = insect_dates.by_finds_briefly(window.insect), f"its sum {then}"
     said = f"{capital(window.card.name)}, {window.event.words}: {now}"
     shift = _shift(change)
     if shift is None or abs(shift) < 1:
@@ -77,7 +77,7 @@ def _move_words(window: ScoutingWindow, change: Change, today: dt.date, than: st
         said += f", {days} {'later' if shift > 0 else 'earlier'}{than}"
     if change.opens is not None and _opens_later(change, today):
         said += "; look from {1}, not {0}".format(*map(day, change.opens))
-    if [move.cause for move in change.moves if move.moved] == ["method or card"]:
+    if [move.cause for move in change.moves if move.is_shift] == ["method or card"]:
         said += "; by another method or card, not by the weather"
     return said
 
@@ -91,7 +91,7 @@ def _shift(change: Change) -> float | None:
     return (_later(*firsts) + _later(*(lasts if lasts[0] else firsts))) / 2
 
 
-def _days_moved(change: Change) -> float:
+def _days_shifted(change: Change) -> float:
     """By how much the middle of the span moved, or it now reaches beyond what it was. [d]
 
     A span that only narrows leaves what was said true: that is no news. A date that came or went

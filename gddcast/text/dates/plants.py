@@ -52,9 +52,9 @@ def plant_lines(
             yield _folded(_worn(coming.worn, picking_days), "    ")
 
 
-def asks_for_flowers(each: SowingToday, since: dt.date, command: Command = command) -> str:
+def asks_for_flowers(sowing: SowingToday, since: dt.date, command: Command = command) -> str:
     """That a sowing may be in flower by now, and how to say so."""
-    said = command("did", "first-flower", each.sowing.name or each.sowing.crop)
+    said = command("did", "first-flower", sowing.sowing.name or sowing.sowing.crop)
     return f"In flower? It may be since {day(since)}; then nothing on flowers. Say it:  {said}"
 
 
@@ -102,9 +102,9 @@ def chore_lines(chores: Sequence[OwnChore], sowings: Sequence[SowingToday]) -> I
             yield _folded(line)
 
 
-def uncover_words(each: SowingToday) -> str:
+def uncover_words(sowing: SowingToday) -> str:
     """That a sowing in flower stands under a cover."""
-    return f"uncover {each.called}: it is in flower, and bees have to get in (common practice)."
+    return f"uncover {sowing.called}: it is in flower, and bees have to get in (common practice)."
 
 
 def chore_words(chore: OwnChore) -> str:

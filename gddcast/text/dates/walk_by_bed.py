@@ -21,10 +21,10 @@ from gddcast.text.dates.bed_words import (
     coming_words,
     look_in_a_line,
     pest_words,
-    stages_told,
+    stages_shown,
     to_do,
 )
-from gddcast.text.dates.moved import moved_lines
+from gddcast.text.dates.moved import change_lines
 from gddcast.text.dates.nothing_due import NEWS_DAYS
 from gddcast.text.dates.plants import (
     chore_words,
@@ -32,7 +32,7 @@ from gddcast.text.dates.plants import (
     uncover_words,
 )
 from gddcast.text.terminal import PLAIN, Line, Terminal
-from gddcast.text.watching import how_to_change
+from gddcast.text.watching import watch_hint
 from gddcast.today.beds import Bed, BedWalk, Block
 from gddcast.today.hindsight import stage_of
 from gddcast.today.plan import SeasonPlan
@@ -71,7 +71,7 @@ def _walk(today: Today, show: Unit, terminal: Terminal, command: Command, *, roo
     most = _MOST if roomy else _MOST_OF_MANY
     lines.append(Line(to_do(plan, walk)))
     lines += _stops(walk, today, show, terminal, command, roomy=roomy)
-    lines += _parted(moved_lines(today, most["moved"], command))
+    lines += _parted(change_lines(today, most["moved"], command))
     lines += _parted(_coming(today, show, command, most["coming"]))
     lines += _parted([*_unsaid(walk, plan.today, command), *_other_days(today, command)])
     lines += [*([] if walk.is_quiet and len(lines) < 4 else [""]), *_closing(walk, command)]
@@ -91,7 +91,7 @@ def _about_record(plan: SeasonPlan, command: Command) -> Iterator[Line]:
     if said := weather_so_far.behind(plan):
         yield Line(f"{said} Bring them in:  {command('weather', 'add', 'YOURFILE.csv')}")
     yield from map(Line, weather_so_far.doubts(plan, patched=False))
-    if said := how_to_change(plan.watching, command):
+    if said := watch_hint(plan.watching, command):
         yield Line(said)
 
 
@@ -151,9 +151,9 @@ def _bed(
             yield Line(f"{each.sowing.name or each.sowing.crop}: {picked}", "  ")
 
 
-def _asks_for_flowers(each: SowingToday, there: Sequence[SowingToday], command: Command) -> str:
-    one = sum(other.sowing.crop == each.sowing.crop for other in there) == 1
-    which = each.sowing.crop if one or each.sowing.name is None else each.sowing.name
+def _asks_for_flowers(sowing: SowingToday, sowings: Sequence[SowingToday], command: Command) -> str:
+    one = sum(other.sowing.crop == sowing.sowing.crop for other in sowings) == 1
+    which = sowing.sowing.crop if one or sowing.sowing.name is None else sowing.sowing.name
     said = command("did", "first-flower", which)
     return f"In flower? Nothing on flowers then:  {said}"
 
@@ -168,7 +168,7 @@ def _block(
         yield Line(title, "  ", "    ", status=block.status, weight="bold")
         yield Line(
             look_in_a_line(
-                stages_told(block), today.practice.habits, max(terminal.width, _LINE) - 4
+                stages_shown(block), today.practice.habits, max(terminal.width, _LINE) - 4
             ),
             "    ",
         )
@@ -252,7 +252,7 @@ def _other_days(today: Today, command: Command) -> Iterator[Line]:
     names = []
     for window in today.by_bed.windows:
         was = today.in_calendar.get(stage_of(window))
-        if was is None or window.found is not None or window.opens is None:
+        if was is None or window.bracket is not None or window.opens is None:
             continue
         if abs((window.opens - was).days) >= NEWS_DAYS:
             names.append(window.card.name)

@@ -27,7 +27,7 @@ def walk_json(
     ahead: Sequence[PlantAhead],
     chores: Sequence[OwnChore],
     show: Unit,
-    made: dt.datetime,
+    moment: dt.datetime,
     *,
     changes: Mapping[Stage, Change] | None = None,
 ) -> str:
@@ -51,7 +51,7 @@ def walk_json(
         ],
         "by_bed": _by_bed_json(walk),
     }  # fmt: skip
-    return as_json("walk", made, parts)
+    return as_json("walk", moment, parts)
 
 
 def _by_bed_json(walk: BedWalk) -> Json:
@@ -116,19 +116,19 @@ def _item_json(
     }
 
 
-def _sowing_json(each: SowingToday, coming: PlantAhead) -> Json:
+def _sowing_json(sowing: SowingToday, coming: PlantAhead) -> Json:
     return {
-        "name": each.sowing.name,
-        "crop": each.sowing.crop,
-        "bed": each.sowing.bed,
-        "sown": each.sowing.sown_on.isoformat(),
-        "age_days": each.age_days,
-        "in_flower": each.in_flower,
-        "covered": each.covered,
+        "name": sowing.sowing.name,
+        "crop": sowing.sowing.crop,
+        "bed": sowing.sowing.bed,
+        "sown": sowing.sowing.sown_on.isoformat(),
+        "age_days": sowing.age_days,
+        "in_flower": sowing.in_flower,
+        "covered": sowing.covered,
         "next": _due_json(coming),
         "asks_for_flowers": coming.flowers_since is not None,
         "picked_for_too_long": coming.worn is not None,
-        "jobs": [{"job": job.job, "done": job.done_on.isoformat()} for job in each.jobs],
+        "jobs": [{"job": job.job, "done": job.done_on.isoformat()} for job in sowing.jobs],
     }
 
 

@@ -37,10 +37,10 @@ def why_text(
     moves: tuple[Effect, ...],
     show: Unit,
     record: LeadRecord | None = None,
-    seen: InsectDates | None = None,
+    insect: InsectDates | None = None,
     chance: float = 0.1,
     terminal: Terminal = PLAIN,
-    told: set[tuple[str, str]] | None = None,
+    notes_shown: set[tuple[str, str]] | None = None,
     *,
     brood: str = "",
     signs: Sequence[str] = (),
@@ -49,7 +49,7 @@ def why_text(
 ) -> str:
     """The answer: the number used first, then the sum, the years and what is left open.
 
-    ``told`` are the notes that stages before it had already; ``signs`` stand beside the sum;
+    ``notes_shown`` are the notes that stages before it had already; ``signs`` stand beside the sum;
     ``brood`` is what heat allows of a later one; ``full`` adds the citation, other numbers, dots
     of both ends, and every other reading.
     """
@@ -58,10 +58,10 @@ def why_text(
         Line(sentences.title(window), weight="bold"), under(sentences.when(window, show)), "",
     ]  # fmt: skip
     lines += reasons(
-        plan, window, moves, show, record, seen, chance, told,
+        plan, window, moves, show, record, insect, chance, notes_shown,
         brood=brood, signs=signs, full=full, width=terminal.width, command=command,
     )  # fmt: skip
-    if window.number is not None and window.own is None:
+    if window.number is not None and window.own_finds is None:
         doubt = insect_dates.first_find_helps(window) or words.AWAY_FROM_HOME
         only = words.WEATHER_ONLY if full else words.WEATHER_BRIEFLY
         lines += ["", Line(f"{only} {doubt}")]
@@ -76,9 +76,9 @@ def reasons(
     moves: tuple[Effect, ...],
     show: Unit,
     record: LeadRecord | None,
-    seen: InsectDates | None,
+    insect: InsectDates | None,
     chance: float,
-    told: set[tuple[str, str]] | None,
+    notes_shown: set[tuple[str, str]] | None,
     *,
     brood: str,
     signs: Sequence[str],
@@ -93,8 +93,8 @@ def reasons(
         lines += _heat(plan, window, show)
         dots = None if window.early is not window.late and not full else width
         lines += [*_years(window.early, window.late, dots), *_calibrated(window)]
-    if seen is not None and window.own is None:
-        said = insect_dates.dates(seen, show, window.own_beside)
+    if insect is not None and window.own_finds is None:
+        said = insect_dates.dates(insect, show, window.finds_beside)
         lines.append(_labelled("When it is seen", said))
     trust = forecast_trust(plan) if window.late is not None and window.late.forecast_days else None
     if trust is not None:
@@ -105,9 +105,9 @@ def reasons(
         lines.append(_labelled("Its record here", record.sentence))
     if fitted := numbers.own_number(window, show, labelled=True):
         lines.append(_labelled("Your own finds", fitted))
-    if window.own is not None:
-        lines += [_labelled("", insect_dates.looking_costs(window.own, chance))]
-    if window.own is not None and width is not None:
+    if window.own_finds is not None:
+        lines += [_labelled("", insect_dates.looking_costs(window.own_finds, chance))]
+    if window.own_finds is not None and width is not None:
         finds = command("tune", window.card.key, window.event.key)
         lines += [_labelled("", f"Season by season:  {finds}")]
     lines += [_labelled("Or by a sign", sign) for sign in signs]
@@ -117,7 +117,7 @@ def reasons(
         lines += _starts(window, command)[: 2 if width is not None else 1]
     lines += [
         _labelled("Mind", note)
-        for note in looks.notes_once(window, set() if told is None else told)
+        for note in looks.notes_once(window, set() if notes_shown is None else notes_shown)
     ]
     return lines
 
@@ -166,7 +166,7 @@ def stages_text(
 
 def second_brood(today: Today, card: Card) -> str:
     """What heat allows after this season's first find, and what the card says of it."""
-    plan, found = today.plan, (each.found for each in today.plan.windows if each.event.brood == 1)
+    plan, found = today.plan, (each.bracket for each in today.plan.windows if each.event.brood == 1)
     broods = (today.second_brood(card, each.sighting) for each in found if each is not None)
     brood = next((each for each in broods if each is not None), None)
     if brood is None:
@@ -310,7 +310,7 @@ def _left_out(window: ScoutingWindow, moves: tuple[Effect, ...], *, full: bool) 
 
 
 def why_json(
-    plan: SeasonPlan, windows: Sequence[ScoutingWindow], show: Unit, made: dt.datetime
+    plan: SeasonPlan, windows: Sequence[ScoutingWindow], show: Unit, moment: dt.datetime
 ) -> str:
     """Each stage with the effect of every other reading of its card."""
     items = [
@@ -329,4 +329,4 @@ def why_json(
         }
         for window in windows
     ]
-    return as_json("why", made, about(plan) | {"items": items})
+    return as_json("why", moment, about(plan) | {"items": items})

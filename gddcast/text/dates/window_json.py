@@ -55,18 +55,24 @@ def _forecast_errors(trust: ForecastTrust | None) -> Json | None:
     if trust is None:
         return None
     return {
-        "from": "own" if trust.own == trust.days else "own and default" if trust.own else "default",
-        "own_days": trust.own,
+        "from": "own"
+        if trust.learnt == trust.days
+        else "own and default"
+        if trust.learnt
+        else "default",
+        "own_days": trust.learnt,
         "past_forecasts": trust.past,
         "needed": ENOUGH,
         "sd": [{"value": round(sd, 2), "unit": "degC"} for sd in trust.sd],
         "bias": {"value": round(trust.bias, 2), "unit": "degC"},
-        "left_out": None if trust.strange is None else {
+        "left_out": None
+        if trust.strange is None
+        else {
             "issued": [day.isoformat() for day in trust.strange.issued],
             "said": {"value": round(trust.strange.said, 1), "unit": "degC"},
             "came": {"value": round(trust.strange.came, 1), "unit": "degC"},
         },
-    }  # fmt: skip
+    }
 
 
 def item(window: ScoutingWindow, show: Unit) -> Json:
@@ -95,12 +101,12 @@ def item(window: ScoutingWindow, show: Unit) -> Json:
         },
         "sum_reached": _reached(window, show),
         "by_days": _by_days(window),
-        "seen": iso(window.found.found_on) if window.found else None,
+        "seen": iso(window.bracket.found_on) if window.bracket else None,
         "begun": _begun(window.begun),
         "clean_looks": window.clean_looks,
         "reason": window.reason,
         "number": _number(window) if number else None,
-        "own_number": _own(window, show),
+        "own_number": _finds_json(window, show),
         "closed": iso(window.closed_on),
         "over": window.over,
         "stand_ins": [_stand_in(window, name) for name in (number.not_stated if number else ())],
@@ -129,16 +135,16 @@ def item_since(
     }
 
 
-def insect_dates_json(seen: InsectDates | None, show: Unit) -> Json | None:
+def insect_dates_json(insect: InsectDates | None, show: Unit) -> Json | None:
     """The second promise: when the insect itself is seen, by the spread printed for its number."""
-    if seen is None:
+    if insect is None:
         return None
     return {
-        "spread": quantity(seen.spread, show),
-        "middle": iso(seen.middle),
-        "spans": _spans(seen.spans),
-        "begun_by_now": round(seen.by_now, 3),
-        "this_season": round(seen.in_season, 3),
+        "spread": quantity(insect.spread, show),
+        "middle": iso(insect.middle),
+        "spans": _spans(insect.spans),
+        "begun_by_now": round(insect.by_now, 3),
+        "this_season": round(insect.in_season, 3),
     }
 
 
@@ -149,7 +155,7 @@ def _change(change: Change | None, show: Unit) -> Json | None:
     came = change.new_days
     return {
         "day": change.day.isoformat(),
-        "told": change.told,
+        "told": change.announced,
         "moved": is_move(change),
         "says": why_moved.why(change, show),
         "fastest_then": iso(change.before.fastest),
@@ -276,17 +282,17 @@ def _number(window: ScoutingWindow) -> Json:
     }
 
 
-def _own(window: ScoutingWindow, show: Unit) -> Json | None:
+def _finds_json(window: ScoutingWindow, show: Unit) -> Json | None:
     """The sum by the person's own finds, and whether it stands in for the printed one."""
-    own = window.own or window.own_beside
-    if own is None:
+    own_finds = window.own_finds or window.finds_beside
+    if own_finds is None:
         return None
     return {
-        "used": window.own is not None,
-        "goal": quantity(own.goal, show),
-        "interval": [quantity(own.sum.sum_at(share), show) for share in (0.1, 0.9)],
-        "spread": quantity(own.sum.spread, show),
-        "seasons": own.finds,
+        "used": window.own_finds is not None,
+        "goal": quantity(own_finds.goal, show),
+        "interval": [quantity(own_finds.sum.sum_at(share), show) for share in (0.1, 0.9)],
+        "spread": quantity(own_finds.sum.spread, show),
+        "seasons": own_finds.finds,
         "kept_on": None,
         "says": numbers.own_number(window, show),
     }

@@ -12,7 +12,7 @@ from gddcast.text.farms.doubt_words import cure, reason
 from gddcast.units import Unit
 
 
-def board_json(board: Board, show: Unit, folder: str, made: dt.datetime) -> str:
+def board_json(board: Board, show: Unit, folder: str, moment: dt.datetime) -> str:
     """The whole board, the farms in their order; only dated ones have a rank."""
     ranks = {id(row): rank for rank, row in board.ranked}
     parts = {
@@ -26,7 +26,7 @@ def board_json(board: Board, show: Unit, folder: str, made: dt.datetime) -> str:
             {"rank": ranks.get(id(row)), **farm_json(row, show, folder)} for row in board.farms
         ],
     }
-    return as_json("farms", made, parts)
+    return as_json("farms", moment, parts)
 
 
 def farm_json(row: FarmDay, show: Unit, folder: str) -> Json:

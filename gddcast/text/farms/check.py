@@ -39,56 +39,56 @@ def check_text(
     return terminal.show(lines)
 
 
-def _cells(each: FarmRecord, show: Unit) -> list[str]:
-    ends = words.short_day(each.through) if each.through else _NONE
-    gaps = sum((last - first).days + 1 for first, last in each.gaps)
-    neighbour = each.neighbour
+def _cells(record: FarmRecord, show: Unit) -> list[str]:
+    ends = words.short_day(record.through) if record.through else _NONE
+    gaps = sum((last - first).days + 1 for first, last in record.gaps)
+    neighbour = record.neighbour
     lent = _NONE
     if neighbour is not None:
         offset = signed(neighbour.offset, show)
         lent = f"{neighbour.farm}: {words.count(neighbour.days, 'day')}, {offset}"
     return [
-        each.farm.name, str(each.trust), str(each.past_years), ends,
-        words.count(each.days_behind, "day") if each.days_behind else _NONE,
+        record.farm.name, str(record.trust), str(record.past_years), ends,
+        words.count(record.days_behind, "day") if record.days_behind else _NONE,
         words.count(gaps, "day") if gaps else _NONE, lent,
     ]  # fmt: skip
 
 
-def _reasons(each: FarmRecord) -> list[str]:
-    if each.refusal is not None:
-        return [f"can't be read: {each.refusal.found}"]
-    said = list(each.reasons) if each.trust in ("shaky", "unusable") else []
-    if each.same_as:
-        most = max(each.same_as, key=lambda one: one.same)
-        more = f" and {len(each.same_as) - 1} more" if len(each.same_as) > 1 else ""
+def _reasons(record: FarmRecord) -> list[str]:
+    if record.refusal is not None:
+        return [f"can't be read: {record.refusal.problem}"]
+    said = list(record.reasons) if record.trust in ("shaky", "unusable") else []
+    if record.same_as:
+        most = max(record.same_as, key=lambda one: one.same)
+        more = f" and {len(record.same_as) - 1} more" if len(record.same_as) > 1 else ""
         same = words.count(most.same, "day")
         said.append(f"{same} of the last year read exactly as at {most.farm}{more}: a copy?")
-    if not each.past_years:
+    if not record.past_years:
         said.append("no past year is on file to continue this season")
-    return [*said, *each.notes]
+    return [*said, *record.notes]
 
 
-def check_json(records: Sequence[FarmRecord], show: Unit, made: dt.datetime) -> str:
+def check_json(records: Sequence[FarmRecord], show: Unit, moment: dt.datetime) -> str:
     """The same for programs."""
-    return as_json("farms-check", made, {"farms": [_farm(each, show) for each in records]})
+    return as_json("farms-check", moment, {"farms": [_farm(each, show) for each in records]})
 
 
-def _farm(each: FarmRecord, show: Unit) -> Json:
+def _farm(record: FarmRecord, show: Unit) -> Json:
     return {
-        "name": each.farm.name,
-        "file": each.farm.file,
-        "needs_your_eye": each.needs_an_eye,
-        "trust": each.trust and str(each.trust),
-        "reasons": list(each.reasons),
-        "last_day": iso(each.through),
-        "days_behind": each.days_behind,
-        "past_years": each.past_years,
+        "name": record.farm.name,
+        "file": record.farm.file,
+        "needs_your_eye": record.needs_an_eye,
+        "trust": record.trust and str(record.trust),
+        "reasons": list(record.reasons),
+        "last_day": iso(record.through),
+        "days_behind": record.days_behind,
+        "past_years": record.past_years,
         "gaps": [
             {"first_day": first.isoformat(), "last_day": last.isoformat()}
-            for first, last in each.gaps
+            for first, last in record.gaps
         ],
-        "same_readings": [alike_json(one, show) for one in each.same_as],
-        "neighbour": each.neighbour and alike_json(each.neighbour, show),
-        "notes": list(each.notes),
-        "refusal": each.refusal and refusal_json(each.refusal),
+        "same_readings": [alike_json(one, show) for one in record.same_as],
+        "neighbour": record.neighbour and alike_json(record.neighbour, show),
+        "notes": list(record.notes),
+        "refusal": record.refusal and refusal_json(record.refusal),
     }

@@ -16,9 +16,9 @@ from gddcast.units import Unit, from_celsius
 _NONE = "–"
 
 
-def compare_text(made: FarmTable, show: Unit, *, terminal: Terminal = PLAIN) -> str:
+def compare_text(farm_table: FarmTable, show: Unit, *, terminal: Terminal = PLAIN) -> str:
     """The sum in words, then a row a farm and a column a season, as many as the screen takes."""
-    by = made.by
+    by = farm_table.by
     lines: list[str | Line] = []
     if by is not None and by.card is not None and by.event is not None:
         start = words.day(dt.date(2024, *by.start), weekday=False)
@@ -31,9 +31,9 @@ def compare_text(made: FarmTable, show: Unit, *, terminal: Terminal = PLAIN) -> 
                 rest="  ",
             )
         )
-        past = [each for each in made.seasons if each != made.season]
-        cells = [["", "so far", *past, made.season, "middle"]]
-        cells += [_cells(each, [*past, made.season], show) for each in made.farms
+        past = [each for each in farm_table.seasons if each != farm_table.season]
+        cells = [["", "so far", *past, farm_table.season, "middle"]]
+        cells += [_cells(each, [*past, farm_table.season], show) for each in farm_table.farms
                   if each.refusal is None]  # fmt: skip
         fitted = narrowed(cells, terminal.width, [(at,) for at in range(2, 2 + len(past))])
         lines += table(fitted)
@@ -41,8 +41,8 @@ def compare_text(made: FarmTable, show: Unit, *, terminal: Terminal = PLAIN) -> 
             what = words.count(gone, "earlier season")
             lines.append(Line(f"A wider screen shows {what} more; --json has all of them."))
     lines += [
-        Line(f"{each.farm.name}: {words.sentence(each.refusal.found)} {each.refusal.cure}", "  ")
-        for each in made.farms if each.refusal is not None
+        Line(f"{each.farm.name}: {words.sentence(each.refusal.problem)} {each.refusal.cure}", "  ")
+        for each in farm_table.farms if each.refusal is not None
     ]  # fmt: skip
     return terminal.show(lines)
 
@@ -55,20 +55,20 @@ def _goal(goals: Sequence[float], show: Unit) -> str:
     return f"{low}, the low end of a range that goes to {words.heat(goals[-1], show)},"
 
 
-def _cells(each: FarmSeasons, seasons: list[str], show: Unit) -> list[str]:
-    heat = words.heat(each.heat, show, unit=False) if math.isfinite(each.heat) else _NONE
-    doubtful = "" if each.trust in ("sound", "patched", None) else f" ({each.trust})"
-    days = (each.reached.get(name) for name in seasons)
-    return [f"{each.farm.name}{doubtful}", heat, *map(_day, days), _day(each.middle)]
+def _cells(farm: FarmSeasons, seasons: list[str], show: Unit) -> list[str]:
+    heat = words.heat(farm.heat, show, unit=False) if math.isfinite(farm.heat) else _NONE
+    doubtful = "" if farm.trust in ("sound", "patched", None) else f" ({farm.trust})"
+    days = (farm.reached.get(name) for name in seasons)
+    return [f"{farm.farm.name}{doubtful}", heat, *map(_day, days), _day(farm.middle)]
 
 
 def _day(day: dt.date | None) -> str:
     return words.short_day(day) if day else _NONE
 
 
-def compare_json(made: FarmTable, show: Unit, when: dt.datetime) -> str:
+def compare_json(farm_table: FarmTable, show: Unit, when: dt.datetime) -> str:
     """The same for programs."""
-    by = made.by
+    by = farm_table.by
     method: Json | None = None
     if by is not None and by.card is not None and by.event is not None:
         upper = by.counting.upper
@@ -87,7 +87,7 @@ def compare_json(made: FarmTable, show: Unit, when: dt.datetime) -> str:
         }  # fmt: skip
     parts = {
         "method": method,
-        "season": made.season,
+        "season": farm_table.season,
         "farms": [
             {
                 "name": each.farm.name,
@@ -100,7 +100,7 @@ def compare_json(made: FarmTable, show: Unit, when: dt.datetime) -> str:
                 "middle": iso(each.middle),
                 "refusal": each.refusal and refusal_json(each.refusal),
             }
-            for each in made.farms
+            for each in farm_table.farms
         ],
     }
     return as_json("farms-compare", when, parts)

@@ -26,9 +26,9 @@ def reason(row: FarmDay, doubt: Doubt) -> str:
     return f"{as_sentence(said)}{more}"
 
 
-def as_sentence(said: str) -> str:
+def as_sentence(reason: str) -> str:
     """A reason of a record's as a sentence; some of them ask."""
-    return said if said.endswith("?") else sentence(said)
+    return reason if reason.endswith("?") else sentence(reason)
 
 
 def cure(row: FarmDay, doubt: Doubt, folder: str) -> str:
@@ -73,4 +73,4 @@ def why_refused(row: FarmDay, folder: str) -> str:
     if refusal.flag is not None:  # of the reader; no key of the list says it
         file = f"{folder.rstrip('/')}/{row.farm.file}"
         cured += f"  {command('weather', 'patch', file)} {refusal.flag} -o NEW.csv"
-    return f"{sentence(refusal.found)} {cured}"
+    return f"{sentence(refusal.problem)} {cured}"

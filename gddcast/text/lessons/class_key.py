@@ -21,10 +21,10 @@ def class_key_csv(sheets: Sequence[StudentSheet]) -> str:
     return table_csv([KEY, *(_key_row(each) for each in sheets)])
 
 
-def _key_row(each: StudentSheet) -> tuple[str, ...]:
-    sheet, order = each.sheet, each.order
-    answers = tuple(one.shown for one in each.asked)
-    begin = (each.student, str(order.seed), order.form, order.unit)
+def _key_row(student_sheet: StudentSheet) -> tuple[str, ...]:
+    sheet, order = student_sheet.sheet, student_sheet.order
+    answers = tuple(one.shown for one in student_sheet.asked)
+    begin = (student_sheet.student, str(order.seed), order.form, order.unit)
     if isinstance(sheet, CardSheet):
         return (*begin, "", "", "", *answers)
     upper = f"{sheet.upper:g}" if order.form == "upper" else ""

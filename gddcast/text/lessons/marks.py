@@ -57,16 +57,16 @@ def marks_csv(students: Sequence[StudentMarks]) -> str:
     return table_csv(rows)
 
 
-def faults_text(found: Sequence[FaultsFound], terminal: Terminal) -> str:
+def faults_text(faults_founds: Sequence[FaultsFound], terminal: Terminal) -> str:
     """Who found which planted faults, which were missed, and which lines were sound."""
-    return terminal.show(_fault_lines(found))
+    return terminal.show(_fault_lines(faults_founds))
 
 
-def _fault_lines(found: Sequence[FaultsFound]) -> Iterator[Line]:
-    for each in found:
-        total = len(each.found) + len(each.missed)
+def _fault_lines(faults_founds: Sequence[FaultsFound]) -> Iterator[Line]:
+    for each in faults_founds:
+        total = len(each.planted_faults) + len(each.missed)
         wrong = f"; {words.count(len(each.sound), 'sound line')} named" if each.sound else ""
-        yield Line(f"{each.student}: {len(each.found)} of {total} found{wrong}")
+        yield Line(f"{each.student}: {len(each.planted_faults)} of {total} found{wrong}")
         if each.missed:
             yield under("not found: " + words.listed([_where(one) for one in each.missed]))
         if each.otherwise:

@@ -11,21 +11,22 @@ from gddcast.text.terminal import table
 from gddcast.units import Unit, from_celsius_days, rounded
 
 
-def comparison_text(found: MethodComparison, unit: Unit) -> str:
+def comparison_text(comparison: MethodComparison, unit: Unit) -> str:
     """Every method over the same days, the hourly truth first where there is one."""
-    return "\n".join(_comparison_lines(found, unit))
+    return "\n".join(_comparison_lines(comparison, unit))
 
 
-def _comparison_lines(found: MethodComparison, unit: Unit) -> Iterator[str]:
-    left = f", {words.count(found.left_out, 'day')} left out" if found.left_out else ""
-    yield f"{words.span(found.first, found.last)}: {words.count(found.days, 'day')} compared{left}."
+def _comparison_lines(comparison: MethodComparison, unit: Unit) -> Iterator[str]:
+    left = f", {words.count(comparison.left_out, 'day')} left out" if comparison.left_out else ""
+    span = words.span(comparison.first, comparison.last)
+    yield f"{span}: {words.count(comparison.days, 'day')} compared{left}."
     heading = ["", f"°{unit}-days"]
-    if found.truth is not None:
+    if comparison.truth is not None:
         heading += ["against hourly", "a day's miss", "half the heat"]
     rows = [heading]
-    if found.truth is not None:
-        rows.append(["hourly readings", _heat(found.truth, unit), "", "", ""])
-    for row in found.rows:
+    if comparison.truth is not None:
+        rows.append(["hourly readings", _heat(comparison.truth, unit), "", "", ""])
+    for row in comparison.rows:
         cells = [row.method, _heat(row.total, unit)]
         if row.against_truth is not None and row.typical_miss is not None:
             cells += [
@@ -35,7 +36,7 @@ def _comparison_lines(found: MethodComparison, unit: Unit) -> Iterator[str]:
             ]
         rows.append(cells)
     yield from table(rows, indent="  ")
-    if found.truth is None:
+    if comparison.truth is None:
         yield "The file has no hourly readings, so none of these can be called the true one."
 
 

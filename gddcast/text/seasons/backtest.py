@@ -82,20 +82,20 @@ def _chance(reached: tuple[float, float]) -> str:
     )
 
 
-def _row(each: LeadRecord) -> list[str]:
-    first, last = each.lead
+def _row(record: LeadRecord) -> list[str]:
+    first, last = record.lead
     ahead = f"{first + (first > 0)}–{last} d" if last < 366 else f"> {first} d"
-    miss = (each.mae[way] for way in ("outlook", "plain graft", "mean heat", "calendar"))
-    saved, low, high = (_signed(100 * part, 0) for part in each.gain)
+    miss = (record.mae[way] for way in ("outlook", "plain graft", "mean heat", "calendar"))
+    saved, low, high = (_signed(100 * part, 0) for part in record.gain)
     return [
         ahead,
-        str(each.forecasts),
+        str(record.forecasts),
         *(f"{days:.1f}" for days in miss),
-        _signed(each.bias, 1),
+        _signed(record.bias, 1),
         f"{saved} [{low} … {high}]",
-        *(f"{100 * each.held[share]:.0f}" for share in (0.5, 0.8, 0.9)),
-        f"{each.width[0.8]:.1f}",
-        *(f"{100 * each.within[days]:.0f}" for days in (3, 7)),
+        *(f"{100 * record.held[share]:.0f}" for share in (0.5, 0.8, 0.9)),
+        f"{record.width[0.8]:.1f}",
+        *(f"{100 * record.within[days]:.0f}" for days in (3, 7)),
     ]
 
 
@@ -109,7 +109,7 @@ def backtest_json(
     records: Sequence[LeadRecord],
     protocol: str,
     reached: tuple[float, float],
-    made: dt.datetime,
+    moment: dt.datetime,
 ) -> str:
     """The whole answer as one object."""
     parts = {
@@ -124,7 +124,7 @@ def backtest_json(
         "reached_brier": {"outlook": reached[0], "mean_share": reached[1]},
         "leads": [_lead(each) for each in records],
     }
-    return answer.as_json("backtest", made, parts)
+    return answer.as_json("backtest", moment, parts)
 
 
 def _lead(record: LeadRecord) -> dict[str, object]:

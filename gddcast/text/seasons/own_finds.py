@@ -32,7 +32,7 @@ def as_text(
     card: Card,
     event: Event,
     counting: Counting,
-    kept: OwnGoal | None,
+    own_goal: OwnGoal | None,
     *,
     used: bool,
     chance: float,
@@ -58,7 +58,7 @@ def as_text(
         lines.append(Line(f"Log it:  {log} --seen DATE --clean DATE"))
     if finds.finds and not used:
         lines.append(Line('Dates go by the published sum: own_finds = "beside" in book.toml.'))
-    lines.append(Line(numbers.kept_before(kept)))
+    lines.append(Line(numbers.old_goal_note(own_goal)))
     return terminal.show(lines)
 
 
@@ -94,8 +94,8 @@ def headline(finds: OwnFinds, card: Card, event: Event, show: Unit) -> str:
             "elsewhere may be off by a week or two here; the first find with a clean look before "
             "it about halves that."
         )
-    own = finds.sum
-    low, high = (words.heat(own.sum_at(share), show, unit=False) for share in (0.1, 0.9))
+    own_sum = finds.sum
+    low, high = (words.heat(own_sum.sum_at(share), show, unit=False) for share in (0.1, 0.9))
     return (
         f"{name}: by your finds of {words.count(finds.finds, 'season')} first seen at "
         f"{words.heat(finds.goal, show)} here, 8 seasons in 10 at {low}–{high}; "
@@ -122,22 +122,27 @@ def _any_foretold(foretold: Sequence[Foretold]) -> bool:
     return any(off is not None for each in foretold for off in _misses(each))
 
 
-def _row(each: Foretold, show: Unit) -> tuple[str, str, str, str]:
-    own, bracket = each.own, each.own.bracket
+def _row(foretold: Foretold, show: Unit) -> tuple[str, str, str, str]:
+    own_season, bracket = foretold.season, foretold.season.bracket
     low = words.heat(bracket.low, show, unit=False)
     median, first, last = (
-        words.heat(each.after.sum_at(share), show, unit=False) for share in (0.5, 0.1, 0.9)
+        words.heat(foretold.after.sum_at(share), show, unit=False) for share in (0.5, 0.1, 0.9)
     )
     known = f"{median} ({first}–{last})"
-    if own.found_on is None:
-        return own.season, f"not by {words.day(own.early_on, weekday=False)}", f"over {low}", known
-    days = words.span(own.early_on + dt.timedelta(days=1), own.found_on)
+    if own_season.found_on is None:
+        return (
+            own_season.season,
+            f"not by {words.day(own_season.early_on, weekday=False)}",
+            f"over {low}",
+            known,
+        )
+    days = words.span(own_season.early_on + dt.timedelta(days=1), own_season.found_on)
     heat = f"{low}–{words.heat(bracket.high, show, unit=False)}"
-    return own.season, f"{days}{' *' if own.assumed else ''}", heat, known
+    return own_season.season, f"{days}{' *' if own_season.assumed else ''}", heat, known
 
 
-def _misses(each: Foretold) -> tuple[float | None, float | None, float | None]:
-    return each.by_finds, each.by_printed, each.by_calendar
+def _misses(foretold: Foretold) -> tuple[float | None, float | None, float | None]:
+    return foretold.by_finds, foretold.by_printed, foretold.by_calendar
 
 
 def _days(off: float | None) -> str:
@@ -163,7 +168,7 @@ def legend(foretold: Sequence[Foretold], counting: Counting, show: Unit) -> Iter
             "known."
         )
     yield said
-    if any(each.own.assumed for each in foretold):
+    if any(each.season.assumed for each in foretold):
         yield "* No clean look before the find: an early end is assumed."
 
 
@@ -192,23 +197,23 @@ def as_json(
     finds: OwnFinds,
     number: Number,
     counting: Counting,
-    kept: OwnGoal | None,
+    own_goal: OwnGoal | None,
     *,
     used: bool,
     chance: float,
     show: Unit,
-    made: dt.datetime,
+    moment: dt.datetime,
 ) -> str:
     """The same for programs; the schema stands in ``data/schemas``."""
 
     def heat(value: float) -> float | None:
         return None if value == float("inf") else round(from_celsius_days(value, show), 3)
 
-    def known(own: OwnSum) -> Json:
+    def known(own_sum: OwnSum) -> Json:
         return {
-            "middle": heat(own.sum_at(0.5)),
-            "eight_in_ten": [heat(own.sum_at(share)) for share in (0.1, 0.9)],
-            "mean_eight_in_ten": [heat(own.mean_at(share)) for share in (0.1, 0.9)],
+            "middle": heat(own_sum.sum_at(0.5)),
+            "eight_in_ten": [heat(own_sum.sum_at(share)) for share in (0.1, 0.9)],
+            "mean_eight_in_ten": [heat(own_sum.mean_at(share)) for share in (0.1, 0.9)],
         }
 
     def off(days: float | None) -> float | None:
@@ -226,14 +231,14 @@ def as_json(
         "chance": chance,
         "prior": known(OwnSum(finds.printed, (), finds.place_sd)),
         "own": known(finds.sum) if finds.finds else None,
-        "kept": kept and {"goal": heat(kept.goal), "kept_on": kept.kept_on.isoformat()},
+        "kept": own_goal and {"goal": heat(own_goal.goal), "kept_on": own_goal.kept_on.isoformat()},
         "seasons": [
             {
-                "season": each.own.season,
-                "clean": each.own.early_on.isoformat(),
-                "found": answer.iso(each.own.found_on),
-                "assumed": each.own.assumed,
-                "heat": [heat(each.own.bracket.low), heat(each.own.bracket.high)],
+                "season": each.season.season,
+                "clean": each.season.early_on.isoformat(),
+                "found": answer.iso(each.season.found_on),
+                "assumed": each.season.assumed,
+                "heat": [heat(each.season.bracket.low), heat(each.season.bracket.high)],
                 "after": known(each.after),
                 "off_days": dict(
                     zip(("finds", "printed", "calendar"), map(off, _misses(each)), strict=True)
@@ -245,4 +250,4 @@ def as_json(
         "not_used": [{"season": name, "reason": reason} for name, reason in finds.not_used],
         "odd": finds.odd,
     }
-    return answer.as_json("tune", made, parts, version=2)
+    return answer.as_json("tune", moment, parts, version=2)

@@ -20,7 +20,7 @@ _HERE, _BLANK = "> ", "  "
 
 
 def as_text(
-    table: Comparison, plan: SeasonPlan, show: Unit, start: dt.date, seen: str | None,
+    table: Comparison, plan: SeasonPlan, show: Unit, start: dt.date, find: str | None,
     screen: Terminal = PLAIN,
 ) -> str:  # fmt: skip
     """How this season stands in a sentence, then one line a season, its own marked and last.
@@ -33,12 +33,12 @@ def as_text(
     show : {"F", "C"}
     start : datetime.date
         Day of any year on which the sums start.
-    seen : str, optional
+    find : str, optional
         What the last column is a first find of; no such column where None.
     screen : Terminal, optional
         One too narrow for all of it goes without the sums of the fixed days.
     """
-    cells = _cells(table, show, seen)
+    cells = _cells(table, show, find)
     fixed = range(1, 1 + len(table.fixed))
     spare = [(at,) for at in fixed]
     if len(table.goals) > 1:  # the last goal is the one that dates go by
@@ -88,32 +88,32 @@ def _heading(counting: Counting, show: Unit, start: dt.date) -> str:
     )
 
 
-def _cells(table: Comparison, show: Unit, seen: str | None) -> list[list[str]]:
+def _cells(table: Comparison, show: Unit, find: str | None) -> list[list[str]]:
     """Two lines of headings, then a row a season; this one's begins with a mark."""
     head = [("", words.day(dt.date(2023, *each), weekday=False)) for each in table.fixed]
     head += [("through", words.day(table.ranked_on, weekday=False)), ("", "rank")]
     head += [(words.heat(goal, show, unit=False), "on") for goal in table.goals]
-    with_lag = bool(seen) and any(row.lag is not None for row in table.rows)
-    head += [(seen, "seen")] if seen else []
+    with_lag = bool(find) and any(row.lag is not None for row in table.rows)
+    head += [(find, "seen")] if find else []
     last = words.heat(table.goals[-1], show, unit=False) if with_lag else ""
     head += [("days after", last)] if with_lag else []
     this = table.standing.season if table.standing else None
     rows = [
-        [_HERE if row.season == this else _BLANK, *_line(row, show, bool(seen), with_lag)]
+        [_HERE if row.season == this else _BLANK, *_line(row, show, bool(find), with_lag)]
         for row in table.rows
     ]
     names = [[mark + name, *cells] for mark, name, *cells in rows]
     return [["", *(each[line] for each in head)] for line in (0, 1)] + names
 
 
-def _line(row: SeasonRow, show: Unit, with_seen: bool, with_lag: bool) -> list[str]:
+def _line(row: SeasonRow, show: Unit, with_find: bool, with_lag: bool) -> list[str]:
     sums = [
         _NONE if value is None else words.heat(value, show, unit=False)
         for value in (*row.sums, row.through)
     ]
     ahead = row.ahead or (None,) * len(row.reached)
     days = [_reached(day, later) for day, later in zip(row.reached, ahead, strict=True)]
-    find = [_find(row)] if with_seen else []
+    find = [_find(row)] if with_find else []
     lag = [_lag(row.lag)] if with_lag else []
     return [row.season.name, *sums, str(row.rank or _NONE), *days, *find, *lag]
 
@@ -134,11 +134,11 @@ def _reached(day: dt.date | None, ahead: Outlook | None) -> str:
 
 
 def _find(row: SeasonRow) -> str:
-    if row.seen is None:
+    if row.bracket is None:
         return _NONE
-    if row.seen.earliest is None:
-        return f"by {words.day(row.seen.found_on, weekday=False)}"
-    return words.span(row.seen.earliest, row.seen.found_on)
+    if row.bracket.earliest is None:
+        return f"by {words.day(row.bracket.found_on, weekday=False)}"
+    return words.span(row.bracket.earliest, row.bracket.found_on)
 
 
 def _stands(standing: Standing, show: Unit) -> str:
@@ -158,7 +158,7 @@ def _stands(standing: Standing, show: Unit) -> str:
 
 
 def as_json(
-    table: Comparison, plan: SeasonPlan, show: Unit, start: dt.date, made: dt.datetime
+    table: Comparison, plan: SeasonPlan, show: Unit, start: dt.date, moment: dt.datetime
 ) -> str:
     """The same for programs; the schema stands in ``data/schemas``."""
     counting = table.counting
@@ -179,12 +179,12 @@ def as_json(
         "seasons": [_season(table, row, show) for row in table.rows],
         "left_out": [{"season": name, "unknown_days": days} for name, days in table.left_out],
     }
-    return answer.as_json("seasons", made, parts)
+    return answer.as_json("seasons", moment, parts)
 
 
 def _season(table: Comparison, row: SeasonRow, show: Unit) -> dict[str, object]:
     days = (f"{month:02d}-{day:02d}" for month, day in table.fixed)
-    earliest = row.seen.earliest if row.seen else None
+    earliest = row.bracket.earliest if row.bracket else None
     return {
         "season": row.season.name,
         "sums": {day: _heat(value, show) for day, value in zip(days, row.sums, strict=True)},
@@ -193,10 +193,10 @@ def _season(table: Comparison, row: SeasonRow, show: Unit) -> dict[str, object]:
         "reached": [None if day is None else day.isoformat() for day in row.reached],
         "ahead": [_outlook(each) for each in row.ahead],
         "seen": None
-        if row.seen is None
+        if row.bracket is None
         else {
             "earliest": earliest.isoformat() if earliest else None,
-            "latest": row.seen.found_on.isoformat(),
+            "latest": row.bracket.found_on.isoformat(),
         },
         "days_after": row.lag,
     }

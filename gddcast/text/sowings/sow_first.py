@@ -49,7 +49,9 @@ def _through(frosts: SpringFrosts, season: Season, night: str) -> str:
     )
 
 
-def as_json(frosts: SpringFrosts, season: Season, at: float, show: Unit, made: dt.datetime) -> str:
+def as_json(
+    frosts: SpringFrosts, season: Season, at: float, show: Unit, moment: dt.datetime
+) -> str:
     """The same for programs."""
     by = frosts.over_in(season, frosts.most)
     parts = {
@@ -65,4 +67,4 @@ def as_json(frosts: SpringFrosts, season: Season, at: float, show: Unit, made: d
         },
         "left_out": list(frosts.left_out),
     }  # fmt: skip
-    return answer.as_json("sow-first", made, parts)
+    return answer.as_json("sow-first", moment, parts)

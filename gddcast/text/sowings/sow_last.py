@@ -97,7 +97,7 @@ def as_json(
     picking_days: int,
     frost_at: float,
     show: Unit,
-    made: dt.datetime,
+    moment: dt.datetime,
 ) -> str:
     """The same for programs; the schema stands in ``data/schemas/sow-last.json``."""
     parts = {
@@ -121,4 +121,4 @@ def as_json(
             "sow_by": [day.isoformat() for day in check.by],
         },
     }  # fmt: skip
-    return answer.as_json("sow-last", made, parts)
+    return answer.as_json("sow-last", moment, parts)

@@ -75,7 +75,7 @@ def _answer(card: Card, rows: Sequence[Planned]) -> str:
 
 def _about(pick: Due) -> str:
     middle = words.day(pick.middle or dt.date.max, weekday=False)
-    return middle if pick.seen else f"about {middle}"
+    return middle if pick.on_record else f"about {middle}"
 
 
 def _unknown(card: Card, start: From, known: Mapping[str, Need]) -> Iterator[str]:
@@ -140,7 +140,7 @@ def _line(label: str, text: str) -> Line:
 
 
 def _due(due: Due, *, with_years: bool = False) -> str:
-    if due.seen and due.first is not None:
+    if due.on_record and due.first is not None:
         return f"{words.day(due.first, weekday=False)}, on record"
     few = due.years is not None and due.years[0] < due.years[1]
     share = ""
@@ -177,7 +177,7 @@ def as_json(
     last: Sequence[SownBy],
     rules: Rules,
     show: Unit,
-    made: dt.datetime,
+    moment: dt.datetime,
 ) -> str:
     """The same for programs; the schema stands in ``data/schemas/sow-plan.json``."""
     parts = {
@@ -192,7 +192,7 @@ def as_json(
         "sowings": [_sowing(row) for row in rows],
         "last": [_sown_by(row) for row in last],
     }
-    return answer.as_json("sow-plan", made, parts)
+    return answer.as_json("sow-plan", moment, parts)
 
 
 def _sowing(row: Planned) -> dict[str, Any]:
@@ -207,7 +207,7 @@ def _sowing(row: Planned) -> dict[str, Any]:
                 "middle": answer.iso(due.middle),
                 "last": answer.iso(due.last),
                 "years": list(due.years) if due.years else None,
-                "on_record": due.seen,
+                "on_record": due.on_record,
             }
             for due in row.life.values()
         ],

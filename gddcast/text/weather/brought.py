@@ -39,7 +39,7 @@ class BroughtAnswer(Protocol):
     @property
     def unchanged(self) -> int: ...  # noqa: D102
     @property
-    def kept_out(self) -> int: ...  # noqa: D102
+    def known_better(self) -> int: ...  # noqa: D102
     @property
     def foretold(self) -> int: ...  # noqa: D102
 
@@ -98,8 +98,9 @@ def _changes(brought: BroughtAnswer, undo: str) -> Iterator[str]:
             f"{count(days, 'past day')} changed ({which}): dates may move because the data did, "
             f"not the weather.  Undo:  {undo}"
         )
-    if brought.kept_out:
-        yield f"{count(brought.kept_out, 'day')} left as the book had it: measured beats the rest."
+    if brought.known_better:
+        left = count(brought.known_better, "day")
+        yield f"{left} left as the book had it: measured beats the rest."
 
 
 def forecast_lines(brought: BroughtAnswer, series: DailySeries, issued: dt.date) -> Iterator[str]:
@@ -122,11 +123,11 @@ def forecast_lines(brought: BroughtAnswer, series: DailySeries, issued: dt.date)
         )
 
 
-def forecasts_text(found: ForecastArchive, brought: BroughtAnswer) -> str:
+def forecasts_text(archive: ForecastArchive, brought: BroughtAnswer) -> str:
     """What is said when past forecasts were brought into the book."""
-    issues = np.unique(found.issued).tolist()
+    issues = np.unique(archive.issued).tolist()
     when = span(issues[0], issues[-1])
-    days, forecasts = count(len(found), "day"), count(len(issues), "forecast")
+    days, forecasts = count(len(archive), "day"), count(len(issues), "forecast")
     lines = [f"Read {days} foretold in {forecasts}, issued {when}."]
     if brought.entry is None:
         lines.append("The book held every one of them: nothing was written.")

@@ -138,7 +138,7 @@ def verdict_json(
     unit_decided_by: str,
     notes: Sequence[tuple[str, str]],
     show: Unit,
-    made: dt.datetime,
+    moment: dt.datetime,
 ) -> str:
     """What ``weather check`` found."""
     series = verdict.judged
@@ -161,7 +161,7 @@ def verdict_json(
     }
     parts["items"] = [finding_json(each, show) for each in verdict.findings]
     parts["notes"] = [{"slug": slug, "text": text} for slug, text in notes]
-    return answer.as_json("weather-check", made, parts)
+    return answer.as_json("weather-check", moment, parts)
 
 
 def _extreme(series: DailySeries, show: Unit, name: str) -> answer.Json | None:

@@ -18,62 +18,62 @@ from gddcast.weather.series import DailySeries
 
 
 def comparison_text(
-    found: Siting, first: str, second: str, show: Unit, terminal: Terminal = PLAIN
+    siting: Siting, first: str, second: str, show: Unit, terminal: Terminal = PLAIN
 ) -> str:
     """What ``weather compare`` says of two files."""
-    days = words.count(found.days, "day")
+    days = words.count(siting.days, "day")
     lines: list[str | Line] = [
-        f"{first} beside {second}: {days} in common, {of_days(found.first, found.last)}."
+        f"{first} beside {second}: {days} in common, {of_days(siting.first, siting.last)}."
     ]
-    if found.identical:
+    if siting.identical:
         lines.append("Every day is the same: one file under two names?")
         return terminal.show(lines)
     lines += [
-        f"  By day     {_warmer(found.tmax, found.tmax_spread, show)}",
-        f"  By night   {_warmer(found.tmin, found.tmin_spread, show)}",
+        f"  By day     {_warmer(siting.tmax, siting.tmax_spread, show)}",
+        f"  By night   {_warmer(siting.tmin, siting.tmin_spread, show)}",
         "",
         f"  {'month':<12}{'days':>6}{'max':>12}{'min':>12}",
     ]
     lines += [
         f"  {words.month(each.month):<12}{each.days:>6}"
         f"{signed(each.tmax, show):>12}{signed(each.tmin, show):>12}"
-        for each in found.by_month
+        for each in siting.by_month
     ]
     worst = [
         f"{words.day(each.day, weekday=False, year=True)} (max {signed(each.tmax, show)}, "
         f"min {signed(each.tmin, show)})"
-        for each in found.worst
+        for each in siting.worst
     ]
     lines += ["", Line(words.listed(worst) + ".", "  Furthest apart: ")]
-    lines += _told_of_two(found, first, second, show)
+    lines += _pair_lines(siting, first, second, show)
     return terminal.show(lines)
 
 
-def _told_of_two(found: Siting, first: str, second: str, show: Unit) -> Iterator[str | Line]:
-    if found.effect is not None:
-        days = abs(found.effect.days)
+def _pair_lines(siting: Siting, first: str, second: str, show: Unit) -> Iterator[str | Line]:
+    if siting.effect is not None:
+        days = abs(siting.effect.days)
         size = "less than half a day" if days < 0.5 else words.count(round(days), "day")
-        side = "earlier" if found.effect.days < 0 else "later"
+        side = "earlier" if siting.effect.days < 0 else "later"
         yield ""
-        yield Line(f"By {first} {found.effect.event(show)} comes {size} {side} than by {second}.")
-    if found.lag:
-        late, other = (first, second) if found.lag > 0 else (second, first)
+        yield Line(f"By {first} {siting.effect.event(show)} comes {size} {side} than by {second}.")
+    if siting.lag:
+        late, other = (first, second) if siting.lag > 0 else (second, first)
         yield Line(
-            f"{late} books each maximum {words.count(abs(found.lag), 'day')} later than {other}: "
+            f"{late} books each maximum {words.count(abs(siting.lag), 'day')} later than {other}: "
             "is it read in the morning? If so, say --reading-hour 8 with it."
         )
-    if found.sun_on is not None:
-        sunny = first if found.sun_on == "first" else second
+    if siting.sun_on is not None:
+        sunny = first if siting.sun_on == "first" else second
         yield Line(
             f"The sign of sun on the thermometer of {sunny}: it is warmer only by day "
-            f"({signed(found.clear, show)} on the clearest days, {signed(found.dull, show)} on "
+            f"({signed(siting.clear, show)} on the clearest days, {signed(siting.dull, show)} on "
             "the dullest) and alike by night. Hang it in the shade; until then the other is the "
             "one to trust."
         )
-    elif found.tmax_spread < 0.01 and found.tmin_spread < 0.01:
+    elif siting.tmax_spread < 0.01 and siting.tmin_spread < 0.01:
         yield "The difference is the same on every day: one was made from the other?"
     yield ""
-    if found.lag or found.sun_on:
+    if siting.lag or siting.sun_on:
         yield "Nothing was changed."
         return
     yield Line(
@@ -84,9 +84,9 @@ def _told_of_two(found: Siting, first: str, second: str, show: Unit) -> Iterator
             "patch",
             second,
             "--add-max",
-            _typed(found.tmax, show),
+            _typed(siting.tmax, show),
             "--add-min",
-            _typed(found.tmin, show),
+            _typed(siting.tmin, show),
             "-o",
             "MOVED.csv",
         )
@@ -108,35 +108,35 @@ def _warmer(difference: float, spread: float, show: Unit) -> str:
 
 
 def comparison_json(
-    found: Siting, first: DailySeries, second: DailySeries, show: Unit, made: dt.datetime
+    siting: Siting, first: DailySeries, second: DailySeries, show: Unit, moment: dt.datetime
 ) -> str:
     """What ``weather compare`` found."""
     parts: answer.Json = {"place": answer.where(first.place)}
     parts |= {
         "first": first.source,
         "second": second.source,
-        "days_in_common": found.days,
-        "first_day": found.first.isoformat(),
-        "last_day": found.last.isoformat(),
-        "identical": found.identical,
-        "difference": answer.differences(found.tmax, found.tmin, show),
-        "spread": answer.differences(found.tmax_spread, found.tmin_spread, show),
-        "max_on_clear_days": answer.difference(found.clear, show),
-        "max_on_dull_days": answer.difference(found.dull, show),
-        "sun_on": found.sun_on,
-        "first_books_later_days": found.lag,
-        "effect": _effect(found.effect, show),
+        "days_in_common": siting.days,
+        "first_day": siting.first.isoformat(),
+        "last_day": siting.last.isoformat(),
+        "identical": siting.identical,
+        "difference": answer.differences(siting.tmax, siting.tmin, show),
+        "spread": answer.differences(siting.tmax_spread, siting.tmin_spread, show),
+        "max_on_clear_days": answer.difference(siting.clear, show),
+        "max_on_dull_days": answer.difference(siting.dull, show),
+        "sun_on": siting.sun_on,
+        "first_books_later_days": siting.lag,
+        "effect": _effect(siting.effect, show),
         "months": [
             {"month": each.month, "days": each.days}
             | answer.differences(each.tmax, each.tmin, show)
-            for each in found.by_month
+            for each in siting.by_month
         ],
         "worst": [
             {"day": each.day.isoformat()} | answer.differences(each.tmax, each.tmin, show)
-            for each in found.worst
+            for each in siting.worst
         ],
     }
-    return answer.as_json("weather-compare", made, parts)
+    return answer.as_json("weather-compare", moment, parts)
 
 
 def _effect(effect: FaultEffect | None, show: Unit) -> answer.Json | None:

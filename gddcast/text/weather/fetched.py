@@ -27,23 +27,23 @@ def fetched_text(record: Sourced, where: str) -> str:
     return f"Wrote {where}: {first} – {last}, {words.listed(counts)}."
 
 
-def revision_text(found: Revision, show: Unit) -> str:
+def revision_text(revision: Revision, show: Unit) -> str:
     """What moved since the last fetch; one line."""
     parts = []
-    if found.changed and found.first and found.last and found.worst:
-        worst = from_celsius_days(found.worst_by, show)
-        sign = "−" if found.heat < 0 else "+"
-        heat = f"{sign}{words.heat(abs(found.heat), show)} above {words.temperature(10.0, show)}"
+    if revision.changed and revision.first and revision.last and revision.worst:
+        worst = from_celsius_days(revision.worst_by, show)
+        sign = "−" if revision.heat < 0 else "+"
+        heat = f"{sign}{words.heat(abs(revision.heat), show)} above {words.temperature(10.0, show)}"
         parts.append(
-            f"{words.count(found.changed, 'past day')} changed, "
-            f"{words.span(found.first, found.last)}; most on "
-            f"{words.day(found.worst, weekday=False)}, by {worst:.1f} °{show}; together {heat} "
+            f"{words.count(revision.changed, 'past day')} changed, "
+            f"{words.span(revision.first, revision.last)}; most on "
+            f"{words.day(revision.worst, weekday=False)}, by {worst:.1f} °{show}; together {heat} "
             "this season"
         )
-    if found.lost:
-        parts.append(f"{words.count(found.lost, 'past day')} no longer given")
-    if found.came:
-        parts.append(f"{words.count(found.came, 'day')} new on record")
+    if revision.lost:
+        parts.append(f"{words.count(revision.lost, 'past day')} no longer given")
+    if revision.came:
+        parts.append(f"{words.count(revision.came, 'day')} new on record")
     return "; ".join(parts) + "." if parts else "No past day has changed."
 
 

@@ -54,7 +54,7 @@ def as_csv(table: HeatDays, show: Unit) -> str:
     return "\n".join(lines) + "\n"
 
 
-def as_json(table: HeatDays, show: Unit, made: dt.datetime) -> str:
+def as_json(table: HeatDays, show: Unit, moment: dt.datetime) -> str:
     """A table for programs."""
     counting = table.counting
     parts = {
@@ -80,7 +80,7 @@ def as_json(table: HeatDays, show: Unit, made: dt.datetime) -> str:
             for day, *values, origin in _rows(table, show)
         ],
     }
-    return answer.as_json("heat", made, parts)
+    return answer.as_json("heat", moment, parts)
 
 
 def _rows(table: HeatDays, show: Unit) -> list[tuple[dt.date, float, float, float, float, str]]:

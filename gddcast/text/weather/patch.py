@@ -73,7 +73,7 @@ def _spans(spans: Sequence[Span], days: int, what: str) -> list[Line]:
     return [Line(f"{words.count(days, 'day')} {what}: {words.listed(shown)}.")]
 
 
-def mended_json(mended: Mended, output: str | None, show: Unit, made: dt.datetime) -> str:
+def mended_json(mended: Mended, output: str | None, show: Unit, moment: dt.datetime) -> str:
     """What ``weather patch`` did; without an output what it would do."""
     parts: answer.Json = {"place": answer.where(mended.series.place)}
     loan = mended.loan
@@ -89,7 +89,7 @@ def mended_json(mended: Mended, output: str | None, show: Unit, made: dt.datetim
         and {"days": loan.lent, "days_in_common": loan.in_common}
         | answer.differences(loan.offset_max, loan.offset_min, show),
     }
-    return answer.as_json("weather-patch", made, parts)
+    return answer.as_json("weather-patch", moment, parts)
 
 
 def _spans_json(spans: tuple[tuple[dt.date, dt.date], ...]) -> list[answer.Json]:

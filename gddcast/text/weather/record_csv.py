@@ -22,7 +22,7 @@ MADE_BY = "gddcast weather fetch"
 
 
 def fetched_csv(
-    record: Sourced, station: Station | None, second: Station | None, unit: Unit, made: dt.date
+    record: Sourced, station: Station | None, second: Station | None, unit: Unit, day: dt.date
 ) -> str:
     """Text of the file; our own reader reads it back, origins included.
 
@@ -32,11 +32,11 @@ def fetched_csv(
     station, second : Station, optional
         Kept in the file, so that it can be brought up to date without the list of stations.
     unit : {"F", "C"}
-    made : datetime.date
+    day : datetime.date
     """
-    lines = [f"# made by: {MADE_BY}, {made.isoformat()}"]
+    lines = [f"# made by: {MADE_BY}, {day.isoformat()}"]
     lines += _place(record, station, second)
-    lines += _forecast_issued(record, made)
+    lines += _forecast_issued(record, day)
     used = sorted({int(at) for at in record.of_day if at >= 0})
     for at in used:
         lines += source_lines(record.sources[at], "# ")
@@ -75,7 +75,7 @@ def _place(record: Sourced, station: Station | None, second: Station | None) -> 
             yield f"# {name}: {station_words(each)}"
 
 
-def _forecast_issued(record: Sourced, made: dt.date) -> Iterator[str]:
+def _forecast_issued(record: Sourced, day: dt.date) -> Iterator[str]:
     """The day on which the oldest forecast in it was issued, as days are at the place.
 
     A copy kept from an earlier day stands in where nothing newer came.
@@ -86,7 +86,7 @@ def _forecast_issued(record: Sourced, made: dt.date) -> Iterator[str]:
     sources = [record.sources[at] for at in np.unique(foretold)]
     moment = min(source.issued or source.fetched for source in sources)
     zone = ZoneInfo(record.series.place.timezone) if record.series.place.timezone else None
-    yield f"# forecast issued: {min(moment.astimezone(zone).date(), made).isoformat()}"
+    yield f"# forecast issued: {min(moment.astimezone(zone).date(), day).isoformat()}"
 
 
 def station_words(station: Station) -> str:
@@ -130,7 +130,7 @@ def station_in(words: str) -> Station:
     )  # fmt: skip
 
 
-def record_csv(mended: Mended, source: str, lender: str | None, made: dt.date) -> str:
+def record_csv(mended: Mended, source: str, lender: str | None, day: dt.date) -> str:
     """Text of the file; our own reader reads it back, origins included.
 
     Parameters
@@ -138,11 +138,11 @@ def record_csv(mended: Mended, source: str, lender: str | None, made: dt.date) -
     mended : Mended
     source, lender : str
         Names of the files it was made from.
-    made : datetime.date
+    day : datetime.date
     """
     series = mended.series
     unit = series.unit
-    said = _provenance(mended, source, lender, made)
+    said = _provenance(mended, source, lender, day)
     lines = [" ".join(f"# {key}: {value}".split()) for key, value in said]
     lines.append(f"date,max_{unit.lower()},min_{unit.lower()},origin")
     lines += _days(series, unit)
@@ -150,10 +150,10 @@ def record_csv(mended: Mended, source: str, lender: str | None, made: dt.date) -
 
 
 def _provenance(
-    mended: Mended, source: str, lender: str | None, made: dt.date
+    mended: Mended, source: str, lender: str | None, day: dt.date
 ) -> Iterator[tuple[str, str]]:
     unit, wishes = mended.series.unit, mended.wishes
-    yield "made by", f"gddcast weather patch, {made.isoformat()}"
+    yield "made by", f"gddcast weather patch, {day.isoformat()}"
     yield "from", source
     for finding in mended.verdict.findings:
         if finding.removed:

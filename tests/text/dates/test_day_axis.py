@@ -29,8 +29,10 @@ def test_every_year_is_in_the_column_of_its_day(
     }
     assert sum(read.values()) == len(dates)
     for at, years in read.items():
-        begin = axis.first + dt.timedelta(days=at * axis.each)
-        held = [day for day in dates if begin <= day < begin + dt.timedelta(days=axis.each)]
+        begin = axis.first + dt.timedelta(days=at * axis.days_a_column)
+        held = [
+            day for day in dates if begin <= day < begin + dt.timedelta(days=axis.days_a_column)
+        ]
         assert len(held) == years
     assert row.count(LOOK_FROM) <= 1
     assert row.count(TODAY) <= 1
@@ -46,8 +48,8 @@ def test_a_number_on_top_stands_over_its_monday(dates: list[dt.date], room: int)
     for at, mark in enumerate(mondays):
         if mark != " " and (at == 0 or mondays[at - 1] == " "):
             number = mondays[at:].split()[0]
-            begin = axis.first + dt.timedelta(days=at * axis.each)
-            column = [begin + dt.timedelta(days=more) for more in range(axis.each)]
+            begin = axis.first + dt.timedelta(days=at * axis.days_a_column)
+            column = [begin + dt.timedelta(days=more) for more in range(axis.days_a_column)]
             assert [day for day in column if day.weekday() == 0 and str(day.day) == number]
     assert months.split()[0] == month(axis.first.month)
 

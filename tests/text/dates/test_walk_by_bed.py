@@ -52,7 +52,7 @@ class Told:
         self, day: dt.date, announcement: Announcement | None = None
     ) -> tuple[DailySeries | None, ForecastArchive]:
         """As it reads today."""
-        assert announcement is None or announcement.told_on == day
+        assert announcement is None or announcement.day == day
         return None, ForecastArchive.of([])
 
 
