@@ -139,10 +139,11 @@ class PageBook:
         import tempfile
 
         from gddcast.cli.saw_sheet import record_sheet
+        from gddcast.output_file import put
 
         with tempfile.TemporaryDirectory(prefix="gddcast-walked-") as scratch:
             file = Path(scratch) / "these rows"
-            file.write_text(rows, encoding="utf-8", newline="")
+            put(file, rows.encode("utf-8"))
             names, said = record_sheet(self._book(), file, day=None, sure=sure, command=None)
         return Logged(tuple(names), tuple(said.splitlines()))
 

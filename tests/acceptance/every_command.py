@@ -86,7 +86,7 @@ WORKS: dict[tuple[str, ...], tuple[str, ...]] = {
     ("farms", "did"): ("farms", "patch", "sown", "cucumber", "--done", "2026-05-20", *ON),
     ("farms", "letter"): ("farms", "--pest", BORER, "-o", "letter.html", "--force", *ON),
     ("farms", "map"): ("farms", "--pest", BORER, "-o", "map.html", "--force", *ON),
-    ("farms", "patch"): ("farms", "garden", "--extend", *ON),
+    ("farms", "patch"): ("farms", "gappy", "--from", "garden", *ON),
     ("farms", "saw"): ("farms", "patch", "none", BORER, *ON),
     ("farms", "setup"): ("farms", "--from", "list.csv", "--force"),
     ("farms", "sheets"): ("farms", "--pest", BORER, "-o", "sheets.html", "--force", *ON),
@@ -179,6 +179,8 @@ def prepare(folder: Path) -> None:
     shutil.copytree(folder / "patch", farms / "patch")
     for name in ("garden.csv", "neighbour.csv"):
         shutil.copy(folder / name, farms)
+    gappy = "\n".join([*garden[:-300], *garden[-290:]]) + "\n"
+    (farms / "gappy.csv").write_text(gappy, encoding="utf-8")
     planted(1).to_netcdf(folder / "grid.nc")
     (folder / "list.csv").write_text("name,file\ngarden,garden.csv\n", encoding="utf-8")
 
