@@ -68,7 +68,7 @@ def test_measured_beats_patched_and_model(tmp_path: Path) -> None:
         assert book.series().origin.tolist() == [better]
         for worse in order[:number]:
             kept = bring(book, days("2026-07-01", [90], [99], origin=[worse]))
-            assert (kept.entry, kept.kept_out) == (None, 1)
+            assert (kept.entry, kept.known_better) == (None, 1)
         assert book.series().tmin.tolist() == [number]
 
 
@@ -76,7 +76,7 @@ def test_only_fill_leaves_every_known_day(tmp_path: Path) -> None:
     book = new_book(tmp_path)
     bring(book, days("2026-05-01", [4, NAN, 6], [16, NAN, 20]))
     brought = bring(book, days("2026-05-01", [9, 9, 9], [19, 19, 19]), only_fill=True)
-    assert (brought.new, brought.changed, brought.kept_out) == (1, (), 2)
+    assert (brought.new, brought.changed, brought.known_better) == (1, (), 2)
     assert book.series().tmin.tolist() == [4, 9, 6]
 
 

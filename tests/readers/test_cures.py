@@ -26,7 +26,10 @@ SETUP = (
 )  # fmt: skip
 
 #: Rooms of the readers that open other things than temperature files.
-OTHER_FILES = ("walk_sheet", "card_", "toml_lines", "rearing_file", "forecast_file", "packaged")
+OTHER_FILES = (
+    "walk_sheet", "card_", "toml_lines", "rearing_file", "forecast_file", "packaged", "class_files",
+    "farms_",
+)  # fmt: skip
 
 #: What stands for a word that only the person knows.
 PLACEHOLDERS = {"AREA/CITY": "America/Chicago", "NAME": "max °C"}
