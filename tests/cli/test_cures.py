@@ -25,7 +25,7 @@ PACKAGE = Path(gddcast.__file__).parent
 OURS = {
     "book/faults.py": "version", "crops/chores.py": "near[0]", "cli/ahead.py": "since",
     "cli/cards.py": "group", "cli/chart_day.py": "day.high day.low day.lower day.next_low day.unit "
-    "day.upper following upper record.kept.last", "cli/did.py": "job.job kind",
+    "day.upper following upper record.as_read.last", "cli/did.py": "job.job kind",
     "cli/setup.py": "'|'.join(choices)or'TEXT'", "cli/sheet.py": "week.first",
     "cli/tune.py": "card.group",
     "cli/weather_add.py": "'C'iftyped=='F'else'F'", "today/emergence_ahead.py": "key",
@@ -35,7 +35,7 @@ OURS = {
     "sheet.upper thresholds upper",
     "pages/lessons/class_pages.py": "name", "text/lessons/teaching.py": "name",
     "pages/sheet/page.py": "stage", "text/cards/card_json.py": "day",
-    "online/station_list.py": "lat lon _how_near(there[0])", "readers/date_orders.py": "best",
+    "online/station_list.py": "lat lon _distance(there[0])", "readers/date_orders.py": "best",
     "readers/settling.py": "hour",
     "readers/roles.py": "high low",
     "readers/row_readings.py": "other unit", "readers/scale.py": "likely other",

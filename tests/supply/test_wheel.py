@@ -12,7 +12,7 @@ from pathlib import Path
 
 from tests.supply.dependencies import ROOT
 
-_PARTS = ("gddcast", "data", "pyproject.toml", "README.md", "LICENSE")
+_PARTS = ("gddcast", "data", "notebooks", "pyproject.toml", "README.md", "LICENSE")
 _BUILD = "from hatchling.build import build_wheel; print(build_wheel('dist'))"
 
 
