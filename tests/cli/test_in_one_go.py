@@ -123,7 +123,7 @@ def test_a_round_of_today_s_list_bed_by_bed(book: Book) -> None:
     assert "Thu 25 June 2026 · 4 looks in 2 beds" in screen
     assert "Logged 3 entries, 1 look left" in screen
     assert looks(book) == [
-        ("none", BORER, "", "row 2"), ("saw", BEETLE, "adults", "row 2"),
+        ("none", BORER, "", "row 2"), ("saw", "squash-bug", "eggs", "row 2"),
         ("none", BEETLE, "", "row 4"),
     ]  # fmt: skip
     find = book.journal().sightings[1]
@@ -215,7 +215,7 @@ def test_a_filled_sheet_is_entered_whole_or_not_at_all(book: Book) -> None:
     rows = {("squash-bug", "row 2"): ("Thu", "10", "3"), (BEETLE, "row 4"): ("Wed", "12", "0")}
     filled({**rows, (BEETLE, "row 2"): ("3 July 2026", "12", "0")})
     told = refused("saw", "--from", "s.csv", *ON)
-    assert "line 3 (row 2): the day 2026-07-03: it is in the future" in told
+    assert "line 2 (row 1): the day 2026-07-03: it is in the future" in told
     assert looks(book) == []
     filled(rows)
     said = run("saw", "--from", "s.csv", *ON).stdout

@@ -250,7 +250,7 @@ def test_notebooks_come_with_their_records(folder: Path) -> None:
     """Eight notebooks and every file they name; nothing is written over unasked."""
     lesson("notebooks", "teaching")
     books = sorted((folder / "teaching" / "notebooks").glob("*.ipynb"))
-    assert len(books) == 8
+    assert len(books) == 9
     text = "".join(book.read_text(encoding="utf-8") for book in books)
     for name in set(re.findall(r"\.\./(data/records/\w+\.csv)", text)):
         assert (folder / "teaching" / name).is_file()
