@@ -17,7 +17,7 @@ def attempt(farm: Farm, work: Callable[[], Answer]) -> Answer | Refusal:
     Examples
     --------
     >>> from gddcast.weather.series import Place
-    >>> attempt(Farm("Brook", Place("Brook"), "brook.csv"), lambda: 1 / 0).found
+    >>> attempt(Farm("Brook", Place("Brook"), "brook.csv"), lambda: 1 / 0).problem
     'a fault of gddcast: ZeroDivisionError, division by zero'
     """
     try:

@@ -237,7 +237,7 @@ def degree_days(
     --------
     >>> degree_days([46.0, 60.0], [72.0, 85.0], lower=50.0).round(1)
     array([ 9.7, 22.5])
-    >>> float(degree_days(60, 85, lower=50, upper=86, shape=floor_the_readings))
+    >>> float(degree_days(60, 85, lower=50, upper=86, shape="floor the readings"))
     22.5
     """
     shape, cutoff = shape_named(shape), cutoff_named(cutoff)

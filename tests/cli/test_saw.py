@@ -68,7 +68,8 @@ def test_a_large_larva_says_that_everything_before_it_is_under_way(book: Path) -
     for stage in ("adults", "eggs", "egg-hatch", "second-instars", "third-instars"):
         assert status(stage, BEETLE) == "under way", stage
     assert status("fourth-instars", BEETLE) == "seen"
-    assert "large larvae seen 22 June" in flat(run("walk", *ON))
+    said = flat(run("walk", *ON))
+    assert "large larvae (fourth instars), which eat most · seen 22 June" in said, said
     walk = flat(run("walk", "--full", *ON))
     assert "Colorado potato beetle: earlier stages You logged large larvae on Mon 22 June" in walk
     # One block an organism, and none of its stages is asked for as if it were still to come.
@@ -160,7 +161,7 @@ def test_the_sustained_catch_starts_the_clock_and_the_stray_does_not(book: Path)
         assert "Clock restarts" not in stray
     assert "12 in a trap in 4 nights, 3 a night, by Ada" in said[4]
     assert "the first of them, Thu 30 April, starts the clock" in said[4]
-    assert "Clock restarts for EGGS BEGIN TO HATCH" in said[4]
+    assert "Clock restarts for FIRST EGGS HATCHING" in said[4]
     why = flat(run("why", MOTH, "egg-hatch", *ON))
     assert "after your empty trap of 27 April and your catch of 30 April" in why
     later = saw(MOTH, "moths", "--trap", "--count", "5", "--seen", "2026-05-14")

@@ -46,7 +46,9 @@ def test_on_every_screen_they_are_text(typed: TestClient) -> None:
             continue
         page = Markup(answer.text)
         scripts = [tag for tag in page.tags if tag == "script"]
-        assert len(scripts) == answer.text.count('<script src="/page.js"'), address
+        # A saved copy holds its one script in itself.
+        ours = 1 if address == "/copy.html" else answer.text.count('<script src="/page.js"')
+        assert len(scripts) == ours, address
         assert not {name for name in page.attributes if name.startswith("on")}, address
         assert not set(answer.text) & set("\u202e\u2066\x1b"), address
         shown += page.text

@@ -31,11 +31,11 @@ def plant_boxes(look: Look, few: int) -> PlantBoxes:
     Examples
     --------
     >>> plant_boxes(Look(), 8)
-    PlantBoxes(count=8, each='')
+    PlantBoxes(count=8, stands_for='')
     >>> plant_boxes(Look(sample_size=10, sample_unit="place"), 8)
-    PlantBoxes(count=10, each='a box a place')
+    PlantBoxes(count=10, stands_for='a box a place')
     >>> plant_boxes(Look(sample_size=30), 8)
-    PlantBoxes(count=15, each='a box for 2')
+    PlantBoxes(count=15, stands_for='a box for 2')
     """
     number = look.sample_size or few
     if look.sample_size and look.sample_unit != "plant":
