@@ -94,6 +94,10 @@ def _area(day: Day, shape: Shape, level: float) -> Iterator[str]:
     if day.high <= level:
         yield f"The whole day lies at or below {level:g}: {heat}."
         return
+    if shape.g is None:
+        less = f"{day.mean:g} − {level:g}" if day.mean > level else f"{day.mean:g} is not above it"
+        yield f"All day at its mean, less {level:g}: {less}, so {heat}."
+        return
     away = abs(day.mean - level)
     y = away / day.half_range
     yield (

@@ -79,7 +79,7 @@ FORMS = {
         Form("cold", "cold days: below zero is zero", _COLD),
         Form(
             "upper", "what an upper threshold does",
-            (("crossing", 0.3), ("hot", 0.6), ("warm", 0.1)),
+            (("hot", 0.6), ("crossing", 0.3), ("warm", 0.1)),
             methods=(
                 (floor_the_readings, no_cutoff), (floor_the_readings, cap_the_readings),
                 (single_sine, horizontal),
