@@ -145,7 +145,7 @@ def answers_of(sheet: AnySheet) -> tuple[Asked, ...]:
 
 def _right(sheet: AnySheet) -> PageTable:
     rows = [(f"{each.letter} {each.method}", each.shown) for each in answers_of(sheet)]
-    return PageTable("The answers", ("", "answer"), rows)
+    return PageTable("The answers", ("question", "answer"), rows)
 
 
 def _columns(sheet: Worksheet) -> tuple[str, ...]:
