@@ -39,9 +39,12 @@ def _keeps_to(name: str, answer: Any) -> None:
     jsonschema.validate(answer, schema)
 
 
-def test_seven_are_ranked_and_each_of_five_faults_has_its_words(once: Path) -> None:
+def test_seven_are_ranked_and_each_of_five_faults_has_its_words(
+    once: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
     """On one screen of 24 lines."""
-    said = run("farms", "ahead", str(once), *ON).stdout
+    monkeypatch.chdir(once.parent)
+    said = run("farms", "ahead", once.name, *ON).stdout
     lines = said.splitlines()
     assert lines[0] == "12 farms · 7 dated · 3 need your eye · 2 can't be read"
     assert len(lines) <= 24
@@ -51,7 +54,7 @@ def test_seven_are_ranked_and_each_of_five_faults_has_its_words(once: Path) -> N
     assert "Ivy Copy: 358 days of the last year read exactly as at Ashby Ridge: a copy?" in eye
     assert "Juniper Late: Its weather ends 19 May, 22 days behind. Not ranked, any day" in eye
     assert "Hazel Gap: 10–23 May 2026 unknown" in eye
-    assert f"gddcast farms patch {once} 'Hazel Gap'" in eye
+    assert f"gddcast farms patch {once.name} 'Hazel Gap'" in eye
     assert "Kestrel (Kestrel.csv): It doesn't say whether it is °F or °C." in cannot
     assert 'farms.toml under [farm."Kestrel"]: unit = "C"' in cannot
     assert "Larch Page (Larch Page.csv): It is a web page, not a table." in cannot

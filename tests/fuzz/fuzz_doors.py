@@ -55,7 +55,7 @@ def file_of(number: int, kind: str | None = None) -> KnownFile:
 
 def outcome(known: KnownFile) -> tuple[str, str]:
     """Class of a reading, and why."""
-    begin = time.perf_counter()
+    begin, held = time.perf_counter(), _memory()
     try:
         with tempfile.TemporaryDirectory() as folder, _in_time(), warnings.catch_warnings():
             warnings.simplefilter("error")
@@ -73,7 +73,8 @@ def outcome(known: KnownFile) -> tuple[str, str]:
         verdict = WRONG, f"took longer than {time.perf_counter() - begin:.0f} s"
     except Exception:
         verdict = WRONG, traceback.format_exc()
-    return verdict if _memory() < MOST else (WRONG, f"memory grew to {_memory() / 1e6:.0f} MB")
+    grown = _memory() - held
+    return verdict if grown < MOST else (WRONG, f"memory grew by {grown / 1e6:.0f} MB")
 
 
 @contextmanager
