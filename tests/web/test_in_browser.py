@@ -627,7 +627,7 @@ def test_the_class_s_screens_are_for_everybody(browser: Browser, scheme: str) ->
     page.fill("#high", "81")
     assert page.locator("#high + input").input_value() == "81"
     with page.expect_navigation():
-        page.click("text=Work it")
+        page.click("text=Step by step")
     assert "81" in page.inner_text("main")
     page.goto(f"http://127.0.0.1:{port}/card?organism=squash-vine-borer")
     page.locator("#high + input").fill("94")
