@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from importlib import import_module
-
 import click
+
+from gddcast.cli.rooms import Rooms
 
 #: Room of each command, and its line of help: nothing loads before it is called.
 _COMMANDS = {
@@ -19,25 +19,8 @@ _COMMANDS = {
 }
 
 
-class _Weather(click.Group):
-    """Commands loaded when they are called."""
-
-    def list_commands(self, ctx: click.Context) -> list[str]:  # noqa: ARG002
-        """Names in the order of help."""
-        return list(_COMMANDS)
-
-    def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:  # noqa: ARG002
-        """Load one command."""
-        if cmd_name not in _COMMANDS:
-            return None
-        module, _, attribute = _COMMANDS[cmd_name][0].partition(":")
-        command: click.Command = getattr(import_module(f"gddcast.cli.{module}"), attribute)
-        return command
-
-    def format_commands(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:  # noqa: ARG002
-        """Print one line a command, without loading any."""
-        with formatter.section("Commands"):
-            formatter.write_dl([(name, words) for name, (_, words) in _COMMANDS.items()])
+class _Weather(Rooms):
+    commands_by_name = _COMMANDS
 
 
 @click.group(cls=_Weather)
