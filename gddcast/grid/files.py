@@ -32,7 +32,7 @@ def refuse_without_libraries() -> None:
     missing = [name for name in ("xarray", "dask", "zarr", "netCDF4") if find_spec(name) is None]
     if missing:
         raise Refusal(
-            "this command", f"{listed(missing)} is not installed",
+            "this command", f"it needs {listed(missing)}, not installed here",
             "Grids are an extra, because xarray, Dask and their like are large.",
             "Run  pip install 'gddcast[grid]'", slug="grid-missing",
         )  # fmt: skip
