@@ -8,7 +8,7 @@ the lead that came true would use the answer.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass, fields
 from itertools import groupby
@@ -55,6 +55,8 @@ LEADS = ((0, 7), (7, 14), (14, 30), (30, 60), (60, 366))
 
 _EDGES = (0.5, 0.25, 0.75, 0.1, 0.9, 0.05, 0.95)
 _WEEK = 7
+# Times of members; scoring them takes five times their memory.
+_SCORED_AT_ONCE = 100_000
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -177,8 +179,8 @@ def backtest(
         last = np.arange(-1, season.days, _WEEK)
         forecast = forecast_of(season, last) if forecast_of else None
         first = first_days(climate, last, forecast=forecast, errors=errors)
-        rows = [*_season(record, targets, first)]
-        return _scored(climate, _Foretold.together(rows)) if rows else _NOTHING
+        batches = _batches(_season(record, targets, first))
+        return joined([_NOTHING, *(_scored(climate, each) for each in batches)])
 
     parts: list[Forecasts] = []
     # NumPy lets other threads work meanwhile. No more than two: each holds a season's members.
@@ -242,13 +244,25 @@ class _Foretold:
 
     @classmethod
     def together(cls, parts: Sequence[_Foretold]) -> _Foretold:
-        """All of them, to be scored at once: a hundred small scorings cost more than one."""
+        """All of them, to be scored at once."""
         columns = zip(
             *((p.target, p.issue, p.missing, p.came, p.outlook) for p in parts), strict=True
         )
         target, issue, missing, came, outlook = map(np.concatenate, columns)
         ways = map(np.concatenate, zip(*(part.ways for part in parts), strict=True))
         return cls(target, issue, missing, came, outlook, tuple(ways))
+
+
+def _batches(rows: Iterable[_Foretold]) -> Iterator[_Foretold]:
+    """Some at a time: a hundred small scorings cost more time than one, a huge one more memory."""
+    waiting: list[_Foretold] = []
+    for each in rows:
+        waiting.append(each)
+        if sum(part.outlook.size for part in waiting) >= _SCORED_AT_ONCE:
+            yield _Foretold.together(waiting)
+            waiting = []
+    if waiting:
+        yield _Foretold.together(waiting)
 
 
 def _foretold(
