@@ -8,7 +8,8 @@ from difflib import get_close_matches
 from operator import attrgetter
 from typing import get_args
 
-from gddcast.cards.model import Card, Evidence, without_aside
+from gddcast.cards.model import Card, Evidence
+from gddcast.cards.plant_names import without_aside
 from gddcast.words import listed
 
 #: How much of two names must agree (2 M / T of ``difflib``) to be near, and to look misspelt. Ours.

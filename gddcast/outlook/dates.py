@@ -24,7 +24,8 @@ from gddcast.outlook.rough_date import (
     rough_date,
 )
 from gddcast.outlook.season_so_far import SoFar, known_on, so_far
-from gddcast.weather.series import DailySeries, DateLike, HasSeries, date_of, series_of
+from gddcast.weather.calendar_day import DateLike, date_of
+from gddcast.weather.series import DailySeries, HasSeries, series_of
 
 if TYPE_CHECKING:
     import pandas as pd

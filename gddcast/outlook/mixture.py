@@ -21,7 +21,8 @@ from gddcast.outlook.ensemble import FULL, Climate, Steps, climate_of, past_seas
 from gddcast.outlook.forecast import ForecastErrors
 from gddcast.outlook.member_times import Members, members_of
 from gddcast.outlook.season_so_far import SoFar, known_on, so_far
-from gddcast.weather.series import DailySeries, DateLike, HasSeries, date_of, series_of
+from gddcast.weather.calendar_day import DateLike, date_of
+from gddcast.weather.series import DailySeries, HasSeries, series_of
 
 Array = NDArray[np.float64]
 Part = Literal["range", "bracket"]

@@ -16,7 +16,9 @@ from icalendar import Calendar
 from gddcast.cards.model import Card
 from gddcast.journal.entries import Job, Journal, Sighting, Sowing
 from gddcast.outlook.forecast_archive import ForecastArchive
-from gddcast.pages.calendar_file import calendar_text, reminders, updated
+from gddcast.pages.calendar_file import calendar_text
+from gddcast.pages.calendar_looks import reminders
+from gddcast.pages.calendar_reminders import updated
 from gddcast.pages.report import report_page
 from gddcast.pages.sheet.page import rows_of, scouting_sheet
 from gddcast.readers.card_files import load_cards

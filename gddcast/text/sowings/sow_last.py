@@ -12,7 +12,7 @@ from gddcast.text import answer
 from gddcast.text.sowings.crop_needs import need_json, takes
 from gddcast.text.terminal import PLAIN, Line, Terminal
 from gddcast.units import Unit
-from gddcast.weather.series import date_in
+from gddcast.weather.calendar_day import date_in
 
 
 def as_text(
