@@ -296,7 +296,7 @@ def _shaky(
             continue
         alone = each.rule in _DECIDE_ALONE and each.level == "finding"
         if alone or abs(each.effect_days or 0.0) >= SHAKY_EFFECT:
-            yield each.words.removesuffix(".")
+            yield each.words
     if lost > _SEASONS_LOST * (usable + lost):
         yield f"{lost} of {count(usable + lost, 'past season')} can't be used"
 

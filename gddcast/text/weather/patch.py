@@ -29,7 +29,7 @@ def mended_text(
     """What ``weather patch`` says it did."""
     lines: list[str | Line] = []
     struck = [each for each in mended.verdict.findings if each.removed]
-    lines += [Line(finding.words, "Left out: ") for finding in struck[:IN_FULL]]
+    lines += [Line(finding.sentence, "Left out: ") for finding in struck[:IN_FULL]]
     if len(struck) > IN_FULL:
         lines.append(f"Left out: {len(struck) - IN_FULL} more, listed in the file.")
     if mended.loan is not None:
