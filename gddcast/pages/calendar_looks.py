@@ -16,7 +16,7 @@ from gddcast.pages.calendar_reminders import (
 )
 from gddcast.scouting.windows import ScoutingWindow
 from gddcast.text import looks, sentences, weather_so_far
-from gddcast.today.hindsight import stage_of
+from gddcast.today.beside_dates import stage_of
 from gddcast.today.plan import SeasonPlan
 from gddcast.units import Unit
 from gddcast.words import Status, any_day, day, reached

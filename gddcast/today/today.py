@@ -36,9 +36,9 @@ from gddcast.skill.backtest import Protocol
 from gddcast.skill.track_record import LeadRecord
 from gddcast.today.announcements import Memory, days_to_look
 from gddcast.today.beds import BedWalk, first_of_week, walk_by_bed
+from gddcast.today.beside_dates import Stage, insect_dates_of, records
 from gddcast.today.changes import changes_since, changes_since_announced, morning_remembered
 from gddcast.today.foretelling import BacktestSummary, backtest_of
-from gddcast.today.hindsight import Stage, insect_dates_of, records
 from gddcast.today.own_finds import own_finds_of
 from gddcast.today.plan import SeasonPlan, plan_of
 from gddcast.today.plants_ahead import PlantAhead, plants_ahead

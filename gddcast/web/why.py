@@ -15,7 +15,7 @@ from gddcast.text import looks, sentences
 from gddcast.text.cards.card_page import card_blocks
 from gddcast.text.dates.why import reasons, second_brood
 from gddcast.text.terminal import Line
-from gddcast.today.hindsight import insect_date, stage_of
+from gddcast.today.beside_dates import insect_date, stage_of
 from gddcast.today.plan import other_readings
 from gddcast.web.cards import HasCards, card_of
 from gddcast.web.screen import Shown

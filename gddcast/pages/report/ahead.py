@@ -16,7 +16,7 @@ from gddcast.pages.report.by_year import by_year
 from gddcast.scouting.windows import ScoutingWindow, without_repeats
 from gddcast.text import numbers, sentences, why_moved
 from gddcast.text.dates.nothing_due import calendar_says
-from gddcast.today.hindsight import Stage, stage_of
+from gddcast.today.beside_dates import Stage, stage_of
 from gddcast.today.today import Today
 from gddcast.units import Unit
 from gddcast.words import Status

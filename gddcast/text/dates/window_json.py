@@ -13,7 +13,7 @@ from gddcast.outlook.sightings import InsectDates
 from gddcast.scouting.windows import ScoutingWindow
 from gddcast.text import numbers, sentences, weather_so_far, why_moved
 from gddcast.text.answer import Json, difference, iso, where
-from gddcast.today.hindsight import ForecastTrust, Stage, beside, forecast_trust, insect_date
+from gddcast.today.beside_dates import ForecastTrust, Stage, beside, forecast_trust, insect_date
 from gddcast.today.plan import SeasonPlan
 from gddcast.units import Unit, from_celsius_days
 
@@ -69,8 +69,8 @@ def _forecast_errors(trust: ForecastTrust | None) -> Json | None:
         if trust.strange is None
         else {
             "issued": [day.isoformat() for day in trust.strange.issued],
-            "said": {"value": round(trust.strange.said, 1), "unit": "degC"},
-            "came": {"value": round(trust.strange.came, 1), "unit": "degC"},
+            "said": {"value": round(trust.strange.foretold, 1), "unit": "degC"},
+            "came": {"value": round(trust.strange.measured, 1), "unit": "degC"},
         },
     }
 
