@@ -94,7 +94,7 @@ def _printed(sheet: Worksheet, student: str) -> PrintedSheet:
     return PrintedSheet(
         sheet_words.title(sheet), f"Sheet {sheet.seed}", student, sheet_words.task(sheet),
         sheet_words.rounding(sheet), sheet_words.question(sheet),
-        "" if sheet.goal is not None else f"°{sheet.unit}-days", worksheet_items(sheet),
+        "" if sheet.goal is not None else f"°{sheet.unit}-days", sheet_items(sheet),
         rules=sheet_words.rules(sheet),
         days=_table(sheet, rows, f"The days {which}"),
         figure=Figure("How g falls from the mean (y = 0) to the edge (y = 1)", drawing),
@@ -104,7 +104,7 @@ def _printed(sheet: Worksheet, student: str) -> PrintedSheet:
 
 
 def _printed_cards(sheet: CardSheet, student: str) -> PrintedSheet:
-    answers = card_items(sheet)
+    answers = sheet_items(sheet)
     numbers = [
         (each.letter, words.capital(each.method), statement(printed))
         for each, printed in zip(answers, sheet.numbers, strict=True)

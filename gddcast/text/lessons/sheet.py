@@ -99,8 +99,8 @@ def key_csv(sheet: Worksheet | CardSheet) -> str:
     if isinstance(sheet, CardSheet):
         answers = [(each.letter, each.method, each.shown) for each in card_items(sheet)]
         return table_csv([("answer", "of", "right"), *answers])
-    asked_for = worksheet_items(sheet)
-    heading = ("date", *(f"{each.letter} {each.method}" for each in asked_for))
+    items = worksheet_items(sheet)
+    heading = ("date", *(f"{each.letter} {each.method}" for each in items))
     rows = [
         (
             sheet.date(row).isoformat(),
@@ -108,4 +108,4 @@ def key_csv(sheet: Worksheet | CardSheet) -> str:
         )
         for row, day in enumerate(sheet.counted, start=sheet.begin)
     ]
-    return table_csv([heading, *rows, ("answer", *(each.shown for each in asked_for))])
+    return table_csv([heading, *rows, ("answer", *(each.shown for each in items))])
