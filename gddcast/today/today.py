@@ -23,7 +23,7 @@ from gddcast.crops.standing import (
     sowings_today,
     water_days,
 )
-from gddcast.crops.succession import Sown, Span
+from gddcast.crops.succession import Sown
 from gddcast.journal.begun import Begun, WayBack, begun_before, way_back
 from gddcast.journal.entries import Journal, Sighting
 from gddcast.outlook.changes import Change
@@ -63,6 +63,7 @@ from gddcast.today.stage_years import StageYears, stage_years
 from gddcast.today.walk_week import OF_WEEK, WalkWeek, due_in_week, is_of_week, windows_in_week
 from gddcast.today.watching import WatchList, watch_list
 from gddcast.today.without_sum import stages_without_sum
+from gddcast.weather.calendar_day import Span
 from gddcast.words import Status
 
 

@@ -10,6 +10,8 @@ from gddcast.errors import ArgumentRefusal
 
 #: A day: a date, a pandas Timestamp, a NumPy datetime64, or text as in 2026-06-11.
 DateLike = dt.date | np.datetime64 | str
+#: First and last day.
+Span = tuple[dt.date, dt.date]
 
 
 def date_in(year: int, month: int, day: int) -> dt.date:

@@ -22,7 +22,7 @@ _HOSTS = 8
 
 
 @dataclass(frozen=True, slots=True)
-class Block:
+class CardBlock:
     """A stage or a subject of a card, with what its heading says in brackets."""
 
     title: str
@@ -52,38 +52,48 @@ def card_page(
     terminal : Terminal
     """
     if not whole:
-        cues = Block("cues", tuple(_cues(card, sources=False))).headed() if card.is_cue_card else ()
+        cues = CardBlock("cues", tuple(_cues(card, sources=False)))
         alike = "; ".join(each.name for each in card.look_alikes)
         looks = (*_looked_for(card, _HOSTS), *_look(card.look, 0, ("looks_like", "where_on_plant")),
                  *_fold("Mistaken for", alike))  # fmt: skip
         end = (*_folded(card), *(_source_block(card).headed() if with_sources else ()))
         caution = [Line(CAUTIONS, weight="dim")] if card.group == "pest" else []
-        parts = [(_title(card), *_used(card)), cues, looks, end, caution]
+        parts = [
+            (_title(card), *_used(card)),
+            cues.headed() if card.is_cue_card else (),
+            looks,
+            end,
+            caution,
+        ]
     else:
         parts = [each.headed() for each in card_blocks(card, with_sources=with_sources)]
     return "\n\n".join(text for part in parts if (text := terminal.show(part)))
 
 
-def card_blocks(card: Card, *, with_sources: bool = True, commands: bool = True) -> list[Block]:
+def card_blocks(card: Card, *, with_sources: bool = True, commands: bool = True) -> list[CardBlock]:
     """All that is on a card, a block a stage or a subject."""
     stages = [
-        Block(each.words, tuple(_event(card, each)), _aside(card, each)) for each in card.events
+        CardBlock(each.words, tuple(_event(card, each)), _aside(card, each)) for each in card.events
     ]
     subjects = (
-        Block("also logged", tuple(_signs(card))),
-        Block("cues", tuple(_cues(card))),
-        Block("day length", tuple(_day_length(card))),
-        Block("commercial figures", tuple(_actions(card)), _FIGURES),
-        Block("not to be confused with", tuple(_look_alikes(card, commands=commands))),
-        Block("notes", tuple(_sentences(card.notes))),
-        Block("cautions", tuple(_sentences((*card.cautions, CAUTIONS)))),
-        _source_block(card) if with_sources else Block("", tuple(_where_sources_are(card))),
+        CardBlock("also logged", tuple(_signs(card))),
+        CardBlock("cues", tuple(_cues(card))),
+        CardBlock("day length", tuple(_day_length(card))),
+        CardBlock("commercial figures", tuple(_actions(card)), _FIGURES),
+        CardBlock("not to be confused with", tuple(_look_alikes(card, commands=commands))),
+        CardBlock("notes", tuple(_sentences(card.notes))),
+        CardBlock("cautions", tuple(_sentences((*card.cautions, CAUTIONS)))),
+        _source_block(card) if with_sources else CardBlock("", tuple(_where_sources_are(card))),
     )
-    return [Block("", tuple(_heading(card))), *stages, *(each for each in subjects if each.lines)]
+    return [
+        CardBlock("", tuple(_heading(card))),
+        *stages,
+        *(each for each in subjects if each.lines),
+    ]
 
 
-def _source_block(card: Card) -> Block:
-    return Block("sources", tuple(_sources(card)))
+def _source_block(card: Card) -> CardBlock:
+    return CardBlock("sources", tuple(_sources(card)))
 
 
 def _used(card: Card) -> Iterator[str | Line]:

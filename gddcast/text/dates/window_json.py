@@ -7,8 +7,9 @@ from collections.abc import Mapping
 from gddcast.journal.begun import Begun
 from gddcast.outlook.bridging import BridgedDate
 from gddcast.outlook.changes import Change, is_move
-from gddcast.outlook.dates import Outlook, Span
+from gddcast.outlook.dates import Outlook
 from gddcast.outlook.forecast import ENOUGH
+from gddcast.outlook.season_so_far import OpenSpan
 from gddcast.outlook.sightings import InsectDates
 from gddcast.scouting.windows import ScoutingWindow
 from gddcast.text import numbers, sentences, weather_so_far, why_moved
@@ -249,7 +250,7 @@ def _outlook(outlook: Outlook, show: Unit) -> Json:
     }
 
 
-def _spans(spans: Mapping[float, Span]) -> list[Json]:
+def _spans(spans: Mapping[float, OpenSpan]) -> list[Json]:
     return [
         {"share": share, "first": iso(first), "last": iso(last)}
         for share, (first, last) in sorted(spans.items())

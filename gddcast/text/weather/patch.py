@@ -8,12 +8,13 @@ from collections.abc import Sequence
 from gddcast import words
 from gddcast.errors import shell
 from gddcast.quality.findings import of_days
-from gddcast.quality.mending import Mended, Span
+from gddcast.quality.mending import Mended
 from gddcast.text import answer
 from gddcast.text.terminal import PLAIN, Line, Terminal
 from gddcast.text.weather.check import IN_FULL, finding_json
 from gddcast.text.weather.record_csv import signed
 from gddcast.units import Unit
+from gddcast.weather.calendar_day import Span
 from gddcast.weather.gaps import LONG, share_patched
 from gddcast.weather.series import Origin
 
