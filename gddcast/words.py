@@ -255,14 +255,14 @@ def capital(words: str) -> str:
 
 
 def sentence(words: str) -> str:
-    """Words as a sentence: the first letter raised, a full stop behind.
+    """Words as a sentence: the first letter raised, a full stop behind where no question is.
 
     Examples
     --------
     >>> sentence("no past year is complete")
     'No past year is complete.'
     """
-    return f"{capital(words)}{'' if words.endswith('.') else '.'}"
+    return f"{capital(words)}{'' if words.endswith(('.', '?')) else '.'}"
 
 
 def of_past_years(number: int, total: int) -> str:

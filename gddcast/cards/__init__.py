@@ -2,5 +2,6 @@
 
 ``model`` is a card, of ``events``, ``numbers``, ``asides``, ``sources`` and ``values``: the one
 schema of card files. ``checks`` is what must hold between their keys, ``audit`` what a packaged
-card must answer beyond that; ``library`` finds one by any name.
+card must answer beyond that; ``library`` finds one by any name, ``plant_names`` tells whether
+two name the same plant.
 """

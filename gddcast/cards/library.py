@@ -8,11 +8,14 @@ from difflib import get_close_matches
 from operator import attrgetter
 from typing import get_args
 
-from gddcast.cards.model import Card, Evidence, without_aside
+from gddcast.cards.model import Card, Evidence
+from gddcast.cards.plant_names import without_aside
 from gddcast.words import listed
 
 #: How much of two names must agree (2 M / T of ``difflib``) to be near, and to look misspelt. Ours.
 _NEAR, _MISSPELT = 0.6, 0.8
+#: So many are named.
+_MOST = 3
 
 
 def called(cards: Iterable[Card], name: str) -> Card | None:
@@ -49,19 +52,19 @@ def search(cards: Iterable[Card], words: str) -> list[Card]:
     return whole or [card for card in cards if _has_beginnings(card, wanted)]
 
 
-def near(cards: Iterable[Card], name: str, most: int = 3) -> list[Card]:
+def near(cards: Iterable[Card], name: str) -> list[Card]:
     """Cards whose key, common or Latin name is most like the name given, the most alike first."""
-    return _nearest(_by_name(cards), _plain(name), _NEAR, most)
+    return _nearest(_by_name(cards), _plain(name), _NEAR)
 
 
-def misspelt(cards: Iterable[Card], name: str, most: int = 3) -> list[Card]:
+def misspelt(cards: Iterable[Card], name: str) -> list[Card]:
     """Cards of which the name given looks like a slip: very like one of theirs, initials kept.
 
     A bean aphid is no soybean aphid, however alike in letters.
     """
     wanted = _plain(name)
     known = {each: card for each, card in _by_name(cards).items() if _is_slip(wanted, each)}
-    return _nearest(known, wanted, _MISSPELT, most)
+    return _nearest(known, wanted, _MISSPELT)
 
 
 def guess(
@@ -106,7 +109,7 @@ def crop_called(cards: Iterable[Card], name: str) -> str | None:
     return next((said.replace(" ", "-") for said in _singulars(name) if said in hosts), None)
 
 
-def crops_near(cards: Iterable[Card], name: str, most: int = 3) -> list[str]:
+def crops_near(cards: Iterable[Card], name: str) -> list[str]:
     """Crops that share a name, else those whose names are most like it; keys, likeliest first."""
     by_name: dict[str, list[str]] = {}
     for card in (cards := list(cards)):
@@ -116,8 +119,8 @@ def crops_near(cards: Iterable[Card], name: str, most: int = 3) -> list[str]:
         by_name.setdefault(host, [host.replace(" ", "-")])
     said = _singulars(name)
     shared = next((by_name[each] for each in said if each in by_name), [])
-    alike = get_close_matches(said[0], by_name, n=2 * most, cutoff=0.7)
-    return list(dict.fromkeys(shared or (key for each in alike for key in by_name[each])))[:most]
+    alike = get_close_matches(said[0], by_name, n=2 * _MOST, cutoff=0.7)
+    return list(dict.fromkeys(shared or (key for each in alike for key in by_name[each])))[:_MOST]
 
 
 def pests_of(cards: Iterable[Card], names: Iterable[str]) -> list[Card]:
@@ -164,9 +167,9 @@ def _by_name(cards: Iterable[Card]) -> dict[str, Card]:
     return {known: card for card in cards for known in (*_names(card), *map(_plain, card.also))}
 
 
-def _nearest(known: dict[str, Card], wanted: str, cutoff: float, most: int) -> list[Card]:
-    found = get_close_matches(wanted, known, n=2 * most, cutoff=cutoff)
-    return list({known[name].key: known[name] for name in found}.values())[:most]
+def _nearest(known: dict[str, Card], wanted: str, cutoff: float) -> list[Card]:
+    found = get_close_matches(wanted, known, n=2 * _MOST, cutoff=cutoff)
+    return list({known[name].key: known[name] for name in found}.values())[:_MOST]
 
 
 def _is_slip(wanted: str, known: str) -> bool:

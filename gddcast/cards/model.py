@@ -8,7 +8,6 @@ cards to fill in are written from what their fields say of themselves.
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Annotated, Literal
@@ -17,6 +16,7 @@ from gddcast.cards.asides import ActionFigure, DayLength, Frost, LookAlike
 from gddcast.cards.cues import Cue
 from gddcast.cards.events import Catch, Event, Look, Sign
 from gddcast.cards.numbers import Days, Duration, Emergence, Number
+from gddcast.cards.plant_names import names_plant, plain_name
 from gddcast.cards.sources import Source
 from gddcast.cards.values import (
     COMMON_PRACTICE,
@@ -78,7 +78,6 @@ __all__ = [
 PESTS_NEED = ("hosts", "looks_like", "where_on_plant", "time_of_day")
 #: Stage of a find whose finder did not say which; no card has an event or a sign of that key.
 ANY_STAGE = "any-stage"
-_ASIDE = re.compile(r"\(.*?\)")
 
 
 @dataclass(frozen=True, slots=True)
@@ -236,8 +235,8 @@ class Card:
         """
         if self.group == "crop":
             return self.key in crop
-        hosts = {_plant(host) for host in self.hosts}
-        return not hosts or not hosts.isdisjoint(map(_plant, crop))
+        hosts = {plain_name(host) for host in self.hosts}
+        return not hosts or not hosts.isdisjoint(map(plain_name, crop))
 
     def actions_for(self, sown: Iterable[Sequence[str]]) -> tuple[ActionFigure, ...]:
         """The commercial figures for what is sown, and those for any crop.
@@ -260,7 +259,7 @@ class Card:
         meant: set[str | None] = set()
         for names in sown:
             crops = {each.crop for each in self.actions if each.crop}
-            alike = {crop: max((len(name) for name in names if _names(crop, name)), default=0)
+            alike = {crop: max((len(name) for name in names if names_plant(crop, name)), default=0)
                      for crop in crops}  # fmt: skip
             best = max(alike.values(), default=0)
             meant |= {crop for crop, letters in alike.items() if letters == best > 0}
@@ -302,8 +301,10 @@ class Card:
             return ANY_STAGE
         if any(event.key == key for event in self.finds):
             return key
-        names = {_plant(name): sign.key for sign in self.signs for name in (*sign.also, sign.key)}
-        return names.get(_plant(key), key if self.event(key) else None)
+        names = {
+            plain_name(name): sign.key for sign in self.signs for name in (*sign.also, sign.key)
+        }
+        return names.get(plain_name(key), key if self.event(key) else None)
 
     def event_of(self, key: str) -> Event | None:
         """The event that a find of an event, or of a sign that is there at once, is a find of."""
@@ -378,26 +379,3 @@ def crop_card(cards: Mapping[str, Card], crop: str) -> Card:
 def crop_names(cards: Mapping[str, Card], crop: str) -> tuple[str, ...]:
     """Every name of a crop by its key; the key alone where no card tells more."""
     return crop_card(cards, crop).names
-
-
-def without_aside(name: str) -> str:
-    """A plant's name without what stands in brackets.
-
-    Examples
-    --------
-    >>> without_aside("bean (seedlings)")
-    'bean'
-    """
-    return " ".join(_ASIDE.sub("", name).split())
-
-
-def _plant(name: str) -> str:
-    """A plant's name as names are compared: no case, hyphen, aside in brackets or plural."""
-    plain = without_aside(name).lower().replace("-", " ")
-    return " ".join(plain.split()).removesuffix("s")
-
-
-def _names(words: str, plant: str) -> bool:
-    """Whether words say a plant's name, as names are compared."""
-    said = " ".join(_plant(word) for word in words.replace(",", " ").split())
-    return f" {' '.join(map(_plant, _plant(plant).split()))} " in f" {said} "

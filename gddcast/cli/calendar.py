@@ -15,7 +15,13 @@ from gddcast.errors import Command, Refusal, command
 
 if TYPE_CHECKING:
     from gddcast.cli.book_here import OpenedBook
-    from gddcast.pages.calendar_file import AnnouncedDays, Category, Kind, Reminder, Reminders
+    from gddcast.pages.calendar_reminders import (
+        AnnouncedDays,
+        Category,
+        Kind,
+        Reminder,
+        Reminders,
+    )
     from gddcast.today.announcements import Announcement
     from gddcast.today.plan import SeasonPlan
     from gddcast.today.today import Today
@@ -70,13 +76,9 @@ def calendar(
     from gddcast.cli.clock import now
     from gddcast.cli.record import open_today, unit_shown
     from gddcast.output_file import write_text
-    from gddcast.pages.calendar_file import (
-        announced_days,
-        calendar_text,
-        reminders,
-        reminders_in,
-        updated,
-    )
+    from gddcast.pages.calendar_file import calendar_text, reminders_in
+    from gddcast.pages.calendar_looks import reminders
+    from gddcast.pages.calendar_reminders import announced_days, updated
     from gddcast.pages.calendar_sowings import sowing_reminders
 
     categories = _categories(days)
@@ -113,7 +115,7 @@ def calendar(
 def _categories(kinds: str) -> tuple[Category, ...]:
     """The kinds of days wanted."""
     from gddcast.errors import ArgumentRefusal, shell
-    from gddcast.pages.calendar_file import CATEGORIES
+    from gddcast.pages.calendar_reminders import CATEGORIES
     from gddcast.words import listed
 
     named = [each.strip() for each in kinds.split(",") if each.strip()]
@@ -132,7 +134,9 @@ def _categories(kinds: str) -> tuple[Category, ...]:
 def calendar_of(opened: OpenedBook, today: Today) -> str:
     """The same days as text, for a program that fetches them again and again; the book is told."""
     from gddcast.cli.clock import now
-    from gddcast.pages.calendar_file import calendar_text, reminders, updated
+    from gddcast.pages.calendar_file import calendar_text
+    from gddcast.pages.calendar_looks import reminders
+    from gddcast.pages.calendar_reminders import updated
 
     plan = today.plan
     history = _history(opened, plan)
@@ -169,7 +173,7 @@ def _history(opened: OpenedBook | None, plan: SeasonPlan) -> History:
 
 def _last_announced(plan: SeasonPlan, history: History, kind: Kind) -> dict[str, AnnouncedDays]:
     """The days last told, by UID; a find's are its own and keep nothing from moving."""
-    from gddcast.pages.calendar_file import AnnouncedDays, uid_of
+    from gddcast.pages.calendar_reminders import AnnouncedDays, uid_of
 
     last = {names: each[-1] for names, each in history.items()}
     return {

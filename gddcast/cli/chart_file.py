@@ -72,9 +72,9 @@ class ChartTarget:
         refuse_existing(path, force=force)
         return cls(path, form, force, width)
 
-    def labels(self, millimetres: float, beside: float = 45.0) -> int:
-        """How many labels so wide fit under a drawing that leaves some room beside it."""
-        return max(int((self.width - beside) / millimetres), 2)
+    def labels(self, millimetres: float) -> int:
+        """How many labels so wide fit under a drawing that leaves 45 mm beside it."""
+        return max(int((self.width - 45.0) / millimetres), 2)
 
     def write(
         self,

@@ -16,9 +16,9 @@ from gddcast.errors import Refusal
 if TYPE_CHECKING:
     from gddcast.cards.model import Card
     from gddcast.cli.book_here import OpenedBook
-    from gddcast.crops.succession import Span
     from gddcast.journal.entries import Job, Journal, Sowing
     from gddcast.today.watching import WatchList
+    from gddcast.weather.calendar_day import Span
 
 
 @click.command()

@@ -66,7 +66,7 @@ def _marked(
     within: float | None,
 ) -> list[StudentMarks]:  # fmt: skip
     """Every line of the answers by its line of the key; a sheet nobody handed in is left out."""
-    from gddcast.lessons.class_sheets import CARD, answers_of
+    from gddcast.lessons.class_sheets import CARD, sheet_items
     from gddcast.lessons.marking import mark_sheet, tolerance
     from gddcast.readers.card_files import load_cards
     from gddcast.readers.class_files import figures_in, number_in
@@ -75,11 +75,11 @@ def _marked(
     students = []
     for each in given:
         row = _row_of(file, each, rows)
-        asked = answers_of(row.order.make(cards))
-        if tuple(one.shown for one in asked) != row.answers:
+        items = sheet_items(row.order.make(cards))
+        if tuple(one.shown for one in items) != row.answers:
             raise Refusal(
                 f"{key.name}, sheet {row.order.seed}", "its answers are not those of that sheet",
-                f"The sheet has {', '.join(one.shown for one in asked)}.",
+                f"The sheet has {', '.join(one.shown for one in items)}.",
                 "Use the key as it was written, by this version.", slug="class-key",
             )  # fmt: skip
         read = figures_in if row.order.form == CARD else number_in
@@ -93,7 +93,7 @@ def _marked(
                     slug="class-answers",
                 )  # fmt: skip
         room = tolerance(row.order.unit) if within is None else within
-        students.append(mark_sheet(row.student, str(row.order.seed), asked, numbers, room))
+        students.append(mark_sheet(row.student, str(row.order.seed), items, numbers, room))
     return students
 
 

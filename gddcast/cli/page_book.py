@@ -195,9 +195,9 @@ class PageBook:
 
     def bring(self, file: Path, called: str, answers: Mapping[str, object]) -> Logged:
         """Bring a file into the book."""
-        from gddcast.cli.page_weather import brought
+        from gddcast.cli.page_weather import bring
 
-        return brought(self._book(), file, called, answers)
+        return bring(self._book(), file, called, answers)
 
     @property
     def past_years(self) -> int:
@@ -220,21 +220,21 @@ class PageBook:
 
     def bring_fetched(self, file: Path, called: str, answers: Mapping[str, object]) -> Logged:
         """Bring a station's file into the book, which keeps it to be brought up to date."""
-        from gddcast.cli.page_station import kept
+        from gddcast.cli.page_station import keep_file
 
-        return kept(self._book(), file, called, answers)
+        return keep_file(self._book(), file, called, answers)
 
     def fetched_from(self) -> str:
         """The station whose kept file can be brought up to date; empty where there is none."""
-        from gddcast.cli.page_station import station_kept
+        from gddcast.cli.page_station import last_station
 
-        return station_kept(self._book())
+        return last_station(self._book())
 
     def fetch_again(self) -> Logged:
         """Bring the kept file up to date, and its days into the book; this asks the network."""
-        from gddcast.cli.page_station import fetched_again
+        from gddcast.cli.page_station import fetch_again
 
-        return fetched_again(self._book())
+        return fetch_again(self._book())
 
     def sheet(self) -> str:
         """The scouting sheet of this week; the book remembers what it tells."""

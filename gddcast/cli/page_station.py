@@ -36,18 +36,18 @@ def fetch(opened: OpenedBook, station: str, file: Path, *, forecast: bool) -> No
     fetched_file(file, flags, opened.book.show)
 
 
-def kept(opened: OpenedBook, file: Path, called: str, answers: Mapping[str, Any]) -> Logged:
+def keep_file(opened: OpenedBook, file: Path, called: str, answers: Mapping[str, Any]) -> Logged:
     """Bring a fetched file into the book; it stays in the book's folder, and is remembered."""
-    from gddcast.cli.page_weather import brought
+    from gddcast.cli.page_weather import bring
     from gddcast.cli.weather_again import is_fetched
     from gddcast.output_file import write_bytes
 
     target = opened.book.folder / called
     write_bytes(target, file.read_bytes(), force=target.exists() and is_fetched(target))
-    return brought(opened, target, None, answers)
+    return bring(opened, target, None, answers)
 
 
-def station_kept(opened: OpenedBook) -> str:
+def last_station(opened: OpenedBook) -> str:
     """Whose file the book remembers last, where it is still there; else nothing."""
     from gddcast.cli.weather_again import fetched_files
     from gddcast.text.weather.record_csv import station_in
@@ -64,19 +64,19 @@ def station_kept(opened: OpenedBook) -> str:
     return ""
 
 
-def fetched_again(opened: OpenedBook) -> Logged:
+def fetch_again(opened: OpenedBook) -> Logged:
     """Bring the file up to date from its own station, and its new days into the book."""
-    from gddcast.cli.page_weather import brought
-    from gddcast.cli.weather_again import bring_up_to_date, fetched_files, said_of
+    from gddcast.cli.page_weather import bring
+    from gddcast.cli.weather_again import bring_up_to_date, fetched_files, reading_options
 
     file = next(iter(fetched_files(opened)), None)
     if file is None:
         raise Refusal(
             "this book", "no station's file of it is there",
-            "It is brought up to date from the file that a fetch kept.", "", slug="no-file",
+            "It is bring up to date from the file that a fetch kept.", "", slug="no-file",
         )  # fmt: skip
     bring_up_to_date(file, opened.today)
-    return brought(opened, file, None, said_of(opened, file))
+    return bring(opened, file, None, reading_options(opened, file))
 
 
 def _point(opened: OpenedBook) -> tuple[float, float]:

@@ -70,9 +70,7 @@ def examined(opened: OpenedBook, file: Path, answers: Mapping[str, Any]) -> Exam
     )  # fmt: skip
 
 
-def brought(
-    opened: OpenedBook, file: Path, called: str | None, answers: Mapping[str, Any]
-) -> Logged:
+def bring(opened: OpenedBook, file: Path, called: str | None, answers: Mapping[str, Any]) -> Logged:
     """Bring a file into the book; one that was handed over and stands nowhere has a name only."""
     from gddcast.cli.weather_add import bring, verdict_on
     from gddcast.words import count

@@ -144,8 +144,8 @@ def _changes(
 ) -> Iterator[tuple[ScoutingWindow, str]]:
     """What moved since the last sheet before today, each in a sentence."""
     from gddcast.text import why_moved
+    from gddcast.today.beside_dates import beside
     from gddcast.today.changes import worth_saying
-    from gddcast.today.hindsight import beside
 
     changes = worth_saying(today.changes_since_last(TOLD_BY))
     for window in due:

@@ -107,7 +107,7 @@ def fetched_files(opened: OpenedBook) -> list[Path]:
     return [each for each in reversed(_known(opened)) if is_fetched(each)]
 
 
-def said_of(opened: OpenedBook, file: Path) -> Mapping[str, Any]:
+def reading_options(opened: OpenedBook, file: Path) -> Mapping[str, Any]:
     """How a remembered file was read."""
     return _known(opened)[file]
 

@@ -34,8 +34,8 @@ def open_other(
             file, on=on, no_input=no_input, unit=unit, sure=sure, season_begins=begins
         )
     except Refusal as refusal:
-        flag, _, wanted = (refusal.flag or "").partition(" ")
-        refusal.flag = f"{unit_flag} {wanted}" if flag == "--unit" else None
+        flag = refusal.flag or ""
+        refusal.flag = flag.replace("--unit", unit_flag) if "--unit" in flag else None
         raise
 
 

@@ -5,15 +5,17 @@ from __future__ import annotations
 import datetime as dt
 from collections.abc import Callable
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import click
 
 from gddcast.cli import options
 from gddcast.errors import Refusal
 
+if TYPE_CHECKING:
+    from gddcast.weather.calendar_day import Span
+
 _UNIT = click.Choice(["F", "C", "K", "tenths-C"])
-Span = tuple[dt.date, dt.date]
 
 
 def _days(flag: str, words: str) -> Callable[[options.Command], options.Command]:

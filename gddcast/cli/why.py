@@ -58,7 +58,7 @@ def why(
     from gddcast.cli.record import open_today, unit_shown
     from gddcast.text.dates.why import second_brood, stages_text, why_text
     from gddcast.text.sentences import when
-    from gddcast.today.hindsight import insect_date, stage_of
+    from gddcast.today.beside_dates import insect_date, stage_of
     from gddcast.today.plan import other_readings
 
     file, organism, stage = _meant(words, named)

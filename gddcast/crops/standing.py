@@ -77,11 +77,6 @@ def sowings_today(
     )
 
 
-def bed_of(sowing: SowingToday) -> str:
-    """Where a sowing stands: its bed, else its own name."""
-    return sowing.sowing.bed or sowing.sowing.name or sowing.sowing.crop
-
-
 def _as_it_stands(
     sowing: Sowing, journal: Journal, names: tuple[str, ...], today: dt.date
 ) -> SowingToday:

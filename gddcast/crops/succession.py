@@ -16,9 +16,9 @@ from gddcast.outlook.dates import YearDot, outlook_of
 from gddcast.outlook.ensemble import Climate
 from gddcast.scouting.windows import ScoutingWindow
 from gddcast.units import rounded
+from gddcast.weather.calendar_day import Span
 from gddcast.weather.series import DailySeries
 
-Span = tuple[dt.date, dt.date]
 Meets = Literal["small plants", "blossom", "harvest"]
 #: A crop's life, as cards and jobs call it.
 LIFE = ("up", "first-flower", "first-pick")

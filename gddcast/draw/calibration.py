@@ -9,7 +9,7 @@ import numpy as np
 
 from gddcast import words
 from gddcast.draw import BLUE, GREY, INK, PALE_BLUE
-from gddcast.skill.backtest import SHARES
+from gddcast.outlook.spans import SHARES
 from gddcast.skill.track_record import LeadRecord
 from gddcast.weather.series import DailySeries
 

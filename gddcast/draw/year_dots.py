@@ -83,7 +83,7 @@ def height(dots: Sequence[Dot], pitch: float) -> float:
 
 def svg_dots(
     dots: Sequence[Dot], floor: float, pitch: float, *, radius: float, fill: str = INK,
-    outline: float = 1.0, titled: bool = True,
+    titled: bool = True,
 ) -> str:  # fmt: skip
     """Dots stacked up from a floor; each says its year and day to a pointer where ``titled``."""
     circles = []
@@ -93,23 +93,18 @@ def svg_dots(
         title = escape(f"{dot.year}: {words.day(dot.day, weekday=False)}")
         circles.append(f"<circle {at}><title>{title}</title></circle>" if titled else
                        f"<circle {at}/>")  # fmt: skip
-    return (
-        f'<g class="dots" fill="{fill}" stroke="{INK}" stroke-width="{outline:g}">'
-        f"{''.join(circles)}</g>"
-    )
+    return f'<g class="dots" fill="{fill}" stroke="{INK}" stroke-width="1">{"".join(circles)}</g>'
 
 
-def draw_dots(
-    ax: Axes, dots: Iterable[Dot], y: float, pitch: float, *, size: float, hollow: bool = False
-) -> None:
+def draw_dots(ax: Axes, dots: Iterable[Dot], y: float, pitch: float, *, size: float) -> None:
     """Dots stacked up from a height of the axes; size and pitch are in points."""
     from matplotlib.transforms import ScaledTranslation
 
     for dot in dots:
         up = ScaledTranslation(0, dot.level * pitch / 72, ax.figure.dpi_scale_trans)
         ax.plot(
-            dot.x, y, "o", ms=size, mfc="white" if hollow else INK, mec=INK if hollow else "white",
-            mew=1.0 if hollow else 0.6, transform=ax.transData + up, zorder=7, clip_on=False,
+            dot.x, y, "o", ms=size, mfc=INK, mec="white", mew=0.6,
+            transform=ax.transData + up, zorder=7, clip_on=False,
         )  # fmt: skip
 
 

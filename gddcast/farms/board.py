@@ -21,7 +21,7 @@ from gddcast.farms.likeness import Alike, recent_readings, same_readings
 from gddcast.farms.looks import Due, LastLook, due_looks, last_look
 from gddcast.outlook.sightings import InsectDates
 from gddcast.quality.verdict import Trust
-from gddcast.today.hindsight import insect_date
+from gddcast.today.beside_dates import insect_date
 from gddcast.today.today import Today
 from gddcast.weather.series import Place
 

@@ -15,9 +15,9 @@ from gddcast.farms.likeness import ENOUGH_IN_COMMON, Alike, Row, recent_readings
 from gddcast.outlook.current_week import LATE_DAYS
 from gddcast.quality.verdict import Trust
 from gddcast.today.record import Record
+from gddcast.weather.calendar_day import Span
 from gddcast.weather.gaps import SHORT, gaps_of
 
-Span = tuple[dt.date, dt.date]
 #: Months in common beyond which more tell no better how two places differ. Our own choice.
 _MONTHS = 6
 

@@ -10,7 +10,6 @@ pieces that would be lost on the way is refused, never guessed at.
 from __future__ import annotations
 
 import sys
-from collections.abc import Callable, Sequence
 from typing import Any
 
 import numpy as np
@@ -19,9 +18,9 @@ from numpy.typing import ArrayLike, NDArray
 from gddcast.errors import ArgumentRefusal
 from gddcast.heat import daily, thermal_time
 from gddcast.heat.cutoffs import Cutoff, cutoff_named, horizontal
+from gddcast.heat.dimensions import over_days, same_units
 from gddcast.heat.labels import (
     consecutive,
-    coordinate,
     first_counted,
     is_dated,
     kind_of,
@@ -31,7 +30,7 @@ from gddcast.heat.labels import (
     unmasked,
 )
 from gddcast.heat.shapes import Shape, shape_named, single_sine
-from gddcast.weather.series import DateLike
+from gddcast.weather.calendar_day import DateLike
 
 
 def degree_days(
@@ -97,12 +96,12 @@ def degree_days(
         of_one_kind(
             kinds | {kind_of(level) for level in (lower, upper) if np.ndim(level)}, lower, upper
         )
-        units = _same_units(tmin, tmax)
+        units = same_units(tmin, tmax)
         for each in (tmin, tmax):
             labels = labels_of(each, dim)
             if shape.halves:
                 consecutive(labels, f"x.resample({dim}='1D').asfreq()")
-        return _over_days(count, [tmin, tmax, lower, upper], dim, counted, units)
+        return over_days(count, [tmin, tmax, lower, upper], dim, counted, units)
     if "pandas" not in kinds:
         of_one_kind({"array", kind_of(lower), kind_of(upper)}, lower, upper)
         return count(*(unmasked(value) for value in (tmin, tmax, lower, upper)))
@@ -154,7 +153,7 @@ def running_heat(daily: Any, start: int | DateLike = 0, *, dim: str = "time") ->
     if kind == "xarray":
         kept = {**daily.attrs, "start": label}
         units = kept.pop("units", None)
-        return _over_days(
+        return over_days(
             lambda heat: thermal_time.running_heat(heat, first), [daily], dim, kept, units, of=""
         )
     total = _dressed(thermal_time.running_heat(_days_last(daily), first), daily, {})
@@ -201,7 +200,7 @@ def day_reached(heat: Any, goals: ArrayLike, *, dim: str = "time") -> Any:
     since = {"since": str(labels[0].astype("datetime64[D]"))} if is_dated(labels) else {}
     if kind == "xarray":
         kept = {name: value for name, value in heat.attrs.items() if name != "units"}
-        return _over_days(
+        return over_days(
             lambda heat: thermal_time.day_reached(heat, goals), [heat], dim,
             {**kept, **since}, "d", of="", to=["goal"] if goals.ndim else [], goals=goals,
         )  # fmt: skip
@@ -279,15 +278,12 @@ def hourly_degree_days(
     if kind == "xarray":
         units = temperatures.attrs.get("units")
         # A step of its own, since the days are fewer than the readings they are made of.
-        result = _over_days(by_day, [temperatures], dim, counted, units, to=["day"])
+        result = over_days(by_day, [temperatures], dim, counted, units, to=["day"])
         return result.rename(day=dim).assign_coords({dim: days}).transpose(*temperatures.dims)
     pandas = sys.modules["pandas"]
     index = pandas.DatetimeIndex(days, name=temperatures.index.name)
     like = temperatures.iloc[:0].reindex(index)
     return _dressed(by_day(_days_last(temperatures)), like, counted)
-
-
-# pandas: days are the index.
 
 
 def _aligned(tmin: Any, tmax: Any) -> tuple[Any, Any, Any]:
@@ -341,67 +337,3 @@ def _dressed(values: Any, like: Any, counted: dict[str, Any]) -> Any:
     result = type(like)(np.asarray(values).T, **labels)
     result.attrs["counted"] = counted
     return result
-
-
-# xarray: days are a named dimension.
-
-
-def _same_units(tmin: Any, tmax: Any) -> str | None:
-    units = {value.attrs["units"] for value in (tmin, tmax) if "units" in value.attrs}
-    if len(units) > 1:
-        raise ArgumentRefusal(
-            "these temperatures", f"their units are {' and '.join(sorted(units))}",
-            "Minimum, maximum and thresholds share one scale.",
-            "Convert one of them.", slug="units-mixed",
-        )  # fmt: skip
-    return units.pop() if units else None
-
-
-def _over_days(
-    calculate: Callable[..., Any],
-    operands: Sequence[Any],
-    dim: str,
-    attributes: dict[str, Any],
-    units: str | None,
-    *,
-    of: str = " d",
-    to: Sequence[str] | None = None,
-    goals: Any = None,
-) -> Any:
-    """``calculate`` over arrays with days last, in and out of xarray, labels kept.
-
-    Operands beyond the first that lack ``dim`` are numbers, or one number a station.
-    """
-    xarray = sys.modules["xarray"]
-    like = operands[0]
-    coordinate(like, dim)
-    has_days = [dim in getattr(operand, "dims", ()) for operand in operands]
-
-    def with_days_last(*values: Any) -> Any:
-        # A threshold by station gains a last axis, so that it is not taken for one by day.
-        return calculate(
-            *(
-                value if days or np.ndim(value) == 0 else np.asarray(value)[..., None]
-                for value, days in zip(values, has_days, strict=True)
-            )
-        )
-
-    result = xarray.apply_ufunc(
-        with_days_last, *operands, join="outer",
-        input_core_dims=[[dim] if days else [] for days in has_days],
-        output_core_dims=[[dim] if to is None else list(to)],
-    )  # fmt: skip
-    if to is None:
-        result = result.transpose(*like.dims, ...)
-    elif goals is not None and goals.ndim:
-        result = result.assign_coords(goal=goals)
-    result.name = like.name if len(operands) == 1 and of == "" else "degree_days"
-    result.attrs = {name: _no_upper(value) for name, value in attributes.items()}
-    if units is not None:
-        result.attrs["units"] = f"{units}{of}"
-    return result
-
-
-def _no_upper(value: Any) -> Any:
-    """Infinity is no number of a file's attributes."""
-    return "none" if isinstance(value, float) and value == np.inf else value

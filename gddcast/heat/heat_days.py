@@ -14,7 +14,8 @@ from gddcast.heat.counting import Counting
 from gddcast.heat.cutoffs import Cutoff
 from gddcast.heat.shapes import Shape
 from gddcast.heat.thermal_time import running_heat
-from gddcast.weather.series import DailySeries, DateLike, HasSeries, date_of, season_of, series_of
+from gddcast.weather.calendar_day import DateLike, date_of
+from gddcast.weather.series import DailySeries, HasSeries, season_of, series_of
 
 if TYPE_CHECKING:
     import pandas as pd

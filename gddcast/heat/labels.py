@@ -13,7 +13,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from gddcast.errors import ArgumentRefusal
-from gddcast.weather.series import DateLike, date_of
+from gddcast.weather.calendar_day import DateLike, date_of
 
 _DAY = np.timedelta64(1, "D")
 

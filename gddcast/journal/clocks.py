@@ -13,7 +13,8 @@ from gddcast.cards.model import Card, Days, Number, Start
 from gddcast.journal.begun import Begun
 from gddcast.journal.dating import first_find
 from gddcast.journal.entries import Bracket, Journal
-from gddcast.weather.series import Place, Season, date_in
+from gddcast.weather.calendar_day import date_in
+from gddcast.weather.series import Place, Season
 from gddcast.words import day
 
 ONE_DAY = dt.timedelta(days=1)

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from gddcast.cards.model import Card, Event, Number
-from gddcast.lessons.slips import LETTERS, Asked, Slip
+from gddcast.lessons.slips import LETTERS, SheetItem, Slip
 from gddcast.words import listed
 
 #: What a number needs before it can be counted, by the figure that stands for it on the sheet.
@@ -80,7 +80,7 @@ def _printed(cards: Mapping[str, Card]) -> Iterator[PrintedNumber]:
                     yield PrintedNumber(card, event, number)
 
 
-def asked_of_cards(sheet: CardSheet) -> tuple[Asked, ...]:
+def card_items(sheet: CardSheet) -> tuple[SheetItem, ...]:
     """A, B and C: figures of what is left out, in order, as one number; 0 where nothing is."""
     rows = []
     for letter, each in zip(LETTERS, sheet.numbers, strict=True):
@@ -93,7 +93,7 @@ def asked_of_cards(sheet: CardSheet) -> tuple[Asked, ...]:
         )
         number = _as_number(each.left_out)
         name = f"{each.card.name}: {each.event.words}"
-        rows.append(Asked(letter, name, number, f"{number:.0f}", slips, whole=True))
+        rows.append(SheetItem(letter, name, number, f"{number:.0f}", slips, whole=True))
     return tuple(rows)
 
 

@@ -6,13 +6,15 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from gddcast.cards.model import Card
-from gddcast.lessons.card_sheet import CardSheet, asked_of_cards, make_card_sheet
-from gddcast.lessons.slips import Asked, asked
+from gddcast.lessons.card_sheet import CardSheet, card_items, make_card_sheet
+from gddcast.lessons.slips import SheetItem, worksheet_items
 from gddcast.lessons.worksheet import Worksheet, make_worksheet
 from gddcast.units import Unit
 
 #: The form of sheet that is made of cards.
 CARD = "card"
+#: A sheet of either kind.
+AnySheet = Worksheet | CardSheet
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,7 +38,7 @@ class Order:
     lower: float | None = None
     upper: float | None = None
 
-    def make(self, cards: Mapping[str, Card]) -> Worksheet | CardSheet:
+    def make(self, cards: Mapping[str, Card]) -> AnySheet:
         """The sheet; only one of cards looks into ``cards``."""
         if self.form == CARD:
             return make_card_sheet(self.seed, cards)
@@ -51,17 +53,17 @@ class StudentSheet:
 
     student: str
     order: Order
-    sheet: Worksheet | CardSheet
+    sheet: AnySheet
 
     @property
-    def asked(self) -> tuple[Asked, ...]:
+    def items(self) -> tuple[SheetItem, ...]:
         """A, B and C."""
-        return answers_of(self.sheet)
+        return sheet_items(self.sheet)
 
 
-def answers_of(sheet: Worksheet | CardSheet) -> tuple[Asked, ...]:
+def sheet_items(sheet: AnySheet) -> tuple[SheetItem, ...]:
     """What a sheet of either kind asks, with the right answers."""
-    return asked_of_cards(sheet) if isinstance(sheet, CardSheet) else asked(sheet)
+    return card_items(sheet) if isinstance(sheet, CardSheet) else worksheet_items(sheet)
 
 
 def class_sheets(

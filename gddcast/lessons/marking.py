@@ -9,7 +9,7 @@ from typing import Literal
 
 from gddcast.lessons.planted import PlantedFault
 from gddcast.lessons.rounding import DIGITS
-from gddcast.lessons.slips import Asked, Slip
+from gddcast.lessons.slips import SheetItem, Slip
 from gddcast.units import Unit
 
 Verdict = Literal["right", "slip", "wrong", "empty"]
@@ -21,16 +21,16 @@ class Mark:
 
     Parameters
     ----------
-    asked : Asked
-    given : float or None
+    item : SheetItem
+    answer : float or None
         What the student wrote; None for nothing.
     verdict : {"right", "slip", "wrong", "empty"}
     slip : Slip or None
         The likely slip; None where there is none with a name.
     """
 
-    asked: Asked
-    given: float | None
+    item: SheetItem
+    answer: float | None
     verdict: Verdict
     slip: Slip | None = None
 
@@ -54,42 +54,42 @@ def tolerance(unit: Unit) -> float:
     return float(10.0 ** -DIGITS[unit])
 
 
-def mark(asked: Asked, given: float | None, within: float) -> Mark:
+def mark(item: SheetItem, answer: float | None, within: float) -> Mark:
     """Mark one answer.
 
     Parameters
     ----------
-    asked : Asked
-    given : float or None
+    item : SheetItem
+    answer : float or None
     within : float
         How far off a right answer may be. Days and figures must be exact.
 
     Examples
     --------
-    >>> from gddcast.lessons.slips import asked
+    >>> from gddcast.lessons.slips import worksheet_items
     >>> from gddcast.lessons.worksheet import make_worksheet
-    >>> total = asked(make_worksheet(7))[1]
+    >>> total = worksheet_items(make_worksheet(7))[1]
     >>> str(mark(total, total.right - 32, 0.1).slip)
     'minus 32: a heat sum has none'
     """
-    if given is None:
-        return Mark(asked, None, "empty")
-    room = (0.0 if asked.whole else within) + 1e-6
-    if abs(given - asked.right) <= room:
-        return Mark(asked, given, "right")
+    if answer is None:
+        return Mark(item, None, "empty")
+    room = (0.0 if item.whole else within) + 1e-6
+    if abs(answer - item.right) <= room:
+        return Mark(item, answer, "right")
     # A slip was rounded like any answer; of several that fit, the likeliest is named.
-    near = [slip for slip in asked.slips if abs(given - slip.value) <= room]
+    near = [slip for slip in item.slips if abs(answer - slip.value) <= room]
     if not near:
-        return Mark(asked, given, "wrong")
-    return Mark(asked, given, "slip", near[0])
+        return Mark(item, answer, "wrong")
+    return Mark(item, answer, "slip", near[0])
 
 
 def mark_sheet(
-    student: str, sheet: str, asked: Sequence[Asked], given: Mapping[str, float | None],
+    student: str, sheet: str, items: Sequence[SheetItem], answers: Mapping[str, float | None],
     within: float,
 ) -> StudentMarks:  # fmt: skip
     """Mark A, B and C of a student."""
-    marks = tuple(mark(each, given.get(each.letter), within) for each in asked)
+    marks = tuple(mark(each, answers.get(each.letter), within) for each in items)
     return StudentMarks(student, sheet, marks)
 
 

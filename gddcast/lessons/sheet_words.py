@@ -5,7 +5,7 @@ from __future__ import annotations
 from gddcast.heat.shapes import floor_the_mean, floor_the_readings, single_sine
 from gddcast.lessons.rounding import rounding_rule
 from gddcast.lessons.slips import LETTERS, method_name
-from gddcast.lessons.worksheet import FORMS, Worksheet
+from gddcast.lessons.worksheet import Worksheet
 
 _READINGS = "raise a low (or high) below {line} to {line}; then (high + low) / 2 − {line}."
 _MEAN = "(high + low) / 2 − {line}; write 0 where that is below zero."
@@ -98,8 +98,3 @@ def rules(sheet: Worksheet) -> tuple[tuple[str, str, str], ...]:
             rule = _HORIZONTAL
         said.append((letter, method_name(method), _filled(rule, sheet)))
     return tuple(said)
-
-
-def forms_in_words() -> str:
-    """Each form and what it teaches, for a help text."""
-    return "; ".join(f"{form.name}: {form.teaches}" for form in FORMS.values())

@@ -42,7 +42,7 @@ class Slip:
 
 
 @dataclass(frozen=True, slots=True)
-class Asked:
+class SheetItem:
     """One answer asked for.
 
     Parameters
@@ -73,13 +73,13 @@ def method_name(method: Method) -> str:
     return shape.name if cutoff is no_cutoff else f"{shape.name}, {cutoff.name}"
 
 
-def asked(sheet: Worksheet) -> tuple[Asked, ...]:
+def worksheet_items(sheet: Worksheet) -> tuple[SheetItem, ...]:
     """A, B and C of a sheet.
 
     Examples
     --------
     >>> from gddcast.lessons.worksheet import make_worksheet
-    >>> [(each.letter, each.method) for each in asked(make_worksheet(7))]
+    >>> [(each.letter, each.method) for each in worksheet_items(make_worksheet(7))]
     [('A', 'floor the readings'), ('B', 'floor the mean'), ('C', 'single sine')]
     """
     find = _day_slips if sheet.form == "date" else _total_slips
@@ -89,7 +89,7 @@ def asked(sheet: Worksheet) -> tuple[Asked, ...]:
         shown = f"day {right:.0f}" if sheet.form == "date" else heat_shown(right, sheet.unit)
         slips = tuple(_distinct(find(sheet, method), right))
         whole = sheet.form == "date"
-        rows.append(Asked(letter, method_name(method), right, shown, slips, whole))
+        rows.append(SheetItem(letter, method_name(method), right, shown, slips, whole))
     return tuple(rows)
 
 

@@ -11,7 +11,7 @@ class Step:
 
     minutes: int
     what: str
-    how: str
+    advice: str
 
 
 @dataclass(frozen=True, slots=True)

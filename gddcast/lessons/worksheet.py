@@ -148,10 +148,6 @@ class Worksheet:
         """Exact total of one method. [°unit·d]"""
         return sum(day.heat(shape, cutoff) for day in self.counted)
 
-    def total_by_hand(self, shape: Shape, cutoff: Cutoff = no_cutoff) -> float:
-        """The same with g from the printed table. [°unit·d]"""
-        return sum(heat_by_hand(day, shape, cutoff) for day in self.counted)
-
     def row_reached(self, shape: Shape) -> int | None:
         """Number of the day, from 1 on, by whose end the goal is reached."""
         return None if self.goal is None else _row_reached(self.days, shape, self.goal)

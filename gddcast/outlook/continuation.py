@@ -136,10 +136,10 @@ class Continued:
         """Heat from each last known day to the season's end, shape (I, Y, shifts). [°C·d]"""
         return np.asarray(self.late[..., -1] + self._behind_early())
 
-    def path(self, issue: int = 0) -> Array:
-        """Running heat on each day after one of the last known days, shape (Y, shifts, days)."""
-        after = int(self.through[issue]) + 1
-        early = self.early[issue, ..., : max(self.late.shape[-1] - after, 0)]
+    def path(self) -> Array:
+        """Running heat on each day after the first last known one, shape (Y, shifts, days)."""
+        after = int(self.through[0]) + 1
+        early = self.early[0, ..., : max(self.late.shape[-1] - after, 0)]
         counted = after + early.shape[-1]
         if counted >= self.late.shape[-1]:
             return early

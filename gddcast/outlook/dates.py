@@ -23,17 +23,15 @@ from gddcast.outlook.rough_date import (
     rough_course,
     rough_date,
 )
-from gddcast.outlook.season_so_far import SoFar, known_on, so_far
-from gddcast.weather.series import DailySeries, DateLike, HasSeries, date_of, series_of
+from gddcast.outlook.season_so_far import OpenSpan, SoFar, known_on, so_far
+from gddcast.weather.calendar_day import DateLike, date_of
+from gddcast.weather.series import DailySeries, HasSeries, series_of
 
 if TYPE_CHECKING:
     import pandas as pd
 
 Array = NDArray[np.float64]
-Span = tuple[dt.date, dt.date | None]
 
-#: Shares of the central spans worked out.
-SHARES = (0.5, 0.8, 0.9)
 #: Below so many past years there is too little to call a middle.
 FEWEST = 5
 
@@ -120,7 +118,7 @@ class Outlook:
     dots: tuple[YearDot, ...]
     left_out: tuple[tuple[str, str], ...] = ()
     unknown: tuple[dt.date, dt.date] | None = None
-    spans: dict[float, Span] | None = None
+    spans: dict[float, OpenSpan] | None = None
     middle: dt.date | None = None
     chance: float | None = None
     forecast_days: int = 0
@@ -362,18 +360,15 @@ def _continued(members: Members, goals: Array) -> list[Outlook]:
 
 def _with_spans(one: Outlook, times: Array, now: SoFar, climate: Climate) -> Outlook:
     """Add the calibrated spans, the middle date and the chance of reaching the goal at all."""
-    edges = [edge for share in SHARES for edge in (0.5 - share / 2.0, 0.5 + share / 2.0)]
-    middle, *read = spans.foretold(
-        times, [0.5, *edges],
+    middle, *ends = spans.foretold(
+        times, [0.5, *spans.EDGES],
         earliest=now.last + 1.0, needed=one.goal - one.heat,
         spread=climate.spread, steady=climate.steps.shrinkage, doubt=now.doubt * climate.spread,
     )  # fmt: skip
-    found: dict[float, Span] = {}
-    for share, low, high in zip(SHARES, read[::2], read[1::2], strict=True):
-        first = now.day(low)
-        if first is not None:
-            found[share] = first, now.day(high)
     known = times[~np.isnan(times)]
     return replace(
-        one, spans=found or None, middle=now.day(middle), chance=float(np.isfinite(known).mean())
+        one,
+        spans=now.spans(ends) or None,
+        middle=now.day(middle),
+        chance=float(np.isfinite(known).mean()),
     )

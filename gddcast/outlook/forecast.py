@@ -45,13 +45,13 @@ class StrangeForecasts:
     ----------
     issued : tuple of date
         Days of their issue, oldest first.
-    said, came : float
+    foretold, measured : float
         Mean temperature they foretold, and that of the same days measured. [°C]
     """
 
     issued: tuple[dt.date, ...]
-    said: float
-    came: float
+    foretold: float
+    measured: float
 
 
 @dataclass(frozen=True, slots=True, eq=False)

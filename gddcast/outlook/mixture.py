@@ -16,12 +16,13 @@ from numpy.typing import NDArray
 from gddcast.heat.counting import Counting
 from gddcast.heat.thermal_time import day_index, day_reached
 from gddcast.outlook import spans
-from gddcast.outlook.dates import FEWEST, SHARES, InnerSpan, Span
+from gddcast.outlook.dates import FEWEST, InnerSpan
 from gddcast.outlook.ensemble import FULL, Climate, Steps, climate_of, past_seasons
 from gddcast.outlook.forecast import ForecastErrors
 from gddcast.outlook.member_times import Members, members_of
-from gddcast.outlook.season_so_far import SoFar, known_on, so_far
-from gddcast.weather.series import DailySeries, DateLike, HasSeries, date_of, series_of
+from gddcast.outlook.season_so_far import OpenSpan, SoFar, known_on, so_far
+from gddcast.weather.calendar_day import DateLike, date_of
+from gddcast.weather.series import DailySeries, HasSeries, series_of
 
 Array = NDArray[np.float64]
 Part = Literal["range", "bracket"]
@@ -52,7 +53,7 @@ class Mixture:
 
     inner: InnerSpan | None
     never: float
-    spans: dict[float, Span]
+    spans: dict[float, OpenSpan]
     of: tuple[Part, ...]
 
 
@@ -178,7 +179,7 @@ def _inner(year_days: Array, now: SoFar) -> InnerSpan | None:
     return InnerSpan(first, last, held / year_days.size, years)
 
 
-def _spans(times: Array, wanted: Array, now: SoFar, climate: Climate) -> dict[float, Span]:
+def _spans(times: Array, wanted: Array, now: SoFar, climate: Climate) -> dict[float, OpenSpan]:
     """Central spans of the calibrated dates of all that was tried, mixed."""
     behind = now.last + 1.0
     read = spans.foretold(
@@ -188,11 +189,4 @@ def _spans(times: Array, wanted: Array, now: SoFar, climate: Climate) -> dict[fl
     )  # fmt: skip
     reached = np.isfinite(times[:, 0, 0]) & (wanted[0, 0] <= now.heat)
     read[reached] = times[reached, 0, 0, None]
-    edges = [edge for share in SHARES for edge in (0.5 - share / 2.0, 0.5 + share / 2.0)]
-    ends = spans.quantile(read.ravel(), edges, years=read.size)
-    found: dict[float, Span] = {}
-    for share, low, high in zip(SHARES, ends[::2], ends[1::2], strict=True):
-        first = now.day(low)
-        if first is not None:
-            found[share] = first, now.day(high)
-    return found
+    return now.spans(spans.quantile(read.ravel(), spans.EDGES, years=read.size))

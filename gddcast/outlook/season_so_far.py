@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -13,10 +14,13 @@ from gddcast.heat.thermal_time import day_index
 from gddcast.outlook.ensemble import values_at
 from gddcast.outlook.forecast import LONGEST
 from gddcast.outlook.persistence import REACH
+from gddcast.outlook.spans import SHARES
 from gddcast.weather.gaps import filled_error
 from gddcast.weather.series import DailySeries, Origin, Season, runs, season_of
 
 Array = NDArray[np.float64]
+#: First and last day; None for a last one that may never come.
+OpenSpan = tuple[dt.date, dt.date | None]
 
 
 def known_on(series: DailySeries, today: dt.date) -> DailySeries:
@@ -85,6 +89,12 @@ class SoFar:
         if not np.isfinite(time):
             return None
         return max(self.season.first + dt.timedelta(days=int(day_index(time))), self.start)
+
+    def spans(self, times: Iterable[float]) -> dict[float, OpenSpan]:
+        """Days of each central span, by its share, from the times of `EDGES`."""
+        days = [self.day(time) for time in times]
+        ends = zip(SHARES, days[::2], days[1::2], strict=True)
+        return {share: (first, last) for share, first, last in ends if first is not None}
 
 
 def so_far(record: DailySeries, counting: Counting, start: dt.date) -> SoFar:

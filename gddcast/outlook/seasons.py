@@ -17,7 +17,8 @@ from gddcast.outlook.dates import Outlook, outlooks
 from gddcast.outlook.mixture import Mixture, mixture
 from gddcast.outlook.season_so_far import record_on
 from gddcast.units import rounded
-from gddcast.weather.series import DailySeries, HasSeries, Season, date_in, season_of, series_of
+from gddcast.weather.calendar_day import date_in
+from gddcast.weather.series import DailySeries, HasSeries, Season, season_of, series_of
 
 if TYPE_CHECKING:
     import pandas as pd

@@ -16,10 +16,10 @@ from numpy.typing import ArrayLike, NDArray
 
 from gddcast.heat.counting import Counting
 from gddcast.outlook.continuation import continued, first_days
-from gddcast.outlook.dates import SHARES, Span
 from gddcast.outlook.ensemble import FULL, Climate, Steps, climate_of, past_seasons
 from gddcast.outlook.forecast import ForecastErrors
-from gddcast.outlook.season_so_far import forecast_behind, known_on, so_far
+from gddcast.outlook.season_so_far import OpenSpan, forecast_behind, known_on, so_far
+from gddcast.outlook.spans import SHARES
 from gddcast.weather.series import DailySeries
 
 Array = NDArray[np.float64]
@@ -77,7 +77,7 @@ class InsectDates:
 
     spread: float
     middle: dt.date | None
-    spans: dict[float, Span]
+    spans: dict[float, OpenSpan]
     by_now: float
     in_season: float
     tails: tuple[dt.date | None, dt.date | None] = (None, None)
@@ -150,7 +150,7 @@ def insect_dates(
     if 0 <= looked < chance.size and (before := chance[looked]) < 1.0:
         chance = np.maximum((chance - before) / (1.0 - before), 0.0)
 
-    spans: dict[float, Span] = {}
+    spans: dict[float, OpenSpan] = {}
     for share in SHARES:
         early = day(0.5 - share / 2.0)
         if early is not None:  # whole days hold more than their share: no longer than it takes

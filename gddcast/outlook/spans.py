@@ -7,6 +7,10 @@ from numpy.typing import ArrayLike, NDArray
 
 Array = NDArray[np.float64]
 
+#: Shares of the central spans worked out.
+SHARES = (0.5, 0.8, 0.9)
+#: First and last end of each, as shares of the years.
+EDGES = tuple(edge for share in SHARES for edge in (0.5 - share / 2.0, 0.5 + share / 2.0))
 #: Years from which the members' own quantiles are trusted.
 ENOUGH = 15
 # Beyond so many days even many years are steadied: it gains 1 % there and nothing nearer.

@@ -11,11 +11,11 @@ from gddcast.crops.last_sowing import SownBy
 from gddcast.crops.succession import Rules
 from gddcast.draw.sowing_bars import called
 from gddcast.journal.entries import Journal
-from gddcast.pages.calendar_file import AnnouncedDays, Category, Kind, Reminder, uid_of
+from gddcast.pages.calendar_reminders import AnnouncedDays, Category, Kind, Reminder, uid_of
 from gddcast.text.dates.nothing_due import NEWS_DAYS
 from gddcast.today.plan import SeasonPlan
 from gddcast.today.sowing_courses import Course, CropCourses
-from gddcast.weather.series import date_in
+from gddcast.weather.calendar_day import date_in
 
 _MOVES = "Dates move with the weather: write the file again."
 

@@ -68,13 +68,13 @@ def templates() -> Environment:
 
     environment = Environment(
         loader=PackageLoader("gddcast.pages"), autoescape=True, undefined=StrictUndefined,
-        trim_blocks=True, lstrip_blocks=True, keep_trailing_newline=True, finalize=_seen,
+        trim_blocks=True, lstrip_blocks=True, keep_trailing_newline=True, finalize=_visible,
     )  # fmt: skip
     environment.filters["css"] = css_string
     return environment
 
 
-def _seen(word: object) -> object:
+def _visible(word: object) -> object:
     """A word with nothing in it that hides, turns or is no character of a page; see `visible`."""
     return visible(word) if type(word) is str else word
 

@@ -8,6 +8,7 @@ Most garden pests and vegetables lie among them; a card may move by more or less
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 import numpy as np
@@ -18,7 +19,7 @@ from gddcast.heat.thermal_time import day_reached, running_heat
 from gddcast.quality.checks import day_of_year
 from gddcast.units import Unit
 from gddcast.weather.gaps import best_guess
-from gddcast.weather.series import DailySeries, season_of
+from gddcast.weather.series import DailySeries, Season, season_of
 from gddcast.words import heat, temperature
 
 Array = NDArray[np.float64]
@@ -101,6 +102,19 @@ class Yardstick:
             if max(properly, counted_day) > begin - first:
                 return FaultEffect(float(counted_day - properly), goal)
         return None
+
+    def mean_effect(self, seasons: Iterable[Season], counted: Array) -> FaultEffect | None:
+        """Mean over seasons of what counting ``counted``, of all days, does; goal of the last."""
+        series, effects = self.mended, []
+        for season in seasons:
+            begin = max(series.index(season.first), 0)
+            end = min(series.index(season.last) + 1, len(series))
+            effect = self.effect(begin, end, counted[begin:end])
+            if effect is not None:
+                effects.append(effect)
+        if not effects:
+            return None
+        return FaultEffect(float(np.mean([each.days for each in effects])), effects[-1].goal)
 
     def _whole(self, first: int, last: int) -> Array:
         """Heat of every day of a season, the unknown ones as usual there, or as just before."""

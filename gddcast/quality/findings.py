@@ -15,7 +15,7 @@ from gddcast.quality.checks import Check, in_order
 from gddcast.units import Unit, from_celsius_days
 from gddcast.weather.gaps import LONG, SHORT, gaps_of
 from gddcast.weather.series import DailySeries, runs, season_of
-from gddcast.words import count, listed, span, temperature
+from gddcast.words import count, listed, sentence, span, temperature
 
 Array = NDArray[np.float64]
 Mask = NDArray[np.bool_]
@@ -42,7 +42,7 @@ class Finding:
     first, last : datetime.date
         Days it spans, both included.
     words : str
-        What was found, as a sentence for people.
+        What was found, for people, without the full stop of its `sentence`.
     cure : str
         What the person can do about it.
     level : {"finding", "note"}
@@ -70,6 +70,11 @@ class Finding:
     removed: bool = False
     effect_days: float | None = None
     event: str = ""
+
+    @property
+    def sentence(self) -> str:
+        """What was found, as a sentence."""
+        return sentence(self.words)
 
 
 def of_days(first: dt.date, last: dt.date) -> str:
@@ -135,7 +140,7 @@ def _unusual(series: DailySeries, readings: Array, unusual: Mask) -> list[Findin
             "unusual", series.date(day), series.date(day),
             f"{of_days(series.date(day), series.date(day))}: {_READING[row]} "
             f"{temperature(float(readings[row, day]), series.unit)}: unusual at that time of the "
-            "year, not impossible.",
+            "year, not impossible",
             "It counts. Look it up if you can.",
             "note", values=(float(readings[row, day]),),
         )
@@ -158,7 +163,7 @@ def _struck(
         check.rule,
         first,
         last,
-        f"{of_days(first, last)}: {listed(said)}{more}: {check.reason.format(limit=limit)}.",
+        f"{of_days(first, last)}: {listed(said)}{more}: {check.reason.format(limit=limit)}",
         "Left out as unknown. If you have the true reading, put it into the file.",
         days=end - begin,
         values=values,
@@ -181,7 +186,7 @@ def missing_days(series: DailySeries) -> list[Finding]:
                 "gddcast weather patch FILE --from NEIGHBOUR.csv -o PATCHED.csv"
             )
         level: Level = "note" if days <= SHORT else "finding"
-        words = f"{of_days(first, last)} ({count(days, 'day')}) missing."
+        words = f"{of_days(first, last)} ({count(days, 'day')}) missing"
         findings.append(Finding("missing", first, last, words, cure, level, days))
     return findings
 
@@ -257,7 +262,7 @@ def change_of_unit(series: DailySeries, readings: Array) -> list[Finding]:
             "unit-break", day, last,
             f"{of_days(day, day)}: both readings jump by "
             f"{abs(from_celsius_days(unit_break.jump, series.unit)):.0f} °{series.unit}; "
-            f"{side} the numbers look like °{other}.",
+            f"{side} the numbers look like °{other}",
             "Convert that part, or read the two parts as two files, each with its own --unit.",
             days=(last - day).days + 1,
         )
@@ -290,7 +295,7 @@ def change_of_precision(series: DailySeries, readings: Array) -> list[Finding]:
     if change is not None:
         at, unit, stops = change
         day = series.date(at)
-        words = f"From {day.year} on readings are {'no longer ' if stops else ''}whole °{unit}."
+        words = f"From {day.year} on readings are {'no longer ' if stops else ''}whole °{unit}"
         notes.append(
             Finding(
                 "precision", day, series.last, words,
@@ -299,7 +304,7 @@ def change_of_precision(series: DailySeries, readings: Array) -> list[Finding]:
             )
         )  # fmt: skip
     if breaks.share_of_fives(readings, series.unit) > _FIVES:
-        words = f"Most readings are multiples of 5 °{series.unit}: read by eye and rounded."
+        words = f"Most readings are multiples of 5 °{series.unit}: read by eye and rounded"
         cure = "Read to the degree: rounding to five moves dates by some days."
         notes.append(
             Finding("rounded-to-five", series.first, series.last, words, cure, "note", len(series))
@@ -331,7 +336,7 @@ def morning_readings(series: DailySeries, readings: Array) -> list[Finding]:
             Finding(
                 "morning-readings", first, last,
                 f"{where}the maxima look booked a day late, as when a thermometer is read in "
-                "the morning.",
+                "the morning",
                 f"If so:  gddcast weather patch FILE --mornings {first} {last} -o MOVED.csv  puts "
                 "each maximum on the day before.",
                 "finding", end - begin,
@@ -350,7 +355,7 @@ def afternoon_readings(series: DailySeries, readings: Array) -> list[Finding]:
             Finding(
                 "afternoon-readings", first, last,
                 f"{where}hot days look counted twice, as when a thermometer is read and reset in "
-                "the afternoon: the maximum of a cooler day is then the evening before.",
+                "the afternoon: the maximum of a cooler day is then the evening before",
                 "At what hour is it read? Read it after dark or in the morning, and say so:  "
                 "gddcast setup --reading-hour HOUR.  What is read already can't be mended from "
                 "itself: a station near by has whole days (gddcast weather fetch).",

@@ -7,7 +7,6 @@ an offset added, then the gaps: another record lends first, what is left is fill
 
 from __future__ import annotations
 
-import datetime as dt
 from dataclasses import dataclass, field, replace
 
 import numpy as np
@@ -16,6 +15,7 @@ from numpy.typing import NDArray
 from gddcast.quality.shifts import maxima_a_day_earlier
 from gddcast.quality.siting import offset_by
 from gddcast.quality.verdict import Verdict, judge
+from gddcast.weather.calendar_day import Span
 from gddcast.weather.gaps import (
     Loan,
     knows_the_usual,
@@ -25,8 +25,6 @@ from gddcast.weather.gaps import (
     patch_short,
 )
 from gddcast.weather.series import DailySeries, Origin, runs
-
-Span = tuple[dt.date, dt.date]
 
 
 @dataclass(frozen=True, slots=True)

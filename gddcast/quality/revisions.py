@@ -35,7 +35,7 @@ class Revision:
         its last known day. [°C·d]
     lost : int
         Days known before and no longer given.
-    came : int
+    added : int
         Days that were a forecast, or absent, and are on record now.
     """
 
@@ -46,7 +46,7 @@ class Revision:
     worst_by: float
     heat: float
     lost: int
-    came: int
+    added: int
 
 
 def revision(earlier: DailySeries, later: DailySeries) -> Revision:
@@ -62,11 +62,11 @@ def revision(earlier: DailySeries, later: DailySeries) -> Revision:
     both = was_past & is_past
     moved = np.maximum(np.abs(later.tmin - then.tmin), np.abs(later.tmax - then.tmax))
     changed = both & (np.nan_to_num(moved) > _SAME)
-    came = is_past & ~was_past & (later.dates > np.datetime64(earlier.first, "D"))
+    added = is_past & ~was_past & (later.dates > np.datetime64(earlier.first, "D"))
     lost = int(np.count_nonzero(was_past & ~later.known)) + _outside(earlier, later)
     at = np.flatnonzero(changed)
     if not at.size:
-        return Revision(0, None, None, None, 0.0, 0.0, lost, int(came.sum()))
+        return Revision(0, None, None, None, 0.0, 0.0, lost, int(added.sum()))
     worst = int(at[np.argmax(moved[at])])
     return Revision(
         changed=int(at.size),
@@ -76,7 +76,7 @@ def revision(earlier: DailySeries, later: DailySeries) -> Revision:
         worst_by=float(moved[worst]),
         heat=_heat_change(then, later, both, later.date(at[-1])),
         lost=lost,
-        came=int(came.sum()),
+        added=int(added.sum()),
     )
 
 

@@ -199,10 +199,10 @@ def _by_month(
 
 
 def _worst(
-    series: DailySeries, high: Array, low: Array, at: NDArray[np.intp], most: int = 3
+    series: DailySeries, high: Array, low: Array, at: NDArray[np.intp]
 ) -> tuple[DayApart, ...]:
     apart = np.maximum(np.abs(high[at]), np.abs(low[at]))
-    order = np.argsort(-apart, kind="stable")[:most]
+    order = np.argsort(-apart, kind="stable")[:3]
     return tuple(
         DayApart(series.date(each), float(high[each]), float(low[each])) for each in at[order]
     )
@@ -226,13 +226,5 @@ def _effect(first: DailySeries, second: DailySeries, high: float, low: float) ->
     warmest = longer.tmax + sign * high
     moved = PLAIN.heat(np.minimum(longer.tmin + sign * low, warmest), warmest)
     counted = np.where(np.isnan(moved), measure.heat, moved)
-    effects = []
-    for season in longer.seasons():
-        begin = max(longer.index(season.first), 0)
-        end = min(longer.index(season.last) + 1, len(longer))
-        effect = measure.effect(begin, end, counted[begin:end])
-        if effect is not None:
-            effects.append(effect)
-    if not effects:
-        return None
-    return FaultEffect(sign * float(np.mean([each.days for each in effects])), effects[-1].goal)
+    effect = measure.mean_effect(longer.seasons(), counted)
+    return effect and replace(effect, days=sign * effect.days)

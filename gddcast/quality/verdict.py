@@ -31,7 +31,7 @@ from numpy.typing import NDArray
 
 from gddcast.quality import findings as found_in
 from gddcast.quality.afternoon_readings import carried_over
-from gddcast.quality.consequence import PLAIN, FaultEffect, Yardstick, yardstick
+from gddcast.quality.consequence import PLAIN, FaultEffect, yardstick
 from gddcast.quality.findings import Finding
 from gddcast.quality.shifts import maxima_a_day_earlier
 from gddcast.weather.gaps import LONG, SHORT, gaps_of
@@ -244,17 +244,8 @@ def _with_effects(
 
 def _over_seasons(right: DailySeries, fault: Finding, counted: Array) -> FaultEffect | None:
     """Mean effect, over the seasons of a fault's days, of counting ``counted`` for ``right``."""
-    measure: Yardstick = yardstick(right)
-    effects = []
-    for season in right.between(fault.first, fault.last).seasons():
-        begin = max(right.index(season.first), 0)
-        end = min(right.index(season.last) + 1, len(right))
-        effect = measure.effect(begin, end, counted[begin:end])
-        if effect is not None:
-            effects.append(effect)
-    if not effects:
-        return None
-    return FaultEffect(float(np.mean([each.days for each in effects])), effects[-1].goal)
+    seasons = right.between(fault.first, fault.last).seasons()
+    return yardstick(right).mean_effect(seasons, counted)
 
 
 def _trust(
@@ -296,7 +287,7 @@ def _shaky(
             continue
         alone = each.rule in _DECIDE_ALONE and each.level == "finding"
         if alone or abs(each.effect_days or 0.0) >= SHAKY_EFFECT:
-            yield each.words.removesuffix(".")
+            yield each.words
     if lost > _SEASONS_LOST * (usable + lost):
         yield f"{lost} of {count(usable + lost, 'past season')} can't be used"
 

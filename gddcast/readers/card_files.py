@@ -80,11 +80,11 @@ def load_cards(folder: Path | None = None, cards_folder: Path | None = None) -> 
     return {key: one.sound for key, one in read.items()}
 
 
-def cards_fingerprint(folder: Path | None = None, cards_folder: Path | None = None) -> str:
+def cards_fingerprint(cards_folder: Path | None = None) -> str:
     """Letters that differ when the text of any card does, or which cards there are."""
     texts = (
         f"{file.name}\0{file.path}\0{_text_of(file.path)}"
-        for file in _all_files(folder or data_folder(), cards_folder).values()
+        for file in _all_files(data_folder(), cards_folder).values()
     )
     return _fingerprint("\0".join(texts))
 

@@ -15,9 +15,10 @@ from gddcast.journal.begun import Begun
 from gddcast.journal.clocks import Clock
 from gddcast.journal.entries import Bracket, OwnGoal
 from gddcast.outlook.bridging import BridgedDate
-from gddcast.outlook.dates import InnerSpan, Outlook, Span
+from gddcast.outlook.dates import InnerSpan, Outlook
 from gddcast.outlook.effects import Effect
 from gddcast.outlook.mixture import Mixture
+from gddcast.outlook.season_so_far import OpenSpan
 from gddcast.outlook.sightings import InsectDates
 from gddcast.scouting.day_counts import DayCount
 from gddcast.scouting.own_seasons import OwnFinds
@@ -95,7 +96,7 @@ class Habits:
     @property
     def tail(self) -> float:
         """The chance as a number."""
-        return 1.0 / float(self.chance.removeprefix("1 in "))
+        return {"1 in 5": 0.2, "1 in 10": 0.1, "1 in 20": 0.05}[self.chance]
 
 
 @dataclass(frozen=True, slots=True)
@@ -207,7 +208,7 @@ class ScoutingWindow:
         return self.late.inner if self.late else None
 
     @property
-    def spans(self) -> dict[float, Span]:
+    def spans(self) -> dict[float, OpenSpan]:
         """Calibrated central spans, of all that a range and a bracket leave open."""
         if self.early is not self.late:
             return self.mixed.spans if self.mixed else {}

@@ -34,6 +34,7 @@ from gddcast.outlook.ensemble import (
     values_at,
 )
 from gddcast.outlook.forecast import ForecastErrors
+from gddcast.outlook.spans import SHARES
 from gddcast.skill import scores
 from gddcast.skill.targets import Target
 from gddcast.weather.series import DailySeries, HasSeries, Season, series_of
@@ -48,12 +49,9 @@ Said = Callable[[Season, NDArray[np.intp]], Array]
 #: Ways of foretelling a date, best first. The last four need no more than a table of past dates
 #: or of mean heat.
 WAYS = ("outlook", "plain graft", "mean heat", "calendar, not yet", "calendar")
-#: Shares of the spans scored.
-SHARES = (0.5, 0.8, 0.9)
 #: Predicted leads are told apart at these. [d]
 LEADS = ((0, 7), (7, 14), (14, 30), (30, 60), (60, 366))
 
-_EDGES = (0.5, 0.25, 0.75, 0.1, 0.9, 0.05, 0.95)
 _WEEK = 7
 # Times of members; scoring them takes five times their memory.
 _SCORED_AT_ONCE = 100_000
@@ -289,7 +287,7 @@ def _scored(climate: Climate, rows: _Foretold) -> Forecasts:
     read = np.stack(
         [
             spans.foretold(
-                times, _EDGES, earliest=issue, needed=rows.missing,
+                times, [0.5, *spans.EDGES], earliest=issue, needed=rows.missing,
                 spread=climate.spread, steady=climate.steps.shrinkage and times is outlook,
             )
             for times in (outlook, rows.ways[0][..., None])

@@ -8,8 +8,9 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from gddcast.outlook.spans import SHARES
 from gddcast.skill import scores
-from gddcast.skill.backtest import LEADS, SHARES, WAYS, Forecasts
+from gddcast.skill.backtest import LEADS, WAYS, Forecasts
 from gddcast.words import count, sentence
 
 Array = NDArray[np.float64]

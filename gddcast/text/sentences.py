@@ -287,7 +287,13 @@ def when_briefly(window: ScoutingWindow, show: Unit, *, middle: bool = True) -> 
 
 def reason(window: ScoutingWindow, show: Unit) -> str:
     """Why to look for it, in the fewest words that are true: what was seen, reached, foretold."""
-    late = "OVERDUE, " if window.status is Status.OVERDUE else ""
+    due = due_words(window, show)
+    return f"OVERDUE, {due}" if window.status is Status.OVERDUE else due
+
+
+def due_words(window: ScoutingWindow, show: Unit) -> str:
+    """The same where a mark beside it says what is overdue."""
+    late = window.status is Status.OVERDUE
     if window.bracket is not None:
         return f"seen {day(window.bracket.found_on, weekday=False)}"
     if window.begun is not None:
@@ -299,24 +305,24 @@ def reason(window: ScoutingWindow, show: Unit) -> str:
     if window.by_days is not None:
         last = window.by_days.latest
         if late and last is not None:
-            return f"{late}due by {day(last, weekday=False)}, by days"
+            return f"due by {day(last, weekday=False)}, by days"
         return f"{when_by_days(window.by_days)}, by days"
     if window.early is None or window.late is None:
         return window.reason or "no date"
     if window.goes_by_finds and window.insect is not None:
-        return late + insect_dates.by_finds_briefly(window.insect)
+        return insect_dates.by_finds_briefly(window.insect)
     if window.early.reached is not None and window.late.reached is not None:
         surely = "on" if window.early.reached == window.late.reached else "by"
         came = "due" if late else "sum reached"
-        return f"{late}{came} {surely} {day(window.late.reached, weekday=False)}"
+        return f"{came} {surely} {day(window.late.reached, weekday=False)}"
     if window.early.fastest is None:
-        return f"{late}not this season in any past year"
+        return "not this season in any past year"
     if len(window.late.dots) < FEW_YEARS:
         few = listed([day(each, weekday=False) for each in window.late.days])
-        return f"{late}{few}, too few past years to call"
+        return f"{few}, too few past years to call"
     when = any_day(window.early.fastest, window.late.slowest)
     if late:  # the record ends before it
-        return f"OVERDUE by past years' weather, {when}"
+        return f"by past years' weather {when}"
     return when if when.startswith("any day") else f"due {when}"
 
 

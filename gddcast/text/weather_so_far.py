@@ -11,7 +11,7 @@ from gddcast.heat.counting import Counting
 from gddcast.outlook.forecast import ENOUGH, StrangeForecasts
 from gddcast.outlook.seasons import Standing
 from gddcast.text.numbers import counted
-from gddcast.today.hindsight import ForecastTrust
+from gddcast.today.beside_dates import ForecastTrust
 from gddcast.today.plan import SeasonPlan
 from gddcast.units import Unit, from_celsius_days, rounded
 from gddcast.weather.series import Origin
@@ -144,8 +144,8 @@ def _strange(past: StrangeForecasts, show: Unit) -> str:
         many = count(len(past.issued), "past forecast")
         when = f"{many} of {span(first, others[-1])}"
     return (
-        f"Left out: {when} said {temperature(past.said, show)} on average where "
-        f"{temperature(past.came, show)} came; check the unit and place."
+        f"Left out: {when} said {temperature(past.foretold, show)} on average where "
+        f"{temperature(past.measured, show)} came; check the unit and place."
     )
 
 

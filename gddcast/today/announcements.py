@@ -10,7 +10,7 @@ from typing import Protocol
 from gddcast.outlook.changes import Dates
 from gddcast.outlook.forecast_archive import ForecastArchive
 from gddcast.scouting.windows import ScoutingWindow
-from gddcast.today.hindsight import Stage, stage_of
+from gddcast.today.beside_dates import Stage, stage_of
 from gddcast.today.plan import SeasonPlan
 from gddcast.weather.series import DailySeries
 

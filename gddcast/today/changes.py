@@ -19,7 +19,7 @@ from gddcast.outlook.forecast_gate import gated
 from gddcast.outlook.season_so_far import record_on
 from gddcast.scouting.windows import ScoutingWindow
 from gddcast.today.announcements import Announcement, Memory, by_moment, latest_by_stage
-from gddcast.today.hindsight import Stage, stage_of
+from gddcast.today.beside_dates import Stage, stage_of
 from gddcast.today.plan import SeasonPlan
 from gddcast.today.record import Record
 from gddcast.weather.gaps import SHORT

@@ -10,9 +10,10 @@ from gddcast.cards.model import Card, crop_card
 from gddcast.crops.last_sowing import SownBy, sown_by
 from gddcast.crops.needs import Basis, From, Need
 from gddcast.crops.standing import SowingToday
-from gddcast.crops.succession import LIFE, Due, Rules, Span, life_of, needs_of, next_sowing, sown_of
+from gddcast.crops.succession import LIFE, Due, Rules, life_of, needs_of, next_sowing, sown_of
 from gddcast.journal.entries import Journal
 from gddcast.today.plan import SeasonPlan
+from gddcast.weather.calendar_day import Span
 from gddcast.words import Status
 
 #: Asked so often whether it flowers, where nobody said how often they walk. [d]

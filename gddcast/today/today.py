@@ -23,7 +23,7 @@ from gddcast.crops.standing import (
     sowings_today,
     water_days,
 )
-from gddcast.crops.succession import Sown, Span
+from gddcast.crops.succession import Sown
 from gddcast.journal.begun import Begun, WayBack, begun_before, way_back
 from gddcast.journal.entries import Journal, Sighting
 from gddcast.outlook.changes import Change
@@ -36,9 +36,9 @@ from gddcast.skill.backtest import Protocol
 from gddcast.skill.track_record import LeadRecord
 from gddcast.today.announcements import Memory, days_to_look
 from gddcast.today.beds import BedWalk, first_of_week, walk_by_bed
+from gddcast.today.beside_dates import Stage, insect_dates_of, records
 from gddcast.today.changes import changes_since, changes_since_announced, morning_remembered
 from gddcast.today.foretelling import BacktestSummary, backtest_of
-from gddcast.today.hindsight import Stage, insect_dates_of, records
 from gddcast.today.own_finds import own_finds_of
 from gddcast.today.plan import SeasonPlan, plan_of
 from gddcast.today.plants_ahead import PlantAhead, plants_ahead
@@ -63,6 +63,7 @@ from gddcast.today.stage_years import StageYears, stage_years
 from gddcast.today.walk_week import OF_WEEK, WalkWeek, due_in_week, is_of_week, windows_in_week
 from gddcast.today.watching import WatchList, watch_list
 from gddcast.today.without_sum import stages_without_sum
+from gddcast.weather.calendar_day import Span
 from gddcast.words import Status
 
 

@@ -8,7 +8,7 @@ from collections.abc import Iterator, Mapping
 from gddcast.outlook.changes import Change, is_move
 from gddcast.scouting.statuses import NEAR_DAYS
 from gddcast.scouting.windows import ScoutingWindow, without_repeats
-from gddcast.today.hindsight import Stage, beside
+from gddcast.today.beside_dates import Stage, beside
 from gddcast.today.plan import SeasonPlan
 from gddcast.words import Status
 

@@ -50,7 +50,7 @@ ENOUGH_IN_COMMON = 30
 
 
 def patch_short(series: DailySeries | HasSeries, up_to: int = SHORT) -> DailySeries:
-    """Gaps of at most ``up_to`` days filled by a straight line and marked.
+    """Gaps of at most `LONG` days filled by a straight line and marked.
 
     Parameters
     ----------
@@ -108,8 +108,8 @@ def filled_error(days: int) -> float:
     return size if days <= LONG else 0.3 * size
 
 
-def patch_long(series: DailySeries, up_to: int = LONG) -> DailySeries:
-    """Gaps of at most ``up_to`` days filled: short ones straight, longer ones from the usual.
+def patch_long(series: DailySeries) -> DailySeries:
+    """Gaps of at most `LONG` days filled: short ones straight, longer ones from the usual.
 
     Longer gaps take the place's usual temperature plus the anomaly of the days around them,
     which fades by a quarter with each day from the edge.
@@ -119,11 +119,11 @@ def patch_long(series: DailySeries, up_to: int = LONG) -> DailySeries:
     Refusal
         If there are gaps to fill and the record is too short to know what is usual.
     """
-    series = patch_short(series, min(SHORT, up_to))
+    series = patch_short(series)
     days = series.dates.astype(np.int64)
     rows = []
     for values in _rows(series):
-        wanted = _inner(np.isnan(values), 1, up_to)
+        wanted = _inner(np.isnan(values), 1, LONG)
         if wanted.any():
             _needs_a_year(series)
             values = _from_the_usual(values, normals_of(days, values).on(days), wanted)

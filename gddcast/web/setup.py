@@ -87,7 +87,7 @@ def settings(_: Request, book: SeasonBook) -> Shown:
 
 def make(request: Request, book: SeasonBook, form: FormData) -> Shown | Response:
     """Make the book; what cannot be comes back with what was typed."""
-    return _taken(request, book, form, book.make)
+    return _answered(request, book, form, book.make)
 
 
 def change(request: Request, book: SeasonBook, form: FormData) -> Shown | Response:
@@ -98,15 +98,15 @@ def change(request: Request, book: SeasonBook, form: FormData) -> Shown | Respon
         if fields.text(form, "stands") != _mark(stands) and stands != place:
             raise Refusal(
                 "the place", "somebody else changed it since this form was opened",
-                "The book now says: " + "; ".join(_told(stands)) + ". Below stands what you "
+                "The book now says: " + "; ".join(_in_words(stands)) + ". Below stands what you "
                 "typed: send it once more, and it holds.", "", slug="changed-meanwhile",
             )  # fmt: skip
         return book.change(place)
 
-    return _taken(request, book, form, write)
+    return _answered(request, book, form, write)
 
 
-def _told(place_settings: PlaceSettings) -> Iterator[str]:
+def _in_words(place_settings: PlaceSettings) -> Iterator[str]:
     """Settings in words, short enough to be held against a form."""
     yield place_settings.name
     if place_settings.at is not None:
@@ -119,7 +119,7 @@ def _told(place_settings: PlaceSettings) -> Iterator[str]:
     yield "records by itself" if hour is None else f"read at {hour}"
 
 
-def _taken(
+def _answered(
     request: Request, book: SeasonBook, form: FormData, write: Callable[[PlaceSettings], Logged]
 ) -> Shown | Response:
     names = ("name", "at", "timezone", "show", "spot", "hour")

@@ -12,10 +12,10 @@ from gddcast.draw.svg import Svg
 from gddcast.draw.year_dots import days_of, dot_rows, has_year_dots
 from gddcast.scouting.windows import ScoutingWindow, without_repeats
 from gddcast.text import looks, sentences
-from gddcast.text.cards.card_page import card_lines
+from gddcast.text.cards.card_page import card_blocks
 from gddcast.text.dates.why import reasons, second_brood
 from gddcast.text.terminal import Line
-from gddcast.today.hindsight import insect_date, stage_of
+from gddcast.today.beside_dates import insect_date, stage_of
 from gddcast.today.plan import other_readings
 from gddcast.web.cards import HasCards, card_of
 from gddcast.web.screen import Shown
@@ -163,21 +163,16 @@ class CardPage:
 def card(request: Request, book: HasCards) -> Shown:
     """All that is on a card."""
     card = card_of(book, request.query_params.get("organism", ""))
-    lines = [list(block) for block in card_lines(card, commands=False)]
-    blocks = ((_heading(block), tuple(facts(_headed(block)))) for block in lines)
+    blocks = (
+        (capital(block.title), tuple(facts(_headed(block.lines))))
+        for block in card_blocks(card, commands=False)
+    )
     alike = tuple((each.card, each.name) for each in card.look_alikes if each.card)
     page = CardPage(
         capital(card.name), card.key, day_tried(card, request.query_params),
         tuple(each for each in blocks if each[1]), alike,
     )  # fmt: skip
     return Shown("card.html", page)
-
-
-def _heading(block: list[str | Line]) -> str:
-    """The line over a block that was laid out for a terminal, taken off it."""
-    if not block or not isinstance(block[0], str) or block[0].startswith(" "):
-        return ""
-    return capital(str(block.pop(0)).partition("  (")[0].lower())
 
 
 def _headed(block: Iterable[str | Line]) -> Iterator[Line]:

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import pytest
 
-from gddcast.lessons.card_sheet import asked_of_cards, make_card_sheet
+from gddcast.lessons.card_sheet import card_items, make_card_sheet
 from gddcast.lessons.class_sheets import Order, class_sheets
 from gddcast.lessons.marking import mark, mark_faults
 from gddcast.lessons.planted import plant_faults
-from gddcast.lessons.slips import asked
+from gddcast.lessons.slips import worksheet_items
 from gddcast.lessons.worksheet import FORMS, make_worksheet
 from gddcast.readers.card_files import load_cards
 
@@ -18,7 +18,7 @@ CARDS = load_cards()
 @pytest.mark.parametrize("form", FORMS)
 @pytest.mark.parametrize("seed", range(15))
 def test_what_the_key_prints_is_right(seed: int, form: str) -> None:
-    for each in asked(make_worksheet(seed, form=form)):
+    for each in worksheet_items(make_worksheet(seed, form=form)):
         printed = float(each.shown.removeprefix("day "))
         assert mark(each, printed, 0.1).verdict == "right"
         assert mark(each, None, 0.1).verdict == "empty"
@@ -27,7 +27,7 @@ def test_what_the_key_prints_is_right(seed: int, form: str) -> None:
 def slip_named(of: float, letter: str, form: str = "week", unit: str = "F") -> str:
     """The slip that sheet 7 gives a number."""
     sheet = make_worksheet(7, form=form, unit=unit)  # type: ignore[arg-type]
-    (answer,) = (each for each in asked(sheet) if each.letter == letter)
+    (answer,) = (each for each in worksheet_items(sheet) if each.letter == letter)
     return str(mark(answer, of, 0.1).slip)
 
 
@@ -51,7 +51,7 @@ def test_the_slips_a_class_makes_are_named() -> None:
     # Highs taken for lows: nothing is raised but what is above the line already.
     swapped = sum((max(day.high, 50) + day.low) / 2 - 50 for day in sheet.days)
     assert slip_named(swapped, "A") == "high and low swapped"
-    assert mark(asked(sheet)[0], 1234.5, 0.1).verdict == "wrong"
+    assert mark(worksheet_items(sheet)[0], 1234.5, 0.1).verdict == "wrong"
 
 
 def test_a_clock_started_at_the_lone_catch_is_named() -> None:
@@ -65,7 +65,7 @@ def test_a_clock_started_at_the_lone_catch_is_named() -> None:
 def test_cards_leave_out_what_their_files_leave_out(seed: int) -> None:
     """Held against the cards' own fields; the three differ."""
     sheet = make_card_sheet(seed, CARDS)
-    answers = asked_of_cards(sheet)
+    answers = card_items(sheet)
     for each, answer in zip(sheet.numbers, answers, strict=True):
         stated = {"1": each.number.lower, "2": each.number.upper, "4": each.number.shape,
                   "5": each.number.starts_from}  # fmt: skip

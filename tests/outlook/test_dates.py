@@ -10,7 +10,7 @@ import pytest
 
 from gddcast.heat.counting import Counting
 from gddcast.heat.shapes import floor_the_mean
-from gddcast.outlook.dates import InnerSpan, outlook_of, outlooks
+from gddcast.outlook.dates import InnerSpan, Outlook, YearDot, outlook_of, outlooks
 from gddcast.outlook.ensemble import PLAIN_GRAFT, Steps, climate_of
 from gddcast.outlook.season_so_far import known_on
 from gddcast.units import celsius, celsius_days
@@ -247,3 +247,28 @@ def test_no_past_season_no_dots(larkhollow: DailySeries) -> None:
     short = larkhollow.between(NEW_YEAR, dt.date(2026, 5, 1))
     one = outlook_of(short, SINE, THOUSAND, start=NEW_YEAR)
     assert (one.dots, one.spans, one.middle, one.chance) == ((), None, None, None)
+
+
+def _with_dots(*days: int) -> Outlook:
+    """One past year for each day of June."""
+    dots = tuple(
+        YearDot(str(2000 + day), day_of, 0.0, 0.0)
+        for day, day_of in zip(days, june(*days), strict=True)
+    )
+    return Outlook(goal=500.0, heat=400.0, through=NEW_YEAR, dots=dots, reached=None, unknown=None)
+
+
+@pytest.mark.parametrize(
+    ("years", "dropped"), [(5, 1), (12, 1), (16, 1), (19, 1), (20, 2), (29, 2), (30, 3)]
+)
+def test_the_inner_span_leaves_a_tenth_at_each_end(years: int, dropped: int) -> None:
+    """One at least."""
+    inner = _with_dots(*range(1, years + 1)).inner
+    assert inner is not None
+    assert (inner.years, inner.total) == (years - 2 * dropped, years)
+    assert inner.first == june(1 + dropped)[0]
+
+
+def test_four_years_have_no_inner_span() -> None:
+    """Too few to call anything a middle."""
+    assert _with_dots(1, 2, 3, 4).inner is None

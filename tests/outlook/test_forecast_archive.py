@@ -131,8 +131,8 @@ def test_what_was_kept_in_another_unit_teaches_nothing_and_is_named(
     np.testing.assert_array_equal(mixed.bias, alone.bias)
     assert mixed.strange is not None
     assert mixed.strange.issued == (dt.date(2026, 6, 2), dt.date(2026, 6, 4))
-    np.testing.assert_allclose(mixed.strange.said, (low + high) / 2, rtol=0, atol=1e-9)
-    np.testing.assert_allclose(mixed.strange.came, 15.0, rtol=0, atol=1e-9)
+    np.testing.assert_allclose(mixed.strange.foretold, (low + high) / 2, rtol=0, atol=1e-9)
+    np.testing.assert_allclose(mixed.strange.measured, 15.0, rtol=0, atol=1e-9)
 
 
 @pytest.mark.parametrize("off", [-9.0, 9.0])

@@ -14,15 +14,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from gddcast.journal.entries import Journal, Sighting
-from gddcast.pages.calendar_file import (
-    Kind,
-    Reminder,
-    announced_days,
-    calendar_text,
-    reminders,
-    reminders_in,
-    updated,
-)
+from gddcast.pages.calendar_file import calendar_text, reminders_in
+from gddcast.pages.calendar_looks import reminders
+from gddcast.pages.calendar_reminders import Kind, Reminder, announced_days, updated
 from gddcast.readers.card_files import load_cards
 from gddcast.readers.temperature_file import read_temperatures
 from gddcast.today.plan import SeasonPlan, season_plan

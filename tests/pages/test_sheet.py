@@ -14,8 +14,8 @@ import pytest
 from playwright.sync_api import sync_playwright
 
 from gddcast.journal.entries import Job, Journal, Sighting, Sowing
-from gddcast.pages.paper import Paper
-from gddcast.pages.sheet.page import rows_of, scouting_sheet
+from gddcast.pages.paper import Paper, fill
+from gddcast.pages.sheet.page import rows_of, sheet_of
 from gddcast.pages.sheet.rows import Row
 from gddcast.readers.card_files import load_cards
 from gddcast.readers.temperature_file import read_temperatures
@@ -74,7 +74,8 @@ def made(
     moved: tuple[tuple[ScoutingWindow, str], ...] = (),
 ) -> str:  # fmt: skip
     week = WalkWeek.of(today.day)
-    return scouting_sheet(today, week, "F", size=size, large=large, changes=moved)
+    page = sheet_of(today, week, "F", size=size, large=large, changes=moved)
+    return fill("sheet.html", page, paper=size)
 
 
 def rows_now(today: Today) -> tuple[Row, ...]:

@@ -16,9 +16,12 @@ from icalendar import Calendar
 from gddcast.cards.model import Card
 from gddcast.journal.entries import Job, Journal, Sighting, Sowing
 from gddcast.outlook.forecast_archive import ForecastArchive
-from gddcast.pages.calendar_file import calendar_text, reminders, updated
+from gddcast.pages.calendar_file import calendar_text
+from gddcast.pages.calendar_looks import reminders
+from gddcast.pages.calendar_reminders import updated
+from gddcast.pages.paper import fill
 from gddcast.pages.report import report_page
-from gddcast.pages.sheet.page import rows_of, scouting_sheet
+from gddcast.pages.sheet.page import rows_of, sheet_of
 from gddcast.readers.card_files import load_cards
 from gddcast.readers.temperature_file import read_temperatures
 from gddcast.today.announcements import Announcement
@@ -144,7 +147,7 @@ def test_every_free_word_of_a_sheet_is_text(today: Today, *, large: bool) -> Non
     """Rows, strip, plants, foot and the line at the foot of each side."""
     week = WalkWeek.of(TODAY)
     moved = ((rows_of(today, week, "F")[0].windows[0], nasty("moved")),)
-    html = scouting_sheet(today, week, "F", large=large, changes=moved)
+    html = fill("sheet.html", sheet_of(today, week, "F", large=large, changes=moved))
     page = Markup(html)
     assert "script" not in page.tags
     assert not {name for name in page.attributes if name.startswith("on")}

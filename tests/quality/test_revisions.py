@@ -22,7 +22,7 @@ def may(low: float = 10.0, days: int = 20, **at: float) -> DailySeries:
 
 def test_the_same_record_has_not_moved() -> None:
     found = revision(may(), may())
-    assert (found.changed, found.lost, found.came, found.heat) == (0, 0, 0, 0.0)
+    assert (found.changed, found.lost, found.added, found.heat) == (0, 0, 0, 0.0)
 
 
 def test_changed_days_are_counted_and_the_heat_they_move() -> None:
@@ -46,7 +46,7 @@ def test_a_forecast_that_became_a_record_is_news_not_a_revision() -> None:
     origin[15:] = Origin.FORECAST
     earlier = DailySeries(MAY, earlier.tmin, earlier.tmax, origin)
     found = revision(earlier, may(d16=30.0))
-    assert (found.changed, found.came) == (0, 5)
+    assert (found.changed, found.added) == (0, 5)
 
 
 def test_days_no_longer_given_are_counted_inside_and_at_the_ends() -> None:
@@ -59,8 +59,8 @@ def test_days_no_longer_given_are_counted_inside_and_at_the_ends() -> None:
 def test_days_before_the_earlier_record_are_no_news() -> None:
     whole = may()
     short = whole.between(MAY + dt.timedelta(days=5), whole.last)
-    assert revision(short, whole).came == 0
-    assert revision(whole.before(MAY + dt.timedelta(days=17)), whole).came == 3
+    assert revision(short, whole).added == 0
+    assert revision(whole.before(MAY + dt.timedelta(days=17)), whole).added == 3
 
 
 def test_the_heat_moved_is_that_of_the_last_changed_day_s_season() -> None:

@@ -102,7 +102,7 @@ def _judged(series: DailySeries) -> dict[str, Any]:
     verdict = judge(series)
     readings = np.stack([verdict.judged.tmin, verdict.judged.tmax]) + 0.0
     said = [
-        (each.words, each.cure, each.event, [f"{value:.6f}" for value in each.values])
+        (each.sentence, each.cure, each.event, [f"{value:.6f}" for value in each.values])
         for each in verdict.findings
     ]
     return {

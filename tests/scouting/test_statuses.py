@@ -1,4 +1,4 @@
-"""Each status by its rule; how often to look."""
+"""Each status by its rule."""
 
 from __future__ import annotations
 
@@ -6,7 +6,6 @@ import datetime as dt
 from dataclasses import replace
 from functools import partial
 
-import numpy as np
 import pytest
 
 from gddcast.cards.model import Cue
@@ -15,7 +14,7 @@ from gddcast.journal.entries import Bracket, Sighting
 from gddcast.outlook.dates import Outlook, YearDot
 from gddcast.readers.card_files import load_cards
 from gddcast.scouting.statuses import status_of, status_on
-from gddcast.scouting.windows import Habits, ScoutingWindow, looking_interval
+from gddcast.scouting.windows import ScoutingWindow
 from gddcast.words import Status
 
 TODAY = dt.date(2026, 6, 11)
@@ -120,22 +119,6 @@ def test_overdue_is_nine_of_ten_years_a_week_ago(late: int, status: Status) -> N
     assert status_of(ahead, ahead, TODAY, lead_days=3) is status
 
 
-@pytest.mark.parametrize(
-    ("years", "dropped"), [(5, 1), (12, 1), (16, 1), (19, 1), (20, 2), (29, 2), (30, 3)]
-)
-def test_the_inner_span_leaves_a_tenth_at_each_end(years: int, dropped: int) -> None:
-    """One at least."""
-    inner = outlook(*range(1, years + 1)).inner
-    assert inner is not None
-    assert (inner.years, inner.total) == (years - 2 * dropped, years)
-    assert inner.first == TODAY + (1 + dropped) * ONE_DAY
-
-
-def test_four_years_have_no_inner_span() -> None:
-    """Too few to call anything a middle."""
-    assert outlook(1, 2, 3, 4).inner is None
-
-
 def test_a_day_that_passes_changes_a_status_but_nothing_that_was_seen_or_cannot_be_said() -> None:
     """Three days on, what may begin in six days is to be looked for."""
     card = load_cards()["squash-vine-borer"]
@@ -157,30 +140,3 @@ def test_a_day_that_passes_changes_a_status_but_nothing_that_was_seen_or_cannot_
         replace(window, late=None),
     ):
         assert status_on(still, later, lead_days=3) is Status.COMING_UP
-
-
-def test_eggs_get_three_chances_and_a_habit_is_never_lengthened() -> None:
-    """245 °F-days at 21.4 a day are 11 days: every 3, or oftener if that is the habit."""
-
-    def interval(goal: float | None, pace: float, habits: Habits) -> tuple[int, str]:
-        return looking_interval(goal, pace, habits, "at this week's warmth")
-
-    days, words = interval(245.0 / 1.8, 21.4 / 1.8, Habits())
-    assert (days, words) == (3, "eggs take about 11 days at this week's warmth: 3 chances at each")
-    assert interval(245.0 / 1.8, 21.4 / 1.8, Habits(every_days=2)) == (2, "your habit")
-    assert interval(245.0 / 1.8, 21.4 / 1.8, Habits(every_days=3)) == (3, "your habit")
-    assert interval(245.0 / 1.8, 21.4 / 1.8, Habits(every_days=6))[0] == 3
-    for egg_days, every, chances in (
-        (25.0, 7, "3 chances"),
-        (2.0, 1, "2 chances"),
-        (0.9, 1, "1 chance"),
-    ):
-        days, words = interval(egg_days * 0.4, 0.4, Habits())
-        assert (days, words.split(": ")[1]) == (every, f"{chances} at each")
-    for goal, pace, why in (
-        (None, 11.9, "no egg time published"), (245.0, np.nan, "no weather known"),
-        (245.0, 0.0, "too cold for eggs"),
-    ):  # fmt: skip
-        days, words = interval(goal, pace, Habits())
-        assert days == 7
-        assert why in words

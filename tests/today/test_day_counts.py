@@ -14,7 +14,7 @@ from click.testing import CliRunner
 from gddcast.cards.model import Card
 from gddcast.cli import main
 from gddcast.journal.entries import Journal, Sighting
-from gddcast.pages.calendar_file import reminders
+from gddcast.pages.calendar_looks import reminders
 from gddcast.readers.card_files import load_cards
 from gddcast.readers.opening import data_folder
 from gddcast.readers.temperature_file import read_temperatures

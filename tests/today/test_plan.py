@@ -18,7 +18,7 @@ from gddcast.readers.temperature_file import read_temperatures
 from gddcast.scouting.day_length import day_length
 from gddcast.scouting.windows import Habits, ScoutingWindow, without_repeats
 from gddcast.text import insect_dates, numbers, sentences
-from gddcast.today.hindsight import insect_date
+from gddcast.today.beside_dates import insect_date
 from gddcast.today.plan import SeasonPlan, other_readings, season_plan
 from gddcast.units import celsius_days, fahrenheit_days
 from gddcast.weather.series import DailySeries, Place

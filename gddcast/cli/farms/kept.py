@@ -78,9 +78,7 @@ def kept_answers(
     from gddcast.cli.clock import now
     from gddcast.readers.card_files import cards_fingerprint
 
-    basis = _digest(
-        __version__, _program(), cards_fingerprint(cards_folder=own_cards), repr(listed)
-    )
+    basis = _digest(__version__, _program(), cards_fingerprint(own_cards), repr(listed))
     with Answers(cache_folder(), now().date(), cards) as answers:
         yield KeptAnswers(answers, folder, repr(asked), basis)
 

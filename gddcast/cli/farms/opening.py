@@ -158,12 +158,6 @@ class Farms:
             self._known_keys[names] = tuple(keys)
         return self._known_keys[names]
 
-    def todays(self, names: tuple[str, ...] = ()) -> Iterator[tuple[Farm, Today | Refusal]]:
-        """Every farm, or those named, with what it says or why it can't; one at a time."""
-        for farm in self.listed.farms:
-            if not names or farm.name in names:
-                yield farm, attempt(farm, partial(self.today, farm))
-
     def board(self, days: int, progress: Callable[[int, int], None] | None = None) -> Board:
         """Who is due where."""
         from gddcast.farms.board import FarmDay, board_of, farm_day, refused_farm

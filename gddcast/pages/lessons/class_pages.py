@@ -46,7 +46,7 @@ class PlanPage:
 def class_key_page(sheets: Sequence[StudentSheet], *, size: Paper = "a4") -> str:
     """The key: every student with the answers of every sheet."""
     rows = [
-        (each.student, str(each.order.seed), each.order.form, *(one.shown for one in each.asked))
+        (each.student, str(each.order.seed), each.order.form, *(one.shown for one in each.items))
         for each in sheets
     ]
     table = PageTable("The answers", ("student", "sheet", "form", "A", "B", "C"), rows)
@@ -91,7 +91,7 @@ def plan_page(*, size: Paper = "a4") -> str:
     page = PlanPage(
         f"A lesson on degree-days in {minutes} minutes",
         PageTable("The lesson", ("minutes", "what", "how"),
-                  [(str(step.minutes), step.what, step.how) for step in STEPS], css="words"),
+                  [(str(step.minutes), step.what, step.advice) for step in STEPS], css="words"),
         PageTable("Mistakes to expect", ("mistake", "it shows", "what helps"),
                   [(each.name, each.shows, each.helps) for each in MISTAKES], css="words"),
         PageTable("The order of a term", ("lesson", "about"),

@@ -12,18 +12,16 @@ from gddcast.draw.day_curve import g_picture
 from gddcast.heat.shapes import single_sine
 from gddcast.lessons import sheet_words
 from gddcast.lessons.by_hand import day_lines, heat_by_hand, y_of
-from gddcast.lessons.card_sheet import CardSheet, asked_of_cards
+from gddcast.lessons.card_sheet import CardSheet
+from gddcast.lessons.class_sheets import AnySheet, sheet_items
 from gddcast.lessons.curve_table import printed_g
 from gddcast.lessons.curve_table import table as curve_rows
-from gddcast.lessons.slips import Asked, asked
+from gddcast.lessons.slips import SheetItem
 from gddcast.lessons.worked_day import Day
 from gddcast.lessons.worksheet import Worksheet, order_of
 from gddcast.pages.lessons.day import WorkedSteps
 from gddcast.pages.paper import Figure, PageTable, Paper, fill
 from gddcast.text.lessons.card_words import TASK, parts, statement
-
-#: A sheet of either kind.
-AnySheet = Worksheet | CardSheet
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,7 +35,7 @@ class PrintedSheet:
     rounding: str
     question: str
     unit: str
-    answers: Sequence[Asked]
+    answers: Sequence[SheetItem]
     rules: Sequence[tuple[str, str, str]] = ()
     days: PageTable | None = None
     figure: Figure | None = None
@@ -96,7 +94,7 @@ def _printed(sheet: Worksheet, student: str) -> PrintedSheet:
     return PrintedSheet(
         sheet_words.title(sheet), f"Sheet {sheet.seed}", student, sheet_words.task(sheet),
         sheet_words.rounding(sheet), sheet_words.question(sheet),
-        "" if sheet.goal is not None else f"°{sheet.unit}-days", asked(sheet),
+        "" if sheet.goal is not None else f"°{sheet.unit}-days", sheet_items(sheet),
         rules=sheet_words.rules(sheet),
         days=_table(sheet, rows, f"The days {which}"),
         figure=Figure("How g falls from the mean (y = 0) to the edge (y = 1)", drawing),
@@ -106,7 +104,7 @@ def _printed(sheet: Worksheet, student: str) -> PrintedSheet:
 
 
 def _printed_cards(sheet: CardSheet, student: str) -> PrintedSheet:
-    answers = asked_of_cards(sheet)
+    answers = sheet_items(sheet)
     numbers = [
         (each.letter, words.capital(each.method), statement(printed))
         for each, printed in zip(answers, sheet.numbers, strict=True)
@@ -138,13 +136,8 @@ def key_page(sheet: AnySheet, *, size: Paper = "a4") -> str:
     return fill("worksheet_key.html", key, paper=size)
 
 
-def answers_of(sheet: AnySheet) -> tuple[Asked, ...]:
-    """A, B and C of either kind of sheet."""
-    return asked_of_cards(sheet) if isinstance(sheet, CardSheet) else asked(sheet)
-
-
 def _right(sheet: AnySheet) -> PageTable:
-    rows = [(f"{each.letter} {each.method}", each.shown) for each in answers_of(sheet)]
+    rows = [(f"{each.letter} {each.method}", each.shown) for each in sheet_items(sheet)]
     return PageTable("The answers", ("question", "answer"), rows)
 
 

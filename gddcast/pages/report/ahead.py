@@ -16,7 +16,7 @@ from gddcast.pages.report.by_year import by_year
 from gddcast.scouting.windows import ScoutingWindow, without_repeats
 from gddcast.text import numbers, sentences, why_moved
 from gddcast.text.dates.nothing_due import calendar_says
-from gddcast.today.hindsight import Stage, stage_of
+from gddcast.today.beside_dates import Stage, stage_of
 from gddcast.today.today import Today
 from gddcast.units import Unit
 from gddcast.words import Status
@@ -150,8 +150,7 @@ def _row(
     dots, opens = dot_rows(window), window.opens if window.event.opens_looks else None
     kind = "weeks" if axis.parted == "weeks" else "strip"
     drawing = axis.row(dots, f"{sentences.title(window)}, {kind} {number}", opens)
-    late = "OVERDUE, " if window.status is Status.OVERDUE else ""
-    when = sentences.reason(window, show).removeprefix(late)
+    when = sentences.due_words(window, show)
     if axis.parted == "weeks" and (outside := axis.outside(dots)):
         when += f"; {outside} these weeks"
     more = () if moves is None else (

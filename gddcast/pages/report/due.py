@@ -15,7 +15,7 @@ from gddcast.text.dates.bed_words import (
     pest_words,
     to_do,
 )
-from gddcast.text.dates.moved import change_lines
+from gddcast.text.dates.date_news import change_lines
 from gddcast.text.dates.nothing_due import nothing_due
 from gddcast.text.dates.plants import chore_words, picked_too_long, uncover_words
 from gddcast.text.watching import watch_hint

@@ -42,7 +42,7 @@ def weather_record(plan: SeasonPlan, *, commands: bool = True) -> RecordSection:
         figure = Figure(takeaway, record_strip(seasons, takeaway))
         table = days_table(seasons)
     grave = [each for each in verdict.findings if each.level == "finding"]
-    notes = [each.words for each in verdict.findings if each.level == "note"]
+    notes = [each.sentence for each in verdict.findings if each.level == "note"]
     more = len(notes) - _NOTES
     told = "are told by  gddcast weather check" if commands else "are not told here"
     rest = f" The other {more} {told}." if more > 0 else ""
@@ -52,7 +52,9 @@ def weather_record(plan: SeasonPlan, *, commands: bool = True) -> RecordSection:
         table=table,
         facts=tuple(_facts(plan)),
         findings=tuple(
-            " ".join(filter(None, (each.words, effect_words(each), each.cure if commands else "")))
+            " ".join(
+                filter(None, (each.sentence, effect_words(each), each.cure if commands else ""))
+            )
             for each in grave
         ),
         notes=f"Worth knowing: {' '.join(notes[:_NOTES])}{rest}" if notes else "",

@@ -16,7 +16,7 @@ from gddcast.text.sowings.crop_needs import takes
 from gddcast.today.sowing_courses import Course, CropCourses, last_fits
 from gddcast.today.today import Today
 from gddcast.units import Unit
-from gddcast.weather.series import date_in
+from gddcast.weather.calendar_day import date_in
 
 
 @dataclass(frozen=True, slots=True)

@@ -69,20 +69,6 @@ class Sheets:
     sheets: Sequence[SheetPage]
 
 
-def scouting_sheet(
-    today: Today,
-    week: WalkWeek,
-    show: Unit,
-    *,
-    size: Paper = "a4",
-    large: bool = False,
-    changes: Sequence[tuple[ScoutingWindow, str]] = (),
-) -> str:
-    """The whole sheet as one HTML file made for print; its arguments are those of `sheet_of`."""
-    return fill("sheet.html", sheet_of(today, week, show, size=size, large=large, changes=changes),
-                paper=size)  # fmt: skip
-
-
 def sheets_page(sheets: Sequence[SheetPage], title: str, *, size: Paper = "a4") -> str:
     """The sheets of several places as one HTML file made for print, each on a side of its own."""
     page = Sheets(title, any(each.large for each in sheets), tuple(sheets))

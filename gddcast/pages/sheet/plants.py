@@ -8,7 +8,8 @@ from dataclasses import dataclass
 
 from gddcast import words
 from gddcast.crops.standing import OwnChore, SowingToday, rule_days
-from gddcast.crops.succession import Rules, Span
+from gddcast.crops.succession import Rules
+from gddcast.weather.calendar_day import Span
 
 #: Rows left blank for plants where no sowing is on record.
 _BLANK = 2

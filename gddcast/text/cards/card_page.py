@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
 
 from gddcast.cards.model import Card, Days, Duration, Event, Evidence, Look, Number, Start
 from gddcast.errors import shell
@@ -15,8 +16,24 @@ from gddcast.words import CAUTIONS, count, listed
 _SIDE_BY_SIDE = (20.0, 25.0)
 #: So many stages of a card are shown where not all of it is.
 _STAGES = 4
+_FIGURES = "what a bulletin acts on in fields; not a rule for a garden"
 #: So many plants it lives on.
 _HOSTS = 8
+
+
+@dataclass(frozen=True, slots=True)
+class CardBlock:
+    """A stage or a subject of a card, with what its heading says in brackets."""
+
+    title: str
+    lines: tuple[str | Line, ...]
+    aside: str = ""
+
+    def headed(self) -> Iterator[str | Line]:
+        """Its lines under the heading."""
+        if self.title:
+            yield f"{self.title.upper()}  ({self.aside})" if self.aside else self.title.upper()
+        yield from self.lines
 
 
 def card_page(
@@ -35,37 +52,48 @@ def card_page(
     terminal : Terminal
     """
     if not whole:
-        cues = _cues(card, sources=False) if card.is_cue_card else ()
+        cues = CardBlock("cues", tuple(_cues(card, sources=False)))
         alike = "; ".join(each.name for each in card.look_alikes)
         looks = (*_looked_for(card, _HOSTS), *_look(card.look, 0, ("looks_like", "where_on_plant")),
                  *_fold("Mistaken for", alike))  # fmt: skip
-        end = (*_folded(card), *(_sources(card) if with_sources else ()))
+        end = (*_folded(card), *(_source_block(card).headed() if with_sources else ()))
         caution = [Line(CAUTIONS, weight="dim")] if card.group == "pest" else []
-        blocks = [(_title(card), *_used(card)), cues, looks, end, caution]
-        return _parted(blocks, terminal)
-    return _parted(card_lines(card, with_sources=with_sources), terminal)
+        parts = [
+            (_title(card), *_used(card)),
+            cues.headed() if card.is_cue_card else (),
+            looks,
+            end,
+            caution,
+        ]
+    else:
+        parts = [each.headed() for each in card_blocks(card, with_sources=with_sources)]
+    return "\n\n".join(text for part in parts if (text := terminal.show(part)))
 
 
-def card_lines(
-    card: Card, *, with_sources: bool = True, commands: bool = True
-) -> list[Iterable[str | Line]]:
+def card_blocks(card: Card, *, with_sources: bool = True, commands: bool = True) -> list[CardBlock]:
     """All that is on a card, a block a stage or a subject."""
+    stages = [
+        CardBlock(each.words, tuple(_event(card, each)), _aside(card, each)) for each in card.events
+    ]
+    subjects = (
+        CardBlock("also logged", tuple(_signs(card))),
+        CardBlock("cues", tuple(_cues(card))),
+        CardBlock("day length", tuple(_day_length(card))),
+        CardBlock("commercial figures", tuple(_actions(card)), _FIGURES),
+        CardBlock("not to be confused with", tuple(_look_alikes(card, commands=commands))),
+        CardBlock("notes", tuple(_sentences(card.notes))),
+        CardBlock("cautions", tuple(_sentences((*card.cautions, CAUTIONS)))),
+        _source_block(card) if with_sources else CardBlock("", tuple(_where_sources_are(card))),
+    )
     return [
-        _heading(card),
-        *(_event(card, event) for event in card.events),
-        _signs(card),
-        _cues(card),
-        _day_length(card),
-        _actions(card),
-        _look_alikes(card, commands=commands),
-        _sentences("Notes", card.notes),
-        _sentences("Cautions", (*card.cautions, CAUTIONS)),
-        _sources(card) if with_sources else _where_sources_are(card),
+        CardBlock("", tuple(_heading(card))),
+        *stages,
+        *(each for each in subjects if each.lines),
     ]
 
 
-def _parted(blocks: Iterable[Iterable[str | Line]], terminal: Terminal) -> str:
-    return "\n\n".join(text for block in blocks if (text := terminal.show(block)))
+def _source_block(card: Card) -> CardBlock:
+    return CardBlock("sources", tuple(_sources(card)))
 
 
 def _used(card: Card) -> Iterator[str | Line]:
@@ -176,10 +204,14 @@ def _look(look: Look, indent: int, fields: Iterable[str] = _LOOK) -> Iterator[st
         yield from _fold(_LOOK[name], getattr(look, name), indent, 16 + indent)
 
 
-def _event(card: Card, event: Event) -> Iterator[str | Line]:
+def _aside(card: Card, event: Event) -> str:
+    """Of a stage: its key, what it is for, its brood."""
     brood = f" · brood {event.brood}" if event.brood > 1 else ""
     what = f" · {event.purpose}" if card.group == "pest" else ""
-    yield f"{event.words.upper()}  ({event.key}{what}{brood})"
+    return f"{event.key}{what}{brood}"
+
+
+def _event(card: Card, event: Event) -> Iterator[str | Line]:
     yield from _look(event.look, 2)
     if event.same_time_as and (other := card.event(event.same_time_as)):
         yield from _fold("Same time as", f"{other.words} ({other.key})", 2, 18)
@@ -198,8 +230,6 @@ def _event(card: Card, event: Event) -> Iterator[str | Line]:
 
 def _signs(card: Card) -> Iterator[str | Line]:
     """What else can be logged, and the event it says has begun."""
-    if card.signs:
-        yield "ALSO LOGGED"
     for sign in card.signs:
         event = card.event(sign.event)
         yield from _fold(sign.key, f"{sign.words}: {event.words if event else sign.event}", 2, 18)
@@ -289,8 +319,6 @@ def _emergence(number: Number) -> str | None:
 
 
 def _cues(card: Card, *, sources: bool = True) -> Iterator[str | Line]:
-    if card.cues:
-        yield "CUES"
     for cue in card.cues:
         yield from _fold("●", cue.sentence, 2, 4)
         if sources:
@@ -298,8 +326,6 @@ def _cues(card: Card, *, sources: bool = True) -> Iterator[str | Line]:
 
 
 def _day_length(card: Card) -> Iterator[str | Line]:
-    if card.day_length:
-        yield "DAY LENGTH"
     for rule in card.day_length:
         yield from _fold("●", f"{rule.words} ({words.ends(*rule.hours)} hours)", 2, 4)
         told = "" if rule.definition is not None else " · what counts as day not stated: only told"
@@ -308,8 +334,6 @@ def _day_length(card: Card) -> Iterator[str | Line]:
 
 
 def _actions(card: Card) -> Iterator[str | Line]:
-    if card.actions:
-        yield "COMMERCIAL FIGURES  (what a bulletin acts on in fields; not a rule for a garden)"
     for action in card.actions:
         crop = f" ({action.crop})" if action.crop else ""
         yield from _fold("●", action.words + crop, 2, 4)
@@ -317,23 +341,18 @@ def _actions(card: Card) -> Iterator[str | Line]:
 
 
 def _look_alikes(card: Card, *, commands: bool) -> Iterator[str | Line]:
-    if card.look_alikes:
-        yield "NOT TO BE CONFUSED WITH"
     for other in card.look_alikes:
         own = commands and other.card
         key = f" (gddcast {card.group}s {shell(own)})" if own else ""
         yield from _fold("●", f"{other.name}: {other.tell}{key}", 2, 4)
 
 
-def _sentences(title: str, sentences: tuple[str, ...]) -> Iterator[str | Line]:
-    if sentences:
-        yield title.upper()
+def _sentences(sentences: tuple[str, ...]) -> Iterator[str | Line]:
     for sentence in sentences:
         yield from _fold("●", sentence, 2, 4)
 
 
 def _sources(card: Card) -> Iterator[str | Line]:
-    yield "SOURCES"
     for source in card.sources.values():
         lacks = listed(source.lacks)
         parts = (

@@ -17,7 +17,7 @@ from gddcast.text.dates.nothing_due import nothing_is_due
 from gddcast.text.dates.under_way import earlier_stages
 from gddcast.text.dates.window_json import about, item_since, quantity
 from gddcast.text.terminal import PLAIN, Beside, Line, Terminal
-from gddcast.today.hindsight import Stage, beside
+from gddcast.today.beside_dates import Stage, beside
 from gddcast.today.plan import SeasonPlan
 from gddcast.units import Unit, from_celsius
 from gddcast.words import Status

@@ -14,7 +14,7 @@ from gddcast.text.dates.nothing_due import nothing_is_due
 from gddcast.text.dates.under_way import earlier_stages
 from gddcast.text.terminal import PLAIN, Line, Terminal, under
 from gddcast.text.watching import watch_hint
-from gddcast.today.hindsight import Stage, beside
+from gddcast.today.beside_dates import Stage, beside
 from gddcast.today.plan import SeasonPlan
 from gddcast.units import Unit
 from gddcast.words import Status, day

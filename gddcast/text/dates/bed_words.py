@@ -13,7 +13,7 @@ from gddcast.scouting.windows import Habits, ScoutingWindow
 from gddcast.text import looks, sentences
 from gddcast.text.dates.nothing_due import nothing_is_due
 from gddcast.today.beds import HINT_DAYS, Bed, BedWalk, Block, Coming, Hints
-from gddcast.today.hindsight import beside
+from gddcast.today.beside_dates import beside
 from gddcast.today.plan import SeasonPlan
 from gddcast.today.today import Today
 from gddcast.units import Unit

@@ -20,7 +20,7 @@ from gddcast.text.seasons.own_finds import to_tune
 from gddcast.text.terminal import PLAIN, Line, Terminal, under
 from gddcast.text.watching import watch_hint
 from gddcast.today.beds import hosts_in_flower
-from gddcast.today.hindsight import Stage, beside, stage_of
+from gddcast.today.beside_dates import Stage, beside, stage_of
 from gddcast.today.plan import SeasonPlan
 from gddcast.today.plants_ahead import PlantAhead
 from gddcast.today.walk_groups import GROUPS, grouped, no_longer_near

@@ -24,7 +24,7 @@ from gddcast.text.dates.bed_words import (
     stages_shown,
     to_do,
 )
-from gddcast.text.dates.moved import change_lines
+from gddcast.text.dates.date_news import change_lines
 from gddcast.text.dates.nothing_due import NEWS_DAYS
 from gddcast.text.dates.plants import (
     chore_words,
@@ -34,7 +34,7 @@ from gddcast.text.dates.plants import (
 from gddcast.text.terminal import PLAIN, Line, Terminal
 from gddcast.text.watching import watch_hint
 from gddcast.today.beds import Bed, BedWalk, Block
-from gddcast.today.hindsight import stage_of
+from gddcast.today.beside_dates import stage_of
 from gddcast.today.plan import SeasonPlan
 from gddcast.today.today import Today
 from gddcast.units import Unit

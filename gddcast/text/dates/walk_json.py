@@ -12,7 +12,7 @@ from gddcast.text.answer import Json, as_json, iso
 from gddcast.text.dates.window_json import about, item_since
 from gddcast.text.looks import plants_wanted
 from gddcast.today.beds import BedWalk, Block, Hints, hosts_in_flower
-from gddcast.today.hindsight import Stage
+from gddcast.today.beside_dates import Stage
 from gddcast.today.plan import SeasonPlan
 from gddcast.today.plants_ahead import PlantAhead
 from gddcast.today.walk_groups import grouped, no_longer_near

@@ -21,8 +21,8 @@ from gddcast.text.answer import as_json
 from gddcast.text.dates.dotplot import dotplot
 from gddcast.text.dates.window_json import about, insect_dates_json, item
 from gddcast.text.terminal import PLAIN, Line, Terminal, under
+from gddcast.today.beside_dates import forecast_trust, insect_date
 from gddcast.today.day_counts import in_days
-from gddcast.today.hindsight import forecast_trust, insect_date
 from gddcast.today.plan import SeasonPlan, other_readings
 from gddcast.today.today import Today
 from gddcast.units import Unit

@@ -7,13 +7,14 @@ from collections.abc import Mapping
 from gddcast.journal.begun import Begun
 from gddcast.outlook.bridging import BridgedDate
 from gddcast.outlook.changes import Change, is_move
-from gddcast.outlook.dates import Outlook, Span
+from gddcast.outlook.dates import Outlook
 from gddcast.outlook.forecast import ENOUGH
+from gddcast.outlook.season_so_far import OpenSpan
 from gddcast.outlook.sightings import InsectDates
 from gddcast.scouting.windows import ScoutingWindow
 from gddcast.text import numbers, sentences, weather_so_far, why_moved
 from gddcast.text.answer import Json, difference, iso, where
-from gddcast.today.hindsight import ForecastTrust, Stage, beside, forecast_trust, insect_date
+from gddcast.today.beside_dates import ForecastTrust, Stage, beside, forecast_trust, insect_date
 from gddcast.today.plan import SeasonPlan
 from gddcast.units import Unit, from_celsius_days
 
@@ -69,8 +70,8 @@ def _forecast_errors(trust: ForecastTrust | None) -> Json | None:
         if trust.strange is None
         else {
             "issued": [day.isoformat() for day in trust.strange.issued],
-            "said": {"value": round(trust.strange.said, 1), "unit": "degC"},
-            "came": {"value": round(trust.strange.came, 1), "unit": "degC"},
+            "said": {"value": round(trust.strange.foretold, 1), "unit": "degC"},
+            "came": {"value": round(trust.strange.measured, 1), "unit": "degC"},
         },
     }
 
@@ -249,7 +250,7 @@ def _outlook(outlook: Outlook, show: Unit) -> Json:
     }
 
 
-def _spans(spans: Mapping[float, Span]) -> list[Json]:
+def _spans(spans: Mapping[float, OpenSpan]) -> list[Json]:
     return [
         {"share": share, "first": iso(first), "last": iso(last)}
         for share, (first, last) in sorted(spans.items())

@@ -23,7 +23,7 @@ def class_key_csv(sheets: Sequence[StudentSheet]) -> str:
 
 def _key_row(student_sheet: StudentSheet) -> tuple[str, ...]:
     sheet, order = student_sheet.sheet, student_sheet.order
-    answers = tuple(one.shown for one in student_sheet.asked)
+    answers = tuple(one.shown for one in student_sheet.items)
     begin = (student_sheet.student, str(order.seed), order.form, order.unit)
     if isinstance(sheet, CardSheet):
         return (*begin, "", "", "", *answers)

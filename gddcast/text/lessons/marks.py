@@ -30,19 +30,19 @@ def _lines(students: Sequence[StudentMarks]) -> Iterator[Line]:
 
 def class_line(students: Sequence[StudentMarks]) -> str:
     """How the class did."""
-    asked = [mark for each in students for mark in each.marks]
-    right = sum(mark.verdict == "right" for mark in asked)
+    marks = [mark for each in students for mark in each.marks]
+    right = sum(mark.verdict == "right" for mark in marks)
     sheets = words.count(len(students), "sheet")
-    return f"{sheets}: {right} of {len(asked)} answers right."
+    return f"{sheets}: {right} of {len(marks)} answers right."
 
 
 def mark_words(mark: Mark) -> str:
     """What was written, what is right, and why it likely went wrong."""
-    letter, shown = mark.asked.letter, mark.asked.shown
+    letter, shown = mark.item.letter, mark.item.shown
     if mark.verdict == "empty":
         return f"{letter}: nothing; it is {shown}"
     why = _WRONG if mark.slip is None else str(mark.slip)
-    return f"{letter}: {mark.given:g} for {shown}: {why}"
+    return f"{letter}: {mark.answer:g} for {shown}: {why}"
 
 
 def marks_csv(students: Sequence[StudentMarks]) -> str:
@@ -50,9 +50,9 @@ def marks_csv(students: Sequence[StudentMarks]) -> str:
     rows = [("student", "sheet", "answer", "given", "right", "verdict", "slip")]
     for each in students:
         for mark in each.marks:
-            given = "" if mark.given is None else f"{mark.given:g}"
+            given = "" if mark.answer is None else f"{mark.answer:g}"
             slip = "" if mark.slip is None else str(mark.slip)
-            answer = (mark.asked.letter, given, mark.asked.shown, mark.verdict, slip)
+            answer = (mark.item.letter, given, mark.item.shown, mark.verdict, slip)
             rows.append((each.student, each.sheet, *answer))
     return table_csv(rows)
 

@@ -6,9 +6,9 @@ from collections.abc import Iterator
 
 from gddcast import words
 from gddcast.lessons.by_hand import day_lines, heat_by_hand
-from gddcast.lessons.card_sheet import CardSheet, asked_of_cards
+from gddcast.lessons.card_sheet import CardSheet, card_items
 from gddcast.lessons.sheet_words import question, rounding, rules, task, title
-from gddcast.lessons.slips import asked
+from gddcast.lessons.slips import worksheet_items
 from gddcast.lessons.worksheet import Worksheet
 from gddcast.text.csv_table import table_csv
 from gddcast.text.lessons.card_words import TASK, parts, statement
@@ -57,14 +57,14 @@ def _key_lines(sheet: Worksheet) -> Iterator[str]:
         yield f"{words.day(sheet.date(row))}: high {day.high:g}, low {day.low:g}"
         yield from (f"  {step}" for step in day_lines(day))
     yield "Rows" if sheet.goal is not None else f"Totals, °{sheet.unit}-days"
-    yield from table([(each.method, each.shown) for each in asked(sheet)], indent="  ")
+    yield from table([(each.method, each.shown) for each in worksheet_items(sheet)], indent="  ")
 
 
 def card_sheet_text(sheet: CardSheet) -> str:
     """Three published numbers, and what to say of them."""
     lines = [f"Sheet {sheet.seed}: what does the source leave out?", TASK]
     lines += [f"  {part}" for part in parts()]
-    for each, printed in zip(asked_of_cards(sheet), sheet.numbers, strict=True):
+    for each, printed in zip(card_items(sheet), sheet.numbers, strict=True):
         lines.append(f"{each.letter} {words.capital(each.method)}")
         lines += [f"  {line}" for line in statement(printed)]
     return "\n".join(lines)
@@ -73,7 +73,7 @@ def card_sheet_text(sheet: CardSheet) -> str:
 def card_key_text(sheet: CardSheet) -> str:
     """The figures of what each leaves out."""
     lines = [f"Key to sheet {sheet.seed}: what the sources leave out"]
-    rows = [(f"{each.letter} {each.method}", each.shown) for each in asked_of_cards(sheet)]
+    rows = [(f"{each.letter} {each.method}", each.shown) for each in card_items(sheet)]
     return "\n".join([*lines, *table(rows, indent="  ")])
 
 
@@ -82,7 +82,7 @@ def sheet_csv(sheet: Worksheet | CardSheet) -> str:
     if isinstance(sheet, CardSheet):
         rows = [
             (each.letter, each.method, " ".join(statement(printed)))
-            for each, printed in zip(asked_of_cards(sheet), sheet.numbers, strict=True)
+            for each, printed in zip(card_items(sheet), sheet.numbers, strict=True)
         ]
         return table_csv([("number", "of", "the source says"), *rows])
     unit = sheet.unit
@@ -97,10 +97,10 @@ def _csv_row(sheet: Worksheet, row: int) -> tuple[str, ...]:
 def key_csv(sheet: Worksheet | CardSheet) -> str:
     """The answers as a table; of readings also each day's, as a person finds them."""
     if isinstance(sheet, CardSheet):
-        answers = [(each.letter, each.method, each.shown) for each in asked_of_cards(sheet)]
+        answers = [(each.letter, each.method, each.shown) for each in card_items(sheet)]
         return table_csv([("answer", "of", "right"), *answers])
-    asked_for = asked(sheet)
-    heading = ("date", *(f"{each.letter} {each.method}" for each in asked_for))
+    items = worksheet_items(sheet)
+    heading = ("date", *(f"{each.letter} {each.method}" for each in items))
     rows = [
         (
             sheet.date(row).isoformat(),
@@ -108,4 +108,4 @@ def key_csv(sheet: Worksheet | CardSheet) -> str:
         )
         for row, day in enumerate(sheet.counted, start=sheet.begin)
     ]
-    return table_csv([heading, *rows, ("answer", *(each.shown for each in asked_for))])
+    return table_csv([heading, *rows, ("answer", *(each.shown for each in items))])

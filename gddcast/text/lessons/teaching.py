@@ -18,7 +18,7 @@ def _plan_lines() -> Iterator[Line]:
     yield Line(f"A lesson on degree-days in {sum(step.minutes for step in STEPS)} minutes",
                weight="bold")  # fmt: skip
     for step in STEPS:
-        yield Line(f"{step.what}. {step.how}", f"{step.minutes:>4} min  ")
+        yield Line(f"{step.what}. {step.advice}", f"{step.minutes:>4} min  ")
     yield Line("What to print", weight="bold")
     for command, gives in PRINT:
         yield under(command)

@@ -12,7 +12,7 @@ from gddcast.text import answer
 from gddcast.text.sowings.crop_needs import need_json, takes
 from gddcast.text.terminal import PLAIN, Line, Terminal
 from gddcast.units import Unit
-from gddcast.weather.series import date_in
+from gddcast.weather.calendar_day import date_in
 
 
 def as_text(
@@ -28,12 +28,12 @@ def as_text(
     """The last day worth it, what the crop takes, one line a sowing day, the calendar beside it."""
     frost = words.temperature(frost_at, show)
     picked = f"{words.count(picking_days, 'day')} of picking"
-    verb = "planted by" if need.start == "transplanting" else "sown by"
+    done = "planted" if need.start == "transplanting" else "sown"
     lines: list[str | Line] = [
-        Line(_worth_it(crop, verb, rows, f"{picked} before the first {frost} night"), rest="  "),
+        Line(_worth_it(crop, done, rows, f"{picked} before the first {frost} night"), rest="  "),
         "",
         Line(_opening(crop, need, show), rest="  "),
-        f"{verb:<13} {picked} before the first {frost} night",
+        f"{f'{done} by':<13} {picked} before the first {frost} night",
     ]
     for index, row in enumerate(rows):
         day = words.day(date_in(2023, row.month, row.day), weekday=False)
@@ -51,7 +51,7 @@ def as_text(
     return terminal.show(lines)
 
 
-def _worth_it(crop: str, verb: str, rows: Sequence[SownBy], wanted: str) -> str:
+def _worth_it(crop: str, done: str, rows: Sequence[SownBy], wanted: str) -> str:
     """The latest day that fitted in most past years, and the latest one that did in five of six."""
     most = max((row.fits for row in rows), default=0)
     if not most:
@@ -63,8 +63,7 @@ def _worth_it(crop: str, verb: str, rows: Sequence[SownBy], wanted: str) -> str:
         + (f"{row.fits}" if at else words.of_past_years(row.fits, row.years))
         for at, row in enumerate([*best, *later[-1:]])
     ]
-    how = verb.removesuffix(" by")
-    return f"{words.capital(crop)} {how} {words.listed(said)} leaves {wanted}."
+    return f"{words.capital(crop)} {done} {words.listed(said)} leaves {wanted}."
 
 
 def _opening(crop: str, need: Need, show: Unit) -> str:

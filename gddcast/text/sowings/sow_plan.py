@@ -17,7 +17,7 @@ from gddcast.text.sowings.crop_needs import need_json, takes
 from gddcast.text.terminal import PLAIN, Line, Terminal
 from gddcast.today.plan import SeasonPlan
 from gddcast.units import Unit
-from gddcast.weather.series import date_in
+from gddcast.weather.calendar_day import date_in
 
 _AGES: dict[Meets, str] = {
     "small plants": "while small", "blossom": "in flower", "harvest": "while picked",

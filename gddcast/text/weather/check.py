@@ -96,7 +96,7 @@ def _findings(verdict: Verdict) -> Iterator[str | Line]:
     grave = gravest_first(verdict)
     for finding in grave[:IN_FULL]:
         yield ""
-        yield Line(finding.words, "  ")
+        yield Line(finding.sentence, "  ")
         for line in (effect_words(finding), finding.cure):
             if line:
                 yield Line(line, "    ")
@@ -129,7 +129,7 @@ def _notes(verdict: Verdict) -> Iterator[str | Line]:
             yield Line(_MANY[rule].format(runs=runs, days=days), "  Note: ")
             continue
         for each in of_rule:
-            yield Line(f"{each.words} {each.cure}", "  Note: ")
+            yield Line(f"{each.sentence} {each.cure}", "  Note: ")
 
 
 def verdict_json(
@@ -183,7 +183,7 @@ def finding_json(finding: Finding, show: Unit) -> answer.Json:
         "last_day": finding.last.isoformat(),
         "days": finding.days,
         "values": [value(each, show) for each in finding.values],
-        "words": finding.words,
+        "words": finding.sentence,
         "cure": finding.cure,
         "removed": finding.removed,
         "effect": None

@@ -42,8 +42,8 @@ def revision_text(revision: Revision, show: Unit) -> str:
         )
     if revision.lost:
         parts.append(f"{words.count(revision.lost, 'past day')} no longer given")
-    if revision.came:
-        parts.append(f"{words.count(revision.came, 'day')} new on record")
+    if revision.added:
+        parts.append(f"{words.count(revision.added, 'day')} new on record")
     return "; ".join(parts) + "." if parts else "No past day has changed."
 
 

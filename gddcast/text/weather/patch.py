@@ -8,12 +8,13 @@ from collections.abc import Sequence
 from gddcast import words
 from gddcast.errors import shell
 from gddcast.quality.findings import of_days
-from gddcast.quality.mending import Mended, Span
+from gddcast.quality.mending import Mended
 from gddcast.text import answer
 from gddcast.text.terminal import PLAIN, Line, Terminal
 from gddcast.text.weather.check import IN_FULL, finding_json
 from gddcast.text.weather.record_csv import signed
 from gddcast.units import Unit
+from gddcast.weather.calendar_day import Span
 from gddcast.weather.gaps import LONG, share_patched
 from gddcast.weather.series import Origin
 
@@ -29,7 +30,7 @@ def mended_text(
     """What ``weather patch`` says it did."""
     lines: list[str | Line] = []
     struck = [each for each in mended.verdict.findings if each.removed]
-    lines += [Line(finding.words, "Left out: ") for finding in struck[:IN_FULL]]
+    lines += [Line(finding.sentence, "Left out: ") for finding in struck[:IN_FULL]]
     if len(struck) > IN_FULL:
         lines.append(f"Left out: {len(struck) - IN_FULL} more, listed in the file.")
     if mended.loan is not None:

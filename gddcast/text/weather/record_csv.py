@@ -157,7 +157,7 @@ def _provenance(
     yield "from", source
     for finding in mended.verdict.findings:
         if finding.removed:
-            yield "left out as impossible", finding.words
+            yield "left out as impossible", finding.sentence
     for what, spans in (
         ("blanked", wishes.blank),
         ("maxima blanked", wishes.blank_max),

@@ -201,7 +201,7 @@ def test_a_date_that_past_years_alone_put_behind_says_so() -> None:
     record = Record(SERIES.before(dt.date(2026, 6, 11)), day)
     practice = Practice(watch=("squash-vine-borer",), rules=Rules())
     text = flat(Today(record, CARDS, garden(), practice, Told()))
-    assert "first moths · OVERDUE by past years' weather, any day 19–27 June" in text
+    assert "first moths · OVERDUE, by past years' weather any day 19–27 June" in text
     assert "No all-clear" in text
 
 

@@ -12,8 +12,8 @@ from gddcast.scouting.windows import ScoutingWindow
 from gddcast.text import insect_dates
 from gddcast.text.terminal import Line
 from gddcast.text.why_moved import dates_in_words
+from gddcast.today.beside_dates import Stage, beside, stage_of
 from gddcast.today.changes import NEAR
-from gddcast.today.hindsight import Stage, beside, stage_of
 from gddcast.today.today import Today
 from gddcast.today.walk_groups import no_longer_near
 from gddcast.units import rounded

@@ -13,14 +13,14 @@ from gddcast.readers.card_files import load_cards
 from gddcast.readers.temperature_file import read_temperatures
 from gddcast.scouting.own_seasons import OwnFinds
 from gddcast.text import insect_dates, why_moved
-from gddcast.today.changes import changes_since, morning_of
-from gddcast.today.hindsight import (
+from gddcast.today.beside_dates import (
     beside,
     insect_date,
     insect_dates_of,
     records,
     stage_of,
 )
+from gddcast.today.changes import changes_since, morning_of
 from gddcast.today.plan import SeasonPlan, season_plan
 from gddcast.weather.series import DailySeries, Origin
 from tests.real_records import SAMPLES
