@@ -74,7 +74,7 @@ def _inside(low, high, level, zero):
 
 @_part
 def _left(low, high, inside, zero):
-    """d = 1 − y, where y = |M − c|/W is held at 1."""
+    """D = 1 − y, where y = |M − c|/W is held at 1."""
     return (inside + inside) / (high - low) if inside > zero else zero
 
 
