@@ -74,7 +74,7 @@ def _inside(low, high, level, zero):
 
 @_part
 def _left(low, high, inside, zero):
-    """D = 1 − y, where y = |M − c|/W is held at 1."""
+    """What d = 1 − y is, with y = |M − c|/W held at 1."""
     return (inside + inside) / (high - low) if inside > zero else zero
 
 
