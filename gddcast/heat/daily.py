@@ -95,9 +95,9 @@ def _one_shape(
     if levels_off:
         np.minimum(block.total, np.multiply(upper, 2.0), out=block.total)
     block.excess(lower, out)
-    in_order = tmin <= tmax  # false of a NaN, which compares false with everything
-    if not in_order.all():
-        out[~in_order] = np.nan
+    is_day = tmin <= tmax  # false of a NaN, which compares false with everything
+    if not is_day.all():
+        out[~is_day] = np.nan
     if cutoff.rule is None or levels_off:
         return
     # Few days are hot: only those are touched that come to the upper threshold, by their maximum,
@@ -172,7 +172,8 @@ def _in_blocks(
                     _one_shape(block, tmin, tmax, low, high, cutoff, heat[part])
 
 
-def _thresholds(lower: ArrayLike, upper: ArrayLike) -> tuple[Array, Array]:
+def in_order(lower: ArrayLike, upper: ArrayLike) -> tuple[Array, Array]:
+    """Both thresholds as arrays, once each lower one is known to lie below its upper one."""
     low, high = np.asarray(lower, dtype=np.float64), np.asarray(upper, dtype=np.float64)
     if not np.all(low < high) or not np.all(np.isfinite(low)):
         raise ArgumentRefusal(
@@ -247,7 +248,7 @@ def degree_days(
     """
     shape, cutoff = shape_named(shape), cutoff_named(cutoff)
     low, high = np.asarray(tmin), np.asarray(tmax)
-    lower, upper = _thresholds(lower, upper)
+    lower, upper = in_order(lower, upper)
     out = np.empty(
         np.broadcast_shapes(low.shape, high.shape, lower.shape, upper.shape),
         dtype=_result_type(low, high),
@@ -300,7 +301,7 @@ def hourly_degree_days(
     2.5
     """
     cutoff = cutoff_named(cutoff)
-    low, high = (float(level) for level in _thresholds(lower, upper))
+    low, high = (float(level) for level in in_order(lower, upper))
     readings = np.asarray(temperatures)
     kind = _result_type(readings)
     readings = readings.astype(np.float64)

@@ -3,6 +3,10 @@
 from __future__ import annotations
 
 import itertools
+import os
+import subprocess
+import sys
+from pathlib import Path
 
 import numpy as np
 import pytest
@@ -125,6 +129,32 @@ def test_stopping_early_changes_no_date() -> None:
     early = season_sums(low, high, asked(method, 300, goals, with_totals=False))
     np.testing.assert_array_equal(early[:, :-1], whole[:, :-1])
     assert np.isnan(early[:, -1]).all()
+
+
+@pytest.mark.slow
+def test_a_precision_is_compiled_once_and_kept(tmp_path: Path) -> None:
+    """Arrays that may be written to or not, no season or several, the next process: one work."""
+    program = (
+        "import numpy as np\n"
+        "from gddcast.grid import compiled\n"
+        "from gddcast.grid.season_sums import SeasonSums, season_sums\n"
+        "low = np.full((9, 2), 10.0, np.float32)\n"
+        "for seasons in ((), (0,), (0, 4)):\n"
+        "    ends, whole = tuple(each + 4 for each in seasons), (True,) * len(seasons)\n"
+        "    one = SeasonSums(5.0, 30.0, 'single sine', 'none', (9.0,), seasons, ends, whole)\n"
+        "    season_sums(low, low + 9, one)\n"
+        "    low.flags.writeable = False\n"
+        "done = compiled.season_pass.stats\n"
+        "print(sum(done.cache_misses.values()), sum(done.cache_hits.values()))\n"
+    )
+    said = [
+        subprocess.run(
+            [sys.executable, "-c", program], env={**os.environ, "NUMBA_CACHE_DIR": str(tmp_path)},
+            check=True, capture_output=True, text=True,
+        ).stdout.split()
+        for _ in range(2)
+    ]  # fmt: skip
+    assert said == [["1", "0"], ["0", "1"]]
 
 
 def test_it_works_without_numba(monkeypatch: pytest.MonkeyPatch) -> None:

@@ -276,6 +276,8 @@ REFUSED = {
     "no north": (lambda grid: grid.drop_vars("lat"), "it does not say where north lies"),
     "no dates": (lambda grid: grid.assign_coords(time=range(grid.time.size)), "it holds no dates"),
     "no days": (lambda grid: grid.rename(time="day"), "it has no dimension time"),
+    "no day": (lambda grid: grid.isel(time=slice(0, 0)), "it has no days"),
+    "one variable": (lambda grid: grid["tasmin"], "it is a DataArray, not a Dataset"),
     "no start": (lambda grid: grid.isel(time=slice(200, 230)), "no season begins in them"),
 }  # fmt: skip
 
@@ -286,6 +288,18 @@ def test_what_cannot_be_used_is_refused(name: str) -> None:
     spoil, found = REFUSED[name]
     with pytest.raises(Refusal, match=re.escape(found)):
         stage_days(spoil(planted()), Target("moths", Counting(10.0), 100.0))
+
+
+@pytest.mark.parametrize(
+    ("stages", "found"),
+    [([], "none is asked for"), ("codling-moth", "they are no sums"),
+     (Target("moths", Counting(30.0, 10.0), 100.0), "lower is 30.0 and upper is 10.0"),
+     ([Target("moths", Counting(10.0), np.nan)], "the heat sum of moths: it is nan")],
+)  # fmt: skip
+def test_stages_that_mean_nothing_are_refused(stages, found: str) -> None:
+    """Before a piece is counted, whichever way pieces are counted."""
+    with pytest.raises(Refusal, match=re.escape(found)):
+        stage_days(planted().chunk(lat=1), stages)
 
 
 def test_a_unit_may_be_said_where_the_file_is_silent() -> None:
