@@ -10,17 +10,23 @@ import threading
 import time
 from collections.abc import Callable
 from functools import partial
+from pathlib import Path
 
 import numpy as np
 import pytest
 
+from gddcast import Counting, Target
+from gddcast.grid import open_grid
 from gddcast.grid import season_sums as rooms
 from gddcast.grid.season_sums import SeasonSums, season_sums
+from gddcast.grid.stage_dates import stage_days
 from gddcast.heat.cutoffs import CUTOFFS
 from gddcast.heat.daily import degree_days
 from gddcast.heat.shapes import SHAPES
 
 pytest.importorskip("numba", reason="numba is not installed")
+dask = pytest.importorskip("dask", reason="dask is not installed")
+xr = pytest.importorskip("xarray", reason="xarray is not installed")
 
 DAYS, PIXELS, SEASONS = 365, 400, 10
 
@@ -104,6 +110,32 @@ def test_two_threads(
     with capsys.disabled():
         print(f"\ntwo threads: {least[1] / least[2]:.2f} × the pixels a second of one")
     assert least[1] / least[2] > 0.6
+
+
+def test_a_grid_from_the_disk_in_units_of_reading(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """Dates of three goals from Zarr tiles, beside reading the same tiles and adding them up."""
+    days, pixels = 2922, 6400
+    rng = np.random.default_rng(3)
+    low = rng.normal(9.0, 7.0, (days, pixels)).round(1).astype(np.float32)
+    grid = xr.Dataset(
+        {name: (("time", "cell"), low + more, {"units": "degC"})
+         for name, more in (("tasmin", 0.0), ("tasmax", 11.0))},
+        {"time": xr.date_range("2001-01-01", periods=days), "lat": ("cell", np.full(pixels, 45.0))},
+    )  # fmt: skip
+    grid.chunk(cell=1600, time=-1).to_zarr(tmp_path / "grid.zarr", consolidated=False)
+    del grid, low
+    stored = open_grid([tmp_path / "grid.zarr"])
+    goals = [Target(str(goal), Counting(10.0, 30.0), goal) for goal in (50.0, 150.0, 500.0)]
+    with dask.config.set(scheduler="synchronous"):
+        took = in_turn({
+            "reading": lambda: stored.sum("time", dtype=np.float64).load(),
+            "dates": lambda: stage_days(stored, goals).load(),
+        }, 4)  # fmt: skip
+    with capsys.disabled():
+        print(f"\ndates from the disk: {took['dates'] / took['reading']:.2f} × reading")
+    assert took["dates"] < 2.5 * took["reading"]
 
 
 def test_the_way_without_numba(
