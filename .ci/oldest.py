@@ -6,6 +6,6 @@ from pathlib import Path
 
 project = tomllib.loads(Path("pyproject.toml").read_text(encoding="utf-8"))["project"]
 extras = project["optional-dependencies"]
-for wanted in (*project["dependencies"], *extras["charts"]):
-    name, oldest = re.fullmatch(r"([\w.-]+)>=([\w.]+)", wanted).groups()
+for wanted in (*project["dependencies"], *extras["charts"], *extras["grid"]):
+    name, oldest = re.fullmatch(r"([\w.-]+)(?:\[\w+\])?>=([\w.]+)", wanted).groups()
     print(f"{name}=={oldest}")

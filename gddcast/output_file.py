@@ -60,6 +60,31 @@ def write_with(path: Path, fill: Callable[[Path], None], *, force: bool = False)
     commit(path)
 
 
+def write_folder_with(path: Path, fill: Callable[[Path], None]) -> None:
+    """Write a folder that a library makes by its name: whole, and never in the place of anything.
+
+    Raises
+    ------
+    Refusal
+        If something of that name is there, or the folder cannot be written; see `write_text`.
+    """
+    refuse_taken(path)
+    half = path.with_name(f".{secrets.token_hex(8)}.half{path.suffix}")
+    try:
+        fill(half)
+        for each in half.rglob("*"):
+            if each.is_file():
+                with each.open("r+b") as file:
+                    os.fsync(file.fileno())
+        half.rename(path)
+        _settle(path.parent)
+    except OSError as error:
+        raise _unwritable(path, error) from error
+    finally:
+        shutil.rmtree(half, ignore_errors=True)
+    commit(path)
+
+
 def put(path: Path, content: bytes) -> None:
     """Give a file its content, whole or not at all, by way of another one.
 
@@ -97,12 +122,17 @@ def _put(path: Path, fill: Callable[[Path], None]) -> None:
     finally:  # a disk for reading alone says so even of nothing
         with contextlib.suppress(OSError, ValueError):
             half.unlink(missing_ok=True)
+    _settle(path.parent)
+
+
+def _settle(folder: Path) -> None:
+    """Put the names of a folder on the disk."""
     if hasattr(os, "O_DIRECTORY"):  # Windows opens no folder
-        folder = os.open(path.parent, os.O_DIRECTORY)
+        handle = os.open(folder, os.O_DIRECTORY)
         try:
-            os.fsync(folder)
+            os.fsync(handle)
         finally:
-            os.close(folder)
+            os.close(handle)
 
 
 def refuse_existing(path: Path, *, force: bool = False) -> None:
@@ -122,6 +152,30 @@ def refuse_existing(path: Path, *, force: bool = False) -> None:
             "Choose another name, or say  --force  to write over it.",
             slug="file-exists",
         )
+    _refuse_homeless(path)
+
+
+def refuse_taken(path: Path) -> None:
+    """Say at once, before long work, that a folder can't be written.
+
+    Raises
+    ------
+    Refusal
+        As for `write_folder_with`.
+    """
+    refuse_precious(path)
+    if path.exists():
+        raise Refusal(
+            str(path),
+            "there is a file of that name",
+            "A folder is never written in the place of anything, not even with --force.",
+            "Choose another name.",
+            slug="file-exists",
+        )
+    _refuse_homeless(path)
+
+
+def _refuse_homeless(path: Path) -> None:
     if not path.parent.is_dir():
         raise _unwritable(path, OSError(errno.ENOENT, os.strerror(errno.ENOENT)))
 
@@ -174,8 +228,8 @@ def _no_plain_file(path: Path, kind: str) -> Refusal:
     return Refusal(
         str(path),
         f"it is {kind}",
-        "An answer is written into a file.",
-        "Name a file that is not there yet.",
+        "An answer never takes its place, not even with --force.",
+        "Choose a name that is not there yet.",
         slug="not-a-file",
     )
 

@@ -13,7 +13,7 @@ import pytest
 def order_of(monkeypatch: pytest.MonkeyPatch, write: Callable[[], object]) -> list[str]:
     """What ``write`` asks of the disk, in order."""
     order: list[str] = []
-    sync, rename = os.fsync, Path.replace
+    sync, rename, rename_folder = os.fsync, Path.replace, Path.rename
 
     def synced(handle: int) -> None:
         is_folder = stat.S_ISDIR(os.fstat(handle).st_mode)
@@ -24,8 +24,13 @@ def order_of(monkeypatch: pytest.MonkeyPatch, write: Callable[[], object]) -> li
         order.append("renamed")
         return rename(path, target)
 
+    def folder_renamed(path: Path, target: Path) -> Path:
+        order.append("folder renamed")
+        return rename_folder(path, target)
+
     with monkeypatch.context() as watched:
         watched.setattr(os, "fsync", synced)
         watched.setattr(Path, "replace", renamed)
+        watched.setattr(Path, "rename", folder_renamed)
         write()
     return order

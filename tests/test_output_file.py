@@ -131,3 +131,31 @@ def test_a_disk_that_fails_at_the_end_leaves_what_was_there(
         output_file.write_text(file, "Look.", force=True)
     assert file.read_text() == "Old."
     assert len(list(tmp_path.iterdir())) == 1
+
+
+@posix
+def test_a_folder_is_written_whole_and_in_nobodys_place(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Its files are on the disk before it has its name; what is there is left as it is."""
+
+    def fill(path: Path) -> None:
+        path.mkdir()
+        (path / "piece").write_text("one")
+
+    store = tmp_path / "grid.zarr"
+    with commits.counted():
+        order = order_of(monkeypatch, lambda: output_file.write_folder_with(store, fill))
+        assert commits.commits() == (str(store),)
+    assert order == ["file synced", "folder renamed", "folder synced"]
+    assert (store / "piece").read_text() == "one"
+    with pytest.raises(Refusal, match="it is a folder"):
+        output_file.write_folder_with(store, fill)
+    (tmp_path / "file").write_text("mine")
+    with pytest.raises(Refusal, match="there is a file of that name"):
+        output_file.write_folder_with(tmp_path / "file", fill)
+    with pytest.raises(Refusal, match="no such file"):
+        output_file.write_folder_with(tmp_path / "none" / "grid.zarr", fill)
+    with pytest.raises(Refusal, match="belongs to a season book"):
+        output_file.write_folder_with(tmp_path / "book.sqlite", fill)
+    assert sorted(each.name for each in tmp_path.iterdir()) == ["file", "grid.zarr"]

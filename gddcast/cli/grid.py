@@ -19,8 +19,8 @@ if TYPE_CHECKING:
 @click.command()
 @click.argument("files", nargs=-1, required=True, type=options.READABLE, metavar="FILE…")
 @click.option("--pest", required=True, metavar="NAME", help="Whose stages; a crop as well.")
-@click.option("-o", "--output", required=True, type=options.HAND_OUT, metavar="OUT.nc",
-              help="NetCDF file to write.")  # fmt: skip
+@click.option("-o", "--output", required=True, type=options.HAND_OUT, metavar="OUT",
+              help="NetCDF file to write; a Zarr folder if it ends in .zarr.")  # fmt: skip
 @click.option("--map", "picture", type=options.HAND_OUT, metavar="FILE",
               help="Draw the middle season (.svg, .png or .pdf).")  # fmt: skip
 @click.option("--stage", metavar="STAGE", help="Which stage is drawn; default the first.")
@@ -55,13 +55,22 @@ def grid(
     """
     from gddcast.cli.chart_file import ChartTarget
     from gddcast.cli.progress import progress_bar
-    from gddcast.grid.files import open_grid, refuse_without_libraries, telling, write_grid
-    from gddcast.output_file import refuse_existing, write_with
+    from gddcast.grid.files import (
+        is_store,
+        open_grid,
+        refuse_without_libraries,
+        telling,
+        write_grid,
+    )
+    from gddcast.output_file import refuse_existing, refuse_taken, write_folder_with, write_with
 
     refuse_without_libraries()
     import xarray as xr
 
-    refuse_existing(output, force=force)
+    if is_store(output):
+        refuse_taken(output)
+    else:
+        refuse_existing(output, force=force)
     drawing = None if picture is None else ChartTarget.at(picture, force=force)
     card = _card(pest, cards_folder)
     from gddcast.grid.stage_dates import stage_days
@@ -71,7 +80,10 @@ def grid(
     )
     drawn = _stage(card, made, season_begins, stage)
     with progress_bar("Counting") as show, telling(show):
-        write_with(output, lambda path: write_grid(made, path), force=force)
+        if is_store(output):
+            write_folder_with(output, lambda path: write_grid(made, path))
+        else:
+            write_with(output, lambda path: write_grid(made, path), force=force)
     _say(output, card)
     if drawing is not None:
         with xr.open_dataset(output) as written:

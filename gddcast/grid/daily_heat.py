@@ -49,7 +49,9 @@ def degree_days(
     Raises
     ------
     Refusal
-        If a unit or a day is missing or the two do not lie on one grid.
+        If a unit or a day is missing, the two do not lie on one grid or are no DataArrays.
+    ArgumentRefusal
+        If the lower threshold is not below the upper one, or a name is of no method.
 
     Examples
     --------
@@ -64,6 +66,7 @@ def degree_days(
     import xarray as xr
 
     shape, cutoff = shape_named(shape), cutoff_named(cutoff)
+    daily.in_order(lower, upper)  # now, not when a piece is counted
     fields = matched(tmin, tmax, dim, None, xr)
     days_along(fields.low[dim], dim)
     low, high = fields.low.data, fields.high.data

@@ -93,12 +93,27 @@ def temperatures_of(ds: Any, tmin: str, tmax: str, dim: str, units: str | None) 
     """
     import xarray as xr
 
+    if not isinstance(ds, xr.Dataset):
+        raise Refusal(
+            "this grid", f"it is a {type(ds).__name__}, not a Dataset",
+            "Minima and maxima are two variables of one dataset.",
+            'Put them together:  xarray.Dataset({"tasmin": low, "tasmax": high}).',
+            slug="not-a-grid",
+        )  # fmt: skip
     low, high = (_variable(ds, name, dim, (tmin, tmax)) for name in (tmin, tmax))
     return matched(low, high, dim, units, xr)
 
 
 def matched(low: Any, high: Any, dim: str, units: str | None, xr: Any) -> Temperatures:
     """Two arrays of temperatures made ready to be counted together."""
+    for each in (low, high):
+        if not isinstance(each, xr.DataArray):
+            raise Refusal(
+                "these temperatures", f"they are a {type(each).__name__}, not a DataArray",
+                "A grid says its dimensions, its days and its unit.",
+                "Give xarray.DataArray; bare arrays are counted by  gddcast.degree_days.",
+                slug="not-a-grid",
+            )  # fmt: skip
     said = [_units(each, units) for each in (low, high)]
     if said[0] != said[1]:
         raise Refusal(

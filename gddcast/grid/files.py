@@ -1,4 +1,4 @@
-"""Gridded records as files: NetCDF and Zarr opened in their stored pieces, NetCDF written whole."""
+"""Gridded records as files: NetCDF and Zarr, opened in their stored pieces and written by CF."""
 
 from __future__ import annotations
 
@@ -103,22 +103,42 @@ def _unreadable(path: Path, problem: str) -> Refusal:
 
 
 def write_grid(made: xr.Dataset, path: Path | str) -> None:
-    """Write a dataset as NetCDF-4 by the CF conventions, a piece at a time.
+    """Write a dataset by the CF conventions, a piece at a time: NetCDF-4, or Zarr by its ending.
 
-    Words are letters and times are numbers of days, so that any viewer opens it.
+    Times are numbers of days, in NetCDF words are letters, and a Zarr folder has format 2 with its
+    metadata gathered, so that any viewer opens either.
+
+    Parameters
+    ----------
+    made : xarray.Dataset
+        As `stage_days` gives it.
+    path : Path or str
+        File; a folder where it ends in ``.zarr``. One that is there is written over.
     """
     # Of dates in another calendar the first days counted are never missing all at once.
     starts = (each for each in made["start_date"].values.flat if hasattr(each, "calendar"))
     calendar = next((each.calendar for each in starts), "proleptic_gregorian")
-    encoding: dict[Any, dict[str, Any]] = {"stage": {"dtype": "S1"}}
     for name in ("date", "start_date"):
         made = made.assign({name: _counted(made[name], calendar)})
+    # No coordinate may have a value that means nothing.
+    encoding: dict[Any, dict[str, Any]] = {each: {"_FillValue": None} for each in made.coords}
+    if is_store(path):
+        # Pieces of a store are all alike, and not packed as those that were read.
+        alike = {name: max(sizes) for name, sizes in made.chunksizes.items()}
+        made.drop_encoding().chunk(alike).to_zarr(
+            path, mode="w", zarr_format=2, consolidated=True, encoding=encoding
+        )
+        return
+    encoding["stage"] = {"dtype": "S1"}
     for name in ("days_from_start", "date", "day_of_year", "status", "heat_total"):
         if name in made:
             encoding[name] = {"zlib": True, "complevel": 1}
-    for each in made.coords:  # no coordinate may have a value that means nothing
-        encoding.setdefault(each, {"_FillValue": None})
     made.to_netcdf(path, engine="netcdf4", format="NETCDF4", encoding=encoding)
+
+
+def is_store(path: Path | str) -> bool:
+    """Whether a grid of that name is written as a Zarr folder."""
+    return Path(path).suffix.lower() == ".zarr"
 
 
 def _counted(dates: Any, calendar: str) -> Any:

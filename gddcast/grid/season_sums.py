@@ -122,13 +122,16 @@ def compiled_way() -> Way | None:
         shift = kind(asked.shift)
         # What 273.15 loses in single precision is given to the thresholds.
         lost = asked.shift - float(shift)
+        # Files give arrays that may be written to, or not: one kind, so that it compiles once.
+        low, high = (each.astype(kind, copy=False).view() for each in (low, high))
+        low.flags.writeable = high.flags.writeable = False
         compiled.season_pass(
-            low.astype(kind, copy=False), high.astype(kind, copy=False), kind(asked.scale), shift,
+            low, high, kind(asked.scale), shift,
             asked.lower - lost, asked.upper - lost,
             compiled.SHAPES.index(asked.shape.replace("double", "single")),
             asked.shape.startswith("double"), compiled.CUTOFFS.index(asked.cutoff), goals,
-            np.asarray(asked.first), np.asarray(asked.end), np.asarray(asked.whole),
-            not asked.with_totals, times, totals,
+            np.array(asked.first, np.int64), np.array(asked.end, np.int64),
+            np.array(asked.whole, np.bool_), not asked.with_totals, times, totals,
         )  # fmt: skip
 
     return run

@@ -256,8 +256,9 @@ def _one_pass(
     if low.numblocks[0] == 1:
         answer = _mapped(fields, low, high, stages, on_record, with_totals)
     else:
-        # The night after the last day belongs to a double curve.
-        spans = [slice(each.first, min(each.end + 1, low.shape[0])) for each in on_record]
+        # The night after the last day belongs to a double curve; any other leaves its file alone.
+        night = stages[0].counting.shape.halves
+        spans = [slice(each.first, min(each.end + night, low.shape[0])) for each in on_record]
         answer = da.concatenate([
             _mapped(fields, low[span].rechunk({0: -1}), high[span].rechunk({0: -1}), stages,
                     [season], with_totals, span.start)

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from gddcast.cards.model import Card, Event
 from gddcast.errors import Refusal
 from gddcast.heat.counting import Counting
+from gddcast.heat.daily import in_order
 from gddcast.journal.clocks import day_of_year_at
 from gddcast.skill.targets import Target, targets_of
 from gddcast.weather.series import Place
@@ -67,11 +69,13 @@ def stages_of(wanted: Wanted, is_south: bool, begins: tuple[int, int] | None) ->
     Raises
     ------
     Refusal
-        If no stage of a card can be dated without finds.
+        If no stage of a card can be dated without finds, or these are no targets.
+    ArgumentRefusal
+        If a target's lower threshold is not below its upper one.
     """
     place = place_on(is_south, begins)
     if not isinstance(wanted, Card):
-        targets = (wanted,) if isinstance(wanted, Target) else tuple(wanted)
+        targets = _checked((wanted,) if isinstance(wanted, Target) else tuple(wanted))
         return tuple(
             Stage(
                 each.name, each.stage or each.name, each.counting, each.goal,
@@ -89,6 +93,24 @@ def stages_of(wanted: Wanted, is_south: bool, begins: tuple[int, int] | None) ->
             slug="no-dated-stage",
         )  # fmt: skip
     return tuple(stages)
+
+
+def _checked(targets: tuple[Target, ...]) -> tuple[Target, ...]:
+    """Targets whose sums mean something: cards have been checked where they were read."""
+    if not targets or not all(isinstance(each, Target) for each in targets):
+        raise Refusal(
+            "the stages", "they are no sums" if targets else "none is asked for",
+            "Stages come from a card, or are Targets: a name, a counting, a heat sum.",
+            'Give a card:  gddcast.load_cards()["codling-moth"].', slug="no-stages",
+        )  # fmt: skip
+    for each in targets:
+        in_order(each.counting.lower, each.counting.upper)
+        if not math.isfinite(each.goal):
+            raise Refusal(
+                f"the heat sum of {each.name}", f"it is {each.goal}", "It is a number of °C-days.",
+                "Look where it comes from.", slug="goal-unknown",
+            )  # fmt: skip
+    return targets
 
 
 def _of_event(card: Card, event: Event, place: Place) -> list[Stage]:

@@ -36,16 +36,17 @@ class _Block:
 
     def __init__(self, shape: Shape) -> None:
         self.shape = shape
-        self._floats = np.empty((5, _BLOCK))
+        self._floats = np.empty((2 if shape.g is None else 5, _BLOCK))
         self._flags = np.empty(_BLOCK, dtype=bool)
 
     def load(self, tmin: Array, tmax: Array) -> None:
         """Take the days whose A(c) and F(c) are asked for next."""
         size = tmin.size
-        self.total, self._span, self._above, self._distance, self._reach = self._floats[:, :size]
-        self._crossed = self._flags[:size]
+        self.total, self._above, *of_curve = self._floats[:, :size]
         np.add(tmin, tmax, out=self.total)
-        if self.shape.g is not None:  # a day that is all at its mean has no curve to cross with
+        if of_curve:  # a day that is all at its mean has none to cross with
+            self._span, self._distance, self._reach = of_curve
+            self._crossed = self._flags[:size]
             np.subtract(tmax, tmin, out=self._span)
             np.subtract(self._span, _TIE, out=self._reach)
 
@@ -89,11 +90,15 @@ def _one_shape(
     block: _Block, tmin: Array, tmax: Array, lower: Level, upper: Level, cutoff: Cutoff, out: Array
 ) -> None:
     block.load(tmin, tmax)
+    # Where all of a day is at its mean, heat levels off because that mean does: no day is hot.
+    levels_off = block.shape.g is None and cutoff is horizontal
+    if levels_off:
+        np.minimum(block.total, np.multiply(upper, 2.0), out=block.total)
     block.excess(lower, out)
-    in_order = tmin <= tmax  # false of a NaN, which compares false with everything
-    if not in_order.all():
-        out[~in_order] = np.nan
-    if cutoff.rule is None:
+    is_day = tmin <= tmax  # false of a NaN, which compares false with everything
+    if not is_day.all():
+        out[~is_day] = np.nan
+    if cutoff.rule is None or levels_off:
         return
     # Few days are hot: only those are touched that come to the upper threshold, by their maximum,
     # or by the mean where that is all that counts.
@@ -167,7 +172,8 @@ def _in_blocks(
                     _one_shape(block, tmin, tmax, low, high, cutoff, heat[part])
 
 
-def _thresholds(lower: ArrayLike, upper: ArrayLike) -> tuple[Array, Array]:
+def in_order(lower: ArrayLike, upper: ArrayLike) -> tuple[Array, Array]:
+    """Both thresholds as arrays, once each lower one is known to lie below its upper one."""
     low, high = np.asarray(lower, dtype=np.float64), np.asarray(upper, dtype=np.float64)
     if not np.all(low < high) or not np.all(np.isfinite(low)):
         raise ArgumentRefusal(
@@ -242,7 +248,7 @@ def degree_days(
     """
     shape, cutoff = shape_named(shape), cutoff_named(cutoff)
     low, high = np.asarray(tmin), np.asarray(tmax)
-    lower, upper = _thresholds(lower, upper)
+    lower, upper = in_order(lower, upper)
     out = np.empty(
         np.broadcast_shapes(low.shape, high.shape, lower.shape, upper.shape),
         dtype=_result_type(low, high),
@@ -295,7 +301,7 @@ def hourly_degree_days(
     2.5
     """
     cutoff = cutoff_named(cutoff)
-    low, high = (float(level) for level in _thresholds(lower, upper))
+    low, high = (float(level) for level in in_order(lower, upper))
     readings = np.asarray(temperatures)
     kind = _result_type(readings)
     readings = readings.astype(np.float64)

@@ -10,27 +10,36 @@ import threading
 import time
 from collections.abc import Callable
 from functools import partial
+from pathlib import Path
 
 import numpy as np
 import pytest
 
+from gddcast import Counting, Target
+from gddcast.grid import open_grid
 from gddcast.grid import season_sums as rooms
 from gddcast.grid.season_sums import SeasonSums, season_sums
+from gddcast.grid.stage_dates import stage_days
+from gddcast.heat.cutoffs import CUTOFFS
 from gddcast.heat.daily import degree_days
+from gddcast.heat.shapes import SHAPES
 
 pytest.importorskip("numba", reason="numba is not installed")
+dask = pytest.importorskip("dask", reason="dask is not installed")
+xr = pytest.importorskip("xarray", reason="xarray is not installed")
 
 DAYS, PIXELS, SEASONS = 365, 400, 10
 
 
-def best(work: Callable[[], object], times: int = 5) -> float:
-    """Least processor time of several runs in this thread. [s]"""
-    taken = []
+def in_turn(work: dict[str, Callable[[], object]], times: int = 5) -> dict[str, float]:
+    """Least processor time of each, tried in turn, so that what else runs falls on all. [s]"""
+    least = dict.fromkeys(work, np.inf)
     for _ in range(times):
-        begin = time.thread_time()
-        work()
-        taken.append(time.thread_time() - begin)
-    return min(taken)
+        for name, each in work.items():
+            begin = time.thread_time()
+            each()
+            least[name] = min(least[name], time.thread_time() - begin)
+    return least
 
 
 @pytest.fixture(scope="module")
@@ -61,38 +70,72 @@ def test_the_pass_in_units_of_a_running_sum(
     low, high = tile
     rows = np.ascontiguousarray(low.T.astype(np.float64))
     out = np.empty_like(rows)
-    cumsum = best(lambda: np.cumsum(rows, axis=-1, out=out))
-    read = best(lambda: (low.max(), high.max()))
-    lines = [f"reading both {read / cumsum:.2f} × cumsum"]
-    for shape in ("floor the mean", "single triangle", "single sine", "double sine"):
-        of_both = [asked(shape, "horizontal", with_totals=totals) for totals in (True, False)]
-        whole, early = (best(partial(season_sums, low, high, each)) for each in of_both)
-        lines.append(f"{shape}: whole {whole / cumsum:.2f}, stops early {early / cumsum:.2f}")
-        assert whole < 5.0 * cumsum, lines[-1]
+    methods = [("single sine", cutoff) for cutoff in CUTOFFS if cutoff != "horizontal"]
+    methods += [(shape, "horizontal") for shape in SHAPES]
+    work: dict[str, Callable[[], object]] = {
+        "cumsum": lambda: np.cumsum(rows, axis=-1, out=out),
+        "reading both": lambda: (low.max(), high.max()),
+    }
+    for shape, cutoff in methods:
+        for way, totals in (("whole", True), ("stops early", False)):
+            one = asked(shape, cutoff, with_totals=totals)
+            work[f"{shape}, {cutoff}, {way}"] = partial(season_sums, low, high, one)
+    took = in_turn(work)
     with capsys.disabled():
-        print("\n" + "; ".join(lines))
+        print()
+        for name, seconds in took.items():
+            print(f"{name}: {seconds / took['cumsum']:.2f} × cumsum")
+    for name, seconds in took.items():
+        assert seconds < 3.0 * took["cumsum"], name
 
 
 def test_two_threads(
     tile: tuple[np.ndarray, np.ndarray], capsys: pytest.CaptureFixture[str]
 ) -> None:
-    """The pass lets go of the interpreter: two threads take hardly more processor time than one."""
+    """Aim: 1.8 × on two cores that nobody else uses; the pass lets go of the interpreter."""
     low, high = tile
     one = asked("single sine", "horizontal", with_totals=True)
     season_sums(low, high, one)
-    walls = {}
-    for threads in (1, 2):
-        work = [threading.Thread(target=lambda: [season_sums(low, high, one) for _ in range(4)])
-                for _ in range(threads)]  # fmt: skip
-        begin = time.perf_counter()
-        for each in work:
-            each.start()
-        for each in work:
-            each.join()
-        walls[threads] = (time.perf_counter() - begin) / threads
+    least = {1: np.inf, 2: np.inf}
+    for _ in range(20):  # the quietest moments of both
+        for threads in least:
+            work = [threading.Thread(target=season_sums, args=(low, high, one))
+                    for _ in range(threads)]  # fmt: skip
+            begin = time.perf_counter()
+            for each in work:
+                each.start()
+            for each in work:
+                each.join()
+            least[threads] = min(least[threads], (time.perf_counter() - begin) / threads)
     with capsys.disabled():
-        print(f"\ntwo threads: {walls[1] / walls[2]:.2f} × the pixels a second of one")
-    assert walls[1] / walls[2] > 0.6
+        print(f"\ntwo threads: {least[1] / least[2]:.2f} × the pixels a second of one")
+    assert least[1] / least[2] > 0.6
+
+
+def test_a_grid_from_the_disk_in_units_of_reading(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """Dates of three goals from Zarr tiles, beside reading the same tiles and adding them up."""
+    days, pixels = 2922, 6400
+    rng = np.random.default_rng(3)
+    low = rng.normal(9.0, 7.0, (days, pixels)).round(1).astype(np.float32)
+    grid = xr.Dataset(
+        {name: (("time", "cell"), low + more, {"units": "degC"})
+         for name, more in (("tasmin", 0.0), ("tasmax", 11.0))},
+        {"time": xr.date_range("2001-01-01", periods=days), "lat": ("cell", np.full(pixels, 45.0))},
+    )  # fmt: skip
+    grid.chunk(cell=1600, time=-1).to_zarr(tmp_path / "grid.zarr", consolidated=False)
+    del grid, low
+    stored = open_grid([tmp_path / "grid.zarr"])
+    goals = [Target(str(goal), Counting(10.0, 30.0), goal) for goal in (50.0, 150.0, 500.0)]
+    with dask.config.set(scheduler="synchronous"):
+        took = in_turn({
+            "reading": lambda: stored.sum("time", dtype=np.float64).load(),
+            "dates": lambda: stage_days(stored, goals).load(),
+        }, 4)  # fmt: skip
+    with capsys.disabled():
+        print(f"\ndates from the disk: {took['dates'] / took['reading']:.2f} × reading")
+    assert took["dates"] < 2.5 * took["reading"]
 
 
 def test_the_way_without_numba(
@@ -102,22 +145,23 @@ def test_the_way_without_numba(
     """How much slower the same answer is by NumPy."""
     low, high = (each[:, :100] for each in tile)
     one = asked("single sine", "horizontal", with_totals=True)
-    fast = best(lambda: season_sums(low, high, one), 3)
+    fast = in_turn({"": lambda: season_sums(low, high, one)}, 3)[""]
     monkeypatch.setattr(rooms, "compiled_way", lambda: None)
-    slow = best(lambda: season_sums(low, high, one), 2)
+    slow = in_turn({"": lambda: season_sums(low, high, one)}, 2)[""]
     with capsys.disabled():
         print(f"\nwithout numba: {slow / fast:.0f} × the compiled pass")
     assert slow > 2.0 * fast
 
 
 def test_floor_the_mean_beside_a_bare_loop(capsys: pytest.CaptureFixture[str]) -> None:
-    """Aim: 1.2 × a blocked loop that does nothing else."""
+    """Aim: 1.2 × a blocked loop that does nothing else; both give a new array."""
     rng = np.random.default_rng(2)
     low = rng.normal(8.0, 9.0, 2_000_000)
     high = low + np.abs(rng.normal(11.0, 4.0, low.size))
-    out, block = np.empty_like(low), 65_536
+    block = 65_536
 
     def bare() -> None:
+        out = np.empty_like(low)
         for start in range(0, low.size, block):
             part = slice(start, start + block)
             heat = np.add(low[part], high[part], out=out[part])
@@ -131,7 +175,8 @@ def test_floor_the_mean_beside_a_bare_loop(capsys: pytest.CaptureFixture[str]) -
     def ours() -> None:
         degree_days(low, high, lower=10.0, upper=30.0, shape="floor the mean")
 
-    ratio = best(ours, 9) / best(bare, 9)
+    took = in_turn({"bare": bare, "ours": ours}, 15)
+    ratio = took["ours"] / took["bare"]
     with capsys.disabled():
         print(f"\nfloor the mean: {ratio:.2f} × a bare blocked loop")
-    assert ratio < 2.0
+    assert ratio < 1.5

@@ -65,3 +65,37 @@ def test_what_stops_it_leaves_nothing(grid: Path, monkeypatch: pytest.MonkeyPatc
     done = run(grid, "--pest", "squash-vine-borer", "-o", out)
     assert "there is a file of that name" in done.output
     assert out.read_bytes() == b"kept"
+
+
+def test_a_zarr_folder_by_its_ending(grid: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """The same answer as in NetCDF; whole, or not there; never in the place of another."""
+    words = (grid, "--pest", "squash vine borer", "-o")
+    store, file = grid.with_name("out.zarr"), grid.with_name("out.nc")
+    for out in (store, file):
+        done = run(*words, out, *(["--map", grid.with_name("out.svg")] if out == store else []))
+        assert done.exit_code == 0, done.output
+        assert f"Wrote {out}: 1 stage of squash vine borer in 2 seasons" in done.output
+    with xr.open_dataset(store) as made, xr.open_dataset(file) as same:
+        xr.testing.assert_equal(made.load(), same.load())
+        assert made.attrs == same.attrs
+    assert grid.with_name("out.svg").exists()
+    taken = grid.with_name("taken.zarr")
+    taken.write_bytes(b"kept")
+    for out, found in ((store, "it is a folder"), (taken, "there is a file of that name")):
+        done = run(*words, out, "--force")
+        assert done.exit_code == 3
+        assert found in done.output
+        assert "not even with --force" in done.output
+    assert taken.read_bytes() == b"kept"
+
+    def full(made: xr.Dataset, path: Path) -> None:
+        path.mkdir()
+        (path / "half").write_bytes(b"half")
+        raise OSError(28, "No space left on device")
+
+    monkeypatch.setattr("gddcast.grid.files.write_grid", full)
+    there = sorted(grid.parent.iterdir())
+    done = run(*words, grid.with_name("other.zarr"))
+    assert done.exit_code == 3
+    assert "the disk is full" in done.output
+    assert sorted(grid.parent.iterdir()) == there

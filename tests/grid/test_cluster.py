@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 import signal
+import time
 import tracemalloc
 from collections.abc import Iterator
 from pathlib import Path
@@ -36,6 +37,18 @@ def client() -> Iterator[distributed.Client]:
         yield ours
 
 
+def slowly(array: xr.DataArray) -> xr.DataArray:
+    """The same in pieces that take their time, so that there is some in which to die."""
+
+    def wait(piece: np.ndarray) -> np.ndarray:
+        time.sleep(0.02)
+        return piece
+
+    if array.chunks is None:
+        return array
+    return array.copy(data=array.data.map_blocks(wait, meta=array.data._meta))
+
+
 @pytest.mark.slow
 @pytest.mark.filterwarnings("ignore")  # a worker that dies is spoken of
 def test_a_cluster_gives_the_same_answer_even_when_a_worker_dies(
@@ -45,10 +58,14 @@ def test_a_cluster_gives_the_same_answer_even_when_a_worker_dies(
     planted(3).to_netcdf(tmp_path / "grid.nc")
     whole = stage_days(planted(3), GOALS)
     made = stage_days(open_grid([tmp_path / "grid.nc"]).chunk(lat=1, lon=1, time=-1), GOALS)
-    future = client.compute(made)
-    victim = next(iter(client.run(os.getpid).values()))
-    os.kill(victim, signal.SIGKILL)
+    workers = client.run(os.getpid)
+    future = client.compute(made.map(slowly, keep_attrs=True))
+    while not (holding := [name for name, keys in client.has_what().items() if keys]):
+        time.sleep(0.01)
+    assert not future.done()
+    os.kill(victim := workers[holding[0]], signal.SIGKILL)
     xr.testing.assert_equal(future.result(timeout=120), whole)
+    assert victim not in client.run(os.getpid).values()
 
 
 def test_memory_is_bounded_by_pieces_and_threads(tmp_path: Path) -> None:

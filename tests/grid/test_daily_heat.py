@@ -7,6 +7,7 @@ import pytest
 
 import gddcast
 from gddcast import Counting, Refusal, Target
+from gddcast.errors import ArgumentRefusal
 from gddcast.heat.cutoffs import CUTOFFS
 from gddcast.heat.shapes import SHAPES
 from tests.grid.grids import planted
@@ -69,6 +70,20 @@ def test_sums_of_a_year_are_those_of_a_reference_library() -> None:
     assert known.sum() > 20
     theirs = theirs.transpose("time", "lat", "lon").values
     np.testing.assert_allclose(ours.values[known], theirs[known], rtol=0, atol=2e-3)
+
+
+def test_what_is_no_grid_or_no_pair_is_refused_at_once() -> None:
+    """Bare arrays, and thresholds that are crossed, before a piece is counted."""
+    grid = planted(1).chunk(lat=1)
+    with pytest.raises(Refusal, match="they are a ndarray, not a DataArray"):
+        gddcast.grid.degree_days(
+            np.zeros(3), np.ones(3), lower=10.0, shape="single sine", cutoff="none"
+        )
+    with pytest.raises(ArgumentRefusal, match=r"lower is 30\.0 and upper is 10\.0"):
+        gddcast.grid.degree_days(
+            grid["tasmin"], grid["tasmax"], lower=30.0, upper=10.0, shape="single sine",
+            cutoff="horizontal",
+        )  # fmt: skip
 
 
 def test_pieces_given_to_the_plain_calculator_are_sent_here() -> None:

@@ -31,23 +31,41 @@ def stored(tmp_path: Path) -> dict[str, list[Path]]:
     return ways
 
 
+@pytest.mark.parametrize("out", ["out.nc", "out.zarr"])
 @pytest.mark.parametrize("way", ["variable", "year", "zarr"])
-def test_there_and_back(stored: dict[str, list[Path]], tmp_path: Path, way: str) -> None:
+def test_there_and_back(
+    stored: dict[str, list[Path]], tmp_path: Path, way: str, out: str
+) -> None:  # fmt: skip
     """The same dates from any files, and the same again from what was written."""
     whole = stage_days(planted(2), GOALS)
     made = stage_days(open_grid(stored[way]), GOALS)
     assert made["status"].chunks is not None
-    write_grid(made, tmp_path / "out.nc")
-    with xr.open_dataset(tmp_path / "out.nc") as again:
+    write_grid(made, tmp_path / out)
+    with xr.open_dataset(tmp_path / out) as again:
         xr.testing.assert_equal(again.load(), whole)
         assert again["stage"].values.tolist() == ["early", "late"]
         assert again["status"].dtype == np.int8
         assert "_FillValue" not in again["lat"].encoding
         assert again.attrs == whole.attrs
+        assert list(again["status"].attrs["flag_values"]) == [0, 1, 2]
 
 
+def test_a_store_has_pieces_of_one_size(tmp_path: Path) -> None:
+    """Whatever pieces the equator leaves, and however those that were read had been packed."""
+    planted(2).chunk(lat=(3, 5), lon=2, time=-1).to_zarr(
+        tmp_path / "in.zarr", consolidated=False, safe_chunks=False,
+        encoding={name: {"chunks": (731, 3, 2)} for name in ("tasmin", "tasmax")},
+    )  # fmt: skip
+    made = stage_days(open_grid([tmp_path / "in.zarr"]).chunk(lat=(1, 3, 4)), GOALS)
+    write_grid(made, tmp_path / "out.zarr")
+    with xr.open_dataset(tmp_path / "out.zarr", chunks={}) as again:
+        assert (tmp_path / "out.zarr" / ".zmetadata").exists()
+        xr.testing.assert_equal(again.load(), stage_days(planted(2), GOALS))
+
+
+@pytest.mark.parametrize("out", ["out.nc", "out.zarr"])
 @pytest.mark.parametrize("calendar", ["noleap", "360_day"])
-def test_another_calendar_comes_back(tmp_path: Path, calendar: str) -> None:
+def test_another_calendar_comes_back(tmp_path: Path, calendar: str, out: str) -> None:
     """Dates that no usual calendar has, and days without one, survive the file."""
     time = xr.date_range("2001-01-01", periods=720, calendar=calendar, use_cftime=True)
     low = xr.DataArray(np.full((720, 2), [[8.0, -40.0]]), {"time": time, "lat": [50.0, 60.0]},
@@ -55,8 +73,8 @@ def test_another_calendar_comes_back(tmp_path: Path, calendar: str) -> None:
     grid = xr.Dataset({"tasmin": low, "tasmax": (low + 10.0).assign_attrs(units="degC")})
     made = stage_days(grid, GOALS)
     assert made["status"].values[0, 0].tolist() == [1, 2]
-    write_grid(made, tmp_path / "out.nc")
-    with xr.open_dataset(tmp_path / "out.nc") as again:
+    write_grid(made, tmp_path / out)
+    with xr.open_dataset(tmp_path / out) as again:
         assert str(again["date"].values[0, 0, 0])[:10] == str(made["date"].values[0, 0, 0])[:10]
         assert again["date"].encoding["calendar"] == calendar
         xr.testing.assert_equal(again["days_from_start"].load(), made["days_from_start"])

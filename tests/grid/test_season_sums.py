@@ -3,6 +3,10 @@
 from __future__ import annotations
 
 import itertools
+import os
+import subprocess
+import sys
+from pathlib import Path
 
 import numpy as np
 import pytest
@@ -17,6 +21,7 @@ from gddcast.heat.shapes import SHAPES
 
 compiled = pytest.importorskip("gddcast.grid.compiled", reason="numba is not installed")
 
+SINE = SHAPES["single sine"]
 METHODS = list(itertools.product(SHAPES, CUTOFFS))
 SOME = settings(max_examples=60, deadline=None, derandomize=True)
 
@@ -126,6 +131,32 @@ def test_stopping_early_changes_no_date() -> None:
     assert np.isnan(early[:, -1]).all()
 
 
+@pytest.mark.slow
+def test_a_precision_is_compiled_once_and_kept(tmp_path: Path) -> None:
+    """Arrays that may be written to or not, no season or several, the next process: one work."""
+    program = (
+        "import numpy as np\n"
+        "from gddcast.grid import compiled\n"
+        "from gddcast.grid.season_sums import SeasonSums, season_sums\n"
+        "low = np.full((9, 2), 10.0, np.float32)\n"
+        "for seasons in ((), (0,), (0, 4)):\n"
+        "    ends, whole = tuple(each + 4 for each in seasons), (True,) * len(seasons)\n"
+        "    one = SeasonSums(5.0, 30.0, 'single sine', 'none', (9.0,), seasons, ends, whole)\n"
+        "    season_sums(low, low + 9, one)\n"
+        "    low.flags.writeable = False\n"
+        "done = compiled.season_pass.stats\n"
+        "print(sum(done.cache_misses.values()), sum(done.cache_hits.values()))\n"
+    )
+    said = [
+        subprocess.run(
+            [sys.executable, "-c", program], env={**os.environ, "NUMBA_CACHE_DIR": str(tmp_path)},
+            check=True, capture_output=True, text=True,
+        ).stdout.split()
+        for _ in range(2)
+    ]  # fmt: skip
+    assert said == [["1", "0"], ["0", "1"]]
+
+
 def test_it_works_without_numba(monkeypatch: pytest.MonkeyPatch) -> None:
     """Numba's own switch, and its absence, leave the other way."""
     assert rooms.compiled_way() is not None
@@ -135,6 +166,17 @@ def test_it_works_without_numba(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setitem(__import__("sys").modules, "gddcast.grid.compiled", None)
     monkeypatch.delattr("gddcast.grid.compiled")
     assert rooms.compiled_way() is None
+
+
+def test_curves_of_the_sine_are_those_of_arccos() -> None:
+    """The polynomials on their whole range: the excess to 1e-9, the share to 1e-8."""
+    d = np.linspace(0.0, 1.0, 100_001)
+    g, s = (
+        getattr(each, "py_func", each)(of, np.float64)
+        for each, of in ((compiled._sine, d), (compiled._arccos, 1.0 - d))
+    )
+    np.testing.assert_allclose(d * np.sqrt(d) * g, SINE.g(1.0 - d), rtol=0, atol=1e-9)
+    np.testing.assert_allclose(np.sqrt(d) * s / np.pi, SINE.s(1.0 - d), rtol=0, atol=1e-8)
 
 
 def test_names_of_methods_are_those_of_the_garden() -> None:

@@ -8,6 +8,7 @@ from contextlib import suppress
 from dataclasses import replace
 
 import cftime
+import dask
 import numpy as np
 import pytest
 import xarray as xr
@@ -15,6 +16,7 @@ import xarray as xr
 import gddcast
 from gddcast import Counting, Refusal, Target
 from gddcast.grid.datasets import NOT_REACHED, REACHED, UNKNOWN
+from gddcast.grid.season_sums import season_sums
 from gddcast.grid.stage_dates import stage_days
 from gddcast.grid.stages import left_out
 from gddcast.heat.thermal_time import day_reached
@@ -112,6 +114,42 @@ def test_pieces_change_nothing(pieces: dict[str, int], totals: bool) -> None:
     assert cut["date"].chunks is not None
     xr.testing.assert_identical(cut.compute(), whole)
     assert ("heat_total" in whole) is totals
+
+
+@pytest.mark.parametrize(
+    ("side", "read"), [(slice(4, 8), {1}), (slice(0, 2), {1, 2})], ids=["north", "south"]
+)
+def test_a_season_reads_the_files_of_its_days_alone(side: slice, read: set[int]) -> None:
+    """Files of a year: its own in the north, two in the south, never all of them."""
+    opened = set()
+
+    def of_file(days, block_info=None):
+        opened.add(block_info[0]["chunk-location"][0])
+        return days
+
+    grid = planted(4).isel(lat=side).chunk(time=365)
+    for each in grid.data_vars.values():
+        each.data = each.data.map_blocks(of_file, dtype=each.dtype, meta=each.data._meta)
+    made = stage_days(grid, GOALS[:2]).sel(season=2002)
+    opened.clear()
+    assert (made["status"].compute() != UNKNOWN).any()
+    assert opened == read
+
+
+def test_sums_of_one_method_take_one_pass(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Three sums by two methods in three pieces on one side of the equator: six passes."""
+    passes = []
+
+    def counted(low, high, asked):
+        passes.append(asked.goals)
+        return season_sums(low, high, asked)
+
+    monkeypatch.setattr("gddcast.grid.stage_dates.season_sums", counted)
+    made = stage_days(planted().isel(lat=slice(4, 8)).chunk(lon=1), GOALS)
+    passes.clear()
+    with dask.config.set(scheduler="synchronous"):
+        made.compute()
+    assert sorted(passes) == [(150.0, 700.0)] * 3 + [(400.0,)] * 3
 
 
 def test_the_order_of_dimensions_is_free() -> None:
@@ -276,6 +314,8 @@ REFUSED = {
     "no north": (lambda grid: grid.drop_vars("lat"), "it does not say where north lies"),
     "no dates": (lambda grid: grid.assign_coords(time=range(grid.time.size)), "it holds no dates"),
     "no days": (lambda grid: grid.rename(time="day"), "it has no dimension time"),
+    "no day": (lambda grid: grid.isel(time=slice(0, 0)), "it has no days"),
+    "one variable": (lambda grid: grid["tasmin"], "it is a DataArray, not a Dataset"),
     "no start": (lambda grid: grid.isel(time=slice(200, 230)), "no season begins in them"),
 }  # fmt: skip
 
@@ -286,6 +326,18 @@ def test_what_cannot_be_used_is_refused(name: str) -> None:
     spoil, found = REFUSED[name]
     with pytest.raises(Refusal, match=re.escape(found)):
         stage_days(spoil(planted()), Target("moths", Counting(10.0), 100.0))
+
+
+@pytest.mark.parametrize(
+    ("stages", "found"),
+    [([], "none is asked for"), ("codling-moth", "they are no sums"),
+     (Target("moths", Counting(30.0, 10.0), 100.0), "lower is 30.0 and upper is 10.0"),
+     ([Target("moths", Counting(10.0), np.nan)], "the heat sum of moths: it is nan")],
+)  # fmt: skip
+def test_stages_that_mean_nothing_are_refused(stages, found: str) -> None:
+    """Before a piece is counted, whichever way pieces are counted."""
+    with pytest.raises(Refusal, match=re.escape(found)):
+        stage_days(planted().chunk(lat=1), stages)
 
 
 def test_a_unit_may_be_said_where_the_file_is_silent() -> None:
