@@ -25,7 +25,7 @@ _A_YEAR, _A_MONTH = 360, 30
 SAME_WITHIN = 0.25
 #: Fewer days in common say nothing, of a year and of a month. [d]
 ENOUGH_IN_COMMON, _ENOUGH_OF_A_MONTH = 30, 20
-_ROWS = 500  # pairs are taken in blocks of so many farms
+_PAIRS = 200_000  # looked at together, so that memory is that of the records alone
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,21 +92,24 @@ def rows(records: Sequence[Readings | None]) -> Iterator[Row]:
     """Each record beside every other, in their order."""
     if not records:
         return
-    nothing = np.full((2, _A_YEAR), np.nan, np.float32)
-    values = np.stack([nothing if each is None else each for each in records])
+    values = np.full((len(records), 2, _A_YEAR), np.nan, np.float32)
+    for place, readings in zip(values, records, strict=True):
+        if readings is not None:
+            place[:] = readings
     known = np.isfinite(values)
-    middle = values[known].mean(dtype=np.float64) if known.any() else 0.0
-    centred = np.where(known, values - np.float32(middle), np.float32(0.0))  # small products
-    mask = known.astype(np.float32)
-    for begin in range(0, len(records), _ROWS):
-        part = slice(begin, begin + _ROWS)
+    if known.any():
+        values -= np.float32(np.mean(values, dtype=np.float64, where=known))  # small products
+    values[~known] = 0.0
+    held = known.reshape(len(values), -1).sum(axis=1, dtype=np.float32)
+    at_once = max(_PAIRS // len(values), 1)
+    for begin in range(0, len(records), at_once):
+        part = slice(begin, begin + at_once)
         sums = np.zeros((3, len(values[part]), len(values)), np.float32)
         same = np.zeros(sums.shape[1:], np.float32)
         for month in range(0, _A_YEAR, _A_MONTH):
             days = slice(month, month + _A_MONTH)
-            a, m = (
-                each[:, :, days].reshape(len(values), -1) for each in (centred, mask)
-            )  # fmt: skip
+            a = values[:, :, days].reshape(len(values), -1)
+            m = known[:, :, days].reshape(len(values), -1).astype(np.float32)
             squares = a * a
             both = m[part] @ m.T
             first = a[part] @ m.T - m[part] @ a.T
@@ -115,8 +118,7 @@ def rows(records: Sequence[Readings | None]) -> Iterator[Row]:
             is_same = second <= both * np.float32(SAME_WITHIN**2)
             same += np.where(is_same & (both >= 2 * _ENOUGH_OF_A_MONTH), both, 0.0)
         many = np.maximum(sums[0], 1.0)
-        theirs = mask.reshape(len(values), -1).sum(axis=1)
-        lends = theirs - sums[0]
+        lends = held - sums[0]
         offset, square = sums[1] / many, sums[2] / many
         scatter = np.sqrt(np.maximum(square - offset * offset, 0.0))
         for row in range(len(same)):
