@@ -41,6 +41,12 @@ def add(
     from gddcast.cli.farms.opening import open_farms
     from gddcast.cli.progress import progress_bar
 
+    if source is not None and not source.is_dir():
+        raise Refusal(
+            str(source), "it is no folder that is there",
+            "It holds a file for each farm, called as the farm is.",
+            "Check the name and the folder you are in.", slug="no-folder",
+        )  # fmt: skip
     farms = open_farms(folder, on)
     said, without, failed = [], [], 0
     with progress_bar("Farms") as progress:
