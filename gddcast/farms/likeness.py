@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import datetime as dt
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -23,6 +23,8 @@ _A_YEAR, _A_MONTH = 360, 30
 #: degrees Fahrenheit differs from itself in tenths of a degree Celsius by 0.16. Our own choice.
 #: [°C]
 SAME_WITHIN = 0.25
+#: One reading written in °F by one and in °C by the other, each to a tenth. [°C]
+_A_TENTH = 0.08
 #: Fewer days in common say nothing, of a year and of a month. [d]
 ENOUGH_IN_COMMON, _ENOUGH_OF_A_MONTH = 30, 20
 _PAIRS = 200_000  # looked at together, so that memory is that of the records alone
@@ -44,6 +46,8 @@ class Alike:
         Own readings less theirs, in the mean. [°C]
     scatter : float
         Standard deviation of the difference. [°C]
+    exact : bool
+        Whether so many days as are ``same`` read alike to a tenth of a degree.
     """
 
     farm: str
@@ -51,6 +55,11 @@ class Alike:
     same: int
     offset: float
     scatter: float
+    exact: bool = False
+
+    def of_the_other(self, farm: str) -> Alike:
+        """How this farm compares for the other one, that calls it so."""
+        return replace(self, farm=farm, offset=0.0 - self.offset)
 
 
 def recent_readings(series: DailySeries, today: dt.date) -> Readings:
@@ -137,6 +146,14 @@ def same_readings(records: Sequence[Readings | None]) -> Iterator[tuple[int, int
     [(0, 2, 360)]
     """
     for one, row in enumerate(rows(records)):
-        for other in np.flatnonzero(row.same > 0.0):
+        for other in map(int, np.flatnonzero(row.same > 0.0)):
             if other > one:
-                yield one, int(other), row.alike(int(other))
+                yield one, other, exactly(row.alike(other), records[one], records[other])
+
+
+def exactly(alike: Alike, one: Readings | None, other: Readings | None) -> Alike:
+    """The same, with whether the two records' common days are alike to the digit."""
+    if one is None or other is None:
+        return alike
+    days = int(np.count_nonzero((np.abs(one - other) <= _A_TENTH).all(axis=0)))
+    return replace(alike, exact=days >= alike.same)

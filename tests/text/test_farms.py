@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+from dataclasses import replace
 
 import pytest
 
@@ -12,7 +13,7 @@ from gddcast.farms.farm import Farm
 from gddcast.journal.entries import Journal, Sighting
 from gddcast.readers.card_files import load_cards
 from gddcast.text.farms.board_words import board_text
-from gddcast.text.farms.doubt_words import why_refused
+from gddcast.text.farms.doubt_words import cure, why_refused
 from gddcast.text.terminal import UNFOLDED
 from gddcast.today.practice import Practice
 from gddcast.today.record import Record
@@ -51,7 +52,7 @@ def test_a_farm_that_needs_an_eye_names_its_stage_where_nobody_else_does() -> No
     alone = _said(_row("A", old))
     assert alone[0] == "1 farm · 0 dated · 1 needs your eye"
     (line,) = (each for each in alone if each.startswith("  A: "))
-    assert f"Not ranked, {STAGE}, any day" in line
+    assert f"Not ranked: {STAGE}, any day" in line
     assert line.endswith("gddcast farms add farms --weather DIR")
     beside = _said(_row("A", old), _row("B", farm(1)))
     (line,) = (each for each in beside if each.startswith("  A: "))
@@ -98,3 +99,23 @@ def test_a_refusal_is_one_line_and_its_flag_a_whole_command(flag: str | None, sa
         board_text(board, "F", "farms", terminal=UNFOLDED).splitlines()[-1]
         == f"  A (A.csv): {said}"
     )
+
+
+def test_a_reason_of_several_farms_is_said_once_with_their_names() -> None:
+    rows = [refused_farm(Farm(name, Place(name), f"{name}.csv"),
+                         Refusal(name, "nobody said what is watched", "", "Say it."))
+            for name in "ABCDEF"]  # fmt: skip
+    other = Refusal("G.csv", "it is empty", "", "Export it.")
+    said = _said(*rows, refused_farm(Farm("G", Place("G"), "G.csv"), other))
+    assert said[-2:] == [
+        "  A, B, C, D and 2 more: Nobody said what is watched. Say it.",
+        "  G (G.csv): It is empty. Export it.",
+    ]
+
+
+def test_a_copy_that_only_stands_in_the_folder_can_be_left_out() -> None:
+    board = board_of([_row("A", farm(0)), _row("B", farm(0))], TODAY)
+    (copy,) = board.of("eye")
+    assert cure(copy, copy.doubts[0], "farms") == "gddcast farms check farms"
+    found = replace(copy, farm=replace(copy.farm, is_listed=False))
+    assert cure(found, found.doubts[0], "farms").endswith('leave_out = ["B.csv"]')

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import datetime as dt
-import sys
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -63,9 +62,8 @@ def add(
         click.echo(f"No file there is called as: {', '.join(without)}.")
     click.echo(f"Next:  {command('farms', 'ahead', folder)}")
     if failed == len(farms.listed.farms):
-        sys.exit(CANNOT_USE)
-    if strict and failed:
-        sys.exit(NEEDS_YOUR_EYE)
+        farms.done(CANNOT_USE)
+    farms.done(NEEDS_YOUR_EYE if strict and failed else 0)
 
 
 def _in_a_line(refusal: Refusal) -> str:

@@ -9,7 +9,7 @@ from gddcast import words
 from gddcast.farms.check import FarmRecord
 from gddcast.text.answer import Json, as_json, iso, refusal_json
 from gddcast.text.farms.board_json import alike_json
-from gddcast.text.farms.doubt_words import as_sentence
+from gddcast.text.farms.doubt_words import as_sentence, same_readings
 from gddcast.text.terminal import PLAIN, Line, Terminal, narrowed, table
 from gddcast.text.weather.record_csv import signed
 from gddcast.units import Unit
@@ -61,8 +61,7 @@ def _reasons(record: FarmRecord) -> list[str]:
     if record.same_as:
         most = max(record.same_as, key=lambda one: one.same)
         more = f" and {len(record.same_as) - 1} more" if len(record.same_as) > 1 else ""
-        same = words.count(most.same, "day")
-        said.append(f"{same} of the last year read exactly as at {most.farm}{more}: a copy?")
+        said.append(same_readings(most, most.farm + more))
     if not record.past_years:
         said.append("no past year is on file to continue this season")
     return [*said, *record.notes]
