@@ -9,12 +9,14 @@ import pytest
 
 from gddcast.errors import Refusal
 from gddcast.farms.board import Board, FarmDay, board_of, farm_day, refused_farm
+from gddcast.farms.check import farm_record, with_neighbours
 from gddcast.farms.farm import Farm
 from gddcast.journal.entries import Journal, Sighting
 from gddcast.readers.card_files import load_cards
 from gddcast.text.farms.board_words import board_text
+from gddcast.text.farms.check import check_text
 from gddcast.text.farms.doubt_words import cure, why_refused
-from gddcast.text.terminal import UNFOLDED
+from gddcast.text.terminal import UNFOLDED, Terminal
 from gddcast.today.practice import Practice
 from gddcast.today.record import Record
 from gddcast.today.today import Today
@@ -119,3 +121,17 @@ def test_a_copy_that_only_stands_in_the_folder_can_be_left_out() -> None:
     assert cure(copy, copy.doubts[0], "farms") == "gddcast farms check farms"
     found = replace(copy, farm=replace(copy.farm, is_listed=False))
     assert cure(found, found.doubts[0], "farms").endswith('leave_out = ["B.csv"]')
+
+
+def test_on_a_narrow_screen_long_names_are_cut_and_no_line_of_the_check_is_broken() -> None:
+    names = ("The Old Valley Orchard of the North", "The Old Valley Orchard of the South")
+    records = with_neighbours(
+        [farm_record(Farm(name, Place(name), "x.csv"), Record(farm(number), TODAY))
+         for number, name in enumerate(names)]
+    )  # fmt: skip
+    for width in (80, 92):
+        said = check_text(records, "F", terminal=Terminal(width)).splitlines()
+        assert max(map(len, said)) <= width
+        assert all("The Old" in line and "… " in line for line in said[2:4])
+    wide = check_text(records, "F", terminal=UNFOLDED)
+    assert "The Old Valley Orchard of t…  " in wide
