@@ -319,6 +319,17 @@ def phrase(text: str, most: int) -> str:
     return text if len(text) <= most else text[: max(ends, default=0)]
 
 
+def shortened(text: str, most: int) -> str:
+    """A text in at most so many letters; where it was cut it says so.
+
+    Examples
+    --------
+    >>> shortened("Old Valley Orchard", 11), shortened("Two Ponds", 11)
+    ('Old Valley…', 'Two Ponds')
+    """
+    return text if len(text) <= most else f"{text[: most - 1].rstrip(' ,')}…"
+
+
 #: Standing sentence under every outlook of dates.
 WEATHER_ONLY = (
     "These spans cover the weather only. How well a published number fits your garden is a "

@@ -138,6 +138,8 @@ class Faces(click.Group):
         given = args[0] if args else kwargs.get("args")
         # No file of ours is dated by it, and libraries stumble over one that is no number.
         os.environ.pop("SOURCE_DATE_EPOCH", None)
+        # A record's products are small: threads of NumPy's library would mostly wait, at full load.
+        os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
         arguments = list(sys.argv[1:] if given is None else given)
         with gate(as_json="--json" in arguments), counted(), answer_failures(arguments):
             return super().main(*args, **kwargs)

@@ -11,6 +11,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from gddcast.draw import BLUE, GREY, INK, PALE_BLUE, svg
+from gddcast.words import shortened
 
 Shape = str
 Box = tuple[float, float, float, float]
@@ -176,9 +177,7 @@ def _names(
     taken: list[Box] = [(x - _MARK, y - _MARK, x + _MARK, y + _MARK) for x, y in places]
     taken.append((_WIDTH - 30, 0.0, _WIDTH, 46.0))  # the arrow
     for farm, (x, y) in zip(farms, places, strict=True):
-        name = farm.name
-        if len(name) > _MOST_LETTERS:
-            name = f"{name[: _MOST_LETTERS - 1].rstrip()}…"
+        name = shortened(farm.name, _MOST_LETTERS)
         wide = _LETTER * len(name) + 2
         for left, base, anchor in (
             (x + _MARK + 4, y + 4, "start"), (x - _MARK - 4 - wide, y + 4, "end"),

@@ -124,11 +124,14 @@ class Board:
         Days ahead that were asked for. [d]
     farms : tuple of FarmDay
         Those dated by rank, then those that need an eye, then those that can't be read.
+    not_asked : int
+        Farms of the list that were left when a person stopped it.
     """
 
     day: dt.date
     days: int
     farms: tuple[FarmDay, ...]
+    not_asked: int = 0
 
     def of(self, state: State) -> tuple[FarmDay, ...]:
         """Farms of one state, in their order."""
@@ -176,23 +179,34 @@ def refused_farm(farm: Farm, refusal: Refusal) -> FarmDay:
     return FarmDay(farm, "refused", refusal=refusal)
 
 
-def board_of(farms: Iterable[FarmDay], day: dt.date, days: int = A_WEEK) -> Board:
+def board_of(
+    farms: Iterable[FarmDay], day: dt.date, days: int = A_WEEK, not_asked: int = 0
+) -> Board:
     """The farms in their order; of those with the same readings each says so.
 
-    The later in the list of two that are the same needs an eye: one of them is a copy.
+    Of two that are the same the later in the list needs an eye, for one of them is a copy; the
+    earlier, where its own record is doubtful and the later one's is not.
     """
     rows = list(farms)
     for one, other, alike in same_readings([each.recent for each in rows]):
         first, second = rows[one], rows[other]
         if (first.farm.file, first.farm.site) == (second.farm.file, second.farm.site):
             continue  # both are said to go by one thermometer
-        rows[one] = replace(first, same_as=(*first.same_as, replace(alike, farm=second.farm.name)))
-        same_as = (*second.same_as, replace(alike, farm=first.farm.name))
-        copy = () if second.same_as else (Doubt("same-readings", other=first.farm.name),)
-        rows[other] = replace(
-            second, state="eye", same_as=same_as, doubts=(*second.doubts, *copy)
+        copy = one if first.state == "eye" and second.state == "dated" else other
+        rows[one] = _same_as(first, replace(alike, farm=second.farm.name), is_copy=copy == one)
+        rows[other] = _same_as(
+            second, alike.of_the_other(first.farm.name), is_copy=copy == other
         )  # fmt: skip
-    return Board(day, days, tuple(sorted(rows, key=_rank)))
+    return Board(day, days, tuple(sorted(rows, key=_rank)), not_asked)
+
+
+def _same_as(row: FarmDay, alike: Alike, *, is_copy: bool) -> FarmDay:
+    """The farm with another that reads as it does; of all its copies one is a doubt."""
+    row = replace(row, same_as=(*row.same_as, alike))
+    if not is_copy or any(each.kind == "same-readings" for each in row.doubts):
+        return row
+    doubt = Doubt("same-readings", other=alike.farm)
+    return replace(row, state="eye", doubts=(*row.doubts, doubt))
 
 
 def _rank(row: FarmDay) -> tuple[int, dt.date, bool, str]:

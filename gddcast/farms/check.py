@@ -11,7 +11,14 @@ from numpy.typing import NDArray
 
 from gddcast.errors import Refusal
 from gddcast.farms.farm import Farm
-from gddcast.farms.likeness import ENOUGH_IN_COMMON, Alike, Row, recent_readings, rows
+from gddcast.farms.likeness import (
+    ENOUGH_IN_COMMON,
+    Alike,
+    Row,
+    exactly,
+    recent_readings,
+    rows,
+)
 from gddcast.outlook.current_week import LATE_DAYS
 from gddcast.quality.verdict import Trust
 from gddcast.today.record import Record
@@ -96,12 +103,15 @@ def with_neighbours(records: Sequence[FarmRecord]) -> tuple[FarmRecord, ...]:
     farm_records = []
     for one, row in enumerate(rows([each.recent for each in records])):
         record, others = records[one], np.arange(len(records)) != one
-        same = np.flatnonzero(others & (row.same > 0.0))
+        same = map(int, np.flatnonzero(others & (row.same > 0.0)))
         apart = others & (row.same == 0.0) & (row.days >= ENOUGH_IN_COMMON)
         best = _best(record, names, row, apart)
         farm_records.append(
             replace(
-                record, same_as=tuple(row.alike(int(each), names[each]) for each in same),
+                record, same_as=tuple(
+                    exactly(row.alike(each, names[each]), record.recent, records[each].recent)
+                    for each in same
+                ),
                 neighbour=None if best is None else row.alike(best, names[best]),
             )
         )  # fmt: skip

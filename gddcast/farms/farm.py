@@ -32,6 +32,8 @@ class Farm:
         Names of cards watched there; the list's own where it says nothing.
     neighbour : str, optional
         Farm whose record may lend to this one.
+    is_listed : bool, default: True
+        Whether the list names it; else it only stands in the folder.
     fault : Refusal, optional
         What is wrong with it in the list itself; nothing else of it is used then.
     """
@@ -45,6 +47,7 @@ class Farm:
     dates: str | None = None
     watch: tuple[str, ...] | None = None
     neighbour: str | None = None
+    is_listed: bool = True
     fault: Refusal | None = None
 
     @property

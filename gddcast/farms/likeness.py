@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import datetime as dt
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -23,9 +23,11 @@ _A_YEAR, _A_MONTH = 360, 30
 #: degrees Fahrenheit differs from itself in tenths of a degree Celsius by 0.16. Our own choice.
 #: [°C]
 SAME_WITHIN = 0.25
+#: One reading written in °F by one and in °C by the other, each to a tenth. [°C]
+_A_TENTH = 0.08
 #: Fewer days in common say nothing, of a year and of a month. [d]
 ENOUGH_IN_COMMON, _ENOUGH_OF_A_MONTH = 30, 20
-_ROWS = 500  # pairs are taken in blocks of so many farms
+_PAIRS = 200_000  # looked at together, so that memory is that of the records alone
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,6 +46,8 @@ class Alike:
         Own readings less theirs, in the mean. [°C]
     scatter : float
         Standard deviation of the difference. [°C]
+    exact : bool
+        Whether so many days as are ``same`` read alike to a tenth of a degree.
     """
 
     farm: str
@@ -51,6 +55,11 @@ class Alike:
     same: int
     offset: float
     scatter: float
+    exact: bool = False
+
+    def of_the_other(self, farm: str) -> Alike:
+        """How this farm compares for the other one, that calls it so."""
+        return replace(self, farm=farm, offset=0.0 - self.offset)
 
 
 def recent_readings(series: DailySeries, today: dt.date) -> Readings:
@@ -92,21 +101,24 @@ def rows(records: Sequence[Readings | None]) -> Iterator[Row]:
     """Each record beside every other, in their order."""
     if not records:
         return
-    nothing = np.full((2, _A_YEAR), np.nan, np.float32)
-    values = np.stack([nothing if each is None else each for each in records])
+    values = np.full((len(records), 2, _A_YEAR), np.nan, np.float32)
+    for place, readings in zip(values, records, strict=True):
+        if readings is not None:
+            place[:] = readings
     known = np.isfinite(values)
-    middle = values[known].mean(dtype=np.float64) if known.any() else 0.0
-    centred = np.where(known, values - np.float32(middle), np.float32(0.0))  # small products
-    mask = known.astype(np.float32)
-    for begin in range(0, len(records), _ROWS):
-        part = slice(begin, begin + _ROWS)
+    if known.any():
+        values -= np.float32(np.mean(values, dtype=np.float64, where=known))  # small products
+    values[~known] = 0.0
+    held = known.reshape(len(values), -1).sum(axis=1, dtype=np.float32)
+    at_once = max(_PAIRS // len(values), 1)
+    for begin in range(0, len(records), at_once):
+        part = slice(begin, begin + at_once)
         sums = np.zeros((3, len(values[part]), len(values)), np.float32)
         same = np.zeros(sums.shape[1:], np.float32)
         for month in range(0, _A_YEAR, _A_MONTH):
             days = slice(month, month + _A_MONTH)
-            a, m = (
-                each[:, :, days].reshape(len(values), -1) for each in (centred, mask)
-            )  # fmt: skip
+            a = values[:, :, days].reshape(len(values), -1)
+            m = known[:, :, days].reshape(len(values), -1).astype(np.float32)
             squares = a * a
             both = m[part] @ m.T
             first = a[part] @ m.T - m[part] @ a.T
@@ -115,8 +127,7 @@ def rows(records: Sequence[Readings | None]) -> Iterator[Row]:
             is_same = second <= both * np.float32(SAME_WITHIN**2)
             same += np.where(is_same & (both >= 2 * _ENOUGH_OF_A_MONTH), both, 0.0)
         many = np.maximum(sums[0], 1.0)
-        theirs = mask.reshape(len(values), -1).sum(axis=1)
-        lends = theirs - sums[0]
+        lends = held - sums[0]
         offset, square = sums[1] / many, sums[2] / many
         scatter = np.sqrt(np.maximum(square - offset * offset, 0.0))
         for row in range(len(same)):
@@ -135,6 +146,14 @@ def same_readings(records: Sequence[Readings | None]) -> Iterator[tuple[int, int
     [(0, 2, 360)]
     """
     for one, row in enumerate(rows(records)):
-        for other in np.flatnonzero(row.same > 0.0):
+        for other in map(int, np.flatnonzero(row.same > 0.0)):
             if other > one:
-                yield one, int(other), row.alike(int(other))
+                yield one, other, exactly(row.alike(other), records[one], records[other])
+
+
+def exactly(alike: Alike, one: Readings | None, other: Readings | None) -> Alike:
+    """The same, with whether the two records' common days are alike to the digit."""
+    if one is None or other is None:
+        return alike
+    days = int(np.count_nonzero((np.abs(one - other) <= _A_TENTH).all(axis=0)))
+    return replace(alike, exact=days >= alike.same)

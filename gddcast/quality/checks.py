@@ -19,7 +19,6 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 from functools import partial
-from itertools import pairwise
 
 import numpy as np
 from numpy.typing import NDArray
@@ -118,10 +117,17 @@ def month_gap(readings: Array, dates: Days) -> Mask:
     months = months_of(dates) % 12
     by_month = np.argsort(months, kind="stable")
     begins = np.searchsorted(months[by_month], np.arange(13))
+    held = np.diff(begins)
+    # A row a month: most have no such stretch, and one look at all of them says so.
+    table = np.full((2, 12, int(held.max(initial=0))), np.nan)
+    table[:, months[by_month], np.arange(months.size) - np.repeat(begins[:-1], held)] = readings[
+        :, by_month
+    ]
     found = np.zeros(readings.shape, dtype=bool)
-    for row, values in enumerate(readings[:, by_month]):
-        for begin, end in pairwise(begins):
-            found[row, by_month[begin:end]] = _beyond_a_gap(values[begin:end])
+    apart = (np.diff(np.sort(table)) >= MONTH_GAP).any(axis=2)
+    for row, month in zip(*np.nonzero(apart), strict=True):
+        days = by_month[begins[month] : begins[month + 1]]
+        found[row, days] = _beyond_a_gap(readings[row, days])
     return found
 
 
@@ -349,12 +355,6 @@ def biweight(values: Array) -> tuple[Array, Array]:
 
 
 def _median(values: Array, count: NDArray[np.intp]) -> Array:
-    ordered, middle = values.copy(), values.shape[1] // 2
-    if count.min() < values.shape[1]:
-        # Unknown ones go to both ends, so that the middle is in one place for every row.
-        unknown = np.isnan(values)
-        first = np.cumsum(unknown, axis=1) <= (middle - count // 2)[:, None]
-        np.copyto(ordered, np.where(first, -np.inf, np.inf), where=unknown)
-    ordered.partition(middle, axis=1)
-    upper, lower = ordered[:, middle], ordered[:, :middle].max(axis=1)
-    return np.where(count % 2, upper, (lower + upper) / 2.0)
+    """Of each row with so many known values; sorting them all is quicker than parting them."""
+    ordered, row = np.sort(values), np.arange(len(values))  # NaN sorts last
+    return np.asarray((ordered[row, (count - 1) // 2] + ordered[row, count // 2]) / 2.0)

@@ -117,11 +117,11 @@ def impossible(series: DailySeries, readings: Array) -> list[Finding]:
         Its minima and maxima; readings that fail are set to NaN **in place**. [°C]
     """
     findings: list[Finding] = []
-    kept = np.zeros(readings.shape, dtype=bool)
+    kept, dates = np.zeros(readings.shape, dtype=bool), series.dates
     for check in in_order(series.unit):
-        failed = check.find(readings, series.dates) & ~kept
+        failed = check.find(readings, dates) & ~kept
         if check.explained is not None and failed.any():
-            unusual = check.explained(readings, series.dates, failed)
+            unusual = check.explained(readings, dates, failed)
             kept |= unusual
             failed &= ~unusual
         if failed.any():

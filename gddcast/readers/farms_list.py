@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 import unicodedata
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Annotated, Any
 
@@ -178,14 +178,17 @@ def read_farms(path: str | Path) -> FarmsList:
                   timezone=file.place.timezone)  # fmt: skip
     listed = [_farm(path, name, table, place) for name, table in file.farm.items()]
     listed += [Farm(name, place, name, fault=fault) for name, fault in faulty.items()]
-    known = {_letters(each) for each in (*(each.file for each in listed), *file.leave_out)}
+    named = (table.file for table in file.farm.values() if table.file)
+    known = {_letters(each) for each in (*named, *(each.file for each in listed), *file.leave_out)}
     for found in _beside(path, known):
         called = {alike(each.name) for each in listed}
         name = found.stem if found.is_file() else found.name
         if found.is_file() and (path / name / "book.toml").is_file():
             continue  # what that book's weather came from
         name = found.name if alike(name) in called else name
-        listed.append(_farm(path, name, FarmTable(name, found.name), place))
+        listed.append(
+            replace(_farm(path, name, FarmTable(name, found.name), place), is_listed=False)
+        )
     if not listed:
         raise Refusal(
             str(path), "no farm stands in it",
@@ -280,6 +283,8 @@ def _faulty(faults: list[Fault]) -> FaultsRefusal:
 
 def _farm(folder: Path, name: str, table: FarmTable, of_all: Place) -> Farm:
     file = table.file or _file_of(folder, name)
+    if table.site is None and Path(file).suffix.casefold() in ENDINGS:
+        file = _book_of(folder, file, name) or file
     latitude = of_all.latitude if table.latitude is None else table.latitude
     longitude = of_all.longitude if table.longitude is None else table.longitude
     begins = (7, 1) if latitude is not None and latitude < 0 else (1, 1)
@@ -299,6 +304,12 @@ def _file_of(folder: Path, name: str) -> str:
         each.name for each in _beside(folder, ()) if alike(each.name) in map(alike, (name, *wanted))
     ]
     return there[0] if there else f"{name}.csv"
+
+
+def _book_of(folder: Path, file: str, name: str) -> str | None:
+    """The book that is called as a farm's file or the farm is: its weather came from that file."""
+    books = (str(Path(file).with_suffix("")), name)
+    return next((each for each in books if (folder / each / "book.toml").is_file()), None)
 
 
 def _letters(name: str) -> str:

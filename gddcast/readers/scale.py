@@ -359,11 +359,12 @@ def _largest_shifts(level: Array, near: int = 5, most: int = 12) -> NDArray[np.i
 def _scales_differ(level: Array, spread: Array, before: slice, after: slice) -> bool:
     """Whether two stretches of days can be the same weather in °F and in °C."""
     one, other = level[before], level[after]
-    fahrenheit, centigrade = (one, other) if np.median(one) > np.median(other) else (other, one)
-    if np.quantile(fahrenheit, 0.1) <= np.quantile(centigrade, 0.9):
-        return False
-    warm, cold = float(np.median(fahrenheit)), float(np.median(centigrade))
+    middles = float(np.median(one)), float(np.median(other))
+    fahrenheit, centigrade = (one, other) if middles[0] > middles[1] else (other, one)
+    warm, cold = max(middles), min(middles)
     if warm - cold < 18 or abs(cold * 1.8 + 32 - warm) > 0.5 * (warm - cold):
+        return False
+    if np.quantile(fahrenheit, 0.1) <= np.quantile(centigrade, 0.9):
         return False
     wide, narrow = (
         float(np.median(np.abs(spread[part])))

@@ -67,12 +67,15 @@ class Beside:
         Laid out already, on top of the right column.
     line : Line, optional
         Folded below them.
+    hang : int, default: 2
+        Letters by which every further line of a folded name is set in.
     """
 
     name: str
     width: int
     drawn: tuple[str, ...] = ()
     line: Line | None = None
+    hang: int = 2
 
 
 @dataclass(frozen=True, slots=True)
@@ -164,7 +167,7 @@ class Terminal:
             yield part[:begin] + self.styled_as(phrase, "bold") + part[end:]
 
     def _beside(self, row: Beside) -> Iterator[str]:
-        names = wrap(visible(row.name), row.width - 2, subsequent_indent="  ")
+        names = wrap(visible(row.name), row.width - 2, subsequent_indent=" " * row.hang)
         said = self._wrapped(row.line, width=self.width - row.width) if row.line else ()
         right = [*map(visible, row.drawn), *said]
         for name, beside in zip_longest(names, right, fillvalue=""):

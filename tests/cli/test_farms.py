@@ -52,7 +52,7 @@ def test_seven_are_ranked_and_each_of_five_faults_has_its_words(
     eye, _, cannot = said.partition("NEEDS YOUR EYE")[2].partition("CAN'T BE READ")
     eye, cannot = flat(eye), flat(cannot)
     assert "Ivy Copy: 358 days of the last year read exactly as at Ashby Ridge: a copy?" in eye
-    assert "Juniper Late: Its weather ends 19 May, 22 days behind. Not ranked, any day" in eye
+    assert "Juniper Late: Its weather ends 19 May, 22 days behind. Not ranked: any day" in eye
     assert "Hazel Gap: 10–23 May 2026 unknown" in eye
     assert f"gddcast farms patch {once.name} 'Hazel Gap'" in eye
     assert "Kestrel (Kestrel.csv): It doesn't say whether it is °F or °C." in cannot
@@ -63,7 +63,8 @@ def test_seven_are_ranked_and_each_of_five_faults_has_its_words(
 def test_programs_get_items_as_of_ahead_and_refusals_as_of_refusal(once: Path) -> None:
     answer = programs("farms", "ahead", str(once), *ON)
     _keeps_to("farms", answer)
-    assert answer["counts"] == {"farms": 12, "dated": 7, "eye": 3, "refused": 2}
+    counts = {"farms": 12, "dated": 7, "eye": 3, "refused": 2, "not_asked": 0}
+    assert answer["counts"] == counts
     rows = {each["name"]: each for each in answer["farms"]}
     assert [rows[name]["rank"] for name in SEVEN] == [*range(1, 8)]
     assert {rows[name]["rank"] for name in BROKEN} == {None}
@@ -132,11 +133,17 @@ def test_ctrl_c_keeps_what_is_done(
         return opened(self, farm)
 
     monkeypatch.setattr(Farms, "today", stops)
-    answer = run("farms", "ahead", str(once), *ON)
+    answer = run("farms", "ahead", str(once), *ON, code=130)
     done = asked[:-1]
     assert asked[-1] == "Elder Flats"
-    assert answer.stdout.startswith(f"{len(done)} farms · {len(done)} dated\n")
+    left = f"{12 - len(done)} not looked at"
+    assert answer.stdout.startswith(f"12 farms · {len(done)} dated · {left}\n")
     assert answer.stderr == f"Interrupted: {12 - len(done)} farms not looked at.\n"
+    letter = tmp_path / "letter.html"
+    run("farms", "letter", str(once), "-o", str(letter), *ON, code=130)
+    assert not letter.exists()
+    counts = json.loads(run("farms", "ahead", str(once), "--json", *ON, code=130).stdout)["counts"]
+    assert counts == {"farms": 12, "dated": len(done), "eye": 0, "refused": 0, "not_asked": 8}
     asked.clear()
     stopped.clear()
     assert run("farms", "ahead", str(once), *ON).stdout.startswith("12 farms · 7 dated")
@@ -215,7 +222,7 @@ def test_three_farms_and_a_stuck_one_that_is_never_ranked_above_a_sound_one(
     assert "farm_two_ponds_stuck_f: 20–29 May 2026: the maximum is 88 °F on 10 days" in said
     (tmp_path / "farm_two_ponds_f.csv").unlink()
     answer = programs("farms", "ahead", str(tmp_path), "--pest", BORER, *ON)
-    assert answer["counts"] == {"farms": 3, "dated": 2, "eye": 1, "refused": 0}
+    assert [answer["counts"][each] for each in ("farms", "dated", "eye")] == [3, 2, 1]
 
 
 def test_ahead_of_a_folder_points_to_farms_ahead(once: Path) -> None:

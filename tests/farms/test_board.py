@@ -6,6 +6,7 @@ import datetime as dt
 from dataclasses import replace
 from typing import NoReturn
 
+import numpy as np
 import pytest
 
 from gddcast.cards.model import Card
@@ -45,8 +46,6 @@ def said(
 
 def _known_to(series: DailySeries, day: dt.date) -> DailySeries:
     """The record with its last week again and again, up to a day."""
-    import numpy as np
-
     more = (day - series.last).days - 1
     low, high = (np.concatenate([each, np.resize(each[-7:], more)])
                  for each in (series.tmin, series.tmax))  # fmt: skip
@@ -143,6 +142,26 @@ def test_of_two_farms_with_the_same_readings_the_later_needs_an_eye_and_both_say
     assert [each.farm for each in rows["B"].same_as] == ["A"]
     assert rows["B"].doubts[-1].other == "A"
     assert not rows["C"].same_as
+
+
+def test_of_a_doubtful_record_and_its_sound_copy_the_sound_one_is_ranked(
+    cards: dict[str, Card],
+) -> None:
+    """Though it comes later in the list; a second sound copy is in doubt again."""
+    series = farm(0)
+    stuck = series.tmax.copy()
+    stuck[-10:] = stuck[-10]
+    low = np.minimum(series.tmin, stuck - 1.0)
+    shaky = farm_day(a_farm("A"), said(replace(series, tmin=low, tmax=stuck), cards))
+    assert [each.kind for each in shaky.doubts] == ["record"]
+    sound, again = (farm_day(a_farm(name), said(series, cards)) for name in "BC")
+    board = board_of([shaky, sound, again], TODAY)
+    assert _states(board) == {"A": "eye", "B": "dated", "C": "eye"}
+    rows = {row.farm.name: row for row in board.farms}
+    assert [(each.kind, each.other) for each in rows["A"].doubts] == [
+        ("record", ""), ("same-readings", "B"),
+    ]  # fmt: skip
+    assert {each.farm for each in rows["B"].same_as} == {"A", "C"}
 
 
 def test_two_farms_that_are_said_to_go_by_one_file_are_no_copies(cards: dict[str, Card]) -> None:

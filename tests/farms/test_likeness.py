@@ -57,6 +57,19 @@ def test_a_copy_with_a_stuck_week_in_it_is_a_copy_and_a_neighbour_is_none() -> N
     assert 300 <= alike.same < 360
 
 
+def test_a_copy_is_called_exact_only_where_its_digits_are() -> None:
+    """In °F and °C, each to a tenth, it is; with a twentieth of the days rounded it is not."""
+    one = recent_readings(farm(0), TODAY)
+    fahrenheit = np.round(one * 1.8 + 32, 1)
+    other = np.round((fahrenheit - 32) / 1.8, 1).astype(np.float32)
+    ((_, _, alike),) = same_readings([one, other])
+    assert alike.exact
+    other[:, ::20] = np.round(other[:, ::20] * 2) / 2 + np.float32(0.2)
+    ((_, _, alike),) = same_readings([one, other])
+    assert not alike.exact
+    assert (alike.of_the_other("A").offset, alike.of_the_other("A").farm) == (-alike.offset, "A")
+
+
 def test_a_month_that_was_copied_is_enough() -> None:
     one, other = (recent_readings(farm(number), TODAY) for number in (0, 5))
     other[:, 330:] = one[:, 330:]

@@ -187,3 +187,19 @@ def test_a_list_with_the_line_ends_of_windows_is_the_same(tmp_path: Path) -> Non
     unix = read_farms(tmp_path).farms
     (tmp_path / "farms.toml").write_bytes(b"\xef\xbb\xbf" + text.replace("\n", "\r\n").encode())
     assert read_farms(tmp_path).farms == unix
+
+
+@pytest.mark.parametrize("book", ["tp", "Two Ponds"])
+def test_a_book_called_as_a_farm_or_its_file_is_that_farm_s(tmp_path: Path, book: str) -> None:
+    _write(tmp_path, "farms.toml", '[farm."Two Ponds"]\nfile = "tp.csv"\n')
+    _write(tmp_path, "tp.csv")
+    assert [(each.file, each.is_book) for each in read_farms(tmp_path).farms] == [("tp.csv", False)]
+    _write(tmp_path, f"{book}/book.toml")
+    (ponds,) = read_farms(tmp_path).farms
+    assert (ponds.name, ponds.file, ponds.is_book) == ("Two Ponds", book, True)
+
+
+def test_what_only_stands_in_the_folder_is_told_from_what_is_listed(tmp_path: Path) -> None:
+    _write(tmp_path, "farms.toml", '[farm.Brook]\nfile = "b.csv"\n')
+    _write(tmp_path, "Pond.csv")
+    assert [each.is_listed for each in read_farms(tmp_path).farms] == [True, False]

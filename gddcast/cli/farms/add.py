@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import datetime as dt
-import sys
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -41,6 +40,12 @@ def add(
     from gddcast.cli.farms.opening import open_farms
     from gddcast.cli.progress import progress_bar
 
+    if source is not None and not source.is_dir():
+        raise Refusal(
+            str(source), "it is no folder that is there",
+            "It holds a file for each farm, called as the farm is.",
+            "Check the name and the folder you are in.", slug="no-folder",
+        )  # fmt: skip
     farms = open_farms(folder, on)
     said, without, failed = [], [], 0
     with progress_bar("Farms") as progress:
@@ -57,9 +62,8 @@ def add(
         click.echo(f"No file there is called as: {', '.join(without)}.")
     click.echo(f"Next:  {command('farms', 'ahead', folder)}")
     if failed == len(farms.listed.farms):
-        sys.exit(CANNOT_USE)
-    if strict and failed:
-        sys.exit(NEEDS_YOUR_EYE)
+        farms.done(CANNOT_USE)
+    farms.done(NEEDS_YOUR_EYE if strict and failed else 0)
 
 
 def _in_a_line(refusal: Refusal) -> str:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import datetime as dt
-import sys
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -70,7 +69,7 @@ def ahead(
 
         terminal = screen.terminal()
         screen.show(board_text(board, unit, str(folder), full=full, terminal=terminal))
-    sys.exit(exit_code(board, strict=strict))
+    farms.done(exit_code(board, strict=strict))
 
 
 def exit_code(board: Board, *, strict: bool) -> int:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import datetime as dt
-import sys
 from pathlib import Path
 
 import click
@@ -47,6 +46,5 @@ def check(
 
         screen.show(check_text(records, unit, terminal=screen.terminal()))
     if all(each.refusal is not None for each in records):
-        sys.exit(CANNOT_USE)
-    if strict and any(each.needs_an_eye for each in records):
-        sys.exit(NEEDS_YOUR_EYE)
+        farms.done(CANNOT_USE)
+    farms.done(NEEDS_YOUR_EYE if strict and any(each.needs_an_eye for each in records) else 0)

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import datetime as dt
-import sys
 from pathlib import Path
 
 import click
@@ -53,5 +52,5 @@ def compare(
         from gddcast.text.farms.compare import compare_text
 
         screen.show(compare_text(farm_table, unit, terminal=screen.terminal()))
-    if all(each.refusal is not None for each in farm_table.farms):
-        sys.exit(CANNOT_USE)
+    none = all(each.refusal is not None for each in farm_table.farms)
+    farms.done(CANNOT_USE if none else 0)

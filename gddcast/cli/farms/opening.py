@@ -5,14 +5,16 @@ from __future__ import annotations
 import datetime as dt
 import json
 import math
+import sys
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field, fields, replace
 from functools import partial
 from pathlib import Path
-from typing import TYPE_CHECKING, Any, TypeVar
+from typing import TYPE_CHECKING, Any, NoReturn, TypeVar
 
 import click
 
+from gddcast.cli.failures import INTERRUPTED
 from gddcast.errors import Refusal
 from gddcast.farms.attempt import attempt
 
@@ -64,6 +66,7 @@ class Farms:
     _cut: dict[Path, Mapping[str, str]] = field(default_factory=dict)
     _notes: dict[str, tuple[str, ...]] = field(default_factory=dict)
     _known_keys: dict[tuple[str, ...], tuple[str, ...]] = field(default_factory=dict)
+    _left: list[Farm] = field(default_factory=list)
 
     @property
     def day(self) -> dt.date:
@@ -173,7 +176,7 @@ class Farms:
                     progress,
                 )
             ]  # fmt: skip
-        return board_of(rows, self.day, days)
+        return board_of(rows, self.day, days, self.not_asked)
 
     def day_at(self, farm: Farm) -> dt.date:
         """Today at a farm."""
@@ -266,6 +269,7 @@ class Farms:
         """Every farm with what a work on it gives, or why it can't; Ctrl-C keeps what is done."""
         from gddcast.words import count
 
+        self._left.clear()
         for done, farm in enumerate(self.listed.farms):
             if progress is not None:
                 progress(done, len(self.listed.farms))
@@ -274,10 +278,19 @@ class Farms:
             except KeyboardInterrupt:
                 if not done:
                     raise
-                left = len(self.listed.farms) - done
-                click.echo(f"Interrupted: {count(left, 'farm')} not looked at.", err=True)
+                self._left.extend(self.listed.farms[done:])
+                click.echo(f"Interrupted: {count(self.not_asked, 'farm')} not looked at.", err=True)
                 return
             yield farm, answer
+
+    @property
+    def not_asked(self) -> int:
+        """Farms that were left when a person pressed Ctrl-C."""
+        return len(self._left)
+
+    def done(self, code: int = 0) -> NoReturn:
+        """End the command with its exit code; one that was stopped says that it was."""
+        sys.exit(INTERRUPTED if self._left else code)
 
     def show(self, unit: str | None) -> Unit:
         """What the person reads: as said, as the list says, else °F."""

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import datetime as dt
-import sys
 from collections.abc import Callable
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, TypeVar
@@ -43,7 +42,7 @@ def opened_board(
 ) -> tuple[Farms, Board]:
     """The farms of a folder and who is due where; what can't be read is said at once.
 
-    Exits with 3 where no farm can be read: nothing is written then.
+    Exits with 3 where no farm can be read, and where it is interrupted: nothing is written then.
     """
     from gddcast.cli.failures import CANNOT_USE
     from gddcast.cli.farms.opening import open_farms
@@ -57,6 +56,6 @@ def opened_board(
     refused = board.of("refused")
     for row in refused:
         click.echo(f"{row.farm.name} can't be read: {why_refused(row, str(folder))}", err=True)
-    if len(refused) == len(board.farms):
-        sys.exit(CANNOT_USE)
+    if farms.not_asked or len(refused) == len(board.farms):
+        farms.done(CANNOT_USE)
     return farms, board

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import datetime as dt
-import sys
 from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -79,8 +78,8 @@ def sheets(
                 click.echo(f"{farm.name} has no sheet: {said}", err=True)
             else:
                 sheets.append(answer)
-    if not sheets:
-        sys.exit(CANNOT_USE)
+    if farms.not_asked or not sheets:
+        farms.done(CANNOT_USE)
     pages = [each.page for each in sheets]
     title = f"{count(len(pages), 'farm')}, walks of {pages[0].week}"
     write_text(output, sheets_page(pages, title, size=paper), force=force)

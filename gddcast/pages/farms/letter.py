@@ -12,7 +12,7 @@ from gddcast.farms.places import initials
 from gddcast.pages.farms.strip import Strip, strip_of
 from gddcast.pages.paper import Paper, fill
 from gddcast.text.farms import board_words
-from gddcast.text.farms.doubt_words import reason
+from gddcast.text.farms.doubt_words import reason, same_readings
 from gddcast.units import Unit
 
 #: Lines of ranked farms, and farms in doubt or unread, that fit on a side.
@@ -27,6 +27,7 @@ class Letter:
     about: str
     counts: str
     strip: Strip
+    noted: str
     eye: Sequence[tuple[str, str]]
     more_eye: int
     refused: str
@@ -51,16 +52,17 @@ def letter_page(
     called = called or initials(board.farms)
     dated, eye, refused = (board.of(each) for each in ("dated", "eye", "refused"))
     lines = 2 + (board_words.one_stage(dated) is None) + any(row.looked for row in dated)
+    lines += names and any(row.same_as for row in dated)
     day = words.day(board.day, year=True)
     page = Letter(
         title="Where to look",
         about=board_words.about(board, dated) if dated else day,
         counts=board_words.counts(board),
         strip=strip_of(board, called, show, _LINES // lines),
+        noted=board_words.noted(dated, called),
         eye=[(called[row.farm.name], _why(row, called)) for row in eye[:_DOUBTS]],
         more_eye=max(len(eye) - _DOUBTS, 0),
-        refused=words.listed([called[row.farm.name] for row in refused[:_UNREAD]])
-        + (f" and {len(refused) - _UNREAD} more" if len(refused) > _UNREAD else ""),
+        refused=board_words.named([called[row.farm.name] for row in refused], _UNREAD),
     )
     return fill("farms_letter.html", page, paper=size)
 
@@ -72,5 +74,6 @@ def _why(row: FarmDay, called: Mapping[str, str]) -> str:
 def _doubt(row: FarmDay, doubt: Doubt, called: Mapping[str, str]) -> str:
     """A doubt that names another farm names it as the letter does."""
     if doubt.kind == "same-readings":
-        return f"It reads exactly as {called.get(doubt.other, 'another farm')} does: a copy?"
+        alike = next(each for each in row.same_as if each.farm == doubt.other)
+        return same_readings(alike, called[doubt.other])
     return reason(row, doubt)

@@ -14,10 +14,12 @@ from gddcast.farms.places import EYE, LOOK_NOW, REFUSED, TO_COME, Stop, stops_of
 from gddcast.pages.farms.strip import Strip, strip_of
 from gddcast.pages.paper import Figure, Paper, fill
 from gddcast.text.farms import board_words
-from gddcast.text.farms.doubt_words import cure, reason, why_refused
+from gddcast.text.farms.doubt_words import cure, reason
 from gddcast.units import Unit
 from gddcast.weather.series import Place
 
+#: Farms named in one sentence.
+_NAMED = 20
 _SHAPES = {LOOK_NOW: "circle", TO_COME: "square", EYE: "triangle", REFUSED: "cross"}
 
 
@@ -42,6 +44,7 @@ class MapPage:
     unplaced: str
     states: Sequence[FarmState]
     strip: Strip
+    noted: str
     eye: Sequence[tuple[str, str, str]]
     refused: Sequence[tuple[str, str]]
     cautions: str = words.CAUTIONS
@@ -76,15 +79,19 @@ def map_of(board: Board, of_list: Place, show: Unit, folder: str) -> MapPage:
         about=board_words.about(board, board.of("dated")) if board.of("dated") else day,
         counts=board_words.counts(board),
         figure=None if drawing is None else Figure(_takeaway(stops), drawing),
-        unplaced=_listed(unplaced),
+        unplaced=board_words.named(unplaced, _NAMED),
         states=list(_states(stops, board)),
         strip=strip,
+        noted=board_words.noted(board.of("dated")),
         eye=[
             (row.farm.name, " ".join(reason(row, each) for each in row.doubts),
              "  ".join(cure(row, each, folder) for each in row.doubts[:1]))
             for row in board.of("eye")
         ],
-        refused=[(row.farm.name, why_refused(row, folder)) for row in board.of("refused")],
+        refused=[
+            (board_words.named([row.farm.name for row in rows], _NAMED), said)
+            for said, rows in board_words.alike_refused(board.of("refused"), folder)
+        ],
     )  # fmt: skip
 
 
@@ -131,8 +138,3 @@ def _states(stops: Sequence[Stop], board: Board) -> Iterator[FarmState]:
         look = board_words.look(first, board) if stop.rank is not None and first else stop.status
         leg = "" if stop.leg is None else f"{stop.leg:,.{0 if stop.leg >= 10 else 1}f}"
         yield FarmState(stop.rank, stop.row.farm.name, look, leg)
-
-
-def _listed(names: Sequence[str], most: int = 20) -> str:
-    more = f" and {len(names) - most} more" if len(names) > most else ""
-    return f"{words.listed(list(names[:most])) if not more else ', '.join(names[:most])}{more}"

@@ -61,7 +61,7 @@ def strip_of(board: Board, called: Mapping[str, str], show: Unit, most: int | No
     titled = board_words.one_stage([row for _, row in shown]) is None
     axis = _axis(board.day, stages)
     rows = tuple(
-        _row(rank, row, called[row.farm.name], board, show, dots, axis, titled=titled)
+        _row(rank, row, called, board, show, dots, axis, titled=titled)
         for (rank, row), dots in zip(shown, stages, strict=True)
     )
     drawn = any(row.drawing is not None for row in rows)
@@ -85,19 +85,20 @@ def _axis(today: dt.date, stages: list[Rows]) -> SharedAxis:
 
 
 def _row(
-    rank: int, row: FarmDay, name: str, board: Board, show: Unit, dots: Rows, axis: SharedAxis,
-    *, titled: bool,
+    rank: int, row: FarmDay, called: Mapping[str, str], board: Board, show: Unit, dots: Rows,
+    axis: SharedAxis, *, titled: bool,
 ) -> StripRow:  # fmt: skip
-    looked = ""
+    name, looked = called[row.farm.name], ""
     if row.looked is not None:
         ago = row.days_since_look or 0
         since = f"{words.count(ago, 'day')} ago" if ago else "today"
         looked = f"{words.day(row.looked.day, weekday=False)}, {since}"
     first = row.first
     if first is None:
-        return StripRow(rank, name, "nothing more to look for this season", "", "", looked, None)
+        said = board_words.worth(row, called)
+        return StripRow(rank, name, "no stage has a day to look from", "", said, looked, None)
     drawing = axis.row(dots, f"Strip {rank} {name}", first.day) if axis.shows(dots) else None
     return StripRow(
         rank, name, sentences.title(first.window) if titled else "", board_words.look(first, board),
-        board_words.days(first, show), looked, drawing,
+        f"{board_words.days(first, show)} · {board_words.worth(row, called)}", looked, drawing,
     )  # fmt: skip

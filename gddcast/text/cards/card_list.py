@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from gddcast import words
 from gddcast.cards.model import Card
 from gddcast.errors import shell
 from gddcast.text.terminal import PLAIN, Line, Terminal, table
@@ -36,7 +37,12 @@ def card_list(cards: Sequence[Card], *, sought: str = "", terminal: Terminal = P
     rest = terminal.width - key - name - (8 if name else 6)  # two marks, and gaps
     what = "looked for on" if cards[0].group == "pest" else "its stages"
     rows = [
-        (*([_cut(card.name, name)] if name else []), card.key, _marks(card), _cut(_use(card), rest))
+        (
+            *([words.shortened(card.name, name)] if name else []),
+            card.key,
+            _marks(card),
+            words.shortened(_use(card), rest),
+        )
         for card in cards
     ]
     head = (*([cards[0].group] if name else []), "key", "", what)
@@ -66,7 +72,3 @@ def _use(card: Card) -> str:
     if card.group == "pest":
         return ", ".join(card.hosts)
     return ", ".join(event.words for event in card.events)
-
-
-def _cut(text: str, width: int) -> str:
-    return text if len(text) <= width else f"{text[: width - 1].rstrip(' ,')}…"

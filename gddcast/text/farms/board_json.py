@@ -19,8 +19,9 @@ def board_json(board: Board, show: Unit, folder: str, moment: dt.datetime) -> st
         "today": board.day.isoformat(),
         "days": board.days,
         "counts": {
-            "farms": len(board.farms),
+            "farms": len(board.farms) + board.not_asked,
             **{each: len(board.of(each)) for each in ("dated", "eye", "refused")},
+            "not_asked": board.not_asked,
         },
         "farms": [
             {"rank": ranks.get(id(row)), **farm_json(row, show, folder)} for row in board.farms
@@ -76,6 +77,7 @@ def alike_json(alike: Alike, show: Unit) -> Json:
         "farm": alike.farm,
         "days_in_common": alike.days,
         "days_the_same": alike.same,
+        "exactly": alike.exact,
         "offset": difference(alike.offset, show),
         "scatter": difference(alike.scatter, show),
     }

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 
 from gddcast import words
 from gddcast.errors import command
@@ -44,7 +44,8 @@ def board_text(
         if len(ranked) > len(shown):
             lines.append(f"    and {len(ranked) - len(shown)} more:  --full, --json")
         lines.append(Line(last_looks(ranked), rest="  "))
-        lines.append(Line(noted(ranked, folder), rest="  "))
+        if said := noted(ranked):
+            lines.append(Line(f"{said}:  {command('farms', 'check', folder)}", rest="  "))
     if eye:
         lines += ["", Line("NEEDS YOUR EYE", weight="bold")]
         for row in eye if full else eye[:_MOST]:
@@ -53,11 +54,23 @@ def board_text(
         lines += _rest(len(eye) - _MOST, full=full)
     if refused:
         lines += ["", Line("CAN'T BE READ", weight="bold")]
-        for row in refused if full else refused[:_MOST]:
-            said = f"{row.farm.name} ({row.farm.file}): {why_refused(row, folder)}"
-            lines.append(Line(said, "  ", "    ", strong=row.farm.name))
-        lines += _rest(len(refused) - _MOST, full=full)
+        unread = alike_refused(refused, folder)
+        for said, rows in unread if full else unread[:_MOST]:
+            file = f" ({rows[0].farm.file})" if len(rows) == 1 else ""
+            who = named([row.farm.name for row in rows]) + file
+            lines.append(Line(f"{who}: {said}", "  ", "    ", strong=rows[0].farm.name))
+        lines += _rest(len(unread) - _MOST, full=full)
     return terminal.show(lines)
+
+
+def alike_refused(
+    refused: Sequence[FarmDay], folder: str
+) -> list[tuple[str, list[FarmDay]]]:  # fmt: skip
+    """Why farms can't be read, each reason once with all farms it is said of."""
+    found: dict[str, list[FarmDay]] = {}
+    for row in refused:
+        found.setdefault(why_refused(row, folder), []).append(row)
+    return list(found.items())
 
 
 def _rest(more: int, *, full: bool) -> list[str]:
@@ -67,11 +80,13 @@ def _rest(more: int, *, full: bool) -> list[str]:
 def counts(board: Board) -> str:
     """How many farms there are, and how many of each state."""
     dated, eye, refused = (len(board.of(each)) for each in ("dated", "eye", "refused"))
-    parts = [words.count(len(board.farms), "farm"), f"{dated:,} dated"]
+    parts = [words.count(len(board.farms) + board.not_asked, "farm"), f"{dated:,} dated"]
     if eye:
         parts.append(f"{eye:,} need{'s' if eye == 1 else ''} your eye")
     if refused:
         parts.append(f"{refused:,} can't be read")
+    if board.not_asked:
+        parts.append(f"{board.not_asked:,} not looked at")
     return " · ".join(parts)
 
 
@@ -96,16 +111,23 @@ def _rows(ranked: Sequence[FarmDay], board: Board, show: Unit, width: int) -> It
     column = min(max(len(row.farm.name) for row in ranked) + 6, width // 3)
     for rank, row in enumerate(ranked, start=1):
         name, first = f"{rank:>2}  {row.farm.name}", row.first
-        trust = str(row.weather.trust) if row.weather else ""
-        if row.same_as:
-            trust += f" · reads as {row.same_as[0].farm}"
         if first is None:
-            yield Beside(name, column, (), Line(f"no stage has a day to look from · {trust}"))
+            said = f"no stage has a day to look from · {worth(row)}"
+            yield Beside(name, column, (), Line(said), hang=4)
             continue
         day, more = look(first, board), f" +{len(row.due) - 1}" if len(row.due) > 1 else ""
         said = days(first, show) if title else stage_and_days(first, show)
-        said = f"{day:<11}  {said}{more} · {trust}"
-        yield Beside(name, column, (), Line(said, strong=day))
+        said = f"{day:<11}  {said}{more} · {worth(row)}"
+        yield Beside(name, column, (), Line(said, strong=day), hang=4)
+
+
+def worth(row: FarmDay, called: Mapping[str, str] | None = None) -> str:
+    """What a farm's record is worth, and whose it reads like; farms may be called otherwise."""
+    said = str(row.weather.trust) if row.weather else ""
+    if not row.same_as:
+        return said
+    other = row.same_as[0].farm
+    return f"{said} · reads as {called[other] if called else other}"
 
 
 def look(due: Due, board: Board) -> str:
@@ -135,19 +157,21 @@ def needs(row: FarmDay, show: Unit, folder: str, *, titled: bool = True) -> str:
     said = [f"{row.farm.name}:", *(reason(row, each) for each in row.doubts)]
     if row.first is not None:
         days_ = stage_and_days(row.first, show) if titled else days(row.first, show)
-        said.append(f"Not ranked, {days_}.")
+        said.append(f"Not ranked: {days_}.")
     return " ".join(said) + "".join(f"  {cure(row, each, folder)}" for each in row.doubts[:1])
 
 
-def noted(ranked: Sequence[FarmDay], folder: str) -> str:
+def noted(ranked: Sequence[FarmDay], called: Mapping[str, str] | None = None) -> str:
     """At which of them the way the file was read may move the day; nothing where at none."""
-    names = [row.farm.name for row in ranked if row.notes]
-    if not names:
-        return ""
-    more = f" and {len(names) - _NAMED} more" if len(names) > _NAMED else ""
-    where = words.listed(names[:_NAMED]) if not more else ", ".join(names[:_NAMED]) + more
-    check = command("farms", "check", folder)
-    return f"How the file was read may move the day at {where}:  {check}"
+    names = [called[row.farm.name] if called else row.farm.name for row in ranked if row.notes]
+    return f"How the file was read may move the day at {named(names)}" if names else ""
+
+
+def named(names: Sequence[str], most: int = _NAMED) -> str:
+    """Names of farms, as far as there is room."""
+    if len(names) <= most:
+        return words.listed(names)
+    return f"{', '.join(names[:most])} and {len(names) - most} more"
 
 
 def last_looks(ranked: Sequence[FarmDay]) -> str:

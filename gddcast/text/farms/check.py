@@ -9,12 +9,14 @@ from gddcast import words
 from gddcast.farms.check import FarmRecord
 from gddcast.text.answer import Json, as_json, iso, refusal_json
 from gddcast.text.farms.board_json import alike_json
-from gddcast.text.farms.doubt_words import as_sentence
+from gddcast.text.farms.doubt_words import as_sentence, same_readings
 from gddcast.text.terminal import PLAIN, Line, Terminal, narrowed, table
 from gddcast.text.weather.record_csv import signed
 from gddcast.units import Unit
 
 _NONE = "–"
+#: Of a farm's name in a table, the first that the screen has room for.
+_LETTERS = (28, 20, 14, 10)
 
 
 def check_text(
@@ -24,12 +26,9 @@ def check_text(
     good = sum(not each.needs_an_eye for each in records)
     head = f"{words.count(len(records), 'farm')} · {good} as they should be"
     readable = [each for each in records if each.refusal is None]
-    cells = [["", "record", "years", "ends", "behind", "gaps", "best neighbour"]]
-    cells += [_cells(each, show) for each in readable]
     lines: list[str | Line] = [Line(head, weight="bold")]
     if readable:
-        fitted = narrowed(cells, terminal.width, [(2,), (3,)])
-        lines += table(fitted, left=(0, 1, len(fitted[0]) - 1))
+        lines += _table(readable, show, terminal.width)
     for each in records:
         said = [as_sentence(reason) for reason in _reasons(each)]
         if said:
@@ -39,16 +38,29 @@ def check_text(
     return terminal.show(lines)
 
 
-def _cells(record: FarmRecord, show: Unit) -> list[str]:
+def _table(records: Sequence[FarmRecord], show: Unit, width: int) -> list[str]:
+    """Without some columns, then with shorter names, where the screen is narrow."""
+    for letters in _LETTERS:
+        cells = [["", "record", "years", "ends", "behind", "gaps", "best neighbour"]]
+        cells += [_cells(each, show, letters) for each in records]
+        fitted = narrowed(cells, width, [(2,), (3,)])
+        lines = list(table(fitted, left=(0, 1, len(fitted[0]) - 1)))
+        if max(map(len, lines)) <= width:
+            break
+    return lines
+
+
+def _cells(record: FarmRecord, show: Unit, letters: int) -> list[str]:
     ends = words.short_day(record.through) if record.through else _NONE
     gaps = sum((last - first).days + 1 for first, last in record.gaps)
     neighbour = record.neighbour
     lent = _NONE
     if neighbour is not None:
         offset = signed(neighbour.offset, show)
-        lent = f"{neighbour.farm}: {words.count(neighbour.days, 'day')}, {offset}"
+        lent = f"{words.shortened(neighbour.farm, letters)}: {words.count(neighbour.days, 'day')}, {offset}"
     return [
-        record.farm.name, str(record.trust), str(record.past_years), ends,
+        words.shortened(record.farm.name, letters), str(record.trust), str(record.past_years),
+        ends,
         words.count(record.days_behind, "day") if record.days_behind else _NONE,
         words.count(gaps, "day") if gaps else _NONE, lent,
     ]  # fmt: skip
@@ -61,8 +73,7 @@ def _reasons(record: FarmRecord) -> list[str]:
     if record.same_as:
         most = max(record.same_as, key=lambda one: one.same)
         more = f" and {len(record.same_as) - 1} more" if len(record.same_as) > 1 else ""
-        same = words.count(most.same, "day")
-        said.append(f"{same} of the last year read exactly as at {most.farm}{more}: a copy?")
+        said.append(same_readings(most, most.farm + more))
     if not record.past_years:
         said.append("no past year is on file to continue this season")
     return [*said, *record.notes]

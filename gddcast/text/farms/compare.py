@@ -14,6 +14,8 @@ from gddcast.text.terminal import PLAIN, Line, Terminal, narrowed, table
 from gddcast.units import Unit, from_celsius
 
 _NONE = "–"
+#: Of a farm's name: seasons beside each other are what is asked for.
+_LETTERS = 20
 
 
 def compare_text(farm_table: FarmTable, show: Unit, *, terminal: Terminal = PLAIN) -> str:
@@ -59,7 +61,12 @@ def _cells(farm: FarmSeasons, seasons: list[str], show: Unit) -> list[str]:
     heat = words.heat(farm.heat, show, unit=False) if math.isfinite(farm.heat) else _NONE
     doubtful = "" if farm.trust in ("sound", "patched", None) else f" ({farm.trust})"
     days = (farm.reached.get(name) for name in seasons)
-    return [f"{farm.farm.name}{doubtful}", heat, *map(_day, days), _day(farm.middle)]
+    return [
+        f"{words.shortened(farm.farm.name, _LETTERS)}{doubtful}",
+        heat,
+        *map(_day, days),
+        _day(farm.middle),
+    ]
 
 
 def _day(day: dt.date | None) -> str:

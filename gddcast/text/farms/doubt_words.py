@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+import json
+
 from gddcast.errors import command
 from gddcast.farms.board import FarmDay
 from gddcast.farms.doubts import Doubt
 from gddcast.farms.farm import Farm
+from gddcast.farms.likeness import Alike
 from gddcast.words import count, day, sentence
 
 
@@ -19,11 +22,18 @@ def reason(row: FarmDay, doubt: Doubt) -> str:
     if doubt.kind == "short":
         return "No past year is on file to continue this season."
     if doubt.kind == "same-readings":
-        same = next((each.same for each in row.same_as if each.farm == doubt.other), 0)
-        return f"{count(same, 'day')} of the last year read exactly as at {doubt.other}: a copy?"
+        return next(
+            same_readings(each, each.farm) for each in row.same_as if each.farm == doubt.other
+        )
     more = f" And {count(len(doubt.reasons) - 1, 'thing')} more." if len(doubt.reasons) > 1 else ""
     said = doubt.reasons[0] if doubt.reasons else "no stage has a date"
     return f"{as_sentence(said)}{more}"
+
+
+def same_readings(alike: Alike, called: str) -> str:
+    """That two farms have one record, as a sentence; the other is called so here."""
+    how = "exactly" if alike.exact else "almost exactly"
+    return f"{count(alike.same, 'day')} of the last year read {how} as at {called}: a copy?"
 
 
 def as_sentence(reason: str) -> str:
@@ -47,7 +57,9 @@ def cure(row: FarmDay, doubt: Doubt, folder: str) -> str:
     if doubt.kind == "short":
         return command("farms", "patch", folder, farm.name, "--extend")
     if doubt.kind == "same-readings":
-        return command("farms", "check", folder)
+        if farm.is_listed:
+            return command("farms", "check", folder)
+        return f"If it is no farm, add to farms.toml  leave_out = [{json.dumps(farm.file)}]"
     if doubt.kind == "record" and row.weather is not None and row.weather.missing:
         return command("farms", "patch", folder, farm.name)
     return _alone("ahead" if doubt.kind == "no-date" else "weather", farm, folder)

@@ -3,17 +3,20 @@
 from __future__ import annotations
 
 import datetime as dt
+from dataclasses import replace
 
 import pytest
 
 from gddcast.errors import Refusal
 from gddcast.farms.board import Board, FarmDay, board_of, farm_day, refused_farm
+from gddcast.farms.check import farm_record, with_neighbours
 from gddcast.farms.farm import Farm
 from gddcast.journal.entries import Journal, Sighting
 from gddcast.readers.card_files import load_cards
 from gddcast.text.farms.board_words import board_text
-from gddcast.text.farms.doubt_words import why_refused
-from gddcast.text.terminal import UNFOLDED
+from gddcast.text.farms.check import check_text
+from gddcast.text.farms.doubt_words import cure, why_refused
+from gddcast.text.terminal import UNFOLDED, Terminal
 from gddcast.today.practice import Practice
 from gddcast.today.record import Record
 from gddcast.today.today import Today
@@ -51,7 +54,7 @@ def test_a_farm_that_needs_an_eye_names_its_stage_where_nobody_else_does() -> No
     alone = _said(_row("A", old))
     assert alone[0] == "1 farm · 0 dated · 1 needs your eye"
     (line,) = (each for each in alone if each.startswith("  A: "))
-    assert f"Not ranked, {STAGE}, any day" in line
+    assert f"Not ranked: {STAGE}, any day" in line
     assert line.endswith("gddcast farms add farms --weather DIR")
     beside = _said(_row("A", old), _row("B", farm(1)))
     (line,) = (each for each in beside if each.startswith("  A: "))
@@ -98,3 +101,37 @@ def test_a_refusal_is_one_line_and_its_flag_a_whole_command(flag: str | None, sa
         board_text(board, "F", "farms", terminal=UNFOLDED).splitlines()[-1]
         == f"  A (A.csv): {said}"
     )
+
+
+def test_a_reason_of_several_farms_is_said_once_with_their_names() -> None:
+    rows = [refused_farm(Farm(name, Place(name), f"{name}.csv"),
+                         Refusal(name, "nobody said what is watched", "", "Say it."))
+            for name in "ABCDEF"]  # fmt: skip
+    other = Refusal("G.csv", "it is empty", "", "Export it.")
+    said = _said(*rows, refused_farm(Farm("G", Place("G"), "G.csv"), other))
+    assert said[-2:] == [
+        "  A, B, C, D and 2 more: Nobody said what is watched. Say it.",
+        "  G (G.csv): It is empty. Export it.",
+    ]
+
+
+def test_a_copy_that_only_stands_in_the_folder_can_be_left_out() -> None:
+    board = board_of([_row("A", farm(0)), _row("B", farm(0))], TODAY)
+    (copy,) = board.of("eye")
+    assert cure(copy, copy.doubts[0], "farms") == "gddcast farms check farms"
+    found = replace(copy, farm=replace(copy.farm, is_listed=False))
+    assert cure(found, found.doubts[0], "farms").endswith('leave_out = ["B.csv"]')
+
+
+def test_on_a_narrow_screen_long_names_are_cut_and_no_line_of_the_check_is_broken() -> None:
+    names = ("The Old Valley Orchard of the North", "The Old Valley Orchard of the South")
+    records = with_neighbours(
+        [farm_record(Farm(name, Place(name), "x.csv"), Record(farm(number), TODAY))
+         for number, name in enumerate(names)]
+    )  # fmt: skip
+    for width in (80, 92):
+        said = check_text(records, "F", terminal=Terminal(width)).splitlines()
+        assert max(map(len, said)) <= width
+        assert all("The Old" in line and "… " in line for line in said[2:4])
+    wide = check_text(records, "F", terminal=UNFOLDED)
+    assert "The Old Valley Orchard of t…  " in wide
