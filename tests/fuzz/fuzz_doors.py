@@ -27,7 +27,15 @@ from dataclasses import dataclass, field
 from pathlib import Path
 
 from gddcast.errors import Refusal
-from tests.fuzz.doors import answers, exports, farm_lists, rows, sheets_of_excel, toml_files
+from tests.fuzz.doors import (
+    answers,
+    class_tables,
+    exports,
+    farm_lists,
+    rows,
+    sheets_of_excel,
+    toml_files,
+)
 from tests.fuzz.doors.known_file import KnownFile, fault_of
 from tests.fuzz.oracle import REFUSED, RIGHT, WRONG
 
@@ -36,7 +44,7 @@ PATIENCE, MOST = 20.0, 1_000_000_000
 #: Every kind of file; an export takes a hundred times as long as the others, and comes less often.
 DOORS = {
     **rows.TABLES, **toml_files.TABLES, **answers.TABLES, **sheets_of_excel.TABLES,
-    **farm_lists.TABLES, **exports.TABLES,
+    **farm_lists.TABLES, **class_tables.TABLES, **exports.TABLES,
 }  # fmt: skip
 _RARE = "export"
 
