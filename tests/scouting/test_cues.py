@@ -299,3 +299,10 @@ def test_every_cue_card_begins_somewhere() -> None:
         "cross-striped-cabbageworm", "eggplant-flea-beetle", "harlequin-bug", "potato-flea-beetle",
         "slugs", "turnip-maggot", "wireworms",
     }  # fmt: skip
+
+
+def test_a_record_that_begins_later_tells_of_no_warm_day() -> None:
+    cue = Cue("beetles are about", "x", "seen", air_above=55.0, unit="F")
+    series = warm_days(dt.date(2026, 2, 14))
+    assert begins_on(cue, YEAR, HERE, series, series.first) is None
+    assert begins_on(cue, YEAR, HERE, series, series.first - 9 * ONE_DAY) is None
