@@ -311,3 +311,19 @@ def test_a_crop_that_is_nearly_one_is_asked_about(tmp_path: Path) -> None:
     assert crop_keys(["kale", "grandma's bean"], cards, file) == ("kale", "grandma's bean")
     with pytest.raises(SettingsRefusal, match=r"line 3(.|\n)*found \"cucumbr\"(.|\n)*cucumber"):
         crop_keys(["kale", "cucumbr"], cards, file)
+
+
+def test_settings_that_could_not_be_written_leave_no_half_file(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    file = tmp_path / "book.toml"
+    write_settings(file, WHOLE)
+
+    def full(_: int) -> None:
+        raise OSError(28, "No space left on device")
+
+    monkeypatch.setattr(os, "fsync", full)
+    with pytest.raises(Refusal, match="the disk is full"):
+        write_settings(file, WHOLE.replace("41.2", "41.3"))
+    assert [each.name for each in tmp_path.iterdir()] == ["book.toml"]
+    assert file.read_text(encoding="utf-8") == WHOLE
