@@ -113,6 +113,7 @@ class _Source:
 def _read(file: Path, scratch: Path) -> Iterator[_Source]:
     damaged = scratch.with_name(scratch.name + ".damaged")
     with closing(sqlite3.connect(scratch, isolation_level=None)) as rows:
+        rows.execute("PRAGMA synchronous = OFF")  # nobody misses it after a loss of power
         for step in schema.STEPS:
             rows.executescript(step)
         rows.execute("PRAGMA ignore_check_constraints = ON")
