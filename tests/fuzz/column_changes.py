@@ -74,7 +74,9 @@ def trap_columns(sheet: Sheet, chance: random.Random) -> bool:
     if sheet.kind == "means" or sheet.kind == "single":
         return False
     sheet.truth.plain = False
-    kinds = tuple(each for each in TRAPS if each[0] not in _MEANS) if sheet.truth.hopeless else TRAPS
+    kinds = (
+        tuple(each for each in TRAPS if each[0] not in _MEANS) if sheet.truth.hopeless else TRAPS
+    )
     return _spare(sheet, chance, kinds)
 
 
