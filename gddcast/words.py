@@ -305,6 +305,17 @@ def as_cell(text: str) -> str:
     return f"'{text}" if text.startswith(FORMULA) else text
 
 
+def out_of_cell(cell: str) -> str:
+    """The words that `as_cell` put into a cell.
+
+    Examples
+    --------
+    >>> out_of_cell("'=1+1"), out_of_cell("'tis")
+    ('=1+1', "'tis")
+    """
+    return cell[1:] if cell.startswith("'") and cell[1:].startswith(FORMULA) else cell
+
+
 def phrase(text: str, most: int) -> str:
     """Whole phrases of a text, up to a comma or semicolon, as far as they are short; else nothing.
 

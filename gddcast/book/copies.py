@@ -26,6 +26,11 @@ WEEK = dt.timedelta(days=7)
 WEEKS, MONTHS = 4, 12
 _WEEKLY = re.compile(r"-copy-(\d{4}-\d\d-\d\d)$")
 _COPIES = ("copy", "before-version", "replaced")
+#: What SQLite says where the record may well be sound.
+_NO_DAMAGE = (
+    sqlite3.SQLITE_BUSY, sqlite3.SQLITE_LOCKED, sqlite3.SQLITE_FULL, sqlite3.SQLITE_READONLY,
+    sqlite3.SQLITE_CANTOPEN, sqlite3.SQLITE_PERM,
+)  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,35 +99,59 @@ def restore(records: Path, copy: Copy, today: dt.date) -> Path | None:
         If somebody is writing into the record, or the folder takes no writing.
     """
     with faults.explained(records, store.WAIT):
-        aside = _set_aside(records, today) if records.exists() else None
-        store.copy(copy.file, records, journal="WAL")
+        aside = _aside(records, today) if records.exists() else None
+        if aside is None or not _turned_back(records, copy.file, aside):
+            _in_its_place(records, copy.file, aside)
     commit(records)
     return aside
 
 
-def _set_aside(records: Path, today: dt.date) -> Path:
+def _aside(records: Path, today: dt.date) -> Path:
     names = (f"{records.stem}-replaced-{today}{'' if n == 1 else f'-{n}'}" for n in range(1, 1000))
-    aside = next(file for name in names if not (file := records.with_stem(name)).exists())
+    return next(file for name in names if not (file := records.with_stem(name)).exists())
+
+
+def _turned_back(records: Path, copy: Path, aside: Path) -> bool:
+    """Set a sound record aside and fill it from a copy in one transaction; False if it is damaged.
+
+    One lock is held over both, so that no entry falls between them.
+    """
     try:
-        with closing(
-            sqlite3.connect(records, timeout=store.WAIT, isolation_level=None)
-        ) as connection:
-            connection.execute("BEGIN IMMEDIATE")  # nobody is writing
-            connection.execute("ROLLBACK")
-            connection.execute("PRAGMA wal_checkpoint(TRUNCATE)")
-        store.copy(records, aside)
+        with store.alone(records) as record:
+            if record.execute("PRAGMA integrity_check(1)").fetchone() != ("ok",):
+                return False
+            store.copy_of(record, aside)
+            with closing(sqlite3.connect(f"{copy.resolve().as_uri()}?mode=ro", uri=True)) as source:
+                source.backup(record)
+    except UnicodeDecodeError:  # in the words of SQLite itself
+        return False
     except sqlite3.DatabaseError as error:
-        if getattr(error, "sqlite_errorcode", 0) & 0xFF in (
-            sqlite3.SQLITE_BUSY,
-            sqlite3.SQLITE_FULL,
-        ):
+        if getattr(error, "sqlite_errorcode", 0) & 0xFF in _NO_DAMAGE:
             raise
-        shutil.copy2(records, aside)  # damaged: every byte as it stands
+        return False
+    return True
+
+
+def _in_its_place(records: Path, copy: Path, aside: Path | None) -> None:
+    """Give a copy the name of a record that is damaged or gone; each byte of that is kept first.
+
+    Its log goes before the copy comes, for SQLite would write it into whatever has the name: a kill
+    in between leaves a damaged record damaged, and the whole of it aside.
+    """
+    log = records.with_name(f"{records.name}-wal")
+    if aside is not None:
+        if log.exists():
+            _byte_for_byte(log, aside.with_name(f"{aside.name}-wal"))
+        _byte_for_byte(records, aside)
     for ending in ("-wal", "-shm"):
-        beside = records.with_name(records.name + ending)
-        if beside.exists():
-            beside.rename(aside.with_name(aside.name + ending))
-    return aside
+        records.with_name(records.name + ending).unlink(missing_ok=True)
+    store.copy(copy, records, journal="WAL")
+
+
+def _byte_for_byte(file: Path, to: Path) -> None:
+    half = to.with_name(f".{to.name}.half")
+    shutil.copy2(file, half)
+    half.replace(to)
 
 
 def _weekly(records: Path) -> dict[dt.date, Path]:

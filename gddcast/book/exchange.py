@@ -130,6 +130,28 @@ def import_book(source: str | Path, folder: str | Path) -> Book:
     return open_book(folder)
 
 
+def record_of(source: Path, file: Path) -> Path:
+    """Make a record of an export's sheets, to be held against a damaged one.
+
+    Raises
+    ------
+    ImportRefusal
+        With every fault of the sheets.
+    Refusal
+        If it is no export, or one without its names and notes.
+    """
+    about = _about(source)
+    if about.get("shareable"):
+        raise Refusal(
+            f"the folder {source}", "it is a copy to share, without names and notes",
+            "Only a full export holds entries as they were written.",
+            "Name a folder that  gddcast export DIR  wrote without  --share.", slug="not-an-export",
+        )  # fmt: skip
+    store.create(file)
+    _fill(file, source, about.get("rows", {}))
+    return file
+
+
 def _is_same_record(imported: Path, records: Path) -> bool:
     """Whether an import that was killed before its last step had come to this very record."""
     if not records.exists():

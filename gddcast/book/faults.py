@@ -167,7 +167,7 @@ def explained(file: Path, waited: float) -> Iterator[None]:
     except sqlite3.Error as error:
         # Only the low byte of an extended code names its kind.
         code = getattr(error, "sqlite_errorcode", 0) & 0xFF
-        if code in _WAITING:
+        if is_waiting(error):
             raise someone_else_writes(file, waited) from error
         if code == _FULL:
             raise disk_full(file) from error
@@ -181,6 +181,11 @@ def explained(file: Path, waited: float) -> Iterator[None]:
         if error.errno == errno.ENOSPC:
             raise disk_full(file) from error
         raise unwritable(file, (error.strerror or str(error)).lower()) from error
+
+
+def is_waiting(error: sqlite3.Error) -> bool:
+    """Whether somebody else keeps the record to himself, so that it may be had in a moment."""
+    return getattr(error, "sqlite_errorcode", 0) & 0xFF in _WAITING
 
 
 @contextmanager

@@ -1,8 +1,8 @@
 """What can be saved of a damaged record: every entry that is still as it was written.
 
 Each row that can be read is read, and its checksum says whether it is what was written. What is
-not, is taken from a copy beside the record where the copy has it as promised. The rest is named,
-never guessed. The damaged record is only read.
+not, is taken from a copy beside the record, or from an export, where that has it as promised. The
+rest is named, never guessed. The damaged record is only read.
 """
 
 from __future__ import annotations
@@ -19,6 +19,7 @@ from pathlib import Path
 from typing import Any
 
 from gddcast.book import checksums, faults, schema, store
+from gddcast.book.exchange import record_of
 from gddcast.book.founding import create_book, folder_for, settle
 from gddcast.book.opening import RECORDS, SETTINGS, Book, open_book
 from gddcast.book.settings import read_settings
@@ -45,7 +46,11 @@ class Saved:
 
 
 def rescue(
-    folder: Path, target: Path, copies: Sequence[Path], now: dt.datetime
+    folder: Path,
+    target: Path,
+    copies: Sequence[Path],
+    now: dt.datetime,
+    export: Path | None = None,
 ) -> tuple[Book, Saved]:
     """Make a new book of what can be saved.
 
@@ -59,11 +64,14 @@ def rescue(
         Copies of its record, the best first.
     now : datetime.datetime
         Written where the moment of a withdrawal is lost.
+    export : Path, optional
+        Folder of an export of this book; what only it promises is named as unchecked.
 
     Raises
     ------
     Refusal
-        If its settings cannot be read, no entry can be saved, or a book stands in the target.
+        If its settings cannot be read, no entry can be saved, a book stands in the target, or the
+        export is of another book.
     """
     settings = read_settings(folder / SETTINGS)
     if store.holds_a_book(target):
@@ -71,11 +79,17 @@ def rescue(
     with folder_for(target), faults.explained(target / RECORDS, store.WAIT), \
             tempfile.TemporaryDirectory(dir=target, prefix=".import-") as half:  # fmt: skip
         book = create_book(Path(half) / "book", settings)
+        files = [folder / RECORDS, *copies]
+        if export is not None:
+            files.append(record_of(export, Path(half) / "export.sqlite"))
         with contextlib.ExitStack() as opened:
             sources = [
                 opened.enter_context(_read(file, Path(half) / f"book.sqlite-{number}"))
-                for number, file in enumerate((folder / RECORDS, *copies))
+                for number, file in enumerate(files)
             ]
+            if export is not None:
+                sources[-1].is_export = True
+                _refuse_another_book(export, sources)
             saved = _filled(book.records, sources, now)
         if not saved.entries:
             raise _nothing(folder)
@@ -88,17 +102,18 @@ def rescue(
 class _Source:
     """Everything readable of one file, in a record of today's form that checks nothing."""
 
-    name: str
     unsealed: bool  # written before rows had checksums
     rows: sqlite3.Connection
     promised: dict[str, dict[int, bytes]]
     sums: dict[str, dict[int, list[tuple[str, bytes]]]]
+    is_export: bool = False  # its checksums were taken of text, when it was read
 
 
 @contextlib.contextmanager
 def _read(file: Path, scratch: Path) -> Iterator[_Source]:
     damaged = scratch.with_name(scratch.name + ".damaged")
     with closing(sqlite3.connect(scratch, isolation_level=None)) as rows:
+        rows.execute("PRAGMA synchronous = OFF")  # nobody misses it after a loss of power
         for step in schema.STEPS:
             rows.executescript(step)
         rows.execute("PRAGMA ignore_check_constraints = ON")
@@ -117,7 +132,7 @@ def _read(file: Path, scratch: Path) -> Iterator[_Source]:
                     _copied(found, rows, table)
         rows.execute("COMMIT")
         unsealed = version < schema.SEALED
-        yield _Source(file.name, unsealed, rows, checksums.promised(rows), checksums.row_sums(rows))
+        yield _Source(unsealed, rows, checksums.promised(rows), checksums.row_sums(rows))
 
 
 def _beside(file: Path, damaged: Path) -> None:
@@ -199,8 +214,8 @@ def _save_entry(
     fresh: sqlite3.Connection, number: int, sources: list[_Source], saved: Saved
 ) -> None:
     """One entry from the first source that has it as promised; else the sound days of weather."""
-    promised = next((s.promised["entry"][number] for s in sources if number in s.promised["entry"]),
-                    None)  # fmt: skip
+    promise = next((each for each in sources if number in each.promised["entry"]), None)
+    promised = promise and promise.promised["entry"][number]
     there = [each for each in sources if number in each.sums["entry"]]
     # A record of before the checksums: read, and named as unchecked.
     bare = promised is None and sources[0].unsealed
@@ -228,10 +243,27 @@ def _save_entry(
     saved.entries += 1
     if best is not sources[0]:
         saved.from_copies.append(name)
-    if bare:
+    if bare or (promise and promise.is_export):
         saved.unchecked.append(name)
     if sound is not None:
         saved.days_lost[name] = len(promised or b"") // checksums.WIDTH - 2 - len(sound)
+
+
+def _refuse_another_book(export: Path, sources: list[_Source]) -> None:
+    """An export whose entries are none of those that the record and its copies promise."""
+    exported = sources[-1].sums["entry"]
+    promised = [
+        rows and _joined(rows) == each.promised["entry"][number]
+        for each in sources[:-1]
+        for number in each.promised["entry"]
+        if (rows := exported.get(number))
+    ]
+    if promised and not any(promised):
+        raise Refusal(
+            f"the folder {export}", "it is an export of another book",
+            "None of its entries is one of those in the damaged book.",
+            "Name an export of this book, or leave  --export  out.", slug="another-book",
+        )  # fmt: skip
 
 
 def _most_days(

@@ -18,7 +18,7 @@ from typing import Any
 from gddcast.book.entries import is_day_of_any_year
 from gddcast.units import number_in
 from gddcast.weather.series import Origin
-from gddcast.words import FORMULA, as_cell, listed
+from gddcast.words import as_cell, listed, out_of_cell
 
 #: Columns whose name alone would leave a unit open.
 _HEADINGS = {
@@ -74,8 +74,7 @@ class SheetColumn:
         if self.name == "starts" and not is_day_of_any_year(cell):
             raise ValueError("a day of the year, month first, such as 03-01")
         if self.kind == "TEXT":
-            is_guarded = cell.startswith("'") and cell[1:].startswith(FORMULA)
-            return cell[1:] if is_guarded else cell
+            return out_of_cell(cell)
         return _number(cell, whole=self.kind == "INTEGER")
 
 

@@ -127,9 +127,9 @@ def _connected(file: Path, wait: float) -> sqlite3.Connection:
     address = file.resolve().as_uri()
     try:
         return _connection(f"{address}?mode=rw", wait)
-    except sqlite3.OperationalError:
+    except sqlite3.OperationalError as error:
         wal = file.with_name(file.name + "-wal")
-        if wal.exists() and wal.stat().st_size:
+        if faults.is_waiting(error) or (wal.exists() and wal.stat().st_size):
             raise
         # A folder that takes no writing, such as a shared copy: nobody can change it under us.
         return _connection(f"{address}?immutable=1", wait)
@@ -176,15 +176,30 @@ def _brought_up_to_date(file: Path, connection: sqlite3.Connection) -> None:
 
 def copy(file: Path, to: Path, *, journal: str = "DELETE") -> None:
     """Copy a record as it stands into one file, whole before it has its name."""
+    with closing(_connected(file, WAIT)) as source:
+        copy_of(source, to, journal=journal)
+
+
+def copy_of(source: sqlite3.Connection, to: Path, *, journal: str = "DELETE") -> None:
+    """The same of a record that is open already."""
     half = to.with_name(f".{to.name}.half")
     half.unlink(missing_ok=True)
     with closing(sqlite3.connect(half, isolation_level=None)) as target:
-        with closing(_connected(file, WAIT)) as source:
-            source.backup(target)
+        source.backup(target)
         target.execute(
             f"PRAGMA journal_mode = {journal}"
         )  # closed, it is one file, whole in itself
     half.replace(to)
+
+
+@contextmanager
+def alone(file: Path) -> Iterator[sqlite3.Connection]:
+    """A record that nobody else reads or writes until it is let go."""
+    with closing(_connected(file, WAIT)) as connection:
+        connection.execute("PRAGMA locking_mode = EXCLUSIVE")
+        connection.execute("BEGIN IMMEDIATE")  # from here on the lock outlasts its transaction
+        connection.execute("COMMIT")
+        yield connection
 
 
 def _take_steps(connection: sqlite3.Connection, version: int) -> None:

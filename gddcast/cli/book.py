@@ -89,15 +89,22 @@ def restore(copy: Path | None, book_folder: Path | None) -> None:
 
 @book.command()
 @click.argument("target", metavar="NEWDIR", type=options.READABLE)
+@click.option(
+    "--export",
+    type=options.READABLE,
+    metavar="DIR",
+    help="Your last export: what the record and its copies have lost is taken from it.",
+)
 @options.book
-def rescue(target: Path, book_folder: Path | None) -> None:
+def rescue(target: Path, export: Path | None, book_folder: Path | None) -> None:
     r"""Make a new book NEWDIR of every entry that is still as it was written.
 
-    What the record has lost is taken from the copies beside it; the rest is named. The damaged
-    book is left as it is.
+    What the record has lost is taken from the copies beside it, then from your last export; the
+    rest is named. The damaged book is left as it is.
 
     \b
     gddcast book rescue saved --book garden
+    gddcast book rescue saved --export copy --book garden
     """
     from gddcast.book import faults, store
     from gddcast.book.copies import copies
@@ -112,10 +119,10 @@ def rescue(target: Path, book_folder: Path | None) -> None:
     if not store.holds_a_book(folder):
         raise faults.no_book(folder)
     beside = [each.file for each in copies(folder / RECORDS)]
-    _, saved = save(folder, target, beside, now())
+    _, saved = save(folder, target, beside, now(), export)
     click.echo(f"Saved {count(saved.entries, 'entry', 'entries')} into {target}.")
     for words, names in (
-        ("From a copy", saved.from_copies),
+        ("From a copy or the export" if export else "From a copy", saved.from_copies),
         ("Without checksums to compare, look them through", saved.unchecked),
         ("Lost", saved.lost),
     ):
@@ -125,6 +132,9 @@ def rescue(target: Path, book_folder: Path | None) -> None:
         click.echo(
             f"Of entry {name}, {count(days, 'day')} of weather lost: bring that file in again."
         )
+    if export is None and (saved.lost or saved.days_lost):
+        again = shell("gddcast", "book", "rescue", "NEWDIR", "--export", "DIR", "--book", folder)
+        click.echo(f"Should an export of yours have them:  {again}")
     click.echo(f"Next:  {shell('gddcast', 'walk', '--book', target)}")
 
 

@@ -12,6 +12,7 @@ from gddcast.cli.lesson_options import refuse_other_endings, write
 from gddcast.errors import Refusal
 
 if TYPE_CHECKING:
+    from gddcast.lessons.class_sheets import Order
     from gddcast.lessons.marking import FaultsFound, StudentMarks
     from gddcast.readers.class_files import FaultsKey, GivenAnswers, KeyRow
 
@@ -53,7 +54,7 @@ def mark(
             raise click.UsageError("Planted errors are marked on the screen: leave -o out.")
         screen.show(faults_text(_faults_found(rows, given), screen.terminal()))
         return
-    students = _marked(key, rows, given, read_answers(given), within)
+    students = marked(key, rows, given, read_answers(given), within)
     if output is None:
         screen.show(marks_text(students, screen.terminal()))
         return
@@ -61,7 +62,7 @@ def mark(
     write(output, made, force, "the marks")
 
 
-def _marked(
+def marked(
     key: Path, rows: tuple[KeyRow, ...], file: Path, given: tuple[GivenAnswers, ...],
     within: float | None,
 ) -> list[StudentMarks]:  # fmt: skip
@@ -69,12 +70,20 @@ def _marked(
     from gddcast.lessons.class_sheets import CARD, sheet_items
     from gddcast.lessons.marking import mark_sheet, tolerance
     from gddcast.readers.card_files import load_cards
-    from gddcast.readers.class_files import figures_in, number_in
+    from gddcast.readers.class_files import answer_in, figures_in
 
     cards = load_cards() if any(row.order.form == CARD for row in rows) else {}
     students = []
+    lines: dict[Order, int] = {}
     for each in given:
         row = _row_of(file, each, rows)
+        if lines.setdefault(row.order, each.line) != each.line:
+            raise Refusal(
+                f"{file.name}, line {each.line}",
+                f"sheet {row.order.seed} stands on line {lines[row.order]} already",
+                "Each sheet is marked once.", "Take one of the two lines out.",
+                slug="class-answers",
+            )  # fmt: skip
         items = sheet_items(row.order.make(cards))
         if tuple(one.shown for one in items) != row.answers:
             raise Refusal(
@@ -82,7 +91,7 @@ def _marked(
                 f"The sheet has {', '.join(one.shown for one in items)}.",
                 "Use the key as it was written, by this version.", slug="class-key",
             )  # fmt: skip
-        read = figures_in if row.order.form == CARD else number_in
+        read = figures_in if row.order.form == CARD else answer_in
         numbers: dict[str, float | None] = {}
         for letter, cell in each.cells.items():
             numbers[letter] = read(cell)

@@ -5,6 +5,7 @@ A column nobody knows is refused, never left out in silence: its numbers might b
 
 from __future__ import annotations
 
+import contextlib
 import csv
 import io
 from collections.abc import Callable, Iterator, Mapping
@@ -19,7 +20,8 @@ from gddcast.lessons.slips import LETTERS
 from gddcast.lessons.worksheet import FORMS
 from gddcast.readers.opening import bytes_of, decoded
 from gddcast.text.lessons.class_key import ANSWERS, FAULTS_KEY, KEY
-from gddcast.units import Unit
+from gddcast.units import Unit, number_in
+from gddcast.words import out_of_cell
 
 #: A class list is a few lines. [bytes]
 LARGEST = 1_000_000
@@ -173,33 +175,34 @@ def read_fault_answers(path: Path) -> tuple[GivenLine, ...]:
     return tuple(given_lines)
 
 
-def number_in(cell: str) -> float | None:
-    """A number somebody wrote: 38.8, 38,8, −2 or day 5, with a unit behind it or not.
+def answer_in(cell: str) -> float | None:
+    """The one number somebody wrote: 38.8, 38,8, −2 or day 5, with a unit behind it or not.
 
     Examples
     --------
-    >>> number_in("38,8 °F-days"), number_in("day 6"), number_in("many")
-    (38.8, 6.0, None)
+    >>> answer_in("38,8 °F-days"), answer_in("day 6"), answer_in("many"), answer_in("38 or 39")
+    (38.8, 6.0, None, None)
     """
+    numbers = []
     for word in cell.replace("−", "-").replace(",", ".").split():
-        try:
-            return float(word)
-        except ValueError:
-            continue
-    return None
+        with contextlib.suppress(ValueError):
+            numbers.append(number_in(word))
+    return numbers[0] if len(numbers) == 1 else None
 
 
 def figures_in(cell: str) -> float | None:
     """Figures somebody wrote in any order and with anything between, as one number.
 
+    One that no sheet has, such as 6, is kept: with it the answer is not that of the sheet.
+
     Examples
     --------
-    >>> figures_in("4, 2"), figures_in("none"), figures_in("")
-    (24.0, 0.0, None)
+    >>> figures_in("4, 2"), figures_in("none"), figures_in("4 and 6"), figures_in("")
+    (24.0, 0.0, 46.0, None)
     """
-    figures = sorted({each for each in cell if each in "12345"})
+    figures = sorted({each for each in cell if each in "123456789"})
     if figures:
-        return float("".join(figures))
+        return float("".join(figures) + "0" * ("0" in cell))
     return 0.0 if cell.strip().lower() in ("0", "none", "nothing", "–", "-") else None
 
 
@@ -207,14 +210,15 @@ def _table(
     path: Path, what: str, bare: Callable[[list[str]], bool] = lambda _: False
 ) -> tuple[list[str], list[Row]]:
     """Columns, in small letters but for A, B, C, and the lines that are not empty."""
+    expected = f"A CSV file is expected: {what}."
     try:
-        text = decoded(bytes_of(path, LARGEST), path.name).text
+        text = decoded(bytes_of(path, LARGEST), path.name, expected).text
     except OSError as error:
         _refuse(path.name, (error.strerror or "it can't be read").lower(),
-                f"A CSV file is expected: {what}.", "Check its name.")  # fmt: skip
+                expected, "Check its name.")  # fmt: skip
     lines = list(_lines(path, text))
     if not lines:
-        _refuse(path.name, "it is empty", f"A CSV file is expected: {what}.", "Fill it in.")
+        _refuse(path.name, "it is empty", expected, "Fill it in.")
     if bare(lines[0][1]):
         lines.insert(0, (0, ["student"]))
     columns = [cell if cell in LETTERS else _heading(cell) for cell in lines[0][1]]
@@ -239,18 +243,13 @@ def _lines(path: Path, text: str) -> Iterator[tuple[int, list[str]]]:
     reader = csv.reader(io.StringIO(text), delimiter=max(",;\t", key=heading.count))
     try:
         for cells in reader:
-            plain = [_plain(cell) for cell in cells]
+            plain = [out_of_cell(cell.strip()) for cell in cells]
             if any(plain):
                 yield reader.line_num, plain
     except csv.Error:
-        _refuse(f"{path.name}, line {reader.line_num}", "a cell does not end", "A CSV is expected.",
-                "Close its quotes.")  # fmt: skip
-
-
-def _plain(cell: str) -> str:
-    """A cell without the apostrophe that keeps a spreadsheet from running it."""
-    cell = cell.strip()
-    return cell[1:] if cell[:1] == "'" and cell[1:2] in "=+-@" else cell
+        most = f"{csv.field_size_limit():,} letters"
+        _refuse(f"{path.name}, line {reader.line_num}", f"a cell does not end within {most}",
+                "A CSV is expected.", "Close its quotes.")  # fmt: skip
 
 
 def _known(
@@ -276,7 +275,7 @@ def _whole(path: Path, row: Row, column: str) -> int:
 
 def _number(path: Path, row: Row, column: str) -> float:
     try:
-        return float(row.cells[column].replace(",", "."))
+        return number_in(row.cells[column].replace(",", "."))
     except ValueError:
         _no_number(path, row, column)
 

@@ -33,12 +33,13 @@ def farms_in_table(file: Path) -> dict[str, Mapping[str, Any]]:
     Refusal
         If it is no table, or with every fault of every row and its line.
     """
+    expected = "A table of farms is expected, a row each."
     try:
-        text = decoded(bytes_of(file, _LARGEST), file.name).text
+        text = decoded(bytes_of(file, _LARGEST), file.name, expected).text
     except OSError as error:
         raise Refusal(
             str(file), (error.strerror or "it can't be read").lower(),
-            "A table of farms is expected, a row each.", "Check the name.", slug="no-file",
+            expected, "Check the name.", slug="no-file",
         ) from None  # fmt: skip
     rows = _rows(text, file.name)
     names = [cell.strip().casefold() for cell in (rows[0] if rows else [])]

@@ -57,7 +57,7 @@ def read_forecasts(path: str | Path) -> ForecastArchive:
         raise _refused(str(path), (error.strerror or "it can't be read").lower()) from None
     lines = [
         (number, line)
-        for number, line in enumerate(decoded(raw, path.name).text.splitlines(), start=1)
+        for number, line in enumerate(decoded(raw, path.name, _COLUMNS).text.splitlines(), start=1)
         if line.strip() and not is_remark(line)
     ]
     header = _cells(lines[0][1]) if lines else []

@@ -154,8 +154,16 @@ def is_workbook(raw: bytes) -> bool:
     return raw.startswith(b"PK\x03\x04") and b"xl/" in raw
 
 
-def decoded(raw: bytes, name: str) -> Decoded:
+def decoded(raw: bytes, name: str, expected: str = _TEXT_EXPECTED) -> Decoded:
     r"""Text of a file's bytes: byte-order mark, then UTF-8, then Windows-1252.
+
+    Parameters
+    ----------
+    raw : bytes
+    name : str
+        Of the file.
+    expected : str
+        What a refusal says of the right file; a table of days if nothing else is said.
 
     Raises
     ------
@@ -167,6 +175,13 @@ def decoded(raw: bytes, name: str) -> Decoded:
     >>> decoded(b"Temp, \xb0F", "log.csv").text
     'Temp, °F'
     """
+    try:
+        return _decoded(raw, name)
+    except Refusal as no:
+        raise Refusal(no.where, no.problem, expected, no.cure, slug=no.slug) from no.__cause__
+
+
+def _decoded(raw: bytes, name: str) -> Decoded:
     _refuse_what_is_no_text(raw, name)
     text, encoding = _text(raw, name)
     if "\x00" in text:

@@ -16,10 +16,10 @@ from gddcast.errors import Refusal
 from gddcast.journal.entries import Sighting
 from gddcast.journal.walk_rows import COLUMNS, is_empty, sighting_in
 from gddcast.readers.opening import bytes_of, decoded
+from gddcast.words import out_of_cell
 
+_EXPECTED = f"A sheet to fill in has the columns {', '.join(COLUMNS)}."
 _NEEDED = ("pest", "saw")
-#: A cell that a spreadsheet would run has an apostrophe before it; see `pages.sheet.table`.
-_GUARDED = tuple("=+-@\t\r'")
 _SHOWN = 20
 
 
@@ -80,7 +80,7 @@ def read_walk_sheet(
         If it is no such table.
     """
     try:
-        text = decoded(bytes_of(path), path.name).text
+        text = decoded(bytes_of(path), path.name, _EXPECTED).text
     except OSError as error:
         raise _no_sheet(path.name, (error.strerror or "it can't be read").lower()) from None
     heading = text.partition("\n")[0]
@@ -91,10 +91,13 @@ def read_walk_sheet(
             raise _no_sheet(path.name, f"it has no column {missing[0]}")
         lines = [(reader.line_num, cells) for cells in reader if any(map(str.strip, cells))]
     except csv.Error:
-        raise _no_sheet(path.name, f"a cell of line {reader.line_num} does not end") from None
+        most = f"{csv.field_size_limit():,} letters"
+        raise _no_sheet(
+            path.name, f"a cell of line {reader.line_num} does not end within {most}"
+        ) from None
     rows, faults, empty = [], [], 0
     for line, cells in lines:
-        row = dict(zip(names, map(_plain, cells), strict=False))
+        row = dict(zip(names, map(out_of_cell, map(str.strip, cells)), strict=False))
         if is_empty(row):
             empty += 1
             continue
@@ -109,11 +112,6 @@ def read_walk_sheet(
 
 
 _NOTHING = Sighting("", "", dt.date.min)
-
-
-def _plain(cell: str) -> str:
-    cell = cell.strip()
-    return cell[1:] if cell.startswith("'") and cell[1:].startswith(_GUARDED) else cell
 
 
 def _card(row: Mapping[str, str], cards: Mapping[str, Card]) -> Card:
@@ -137,6 +135,6 @@ def _day(
 
 def _no_sheet(name: str, problem: str) -> Refusal:
     return Refusal(
-        name, problem, f"A sheet to fill in has the columns {', '.join(COLUMNS)}.",
+        name, problem, _EXPECTED,
         "Make one:  gddcast sheet --csv week.csv", slug="no-sheet",
     )  # fmt: skip

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import datetime as dt
+import shutil
+import sqlite3
 from pathlib import Path
 
 import pytest
@@ -134,3 +136,99 @@ def test_nobody_goes_back_while_somebody_writes(
     with store.writing(book.records), pytest.raises(Refusal, match="somebody else is writing"):
         copies.restore(book.records, copy, TODAY)
     assert len(open_book(tmp_path).entries()) == 2
+
+
+def test_nobody_writes_between_setting_aside_and_going_back(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """An entry of that moment would stand neither in the copy nor in what was set aside."""
+    monkeypatch.setattr(store, "WAIT", 0.05)
+    book = new_book(tmp_path)
+    for week in range(2):
+        found(book, week)
+    (copy,) = copies.copies(book.records)
+    copied, refused = store.copy_of, []
+
+    def meanwhile(source: sqlite3.Connection, to: Path, **how: str) -> None:
+        copied(source, to, **how)
+        with (
+            pytest.raises(Refusal, match="somebody else is writing"),
+            store.writing(book.records, 0.05),
+        ):
+            pass
+        refused.append(to)
+
+    monkeypatch.setattr(store, "copy_of", meanwhile)
+    aside = copies.restore(book.records, copy, TODAY)
+    assert refused == [aside]
+    assert len(open_book(tmp_path).entries()) == 1
+
+
+def test_a_page_that_reads_meanwhile_is_waited_for_and_said(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(store, "WAIT", 0.05)
+    book = new_book(tmp_path)
+    for week in range(2):
+        found(book, week)
+    (copy,) = copies.copies(book.records)
+    with store.reading(book.records), pytest.raises(Refusal, match="somebody else"):
+        copies.restore(book.records, copy, TODAY)
+    assert len(open_book(tmp_path).entries()) == 2
+    assert copies.restore(book.records, copy, TODAY)
+
+
+@pytest.mark.parametrize("is_damaged", [False, True])
+def test_cut_off_on_the_way_the_record_is_as_it_was(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, *, is_damaged: bool
+) -> None:
+    book = new_book(tmp_path)
+    for week in range(3):
+        found(book, week)
+    copy = copies.copies(book.records)[0]
+    if is_damaged:
+        book.records.write_bytes(b"no record any more" * 999)
+        book.records.with_name("book.sqlite-wal").write_bytes(b"what was not in it yet")
+        # SQLite itself would throw such a log away; one that it can't open stays.
+        monkeypatch.setattr(copies, "_turned_back", lambda *_: False)
+    before = book.records.read_bytes()
+    whole, begun = shutil.copy2, []
+
+    def cut_off(file: Path, to: Path) -> None:
+        begun.append(to)
+        whole(file, to)
+        to.write_bytes(to.read_bytes()[:10])
+        raise OSError(28, "No space left on device")
+
+    monkeypatch.setattr(shutil, "copy2", cut_off)
+    if is_damaged:
+        with pytest.raises(Refusal, match="the disk is full"):
+            copies.restore(book.records, copy, TODAY)
+        assert book.records.read_bytes() == before
+        assert not list(tmp_path.glob("book-replaced-*"))
+        monkeypatch.setattr(shutil, "copy2", whole)
+    aside = copies.restore(book.records, copy, TODAY)
+    assert bool(begun) is is_damaged  # a sound one goes through SQLite
+    assert aside is not None
+    if is_damaged:
+        assert aside.read_bytes() == before
+        assert aside.with_name(f"{aside.name}-wal").read_bytes() == b"what was not in it yet"
+    assert len(open_book(tmp_path).entries()) == copy.entries
+
+
+def test_the_log_of_a_record_that_is_gone_is_not_written_into_its_copy(tmp_path: Path) -> None:
+    book = new_book(tmp_path)
+    for week in range(2):
+        found(book, week)
+    (copy,) = copies.copies(book.records)
+    with store.writing(book.records) as pen:
+        pen.execute("INSERT INTO entry VALUES (99, '2026-099', '2026-06-25T19:30:00-05:00')")
+        pen.execute("INSERT INTO job VALUES (99, 'mulched', '2026-06-25', NULL, NULL, NULL)")
+        pen.execute("COMMIT")
+        log = book.records.with_name("book.sqlite-wal").read_bytes()
+        pen.execute("BEGIN")
+    assert log
+    book.records.unlink()
+    book.records.with_name("book.sqlite-wal").write_bytes(log)
+    assert copies.restore(book.records, copy, TODAY) is None
+    assert [each.name for each in open_book(tmp_path).entries()] == ["2026-001"]

@@ -11,10 +11,12 @@ from pathlib import Path
 import pytest
 
 from gddcast.book import schema, store
+from gddcast.book.exchange import export_book
 from gddcast.book.opening import Book, open_book
 from gddcast.book.rescue import rescue
 from gddcast.errors import Refusal
-from tests.book.places import NOW
+from gddcast.journal.entries import Sighting
+from tests.book.places import NOW, TODAY, new_book
 from tests.book.test_checksums import whole_book
 
 PAGE = 4096
@@ -184,3 +186,73 @@ def test_without_its_own_checksum_an_entry_is_not_believed(tmp_path: Path) -> No
     _, saved = rescue(book.folder, tmp_path / "saved", [], NOW)
     assert len(saved.lost) >= 1
     assert saved.unchecked == []
+
+
+def exported(book: Book, folder: Path, *, shareable: bool = False) -> Path:
+    """Its last export."""
+    export_book(book, folder, NOW, shareable=shareable)
+    return folder
+
+
+def test_what_the_record_has_lost_an_export_has_as_it_was_written(tmp_path: Path) -> None:
+    book = whole_book(tmp_path / "garden")
+    true, export = everything(book), exported(book, tmp_path / "export")
+    raw = book.records.read_bytes()
+    book.records.write_bytes(raw.replace(b"squash-bug", b"squash-bog", 1))
+    copy, saved = rescue(book.folder, tmp_path / "saved", [], NOW, export)
+    assert (saved.lost, saved.unchecked, len(saved.from_copies)) == ([], [], 1)
+    assert everything(copy) == true
+
+
+@pytest.mark.parametrize("seed", range(3))
+def test_of_damaged_pages_and_an_export_the_book_comes_back_whole(
+    tmp_path: Path, seed: int
+) -> None:
+    book = whole_book(tmp_path / "garden")
+    true, export = everything(book), exported(book, tmp_path / "export")
+    raw, at = bytearray(book.records.read_bytes()), (seed + 2) * PAGE
+    raw[at : at + 2 * PAGE] = random.Random(seed).randbytes(2 * PAGE)
+    book.records.write_bytes(raw)
+    copy, saved = rescue(book.folder, tmp_path / "saved", [], NOW, export)
+    nothing_made_up(copy, true)
+    assert saved.lost == []
+    assert everything(copy)[1] == true[1]
+
+
+def test_an_entry_changed_in_the_export_is_not_believed(tmp_path: Path) -> None:
+    book = whole_book(tmp_path / "garden")
+    true, export = everything(book), exported(book, tmp_path / "export")
+    for file in (book.records, export / "sighting.csv"):
+        raw = file.read_bytes()
+        assert b"squash-bug" in raw
+        file.write_bytes(raw.replace(b"squash-bug", b"squash-bog"))
+    copy, saved = rescue(book.folder, tmp_path / "saved", [], NOW, export)
+    assert saved.lost
+    nothing_made_up(copy, true)
+
+
+def test_of_a_record_that_is_gone_the_export_is_named_as_unchecked(tmp_path: Path) -> None:
+    """Its checksums were taken from its own text: they promise nothing of what was written."""
+    book = whole_book(tmp_path / "garden")
+    true, export = everything(book), exported(book, tmp_path / "export")
+    book.records.unlink()
+    copy, saved = rescue(book.folder, tmp_path / "saved", [], NOW, export)
+    assert everything(copy) == true
+    assert sorted(saved.unchecked) == sorted(true[0])
+
+
+@pytest.mark.parametrize(
+    ("shareable", "said"), [(True, "without names and notes"), (False, "of another book")]
+)
+def test_an_export_that_is_not_this_book_is_refused(
+    tmp_path: Path, *, shareable: bool, said: str
+) -> None:
+    book = whole_book(tmp_path / "garden")
+    other = book if shareable else new_book(tmp_path / "other")
+    if not shareable:
+        with other.writing(NOW, TODAY) as pen:
+            pen.add(Sighting("squash-bug", "eggs", TODAY, note="elsewhere"))
+    export = exported(other, tmp_path / "export", shareable=shareable)
+    with pytest.raises(Refusal, match=said):
+        rescue(book.folder, tmp_path / "saved", [], NOW, export)
+    assert not (tmp_path / "saved").exists()

@@ -19,11 +19,13 @@ from gddcast.book.settings import (
     SettingsRefusal,
     Succession,
     WeatherHabits,
+    crop_keys,
     read_settings,
     settings_in,
 )
 from gddcast.errors import Refusal
 from gddcast.heat.shapes import SHAPES as KNOWN_SHAPES
+from gddcast.readers.card_files import load_cards
 from gddcast.scouting.windows import Habits
 from gddcast.weather.series import Place
 
@@ -299,3 +301,29 @@ def test_a_list_over_several_lines_can_be_emptied_and_filled_again() -> None:
         assert note in empty
     again = with_value(empty, "looking", "watch", ["squash-bug"])
     assert tomllib.loads(again)["looking"] == {"watch": ["squash-bug"], "lead_days": 3}
+
+
+def test_a_crop_that_is_nearly_one_is_asked_about(tmp_path: Path) -> None:
+    """Taken as it stands it would be a crop of one's own, and its pests never looked for."""
+    file = tmp_path / "book.toml"
+    file.write_text('[looking]\ngrow = ["kale",\n  "cucumbr"]\n', encoding="utf-8")
+    cards = load_cards()
+    assert crop_keys(["kale", "grandma's bean"], cards, file) == ("kale", "grandma's bean")
+    with pytest.raises(SettingsRefusal, match=r"line 3(.|\n)*found \"cucumbr\"(.|\n)*cucumber"):
+        crop_keys(["kale", "cucumbr"], cards, file)
+
+
+def test_settings_that_could_not_be_written_leave_no_half_file(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    file = tmp_path / "book.toml"
+    write_settings(file, WHOLE)
+
+    def full(_: int) -> None:
+        raise OSError(28, "No space left on device")
+
+    monkeypatch.setattr(os, "fsync", full)
+    with pytest.raises(Refusal, match="the disk is full"):
+        write_settings(file, WHOLE.replace("41.2", "41.3"))
+    assert [each.name for each in tmp_path.iterdir()] == ["book.toml"]
+    assert file.read_text(encoding="utf-8") == WHOLE

@@ -48,6 +48,19 @@ def test_a_damaged_book_sends_to_the_rescue_which_saves_it(logged: Path) -> None
     assert walk.exit_code == 0, walk.output
 
 
+def test_what_a_rescue_has_lost_the_last_export_brings(logged: Path) -> None:
+    assert run("export", "copy").exit_code == 0
+    damage(logged / "book.sqlite")
+    asked = "Should an export of yours have them: gddcast book rescue NEWDIR --export DIR --book"
+    assert asked in flat(run("book", "rescue", "saved"))
+    whole = run("book", "rescue", "whole", "--export", "copy", "--book", str(logged))
+    assert whole.exit_code == 0, whole.output
+    assert flat(whole).startswith(
+        "Saved 3 entries into whole. From a copy or the export: 2026-002, 2026-003. Next:"
+    )
+    assert flat(run("book", "check", "--book", "whole")).startswith("Sound: 3 entries")
+
+
 def test_going_back_says_where_the_record_is_and_can_be_taken_back(logged: Path) -> None:
     answer = run("book", "restore")
     assert answer.exit_code == 0, answer.output

@@ -176,6 +176,12 @@ def test_thirty_sheets_a_key_and_their_marks(folder: Path) -> None:
     assert f"B: {float(wrong):g} for {rows[0][8]}: minus 32: a heat sum has none" in said
     assert f"C: nothing; it is {rows[0][9]}" in said
 
+    (folder / "twice.csv").write_text(
+        "\n".join(["student,sheet,A,B,C", answers[0], answers[1], answers[0]]), encoding="utf-8"
+    )
+    refused = run("lesson", "mark", "class-key.csv", "twice.csv").stderr
+    assert f"twice.csv, line 4: sheet {rows[0][1]} stands on line 2 already" in refused
+
     (folder / "class-key.csv").write_text(
         "\n".join(key).replace(rows[4][9], "1.0"), encoding="utf-8"
     )

@@ -157,7 +157,7 @@ def test_a_fetched_file_is_fetched_again_first(
     with playing() as town:
         for name, value in (
             ("GDDCAST_CACHE", str(tmp_path / "cache")), ("GDDCAST_WEATHER_FROM", town.address),
-            ("GDDCAST_WAIT", "5"), ("TZ", "America/Denver"),
+            ("GDDCAST_WAIT", "40"), ("TZ", "America/Denver"),
         ):  # fmt: skip
             monkeypatch.setenv(name, value)
         fetch = ("weather", "fetch", "--at", "40.41,-101.70", "--years", "1", "-o", "w.csv")

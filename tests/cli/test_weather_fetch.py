@@ -22,6 +22,7 @@ from gddcast.readers.temperature_file import read_temperatures
 from gddcast.weather.series import Origin
 from tests import interrupts
 from tests.online import played
+from tests.online.conftest import patience_with
 from tests.online.played import NEAR, Played, playing
 
 AT = "40.41,-101.70"
@@ -43,7 +44,7 @@ def run(town: Played, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Run:
     def command(*words: str, on: str = TODAY, **more: str) -> Result:
         env = {
             "GDDCAST_CACHE": str(tmp_path / "cache"), "GDDCAST_WEATHER_FROM": town.address,
-            "GDDCAST_WAIT": "0.5", "COLUMNS": "200", "TZ": "America/Denver", **more,
+            "COLUMNS": "200", "TZ": "America/Denver", **more,
         }  # fmt: skip
         return CliRunner().invoke(main, ["weather", *words, "--on", on], env=env)
 
@@ -165,9 +166,7 @@ def test_a_first_fetch_that_fails_writes_nothing(
     town: Played, run: Run, fault: played.Fault
 ) -> None:
     town.faults["/daily"] = fault
-    begun = time.monotonic()
-    answer = fetch(run)
-    assert time.monotonic() - begun < 6.0
+    answer = fetch(run, GDDCAST_WAIT=str(patience_with(fault).whole))
     assert answer.exit_code == 3
     assert len(answer.stderr[answer.stderr.index("Can't use") :].splitlines()) == 3
     assert not Path("w.csv").exists()
@@ -226,7 +225,7 @@ def test_ctrl_c_ends_a_wait_at_once(town: Played, tmp_path: Path) -> None:
     command = [sys.executable, "-m", "gddcast", "weather", "fetch", "--at", AT, "-o", "w.csv"]
     env = {
         **os.environ, "GDDCAST_CACHE": str(tmp_path / "cache"),
-        "GDDCAST_WEATHER_FROM": town.address, "GDDCAST_WAIT": "30",
+        "GDDCAST_WEATHER_FROM": town.address, "GDDCAST_WAIT": "300",
         "PYTHONPATH": str(Path(face.__file__).parents[2]),
     }  # fmt: skip
     with (
@@ -237,7 +236,7 @@ def test_ctrl_c_ends_a_wait_at_once(town: Played, tmp_path: Path) -> None:
             time.sleep(0.02)
             assert process.poll() is None
         process.send_signal(signal.SIGINT)
-        _, said = process.communicate(timeout=5)
+        _, said = process.communicate(timeout=60)
     assert process.returncode == 130
     assert said.decode() == "Interrupted; nothing half-written.\n"
     assert not list(tmp_path.glob("*w.csv*"))

@@ -2,9 +2,10 @@
 
     python -m tests.faults.kill_commands --kills 1000 --from 0
 
-Kill number N is always the same command after the same share of its time, so a long run can be
+Kill number N is always the same command after the same share of that time, so a long run can be
 cut and resumed behind the last number it printed. A command is first let run to its end: then it
-is known what it changes. Killed with SIGKILL, each file must be as it was before or as it is
+is known what it changes, and when it begins to: kills fall from shortly before that to shortly
+after its end. Killed with SIGKILL, each file must be as it was before or as it is
 afterwards, the book must open with the entries of before or those of afterwards, with the latter
 if the command had given its answer, and the next entry must find no lock. Each command is a fork
 of one warm process, so that the kill meets its work and not its start. `kill_writers` kills one
@@ -25,7 +26,7 @@ import sqlite3
 import sys
 import tempfile
 import time
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import closing
 from dataclasses import dataclass
 from pathlib import Path
@@ -68,7 +69,8 @@ COMMANDS: dict[str, tuple[str, ...]] = {
     "farms saw": ("farms", "saw", "farms", "Kept", BORER, "moths", *ON),
     "farms patch": ("farms", "patch", "farms", "North", "--from", "South", "--yes", *ON),
     "book restore": ("book", "restore", "--book", "patch"),
-    "book rescue": ("book", "rescue", "saved", "--book", "damaged"),
+    "damaged restore": ("book", "restore", "--book", "damaged"),
+    "book rescue": ("book", "rescue", "saved", "--export", "copy", "--book", "damaged"),
 }  # fmt: skip
 #: Files made on the way; a kill may leave them, and nothing reads them.
 _ON_THE_WAY = (".half", "-wal", "-shm", "-journal")
@@ -163,14 +165,23 @@ def _rows(file: Path) -> object:
 
 @dataclass(frozen=True, slots=True)
 class Course:
-    """A command that was let run to its end: what it changed, and how long it took. [s]"""
+    """A command that was let run to its end: what it changed; when it began to, how long it took.
+
+    Both are in seconds from its beginning.
+    """
 
     before: State
     after: State
     took: float
+    begun: float = 0.0
 
 
-def given(folder: Path, words: tuple[str, ...], patience: float | None = None) -> bool:
+def given(
+    folder: Path,
+    words: tuple[str, ...],
+    patience: float | None = None,
+    watch: Callable[[], None] = lambda: None,
+) -> bool:
     """Give a command in a fork and kill it after a while; whether its answer had come."""
     reads, writes = os.pipe()
     child = os.fork()
@@ -188,10 +199,22 @@ def given(folder: Path, words: tuple[str, ...], patience: float | None = None) -
         if patience is not None:
             time.sleep(patience)
             os.kill(child, signal.SIGKILL)
+        watch()
         answer = pipe.read()
     os.waitpid(child, 0)
     assert answer in (b"", b"0"), f"{' '.join(words)} failed with {answer!r}"
     return answer == b"0"
+
+
+def written(folder: Path) -> dict[str, tuple[int, int]]:
+    """Size and time of each file that a command writes; readers of a record make an empty log."""
+    found = {}
+    for file in folder.rglob("*"):
+        with contextlib.suppress(FileNotFoundError):  # gone in this moment
+            now = file.stat()
+            if now.st_size and not file.name.endswith("-shm"):
+                found[str(file)] = now.st_mtime_ns, now.st_size
+    return found
 
 
 def _done(folder: Path, words: tuple[str, ...]) -> int:
@@ -242,21 +265,36 @@ class Killer:
             took = 0.0
             for _ in range(2):
                 with self._copy() as here:
-                    before, begun = state(here), time.perf_counter()
+                    before, start = state(here), time.perf_counter()
                     assert given(here, COMMANDS[kind]), kind
-                    took = time.perf_counter() - begun
+                    took = time.perf_counter() - start
                     after = state(here)
             assert after != before, f"{kind} writes nothing"
-            self.courses[kind] = Course(before, after, took)
+            self.courses[kind] = Course(before, after, took, self._begun(kind, took))
         return self.courses[kind]
+
+    def _begun(self, kind: str, took: float) -> float:
+        """When it begins to write."""
+        with self._copy() as here:
+            untouched, start = written(here), time.perf_counter()
+            begun = took
+
+            def watch() -> None:
+                nonlocal begun
+                while (begun := time.perf_counter() - start) < took and written(here) == untouched:
+                    time.sleep(0.001)
+
+            given(here, COMMANDS[kind], watch=watch)
+        return min(begun, 0.7 * took)  # what is written last of all still takes some time
 
     def kill(self, number: int) -> tuple[str, str]:
         """Kill number N: the kind of command, and where the kill fell."""
         kind = list(COMMANDS)[number % len(COMMANDS)]
         course = self.course(kind)
-        share = random.Random(f"kill {number}").uniform(0.0, 1.1)
+        share = random.Random(f"kill {number}").uniform(-0.1, 1.1)
+        moment = max(course.begun + share * (course.took - course.begun), 0.0)
         with self._copy() as here:
-            answered = given(here, COMMANDS[kind], share * course.took)
+            answered = given(here, COMMANDS[kind], moment)
             now = state(here)
             wrong = fault(course, now, answered=answered)
             assert not wrong, f"kill {number}, {kind}: {wrong}"

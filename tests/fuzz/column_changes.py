@@ -31,6 +31,8 @@ TRAPS = (
     ("Tmax normal", 10, 30),
     ("Leaf wetness max", 0, 15), ("PM2.5 max", 0, 80), ("Rain max rate", 0, 20),
 )  # fmt: skip
+#: Of these, what is a daily mean where a file has no better reading.
+_MEANS = ("Average °C", "Mean temp")
 
 
 def insert(sheet: Sheet, at: int, column: Column, cells: Callable[[Row], str]) -> None:
@@ -72,7 +74,10 @@ def trap_columns(sheet: Sheet, chance: random.Random) -> bool:
     if sheet.kind == "means" or sheet.kind == "single":
         return False
     sheet.truth.plain = False
-    return _spare(sheet, chance, TRAPS)
+    kinds = (
+        tuple(each for each in TRAPS if each[0] not in _MEANS) if sheet.truth.hopeless else TRAPS
+    )
+    return _spare(sheet, chance, kinds)
 
 
 def only_traps(sheet: Sheet, chance: random.Random) -> bool:

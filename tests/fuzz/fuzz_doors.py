@@ -27,7 +27,15 @@ from dataclasses import dataclass, field
 from pathlib import Path
 
 from gddcast.errors import Refusal
-from tests.fuzz.doors import answers, exports, farm_lists, rows, sheets_of_excel, toml_files
+from tests.fuzz.doors import (
+    answers,
+    class_tables,
+    exports,
+    farm_lists,
+    rows,
+    sheets_of_excel,
+    toml_files,
+)
 from tests.fuzz.doors.known_file import KnownFile, fault_of
 from tests.fuzz.oracle import REFUSED, RIGHT, WRONG
 
@@ -36,7 +44,7 @@ PATIENCE, MOST = 20.0, 1_000_000_000
 #: Every kind of file; an export takes a hundred times as long as the others, and comes less often.
 DOORS = {
     **rows.TABLES, **toml_files.TABLES, **answers.TABLES, **sheets_of_excel.TABLES,
-    **farm_lists.TABLES, **exports.TABLES,
+    **farm_lists.TABLES, **class_tables.TABLES, **exports.TABLES,
 }  # fmt: skip
 _RARE = "export"
 
@@ -55,7 +63,7 @@ def file_of(number: int, kind: str | None = None) -> KnownFile:
 
 def outcome(known: KnownFile) -> tuple[str, str]:
     """Class of a reading, and why."""
-    begin, held = time.perf_counter(), _memory()
+    begin, held = time.perf_counter(), memory_held()
     try:
         with tempfile.TemporaryDirectory() as folder, _in_time(), warnings.catch_warnings():
             warnings.simplefilter("error")
@@ -73,7 +81,7 @@ def outcome(known: KnownFile) -> tuple[str, str]:
         verdict = WRONG, f"took longer than {time.perf_counter() - begin:.0f} s"
     except Exception:
         verdict = WRONG, traceback.format_exc()
-    grown = _memory() - held
+    grown = memory_held() - held
     return verdict if grown < MOST else (WRONG, f"memory grew by {grown / 1e6:.0f} MB")
 
 
@@ -96,7 +104,8 @@ def _in_time() -> Iterator[None]:
         signal.signal(signal.SIGALRM, before)
 
 
-def _memory() -> int:
+def memory_held() -> int:
+    """The most memory this process has had so far; 0 where nobody can say. [bytes]"""
     try:
         import resource
     except ImportError:  # Windows
@@ -157,7 +166,7 @@ def main() -> int:
             print(f"{len(whole.failures)} failures; resume: --from {first + step}", flush=True)
     print(whole)
     print(f"{len(whole.failures)} failures in {time.perf_counter() - begin:.0f} s; "
-          f"most memory {_memory() / 1e6:.0f} MB")  # fmt: skip
+          f"most memory {memory_held() / 1e6:.0f} MB")  # fmt: skip
     return bool(whole.failures)
 
 

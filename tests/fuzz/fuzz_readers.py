@@ -30,6 +30,7 @@ from tests.fuzz import corpus
 from tests.fuzz.archives import ARCHIVES
 from tests.fuzz.date_forms import settle_dates
 from tests.fuzz.dialects import TABLES
+from tests.fuzz.fuzz_doors import MOST, memory_held
 from tests.fuzz.logs import log
 from tests.fuzz.mutations import MILD, MUTATIONS
 from tests.fuzz.oracle import FLAGGED, REFUSED, RIGHT, WRONG, judged
@@ -173,8 +174,9 @@ def main() -> int:
             done = first + step - asked.first
             print(f"{done:,} files, {len(whole.failures)} failures; resume: --from {first + step}")
     print(whole)
-    print(f"{len(whole.failures)} failures in {time.perf_counter() - begin:.0f} s")
-    return bool(whole.failures)
+    print(f"{len(whole.failures)} failures in {time.perf_counter() - begin:.0f} s; "
+          f"most memory {memory_held() / 1e6:.0f} MB")  # fmt: skip
+    return bool(whole.failures) or memory_held() > MOST
 
 
 if __name__ == "__main__":

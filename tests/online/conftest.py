@@ -8,10 +8,16 @@ import pytest
 
 from gddcast.online.services import Patience, Services
 from gddcast.online.session import WeatherSession
-from tests.online.played import Played, playing
+from tests.online.played import Fault, Played, playing, slow_drip, stalled
 
-#: Tiny, so that every fault ends soon; a loaded machine still answers well within.
-PATIENCE = Patience(connect=0.3, silence=0.3, whole=0.5, whole_list=5.0, retry=0.2)
+#: Of whom a service keeps waiting: it ends soon, however busy this machine is. Whoever is answered
+#: has all the patience of a run of the program.
+HASTY = Patience(silence=0.3, whole=0.5, retry=0.2)
+
+
+def patience_with(fault: Fault) -> Patience:
+    """How long to wait for a service with such a fault."""
+    return HASTY if fault in (stalled, slow_drip) else Patience()
 
 
 def age(session: WeatherSession) -> None:
@@ -30,14 +36,14 @@ def town() -> Iterator[Played]:
 
 
 @pytest.fixture
-def open_session(town: Played, tmp_path: Path) -> Iterator[Callable[[], WeatherSession]]:
+def open_session(town: Played, tmp_path: Path) -> Iterator[Callable[..., WeatherSession]]:
     """A way to a session: each call is a new run of the program on the same cache."""
     opened: list[WeatherSession] = []
 
-    def run() -> WeatherSession:
+    def run(patience: Patience | None = None) -> WeatherSession:
         while opened:
             opened.pop().close()
-        opened.append(WeatherSession(tmp_path / "cache", Services.behind(town.address), PATIENCE))
+        opened.append(WeatherSession(tmp_path / "cache", Services.behind(town.address), patience))
         return opened[-1]
 
     yield run
@@ -46,5 +52,5 @@ def open_session(town: Played, tmp_path: Path) -> Iterator[Callable[[], WeatherS
 
 
 @pytest.fixture
-def session(open_session: Callable[[], WeatherSession]) -> WeatherSession:
+def session(open_session: Callable[..., WeatherSession]) -> WeatherSession:
     return open_session()

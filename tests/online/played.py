@@ -271,7 +271,7 @@ def refused(handler: Handler, _: bytes) -> bool:
 
 def stalled(handler: Handler, _: bytes) -> bool:
     """Take the request and never answer."""
-    handler.server.stopping.wait(20)
+    handler.server.stopping.wait(600)  # whoever waits for the answer hears it too late
     handler.close_connection = True
     return True
 

@@ -20,7 +20,7 @@ from tests.online.played import TODAY, Played
 from tests.online.test_every_source import SOURCES
 from tests.online.test_session import HOUR, year
 
-Opener = Callable[[], WeatherSession]
+Opener = Callable[..., WeatherSession]
 YEAR = dt.timedelta(days=365)
 
 
@@ -128,7 +128,7 @@ def test_two_runs_on_one_cache_both_get_their_days(town: Played, open_session: O
         for _ in range(2)
     ]
     for each in runs:
-        _, said = each.communicate(timeout=120)
+        _, said = each.communicate(timeout=600)
         assert each.returncode == 0, said
     last = open_session()
     for number in range(1990, 2018):

@@ -19,7 +19,7 @@ from tests.online.conftest import age
 from tests.online.played import BESIDE, NEAR, TODAY, Played
 from tests.online.test_every_source import DAY, SPOT
 
-Opener = Callable[[], WeatherSession]
+Opener = Callable[..., WeatherSession]
 FIRST = dt.date(2015, 1, 1)
 GAP = [dt.date(2016, 5, 5) + at * DAY for at in range(12)]
 

@@ -21,7 +21,7 @@ from tests.online.conftest import age
 from tests.online.played import TODAY, ZONE, Played
 from tests.online.test_every_source import DAY, SPOT
 
-Opener = Callable[[], WeatherSession]
+Opener = Callable[..., WeatherSession]
 
 
 def forecast(session: WeatherSession, place: Place = SPOT, today: dt.date = TODAY) -> object:

@@ -20,7 +20,7 @@ from gddcast.weather.stations import Station
 from tests.online import played
 from tests.online.played import BESIDE, NEAR, PLACE, TODAY, Played, list_of
 
-Opener = Callable[[], WeatherSession]
+Opener = Callable[..., WeatherSession]
 
 
 def great_circle(lat: float, lon: float, station: Station) -> float:

@@ -198,3 +198,22 @@ def test_warm_spell_bends_the_first_days_and_not_the_last() -> None:
     assert bent[0] > 3.0
     assert abs(bent[30:].mean()) < 1.0
     assert np.all(np.diff(bent[:4]) < 0)
+
+
+def test_a_past_year_that_went_like_this_one_is_continued_as_it_went() -> None:
+    """Persistence bends a member by how unlike this season its own last days were."""
+    record = invented()
+    season, like = season_of(dt.date(2011, 1, 1)), dt.date(2006, 1, 1)
+    low, high = record.tmin.copy(), record.tmax.copy()
+    ours, theirs = record.index(season.first), record.index(like)
+    for each in (low, high):
+        each[ours : ours + 60] = each[theirs : theirs + 60]
+    climate = climate_of(
+        DailySeries(record.first, low, high), season, steps=Steps(trend=False, window=False)
+    )
+    (laid,) = np.moveaxis(first_days(climate, [59]).temperatures[..., 0, :], 1, 0)
+    plain = climate.temperatures[:, :, 0, 60 : 60 + laid.shape[-1]]
+    bent = np.abs(laid - plain).max(axis=(0, 2))
+    same = [each.first for each in climate.members].index(like)
+    assert bent[same] < 0.1
+    assert np.delete(bent, same).min() > 0.3

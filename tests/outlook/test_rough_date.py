@@ -10,7 +10,7 @@ import pytest
 
 from gddcast.heat.counting import Counting
 from gddcast.outlook.dates import Outlook, outlook_of
-from gddcast.outlook.rough_date import FURTHEST, rough_course
+from gddcast.outlook.rough_date import FURTHEST, rough_course, rough_date
 from gddcast.weather.series import DailySeries
 from tests.real_records import brussels, champion, clemson, seattle
 
@@ -107,3 +107,12 @@ def test_a_hole_in_the_season_stays_unsaid() -> None:
     one = alone(DailySeries(whole.first, low, high), whole.first, 300.0, dt.date(2016, 6, 15))
     assert one.unknown is not None
     assert one.rough is None
+
+
+def test_however_little_is_missing_it_is_still_ahead() -> None:
+    course = rough_course(champion().between(dt.date(2016, 1, 1), dt.date(2016, 5, 31)))
+    assert course is not None
+    soon = rough_date(course, ABOVE_10, 0.5)
+    assert soon is not None
+    assert soon.day == dt.date(2016, 6, 1)
+    assert rough_date(course, ABOVE_10, 0.0) is None

@@ -17,7 +17,7 @@ from gddcast.errors import Refusal
 from gddcast.readers import opening
 from gddcast.readers.card_files import check_card_file
 from gddcast.readers.forecast_file import read_forecasts
-from gddcast.readers.opening import bytes_of
+from gddcast.readers.opening import bytes_of, decoded
 from gddcast.readers.rearing_file import read_rearing
 from gddcast.readers.temperature_file import read_temperatures
 
@@ -203,3 +203,11 @@ def test_a_card_that_toml_itself_gives_up_on(tmp_path: Path, line: str, found: s
     (tmp_path / "moth.toml").write_text(line, encoding="utf-8")
     with pytest.raises(Refusal, match=found):
         check_card_file(tmp_path / "moth.toml")
+
+
+def test_a_text_takes_half_as_much_again_and_no_more(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(opening, "LARGEST", 10_000)
+    raw = ("date,max_f,min_f,€\n" + "2026-05-01,70,40\n" * 300).encode()
+    assert decoded(raw, "a.csv").text.count("\n") == 301  # two bytes a letter: 10,3 kB
+    with pytest.raises(Refusal, match="its text takes"):
+        decoded(raw + "\U0001f331".encode(), "a.csv")  # four

@@ -91,3 +91,13 @@ def test_a_sign_next_to_the_digits_is_none() -> None:
     assert_same(swept, careful)
     assert isinstance(swept, Reading)
     assert np.isnan(swept.series.tmax[9])
+
+
+def test_decimal_commas_between_commas_are_asked_about_both_ways() -> None:
+    """21,5 is no 21 beside a 5; a sweep that reads it so would be wrong in silence."""
+    rows = [f"2026-05-{at + 1:02d},{20 + at % 9},{at % 10},{4 + at % 7},{at % 8}"
+            for at in range(28)]  # fmt: skip
+    raw = "\n".join(["date,max_c,min_c,rain,snow", *rows]).encode()
+    swept, careful = both_ways(raw, Options())
+    assert swept == careful
+    assert "a decimal comma between commas" in str(careful)

@@ -48,7 +48,14 @@ def test_d5_missing_marks_are_missing_and_listed() -> None:
         assert mark in note_of(reading, "missing-marks")
 
 
-@pytest.mark.parametrize("mark", ["9999", "-9999.0", "999.9", "NaN", "n/a", "---", "1e309", "∞"])
+MARKS = (
+    "9999", "-9999.0", "-999", "999", "999.9", "-999.9", "9999.9", "-9999.9", "99999", "-99999",
+    "-99.9", "-99.99", "8888", "-8888", "32767", "-32768", "6999", "-6999", "7999", "-7999",
+    "NaN", "n/a", "---", "1e309", "∞",
+)  # fmt: skip
+
+
+@pytest.mark.parametrize("mark", MARKS)
 def test_d5_no_mark_becomes_a_temperature(mark: str) -> None:
     assert np.isnan(cell_value(mark).value)
 

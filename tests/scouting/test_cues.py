@@ -299,3 +299,19 @@ def test_every_cue_card_begins_somewhere() -> None:
         "cross-striped-cabbageworm", "eggplant-flea-beetle", "harlequin-bug", "potato-flea-beetle",
         "slugs", "turnip-maggot", "wireworms",
     }  # fmt: skip
+
+
+def test_a_record_that_begins_later_tells_of_no_warm_day() -> None:
+    cue = Cue("beetles are about", "x", "seen", air_above=55.0, unit="F")
+    series = warm_days(dt.date(2026, 2, 14))
+    assert begins_on(cue, YEAR, HERE, series, series.first) is None
+    assert begins_on(cue, YEAR, HERE, series, series.first - 9 * ONE_DAY) is None
+
+
+def test_a_cue_ends_on_its_last_day_where_it_has_one() -> None:
+    cue = Cue("looked for in spring", "x", "seen", earliest=(4, 21), latest=(5, 21))
+    assert ends_on(cue, YEAR, HERE) == dt.date(2026, 5, 21)
+    assert ends_on(replace(cue, latest=None), YEAR, HERE) is None
+    assert ends_on(replace(cue, earliest=None), YEAR, HERE) == dt.date(2026, 5, 21)
+    may = Season(dt.date(2026, 5, 1), dt.date(2027, 4, 30))
+    assert ends_on(cue, may, HERE) is None  # its end of this year comes before its beginning

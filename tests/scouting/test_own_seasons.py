@@ -243,3 +243,13 @@ def test_from_the_third_find_on_a_date_leans_on_the_mean_date(larkhollow: DailyS
     look_from = fourth.season.heat.reached(fourth.before.sum_at(0.1))
     assert look_from is not None
     assert fourth.looked == (dt.date(2025, 7, 3) - look_from - (drawn - heat)).days
+
+
+def test_a_look_on_the_first_day_of_the_season_stands_for_the_clean_one(
+    larkhollow: DailySeries,
+) -> None:
+    found = finds()[0]
+    first = dt.date(found.seen_on.year, 1, 1)
+    other = Sighting("squash-bug", "eggs", first, "none")
+    (own,) = gathered(larkhollow, replace(found, clean_on=None), other).seasons
+    assert (own.early_on, own.assumed) == (first, True)

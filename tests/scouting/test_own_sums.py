@@ -141,3 +141,10 @@ def test_printed_numbers_that_agree_narrow_the_prior() -> None:
     """Half of the variance of 0.4² is the number's: √(0.08 + 0.08/3) for three of them."""
     assert place_sd([500.0]) == place_sd([500.0, 700.0]) == 0.4
     assert place_sd([500.0, 520.0, 540.0]) == pytest.approx(math.sqrt(0.08 + 0.08 / 3), abs=1e-12)
+
+
+def test_seasons_far_below_the_printed_sum_are_followed_all_the_way() -> None:
+    """A tenth of it, ten seasons alike: the grid of the posterior must not end above them."""
+    own = OwnSum(PRINTED, 10 * (HeatBracket(0.099 * PRINTED, 0.101 * PRINTED),))
+    assert own.mean_at(0.5) == pytest.approx(0.1 * PRINTED, rel=0, abs=0.01 * PRINTED)
+    assert own.mean_at(0.1) < 0.1 * PRINTED < own.mean_at(0.9)

@@ -18,7 +18,7 @@ TABLE = ROOT / "data" / "LICENCES.md"
 #: Licences under which a program of three clauses may use, and name, a library.
 COMPATIBLE = frozenset({
     "MIT", "MIT-CMU", "BSD", "BSD-2-Clause", "BSD-3-Clause", "0BSD", "Zlib", "CC0-1.0",
-    "Apache-2.0", "PSF-2.0", "MPL-2.0", "ISC",
+    "Apache-2.0", "Apache-2.0 WITH LLVM-exception", "PSF-2.0", "MPL-2.0", "ISC",
 })  # fmt: skip
 _BY_CLASSIFIER = {
     "MIT License": "MIT", "BSD License": "BSD", "Apache Software License": "Apache-2.0",
@@ -33,7 +33,8 @@ Made by `python -m tests.supply.dependencies` from what the packages say of them
 gddcast itself is under the BSD licence of three clauses.
 
 None of these is shipped in its wheel: pip fetches each from its maker.
-MPL-2.0 (certificates, unchanged) asks for nothing of a program that only uses it.
+MPL-2.0 (certificates, unchanged) asks for nothing of a program that only uses it. The LLVM
+exception takes away what Apache-2.0 asks of a program that was compiled.
 
 | package | licence | needed for |
 |---|---|---|
@@ -46,9 +47,10 @@ def named(text: str) -> str:
 
 
 def wanted() -> dict[str, Requirement]:
-    """What pyproject.toml asks for, pictures included, by name."""
+    """What pyproject.toml asks for, pictures and grids included, by name."""
     project = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))["project"]
-    asked = [*project["dependencies"], *project["optional-dependencies"]["charts"]]
+    extras = project["optional-dependencies"]
+    asked = [*project["dependencies"], *extras["charts"], *extras["grid"]]
     return {named(each.name): each for each in map(Requirement, asked)}
 
 
@@ -66,7 +68,8 @@ def closure() -> dict[str, str]:
             continue  # of another system or Python
         found[name] = of
         for each in map(Requirement, needs):
-            if each.marker is None or each.marker.evaluate({"extra": ""}):
+            extras = ["", *(wanted()[name].extras if name in wanted() else ())]
+            if each.marker is None or any(each.marker.evaluate({"extra": one}) for one in extras):
                 waiting.append((named(each.name), name))
     return found
 

@@ -29,7 +29,7 @@ def town(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Iterator[Played]:
     with playing() as server:
         monkeypatch.setenv("GDDCAST_CACHE", str(tmp_path / "cache"))
         monkeypatch.setenv("GDDCAST_WEATHER_FROM", server.address)
-        monkeypatch.setenv("GDDCAST_WAIT", "5")
+        monkeypatch.setenv("GDDCAST_WAIT", "40")
         yield server
 
 

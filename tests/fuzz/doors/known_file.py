@@ -12,6 +12,11 @@ from pathlib import Path
 NONSENSE = ("abc", "2O.5", "--5", "#REF!", "1e999", "nan", "inf", "~", "12:30", "0x14", "1_0",
             "\u0663\u0662", "9" * 400, "=1+1", "<b>", "20.1.3", "\u202e12", "−")  # fmt: skip
 
+#: Words that a screen, a spreadsheet or a page might obey, and words that are merely odd.
+HOSTILE = ("\x1b[2Jgone", "\x1b]8;;x\x07y", "\u202eexe.txt", "\u2066isolated", "=HYPERLINK(\"x\")",
+           "@SUM(1)", "+1+1", "-2", "'tis", "''", "<script>x</script>", "&lt;", 'a "word"',
+           "{{ x }}", "%s {0}", "x" * 5000, "\u200bnothing", "e\u0301")  # fmt: skip
+
 
 @dataclass
 class KnownFile:

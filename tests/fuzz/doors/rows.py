@@ -18,7 +18,8 @@ from gddcast.readers.card_files import load_cards
 from gddcast.readers.forecast_file import read_forecasts
 from gddcast.readers.rearing_file import read_rearing
 from gddcast.readers.walk_sheet import read_walk_sheet
-from tests.fuzz.doors.known_file import NONSENSE, KnownFile, damaged, same_meaning
+from gddcast.words import as_cell
+from tests.fuzz.doors.known_file import HOSTILE, NONSENSE, KnownFile, damaged, same_meaning
 
 Facts = tuple[Hashable, ...]
 _DAY = dt.date(2026, 6, 25)
@@ -150,14 +151,16 @@ def typed_back(chance: random.Random) -> KnownFile:
     for number in range(1, chance.randint(2, 12)):
         card = _cards()[chance.choice(known_pests)]
         stage = chance.choice([each.key for each in card.finds])
-        bed, note = chance.choice(("", "row 2", "north, end")), chance.choice(("", "=1+1", "hot"))
+        bed, note = (
+            chance.choice(("", plain, chance.choice(HOSTILE))) for plain in ("north, end", "hot")
+        )
         day = _DAY - dt.timedelta(days=chance.randint(0, 9))
         looked = chance.randint(1, 40)
         saw = chance.randint(0, looked)
-        guarded = f"'{note}" if note.startswith("=") else note
         rows.append(
-            [str(number), card.key, stage, bed, str(day), str(looked), str(saw), "", guarded]
-        )
+            [str(number), card.key, stage, as_cell(bed), str(day), str(looked), str(saw), "",
+             as_cell(note)]
+        )  # fmt: skip
         facts.append((day, card.key, "saw" if saw else "none", stage if saw else "", bed or None,
                       looked, saw, None, note or None))  # fmt: skip
     known = KnownFile("typed back", "week.csv", b"", Counter(), _typed_read)
