@@ -119,7 +119,7 @@ class SeasonPlan:
             [
                 {
                     "organism": each.card.key, "stage": each.event.key,
-                    "status": each.status.word, "look_from": each.opens,
+                    "status": each.status.key, "look_from": each.opens,
                     "fastest": each.fastest, "slowest": each.slowest,
                     "past_years": len(each.late.dots) if each.late else 0,
                     "reason": each.reason,
@@ -412,7 +412,7 @@ def _counted_later(outlook: Outlook) -> Iterator[str]:
     """Said where the record begins after the sum does, and what it lacks changes nothing."""
     if outlook.counted_from is not None:
         first = day(outlook.counted_from, weekday=False)
-        yield f"Counted from {first}, when the record begins; before it, under a day's worth."
+        yield f"Counted from {first}, when the record begins; before it, under a day’s worth."
 
 
 def _days_too_short(from_day: dt.date) -> str:

@@ -66,7 +66,7 @@ def test_a_wrong_word_is_answered_in_three_parts_and_writes_nothing(
         assert answer.stdout == "", said
         lines = answer.stderr.rstrip("\n").split("\n")
         if answer.exit_code == 3:
-            assert lines[0].startswith("Can't use "), said
+            assert lines[0].startswith("Can’t use "), said
             assert len(lines) >= 3, said
             assert all(line.startswith("  ") for line in lines[1:]), said
         else:
@@ -122,9 +122,9 @@ def test_no_answer_is_written_onto_a_book_a_link_or_a_pipe(
         answer = CliRunner().invoke(main, words)
         assert answer.exit_code == 3, (words, answer.output)
         assert answer.stderr.startswith(
-            f"Can't use {name}: {found}"
+            f"Can’t use {name}: {found}"
             if found[0] == "i"
-            else f"Can't use {name}: a file of that name {found}"
+            else f"Can’t use {name}: a file of that name {found}"
         )
         assert answer.stdout == ""
     assert tree(inputs) == before

@@ -186,7 +186,7 @@ def test_each_sowing_says_what_comes_next_and_asks_for_its_flowers(book: Path) -
     here = ("--book", str(book), "--on", "2026-08-20")
     assert run("did", "sown", "summer-squash", "--done", "2026-05-20", *here).exit_code == 0
     early = flat(full(book, "2026-06-11"))
-    assert "Next: first flower any day 24 June – 4 July, by its card's days." in early
+    assert "Next: first flower any day 24 June – 4 July, by its card’s days." in early
     assert "In flower?" not in early
     said = "In flower? It may be since Wed 24 June; then nothing on flowers."
     assert said in flat(full(book, "2026-06-25"))

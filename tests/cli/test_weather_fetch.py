@@ -169,7 +169,7 @@ def test_a_first_fetch_that_fails_writes_nothing(
     answer = fetch(run)
     assert time.monotonic() - begun < 6.0
     assert answer.exit_code == 3
-    assert len(answer.stderr[answer.stderr.index("Can't use") :].splitlines()) == 3
+    assert len(answer.stderr[answer.stderr.index("Can’t use") :].splitlines()) == 3
     assert not Path("w.csv").exists()
     assert not list(Path().glob(".w.csv*"))
 

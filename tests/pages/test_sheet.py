@@ -436,7 +436,7 @@ def test_an_empty_sheet_says_what_comes_next_or_why_nothing_can_be_said(
     )  # fmt: skip
     young = series.between(dt.date(2026, 1, 1), series.last)
     text = text_of(made(season(young, BORER, Journal())))
-    assert "? Squash vine borer: first moths. Can't say: no past year on file" in text
+    assert "? Squash vine borer: first moths. Can’t say: no past year on file" in text
 
 
 def test_what_a_gap_hides_is_named_below_the_rows(series: DailySeries) -> None:

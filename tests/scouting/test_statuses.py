@@ -163,10 +163,10 @@ def test_eggs_get_three_chances_and_a_habit_is_never_lengthened() -> None:
     """245 °F-days at 21.4 a day are 11 days: every 3, or oftener if that is the habit."""
 
     def interval(goal: float | None, pace: float, habits: Habits) -> tuple[int, str]:
-        return looking_interval(goal, pace, habits, "at this week's warmth")
+        return looking_interval(goal, pace, habits, "at this week’s warmth")
 
     days, words = interval(245.0 / 1.8, 21.4 / 1.8, Habits())
-    assert (days, words) == (3, "eggs take about 11 days at this week's warmth: 3 chances at each")
+    assert (days, words) == (3, "eggs take about 11 days at this week’s warmth: 3 chances at each")
     assert interval(245.0 / 1.8, 21.4 / 1.8, Habits(every_days=2)) == (2, "your habit")
     assert interval(245.0 / 1.8, 21.4 / 1.8, Habits(every_days=3)) == (3, "your habit")
     assert interval(245.0 / 1.8, 21.4 / 1.8, Habits(every_days=6))[0] == 3

@@ -66,7 +66,7 @@ def full_walk_text(
     told: set[str] = set()  # figures hold for a pest, not for a stage: they stand once
     for heading, chosen in grouped(plan):
         if chosen:
-            lines += ["", heading.upper()]
+            lines += ["", words.shown(heading).upper()]
         elif heading == "look now" and (clear := nothing_is_due(plan)):
             lines += ["", f"LOOK NOW  {clear}"]
         for window in chosen:

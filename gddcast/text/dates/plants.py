@@ -18,8 +18,8 @@ _OF_DUST = "Label first; nothing on flowers, stem base and outer leaves only."
 _STAGES = {"up": "seedlings up", "first-flower": "first flower", "first-pick": "first pick"}
 _KNOWN_BY = {
     "own sowings": "by your own sowings",
-    "card heat": "by its card's heat",
-    "card days": "by its card's days",
+    "card heat": "by its card’s heat",
+    "card days": "by its card’s days",
     "your rule of days": "by your rule of days",
     "your number": "by your number",
 }

@@ -226,7 +226,7 @@ def _unsaid(walk: BedWalk, today: dt.date, command: Command) -> Iterator[Line]:
             yield Line(f"And {spelled(len(more), 'more stage')}:  {command('ahead')}", "  ")
     begun = [each for each in gappy if each not in wide]
     rest = [each for each in walk.unsaid if each not in (*rough, *gappy)]
-    for what, those in (("Probably begun, but days are missing", begun), ("Can't say", rest)):
+    for what, those in (("Probably begun, but days are missing", begun), ("Can’t say", rest)):
         if those:
             yield Line(f"{what}: {_stages(those)}. Why:  {command('why', those[0].card.key)}",
                        "", "  ")  # fmt: skip

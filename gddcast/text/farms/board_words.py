@@ -52,7 +52,7 @@ def board_text(
             lines.append(Line(said, "  ", "    ", strong=row.farm.name))
         lines += _rest(len(eye) - _MOST, full=full)
     if refused:
-        lines += ["", Line("CAN'T BE READ", weight="bold")]
+        lines += ["", Line("CAN’T BE READ", weight="bold")]
         for row in refused if full else refused[:_MOST]:
             said = f"{row.farm.name} ({row.farm.file}): {why_refused(row, folder)}"
             lines.append(Line(said, "  ", "    ", strong=row.farm.name))
@@ -71,7 +71,7 @@ def counts(board: Board) -> str:
     if eye:
         parts.append(f"{eye:,} need{'s' if eye == 1 else ''} your eye")
     if refused:
-        parts.append(f"{refused:,} can't be read")
+        parts.append(f"{refused:,} can’t be read")
     return " · ".join(parts)
 
 

@@ -56,7 +56,7 @@ def _cells(record: FarmRecord, show: Unit) -> list[str]:
 
 def _reasons(record: FarmRecord) -> list[str]:
     if record.refusal is not None:
-        return [f"can't be read: {record.refusal.problem}"]
+        return [f"can’t be read: {record.refusal.problem}"]
     said = list(record.reasons) if record.trust in ("shaky", "unusable") else []
     if record.same_as:
         most = max(record.same_as, key=lambda one: one.same)

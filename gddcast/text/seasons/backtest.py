@@ -78,7 +78,7 @@ def _chance(reached: tuple[float, float]) -> str:
         return "Every goal was reached in every season foretold."
     return (
         f"Chance of reaching a goal in its season at all: Brier score {ours:.3f}; "
-        f"always saying each goal's mean share: {usual:.3f}."
+        f"always saying each goal’s mean share: {usual:.3f}."
     )
 
 
