@@ -246,7 +246,8 @@ def test_chores_and_weather_have_their_boxes(html: str, series: DailySeries) -> 
     said = text_of(chores)
     for word in ("Water Mon Tue Wed Thu Fri Sat Sun hand-picked", "Cover on off", "Dust again on",
                  "rained", "Dust: not on flowers · stem base, outer leaves · again after rain.",
-                 "Covered: squash 1, row 2 since 21 May", "In flower: early, row 4."):  # fmt: skip
+                 "Covered: squash 1, row 2, sown 21 May (since 21 May)",
+                 "In flower: early, row 4, sown 10 April."):  # fmt: skip
         assert word in said
     assert chores.count('class="box"') == 7 + 2 + 2
     ruled = made(season(series, chores=Habits(water_every_days=3)))

@@ -147,7 +147,7 @@ def _item(
         yield under(f"{basis} {left_out}".strip())
     flowering = hosts_in_flower(window, sowings)
     if flowering:
-        names = words.listed([each.called for each in flowering])
+        names = "; ".join(each.called for each in flowering)
         yield under(
             f"In flower: {names}. Nothing on flowers; stem base and outer leaves only, in the "
             "evening, label first; any dust kills helpful insects too."

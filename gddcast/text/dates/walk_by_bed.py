@@ -148,7 +148,7 @@ def _bed(
             yield Line(_asks_for_flowers(each, today.sowings, command), "  ")
         if coming.worn is not None:
             picked = picked_too_long(coming.worn, today.practice.rules.picking_days)
-            yield Line(f"{each.sowing.name or each.sowing.crop}: {picked}", "  ")
+            yield Line(f"{words.capital(each.called)}: {picked}", "  ")
 
 
 def _asks_for_flowers(sowing: SowingToday, sowings: Sequence[SowingToday], command: Command) -> str:

@@ -192,7 +192,7 @@ def test_without_past_years_a_rough_date_and_its_cure_stand_on_the_walk() -> Non
     assert re.search(r"\? Squash vine borer, first moths; any day 2\d June – \d July", text)
     assert "gddcast weather patch YOURFILE.csv --from OTHER.csv --extend" in text
     assert "Can’t say: cabbage maggot, first flies" in text
-    assert "No other date" not in text
+    assert "No other look has a date" not in text
 
 
 def test_a_date_that_past_years_alone_put_behind_says_so() -> None:
