@@ -82,7 +82,7 @@ def about(board: Board, ranked: Sequence[FarmDay]) -> str:
     many = words.count(most, "past year") if least == most else f"{least}–{most} past years"
     title = one_stage(ranked)
     what = f"{title}. " if title else ""
-    return f"{words.day(board.day, year=True)}. {what}“Any day”: by {many}' weather."
+    return f"{words.day(board.day, year=True)}. {what}“Any day”: by {many}’ weather."
 
 
 def one_stage(ranked: Sequence[FarmDay]) -> str | None:
