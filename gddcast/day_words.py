@@ -92,7 +92,7 @@ def day_meant(
     (found,) = days
     if named is not None and found.weekday() != named:
         raise DayUnclear(
-            f"'{text}' can't be: {day(found, weekday=False, year=True)} is a "
+            f"'{text}' can’t be: {day(found, weekday=False, year=True)} is a "
             f"{_WEEKDAYS[found.weekday()].capitalize()}. Write the year, or leave the weekday out."
         )
     return found

@@ -27,7 +27,7 @@ class Refusal(Exception):
     Examples
     --------
     >>> print(Refusal("bed3.csv", "it has no dates", "a column of dates", "Add one."))
-    Can't use bed3.csv: it has no dates.
+    Can’t use bed3.csv: it has no dates.
       a column of dates
       Add one.
     """
@@ -60,7 +60,7 @@ class Refusal(Exception):
     def message(self, cure_by: str | None) -> str:
         """The three parts, the cure ending in the words that bring it about."""
         cure = f"{self.cure}  {cure_by}" if cure_by else self.cure
-        return f"Can't use {self.where}: {self.problem}.\n  {self.expected}\n  {cure}"
+        return f"Can’t use {self.where}: {self.problem}.\n  {self.expected}\n  {cure}"
 
 
 def shell(*words: object) -> str:

@@ -218,7 +218,7 @@ def _a_link(path: Path) -> Refusal:
     return Refusal(
         str(path),
         f"it is a link to {path.readlink()}",
-        "Writing would put a file in the link's place and leave what it leads to as it was.",
+        "Writing would put a file in the link’s place and leave what it leads to as it was.",
         "Name the file itself, or take the link away.",
         slug="link",
     )

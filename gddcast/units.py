@@ -134,7 +134,7 @@ def temperature_named(text: str) -> tuple[float, Unit]:
     if match is None:
         raise ArgumentRefusal(
             f"the temperature '{text}'",
-            "it doesn't name its scale",
+            "it doesn’t name its scale",
             "A temperature is a number and F or C, such as 50F or 10C.",
             "Write the F or C behind the number.",
             slug="unit-missing",

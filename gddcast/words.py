@@ -25,6 +25,17 @@ COUNTED_TWICE = (
 )
 
 
+def shown(key: str) -> str:
+    """A key of answers for programs as people read it.
+
+    Examples
+    --------
+    >>> shown("can't say")
+    'can’t say'
+    """
+    return key.replace("'", "’")
+
+
 class Status(Enum):
     """Where a stage stands today; each word has an exact rule in ``gddcast.scouting.windows``."""
 
@@ -39,8 +50,9 @@ class Status(Enum):
     NOT_THIS_SEASON = ("not this season", "∅", "0")
     CLOSED = ("closed", "—", "-")
 
-    def __init__(self, word: str, shape: str, ascii_shape: str) -> None:
-        self.word = word
+    def __init__(self, key: str, shape: str, ascii_shape: str) -> None:
+        self.key = key
+        self.word = shown(key)
         self.shape = shape
         self.ascii_shape = ascii_shape
 

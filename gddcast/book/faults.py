@@ -118,7 +118,7 @@ def unwritable(file: Path, why: str) -> Refusal:
     """The folder takes no writing."""
     return Refusal(
         str(file),
-        f"it can't be written ({why})",
+        f"it can’t be written ({why})",
         "Nothing was recorded.",
         f"Allow writing in the folder {file.parent}, or copy the book to one of your own.",
         slug="book-unwritable",

@@ -283,7 +283,7 @@ class Pen:
             return
         last = standing[-1]
         raise Refusal(
-            "this computer's clock",
+            "this computer’s clock",
             f"it says {self.now:%Y-%m-%d %H:%M}, before the last entry of the book",
             f"Entry {last.name} was written on {last.entered_at:%Y-%m-%d at %H:%M}.",
             "Set the clock, or say what day it is:  --on DATE     If that entry is wrong:  "

@@ -316,7 +316,7 @@ def read_settings(file: Path) -> Settings:
         ) from error  # fmt: skip
     except OSError as error:
         raise Refusal(
-            str(file), (error.strerror or "it can't be read").lower(),
+            str(file), (error.strerror or "it can’t be read").lower(),
             "It holds the settings of the book.", "Check the folder.",
             slug="settings-unreadable",
         ) from error  # fmt: skip

@@ -39,7 +39,7 @@ class DayLength:
     definition: Annotated[
         SunDepth,
         Doc(
-            "degrees of the sun's centre below the horizon; 0.8333 is sunrise to sunset. With "
+            "degrees of the sun’s centre below the horizon; 0.8333 is sunrise to sunset. With "
             '`"not stated"` it is told and never reckoned with: `events` stay empty'
         ),
     ] = 0.8333

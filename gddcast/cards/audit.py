@@ -96,7 +96,7 @@ def _reference(source: Source, path: Path) -> Iterator[Fault]:
     if source.year != UNDATED and not _YEAR.fullmatch(source.year):
         yield Fault(
             (*path, "year"), f'"{source.year}"', f'four digits, or "{UNDATED}"',
-            "Look for its year in the publication, a catalogue or the page's foot.",
+            "Look for its year in the publication, a catalogue or the page’s foot.",
         )  # fmt: skip
     for part, is_there in facts.items():
         if is_there == (part in source.lacks):
@@ -114,12 +114,12 @@ def _words(number: Number, path: Path) -> Iterator[Fault]:
         if wrong := set(_QUANTITY.findall(said)) - {number.unit}:
             yield Fault(
                 (*path, field), f"°{wrong.pop()} of a number in °{number.unit}", "one unit",
-                "Say it in the number's own unit, or mend unit.",
+                "Say it in the number’s own unit, or mend unit.",
             )  # fmt: skip
         for base in _BASE.findall(said):
             if number.lower != float(base):
                 yield Fault(
-                    (*path, field), f"a base of {base}", f"the number's own, {number.lower}",
+                    (*path, field), f"a base of {base}", f"the number’s own, {number.lower}",
                     "Mend the sentence or lower.",
                 )  # fmt: skip
         for method in _METHODS:

@@ -88,7 +88,7 @@ def _signs(card: Card) -> Iterator[Fault]:
         if used[sign.key] > 1:
             yield Fault(
                 (*path, "key"), f'"{sign.key}", a stage already', "a key of its own",
-                "A find of the event is logged by the event's own key; take the sign away.",
+                "A find of the event is logged by the event’s own key; take the sign away.",
             )  # fmt: skip
 
 

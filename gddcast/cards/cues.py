@@ -85,7 +85,7 @@ class Cue:
     dates_source: Annotated[
         Cited | None,
         Doc(
-            "key of the source of `earliest` and `latest` where it is not the cue's own; or "
+            "key of the source of `earliest` and `latest` where it is not the cue’s own; or "
             '`"common practice, no source"`',
             '"my-source"',
         ),
@@ -134,7 +134,7 @@ class Cue:
         asides = []
         if self.air_above is not None and self.of_day is None:
             row = f" on {self.days_in_row} days in a row" if self.days_in_row > 1 else ""
-            asides.append(f"maximum or mean not stated, the day's {self.stand_in}{row} used")
+            asides.append(f"maximum or mean not stated, the day’s {self.stand_in}{row} used")
         ends = (("from", earliest), ("until", latest))
         dates = [f"{word} {each[1]} {month(each[0])}" for word, each in ends if each is not None]
         if dates and (self.dates_source or (earliest, latest) != (self.earliest, self.latest)):

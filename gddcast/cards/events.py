@@ -131,7 +131,7 @@ class Sign:
     at_once: Annotated[
         Flag,
         Doc(
-            "`true` where it is there from that event's first day on, so that the first find of it "
+            "`true` where it is there from that event’s first day on, so that the first find of it "
             "dates the event as a find of the event does. Without, it comes some days later, and "
             "only the latest day of the event follows"
         ),
@@ -176,10 +176,10 @@ class Event:
         Purpose,
         Key("for"),
         Doc(
-            "what its date is for. `start` (the stage begins; without the line on a pest's card), "
+            "what its date is for. `start` (the stage begins; without the line on a pest’s card), "
             "`laying`, `hatch` and `brood` (a later brood begins) open looks. `hidden` (in the "
             "soil or inside the plant), `peak` (most of them are about), `end` (it is over, or "
-            "nearly: uncover, plant) and `crop stage` (without the line on a crop's card) are "
+            "nearly: uncover, plant) and `crop stage` (without the line on a crop’s card) are "
             "dates that ask for no look; a peak or an end is never overdue and no find",
             ('"start"', '"crop stage"'),
             "start, laying, hatch, brood: they open looks; hidden, peak, end, crop stage: dates",

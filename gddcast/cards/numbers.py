@@ -70,7 +70,7 @@ class Number:
             "`laboratory` (stage duration at constant temperatures). Kinds are never mixed in one "
             "sum",
             ('"calendar"', '"biofix"'),
-            "calendar: from a date. biofix: from a find or a crop stage. laboratory: a stage's "
+            "calendar: from a date. biofix: from a find or a crop stage. laboratory: a stage’s "
             "length",
             to_add=(
                 "this key, which is needed",

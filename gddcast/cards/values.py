@@ -112,7 +112,7 @@ def event_key_in(value: Any) -> str:
     """A key that is not taken for a stage of the crop."""
     key = key_in(value)
     if key in _CROP_STAGES and key != "first-flower":
-        raise Wrong("a key that is no crop stage", f'"{key}" means the crop\'s own; rename it.')
+        raise Wrong("a key that is no crop stage", f'"{key}" means the crop’s own; rename it.')
     return key
 
 

@@ -24,7 +24,7 @@ _COMMANDS: dict[str, dict[str, tuple[str, str]]] = {
         "ahead": ("ahead:ahead", "what is due in the coming weeks, with one dot a past year"),
         "why": ("why:why", "the reasons and the sums behind a date"),
         "saw": ("saw:saw", "record a find or a clean look; a find restarts its clock"),
-        "heard": ("saw:heard", "record somebody else's report; it starts no clock"),
+        "heard": ("saw:heard", "record somebody else’s report; it starts no clock"),
         "did": ("did:did", "record sown, first-pick, covered, pulled and other jobs"),
         "close": ("close:close", "stop looking for a stage this season"),
         "undo": ("undo:undo", "withdraw an entry, keeping a trace"),
@@ -55,7 +55,7 @@ _COMMANDS: dict[str, dict[str, tuple[str, str]]] = {
     },
     "Hand-outs": {
         "calendar": ("calendar:calendar", "days to start looking, for any calendar program"),
-        "sheet": ("sheet:sheet", "one side of paper for the week's walks, to write on"),
+        "sheet": ("sheet:sheet", "one side of paper for the week’s walks, to write on"),
         "report": ("report:report", "the season on one page, for phone, wall and paper"),
         "chart": ("chart:chart", "pictures of seasons, methods, emergence and past outlooks"),
     },

@@ -41,7 +41,7 @@ def backtest(
 ) -> None:
     r"""Foretell every past season week by week, and say how far off it was.
 
-    Without a FILE, the season book's weather is used.
+    Without a FILE, the season book’s weather is used.
 
     \b
     gddcast backtest garden.csv

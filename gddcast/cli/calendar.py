@@ -156,7 +156,7 @@ def _file_text(output: Path) -> str | None:
     except OSError as error:
         raise Refusal(
             str(output),
-            (error.strerror or "it can't be read").lower(),
+            (error.strerror or "it can’t be read").lower(),
             "A calendar that is there is brought up to date, so it is read first.",
             "Name a file:  -o reminders.ics",
             slug="unreadable",

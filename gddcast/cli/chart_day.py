@@ -41,7 +41,7 @@ def _day_options(command: Command) -> Command:
 @picture_options
 @options.no_input
 def day_curve(output: Path, force: bool, width: int, **given: Any) -> None:
-    r"""One day's curve, its heat filled.
+    r"""One day’s curve, its heat filled.
 
     \b
     gddcast chart day-curve --high 72 --low 46 --lower 50 --unit F -o day.svg
@@ -70,7 +70,7 @@ def day_curve(output: Path, force: bool, width: int, **given: Any) -> None:
 def methods(output: Path, force: bool, width: int, **given: Any) -> None:
     r"""One day by every method, side by side.
 
-    Six where the next night's low is known, else four.
+    Six where the next night’s low is known, else four.
 
     \b
     gddcast chart methods --high 72 --low 46 --next-low 52 --lower 50 --unit F -o methods.svg

@@ -28,7 +28,7 @@ def emergence(
     file: Path | None, pest: str, stage: str | None, output: Path, force: bool, width: int,
     show: str | None, **file_options: Any,
 ) -> None:  # fmt: skip
-    r"""Share of an insect's population out by day.
+    r"""Share of an insect’s population out by day.
 
     A row a share on one axis of days, one dot a past year. Cards with a curve: apple-maggot,
     cabbage-maggot, carrot-rust-fly, corn-rootworms, western-bean-cutworm, and your own.

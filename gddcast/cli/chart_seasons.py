@@ -97,7 +97,7 @@ def compare(
 ) -> None:  # fmt: skip
     r"""Seasons beside each other.
 
-    With a sum, the day on which each reached it; else what each had by this season's last day.
+    With a sum, the day on which each reached it; else what each had by this season’s last day.
 
     \b
     gddcast chart compare garden.csv --lower 50F -o seasons.svg
@@ -151,7 +151,7 @@ def _no_season(today: Today) -> Refusal:
     return Refusal(
         today.record.as_read.source,
         "no season in it has all its days",
-        "Seasons with unknown days can't be held beside others.",
+        "Seasons with unknown days can’t be held beside others.",
         "Fill the gaps:  gddcast weather patch     Or add older years.",
         slug="no-whole-season",
     )

@@ -32,7 +32,7 @@ def crops_meant(
     unknown = [key for key in keys if crop_called(cards.values(), key) is None]
     if unknown and not asks:
         raise Refusal(
-            f"the crop '{unknown[0]}'", "no crop has that name, and no pest's card names it",
+            f"the crop '{unknown[0]}'", "no crop has that name, and no pest’s card names it",
             "There is nothing to watch on it.",
             "Leave it out, or see them:  gddcast crops", slug="unknown-card",
         )  # fmt: skip

@@ -64,7 +64,7 @@ def _is_no_text(word: str) -> bool:
 def _no_text(word: str) -> Refusal:
     return Refusal(
         "a word of this command", f"it holds bytes that are no text here: {word!a}",
-        "Words are kept as Unicode; the terminal sent another encoding than the machine's.",
+        "Words are kept as Unicode; the terminal sent another encoding than the machine’s.",
         "Set the terminal to UTF-8, or write the word without these letters.",
         slug="no-text",
     )  # fmt: skip

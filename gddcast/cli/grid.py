@@ -28,7 +28,7 @@ if TYPE_CHECKING:
               help="Variable of daily minima.")  # fmt: skip
 @click.option("--tmax", default="tasmax", show_default=True, metavar="NAME",
               help="Variable of daily maxima.")  # fmt: skip
-@click.option("--units", metavar="K", help="Unit, where the files don't say it: K, degC, degF.")
+@click.option("--units", metavar="K", help="Unit, where the files don’t say it: K, degC, degF.")
 @options.season_begins
 @click.option("--force", "-f", is_flag=True, help="Write over files that are there.")
 @options.cards

@@ -8,11 +8,11 @@ from gddcast.cli.rooms import Rooms
 
 #: Room of each command, and its line of help: nothing loads before it is called.
 _COMMANDS = {
-    "plan": ("lesson_teach:plan", "the teacher's page: 40 minutes, what to print, mistakes"),
+    "plan": ("lesson_teach:plan", "the teacher’s page: 40 minutes, what to print, mistakes"),
     "day": ("lesson_day:day", "one day by hand, by every method, with its picture"),
     "worksheet": ("lesson_sheets:worksheet", "a worksheet, in six forms, and its key"),
     "class": ("lesson_sheets:class_", "a sheet of their own for every student, and the key"),
-    "mark": ("lesson_mark:mark", "mark a class's answers, and name the likely slips"),
+    "mark": ("lesson_mark:mark", "mark a class’s answers, and name the likely slips"),
     "quiz": ("lesson_teach:quiz", "five questions to a lesson, and their answers"),
     "methods": ("lesson_methods:methods", "the same days of a file by every method and the hour"),
     "errors": ("lesson_records:errors", "a class file with planted faults, and its key"),

@@ -76,6 +76,6 @@ def in_one_scale(
             "Write all of them in one scale.", slug="unit-conflict",
         )  # fmt: skip
     raise Refusal(
-        "these numbers", "they don't say whether they are °F or °C", f"You typed {shown}.",
+        "these numbers", "they don’t say whether they are °F or °C", f"You typed {shown}.",
         "Say which:", flag="--unit F     (or --unit C)", slug="unit-missing",
     )  # fmt: skip

@@ -29,7 +29,7 @@ def mark(
     key: Path, given: Path, within: float | None, output: Path | None,
     paper: Literal["a4", "letter"], force: bool,
 ) -> None:  # fmt: skip
-    r"""Mark a class's ANSWERS by its KEY, and name the likely slip behind each wrong one.
+    r"""Mark a class’s ANSWERS by its KEY, and name the likely slip behind each wrong one.
 
     KEY is what  lesson class  wrote beside the sheets, or  lesson errors --answers -o key.csv .
     ANSWERS has the columns student, sheet, A, B, C; for planted errors student, line and, if

@@ -19,7 +19,7 @@ _LESSONS = ("day", "worksheet", "methods", "errors", "season", "jars")
 @lesson_options.paper
 @lesson_options.force
 def plan(output: Path | None, paper: Literal["a4", "letter"], force: bool) -> None:
-    r"""Show the teacher's page: a lesson of 40 minutes, what to print, mistakes to expect.
+    r"""Show the teacher’s page: a lesson of 40 minutes, what to print, mistakes to expect.
 
     \b
     gddcast lesson plan -o plan.html
@@ -32,7 +32,7 @@ def plan(output: Path | None, paper: Literal["a4", "letter"], force: bool) -> No
         screen.show(plan_text(screen.terminal()))
         return
     refuse_other_endings(output, "html")
-    write(output, plan_page(size=paper), force, "the teacher's page")
+    write(output, plan_page(size=paper), force, "the teacher’s page")
 
 
 @click.command()
@@ -94,6 +94,6 @@ def _make(folder: Path) -> None:
         folder.mkdir(exist_ok=True, parents=True)
     except OSError as error:
         raise Refusal(
-            str(folder), (error.strerror or "it can't be made").lower(), "A folder is made there.",
+            str(folder), (error.strerror or "it can’t be made").lower(), "A folder is made there.",
             "Name one that is not there yet, where you may write.", slug="unwritable",
         ) from error  # fmt: skip

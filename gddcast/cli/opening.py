@@ -175,7 +175,7 @@ def place_named(
     except click.UsageError as error:
         raise Refusal(
             name,
-            f"its line '# {key}: {lines[key]}' can't be used",
+            f"its line '# {key}: {lines[key]}' can’t be used",
             f"{error.message[:1].upper()}{error.message[1:]}",
             "Mend that line, or take it out and say  --at LAT,LON  yourself.",
             slug="line-unclear",

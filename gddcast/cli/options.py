@@ -290,10 +290,10 @@ reading_hour = click.option(
     "--reading-hour",
     type=click.IntRange(0, 23),
     metavar="HOUR",
-    help="Hour a thermometer is read and reset: before noon its maximum is yesterday's.",
+    help="Hour a thermometer is read and reset: before noon its maximum is yesterday’s.",
 )
 timezone = click.option(
-    "--timezone", type=ZONE, metavar="ZONE", help="IANA name of the place's zone, for hourly files."
+    "--timezone", type=ZONE, metavar="ZONE", help="IANA name of the place’s zone, for hourly files."
 )
 stamps = click.option(
     "--stamps",

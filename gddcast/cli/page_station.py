@@ -72,8 +72,8 @@ def fetch_again(opened: OpenedBook) -> Logged:
     file = next(iter(fetched_files(opened)), None)
     if file is None:
         raise Refusal(
-            "this book", "no station's file of it is there",
-            "It is bring up to date from the file that a fetch kept.", "", slug="no-file",
+            "this book", "no station’s file of it is there",
+            "It is brought up to date from the file that a fetch kept.", "", slug="no-file",
         )  # fmt: skip
     bring_up_to_date(file, opened.today)
     return bring(opened, file, None, reading_options(opened, file))

@@ -42,7 +42,7 @@ class PlantsType(click.ParamType):  # type: ignore[type-arg]
         except ValueError:
             self.fail(f"'{value}' is not so many of so many. Write 3 of 10 as 3/10.", param, ctx)
         if not 0 <= found <= looked <= MOST or looked == 0:
-            self.fail(f"{found} of {looked} plants can't be; with/looked, as 3/10.", param, ctx)
+            self.fail(f"{found} of {looked} plants can’t be; with/looked, as 3/10.", param, ctx)
         return found, looked
 
 
@@ -103,8 +103,8 @@ def saw(
 ) -> None:
     r"""Record a find, and restart the clock it starts; or a look that found none.
 
-    Without a PEST it goes through today's list bed by bed; what is logged is not asked again.
-    STAGE is any a person can see: a card's stages, its signs (frass), or "any stage".
+    Without a PEST it goes through today’s list bed by bed; what is logged is not asked again.
+    STAGE is any a person can see: a card’s stages, its signs (frass), or "any stage".
 
     \b
     gddcast saw
@@ -177,7 +177,7 @@ def heard(
     on: dt.date | None,
     book_folder: Path | None,
 ) -> None:
-    r"""Record somebody else's report. It stays beside your own finds and starts no clock.
+    r"""Record somebody else’s report. It stays beside your own finds and starts no clock.
 
     \b
     gddcast heard squash-vine-borer moths --seen 2026-06-20 --note "across the river"
@@ -218,7 +218,7 @@ def _refuse_no_find(card: Card, key: str) -> None:
         return
     what = "an end" if event.purpose == "end" else "a peak"
     raise Refusal(
-        f"a find of {card.name}: {event.words}", f"{what} can't be seen on one day",
+        f"a find of {card.name}: {event.words}", f"{what} can’t be seen on one day",
         f"What can be: {', '.join(each.key for each in card.visible)}.",
         f"Say what you saw:  gddcast saw {shell(card.key)} STAGE", slug="no-find",
     )  # fmt: skip

@@ -75,7 +75,7 @@ def go_round(opened: OpenedBook, draft: Sighting, look: Writes, find: Writes) ->
     if not opened.asks:
         raise Refusal(
             "this command", "it names no pest, and nobody can be asked here",
-            "Without a name it goes through today's list, question by question.",
+            "Without a name it goes through today’s list, question by question.",
             "Name what you saw:  gddcast saw PEST STAGE     A clean look:  gddcast saw none PEST",
             slug="pest-missing",
         )  # fmt: skip

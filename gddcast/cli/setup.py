@@ -26,7 +26,7 @@ _SPOTS = ("open-shade", "sun", "wall", "under-cover", "indoors", "unknown")
 
 @click.command()
 @click.option("--book", "folder", type=options.READABLE, metavar="DIR", envvar="GDDCAST_BOOK",
-              help="Folder of the book; default: the place's name.")  # fmt: skip
+              help="Folder of the book; default: the place’s name.")  # fmt: skip
 @click.option("--name", metavar="TEXT", help="What you call the place.")
 @click.option("--at", type=options.POINT, metavar="LAT,LON", help="Where it is; rounded is fine.")
 @click.option("--timezone", metavar="ZONE", help="Such as America/Chicago.")
@@ -252,7 +252,7 @@ def _one_line(name: str) -> str:
     plain = " ".join(name.split())
     if plain.isprintable() and 0 < len(plain) <= _LONGEST:
         return plain
-    found = f"it has {len(plain)} letters" if len(plain) > _LONGEST else "it can't be printed"
+    found = f"it has {len(plain)} letters" if len(plain) > _LONGEST else "it can’t be printed"
     raise Refusal(
         f"the name '{plain[:40]}…'" if len(plain) > 40 else f"the name '{plain}'",
         found if plain else "it is empty",

@@ -104,7 +104,7 @@ def sheet(
     write_text(target, page, force=force)
     if day is None and week.first > today.day:
         this_one = shell("gddcast", "sheet", "--week", today.day)
-        said = f"From Friday on it is the next week's sheet; this week's:  {this_one}"
+        said = f"From Friday on it is the next week’s sheet; this week’s:  {this_one}"
         click.echo(said, err=True)
     if table is not None:
         fill_in = shell("gddcast", "saw", "--from", table)

@@ -30,14 +30,14 @@ def sow() -> None:
     "--picking-days",
     type=click.IntRange(1, 200),
     metavar="N",
-    help="Days of picking wanted; your book's, else 21.",
+    help="Days of picking wanted; your book’s, else 21.",
 )
 @click.option("--heat", metavar="1003F", help="Heat from seed to first pick, in F- or C-days.")
 @click.option(
     "--packet-days",
     type=click.IntRange(1, 365),
     metavar="N",
-    help="Days on the seed packet, for the calendar beside it; default the card's.",
+    help="Days on the seed packet, for the calendar beside it; default the card’s.",
 )
 @click.option("--frost", metavar="32F", default="32F", show_default=True, help="Ends the picking.")
 @click.option(

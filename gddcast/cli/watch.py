@@ -84,7 +84,7 @@ def add(
     _say("Added", new, "All of it was watched already", after)
 
 
-@watch.command(short_help="watch a pest, or a crop's pests, no more")
+@watch.command(short_help="watch a pest, or a crop’s pests, no more")
 @click.argument("names", nargs=-1, required=True, metavar="NAME…")
 @options.on
 @options.book

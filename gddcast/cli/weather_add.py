@@ -48,7 +48,7 @@ def add(
     strict: bool,
     **file_options: Any,
 ) -> None:
-    r"""Bring a FILE of daily minima and maxima, or a logger's readings, into the book.
+    r"""Bring a FILE of daily minima and maxima, or a logger’s readings, into the book.
 
     Bring the same file again when it has grown: only days that are new or differ are written.
 
@@ -195,7 +195,7 @@ def read_for(opened: OpenedBook, file: Path, **file_options: Any) -> Reading:
 @click.option("--high", type=options.READING, metavar="T", help="Highest temperature of the day.")
 @click.option("--low", type=options.READING, metavar="T", help="Lowest temperature of the day.")
 @click.option("--done", type=options.DAY, metavar="DATE", help="Day of the reading; today.")
-@click.option("--unit", type=click.Choice(["F", "C"]), help="What you typed; the book's own.")
+@click.option("--unit", type=click.Choice(["F", "C"]), help="What you typed; the book’s own.")
 @options.certain
 @options.on
 @options.book
@@ -210,7 +210,7 @@ def note(
     book_folder: Path | None,
     no_input: bool,
 ) -> None:
-    r"""Note one day's reading of a thermometer on a wall.
+    r"""Note one day’s reading of a thermometer on a wall.
 
     Read before noon and reset? Set day_ends = "morning-reading" in book.toml: the maximum is
     then put to the day before. What its month has never shown in the book is asked about.
@@ -314,7 +314,7 @@ def _refuse_impossible(
     if tmax < tmin:
         raise Refusal(
             f"high {high:g} and low {low:g}", "the high lies below the low",
-            "A day's maximum is not below its minimum.", "Were the two swapped?", slug="swapped",
+            "A day’s maximum is not below its minimum.", "Were the two swapped?", slug="swapped",
         )  # fmt: skip
     for value, read in ((tmax, high), (tmin, low)):
         if read is not None and not -60.0 <= value <= 57.0:

@@ -31,7 +31,7 @@ def again(
     no_input: bool,
     strict: bool,
 ) -> None:
-    r"""Bring in once more the file the book's weather came from, read as before.
+    r"""Bring in once more the file the book’s weather came from, read as before.
 
     Only new days are written, and revised ones are named. A file that weather fetch made is first
     brought up to date from its station, which uses the network. FILE is needed where another than
@@ -84,14 +84,14 @@ def remembered(opened: OpenedBook, name: str | None) -> tuple[Path, Mapping[str,
     )  # fmt: skip
     if file is None:
         raise Refusal(
-            f"the file {name}", "the book's weather is of no file of that name",
+            f"the file {name}", "the book’s weather is of no file of that name",
             f"It is of {', '.join(each.name for each in known)}.",
             f"Name one of these, or bring it in:  {add}", slug="no-file-remembered",
         )  # fmt: skip
     if not file.exists():
         raise Refusal(
             str(file.resolve()), "the file is gone",
-            "The book's weather came from there.",
+            "The book’s weather came from there.",
             f"If it moved, bring it from its new place:  "
             f"{opened.command('weather', 'add', file.name)}", slug="no-file",
         )  # fmt: skip

@@ -24,7 +24,7 @@ def look_at_clock(longitude: float) -> None:
     own = machine_timezone()
     if own and own != "UTC" and not own.startswith("Etc/") and off_the_sun(own, longitude):
         click.echo(
-            f"Longitude {longitude:g} lies many hours from {own}, this computer's own zone. West "
+            f"Longitude {longitude:g} lies many hours from {own}, this computer’s own zone. West "
             "is negative: was a sign lost, or were the two swapped?",
             err=True,
         )
@@ -48,7 +48,7 @@ def weather_session() -> Iterator[WeatherSession]:
         session = WeatherSession(folder, services, _patience(os.environ.get("GDDCAST_WAIT")))
     except OSError as error:
         raise Refusal(
-            f"the cache folder {folder}", (error.strerror or "it can't be used").lower(),
+            f"the cache folder {folder}", (error.strerror or "it can’t be used").lower(),
             "What is fetched is kept there, so that it need not be fetched twice.",
             "Name another in GDDCAST_CACHE.", slug="unwritable",
         ) from error  # fmt: skip

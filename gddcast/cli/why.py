@@ -43,7 +43,7 @@ def why(
     no_input: bool,
     **file_options: Any,
 ) -> None:
-    r"""Say why a date is what it is: the card's number and gaps, heat so far, past years.
+    r"""Say why a date is what it is: the card’s number and gaps, heat so far, past years.
 
     Without a FILE, the season book is asked.
 

@@ -211,6 +211,7 @@ def refuse_impossible_job(
     """
     _refuse_future(job.done_on, today)
     if sowing is None:
+        _refuse_twice(job, [other for other in journal.jobs if _is_of_the_same(job, other)])
         return
     if job.done_on < sowing.sown_on:
         raise Refusal(
@@ -223,6 +224,12 @@ def refuse_impossible_job(
     done = [other for other in journal.jobs if other.sowing == sowing.name]
     _refuse_twice(job, done)
     _refuse_out_of_order(job, done)
+
+
+def _is_of_the_same(job: Job, other: Job) -> bool:
+    """Of the same bed, or of the whole place; one with a note of its own says something new."""
+    beds = [plain(each.bed or "") for each in (job, other)]
+    return other.sowing is None and beds[0] == beds[1] and job.note in (None, other.note)
 
 
 def _refuse_future(on: dt.date, today: dt.date) -> None:
@@ -240,7 +247,7 @@ def _refuse_twice(job: Job, done: Sequence[Job]) -> None:
     for other in done:
         if other.job == job.job and (job.job in _ONCE or other.done_on == job.done_on):
             raise Refusal(
-                f"{job.job} of {job.sowing}",
+                " of ".join(filter(None, (job.job, job.sowing or job.bed))),
                 "it is on record already",
                 f"Entry {other.entry} says {day(other.done_on, year=True)}.",
                 f"If that was wrong, withdraw it first:  {shell('gddcast', 'undo', other.entry)}",

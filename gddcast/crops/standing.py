@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
@@ -20,6 +21,24 @@ _LAPSES = dt.timedelta(weeks=2)
 _WEEK = dt.timedelta(weeks=1)
 
 
+def called(sowing: Sowing) -> str:
+    """A sowing as its people call it: the name they gave it or its crop, its bed, its day.
+
+    Examples
+    --------
+    >>> called(Sowing("summer-squash", dt.date(2026, 5, 21), "row 2", name="summer-squash 2026-1"))
+    'summer squash, row 2, sown 21 May'
+    >>> called(Sowing("sweet-corn", dt.date(2026, 5, 1), planted_out=True, name="early corn"))
+    'early corn, planted out 1 May'
+    """
+    # A name of crop, season and number is the book's own, for commands.
+    given = sowing.name and not re.fullmatch(rf"{re.escape(sowing.crop)} \S+-\d+", sowing.name)
+    name = sowing.name if given else sowing.crop.replace("-", " ")
+    since = "planted out" if sowing.planted_out else "sown"
+    parts = (name, sowing.bed, f"{since} {day(sowing.sown_on, weekday=False)}")
+    return ", ".join(filter(None, parts))
+
+
 @dataclass(frozen=True, slots=True)
 class SowingToday:
     """One sowing in the ground."""
@@ -33,9 +52,8 @@ class SowingToday:
 
     @property
     def called(self) -> str:
-        """Its name, or its crop's, and its bed."""
-        bed = f", {self.sowing.bed}" if self.sowing.bed else ""
-        return f"{self.sowing.name or self.sowing.crop}{bed}"
+        """What its people call it."""
+        return called(self.sowing)
 
     def done(self, job: str) -> dt.date | None:
         """Day a job was last done."""
@@ -56,6 +74,7 @@ class OwnChore:
     last: dt.date
     lapses: dt.date | None = None
     bed: str | None = None  # of a sowing
+    whose: str = ""  # the sowing as its people call it
 
 
 def sowings_today(
@@ -134,7 +153,9 @@ def rule_chores(
         due, _ = rule_days(picked, side_dress_weeks, sow_next_weeks)
         if due <= today <= due + _LAPSES and each.done("side-dressed") is None:
             rule = f"{count(side_dress_weeks, 'week')} after first pick"
-            chores.append(OwnChore(where, "side-dress", rule, due, due, due + _LAPSES, bed))
+            chores.append(
+                OwnChore(where, "side-dress", rule, due, due, due + _LAPSES, bed, each.called)
+            )
         newer = any(
             other.crop == each.sowing.crop and other.sown_on > each.sowing.sown_on for other in sown
         )
@@ -145,7 +166,9 @@ def rule_chores(
                 f"{count(high, 'week') if low == high else f'{low}–{high} weeks'} after first pick"
             )
             lapses = days[1] + _WEEK
-            chores.append(OwnChore(where, "sow the next one", rule, *days, lapses, bed))
+            chores.append(
+                OwnChore(where, "sow the next one", rule, *days, lapses, bed, each.called)
+            )
     return tuple(chores)
 
 
@@ -205,9 +228,9 @@ def chores_again(
     >>> one.where, one.words, one.rule
     ('row 2', 'look again', '2 days after scraped 1 July')
     """
-    chores = []
+    chores, names = [], {each.name: called(each) for each in journal.sowings}
     for (job, where), done in _last_done(journal, season, today).items():
-        said = f"{job} {day(done, weekday=False)}"
+        said, whose = f"{job} {day(done, weekday=False)}", names.get(where, "")
         if habits.look_again_days is not None:
             due = done + dt.timedelta(days=habits.look_again_days)
             looked = any(
@@ -217,7 +240,7 @@ def chores_again(
             lapses = due + dt.timedelta(days=6)
             if due <= today <= lapses and not looked:
                 rule = f"{count(habits.look_again_days, 'day')} after {said}"
-                chores.append(OwnChore(where, "look again", rule, due, due, lapses))
+                chores.append(OwnChore(where, "look again", rule, due, due, lapses, None, whose))
         if job == "dusted" and habits.dust_again_days is not None:
             due = done + dt.timedelta(days=habits.dust_again_days)
             rule = f"{count(habits.dust_again_days, 'day')} after {said}"
@@ -226,7 +249,9 @@ def chores_again(
             if rain:
                 due, rule = min(rain), f"again after rain ({said})"
             if due <= today <= due + _LAPSES:
-                chores.append(OwnChore(where, DUST_AGAIN, rule, due, due, due + _LAPSES))
+                chores.append(
+                    OwnChore(where, DUST_AGAIN, rule, due, due, due + _LAPSES, None, whose)
+                )
     return tuple(chores)
 
 

@@ -269,7 +269,7 @@ def comparison_note(table: Comparison) -> str:
     elif any(row not in past and any(row.reached) for row in table.rows):
         said.append(f"Large: {_this(table)}.")
     if table.goals and any(None in row.reached for row in past):
-        said.append("∅ not reached by the season's end.")
+        said.append("∅ not reached by the season’s end.")
     if any(row.bracket for row in table.rows):
         said.append("× first seen, – the last clean look before it.")
     if table.left_out:

@@ -193,8 +193,8 @@ def g_picture(which: str = "") -> svg.Svg:
         What tells it from the others of a page: ``of sheet 7``.
     """
     description = (
-        "g falls from 0.318 where the line lies at the day's mean to 0 where it touches the "
-        "day's edge; the table beside it gives the same numbers."
+        "g falls from 0.318 where the line lies at the day’s mean to 0 where it touches the "
+        "day’s edge; the table beside it gives the same numbers."
     )
     return svg.picture(400, 340, f"The curve g(y) {which}".strip(), description, _g_strokes())
 

@@ -92,7 +92,7 @@ def _stands(
     wanted = "".join(f"{words.heat(each, show, unit=False)} to " for each in lower)
     wanted += words.heat(high, show)
     if current is None or not current.heat.size or not np.isfinite(current.heat[-1]):
-        unknown = "" if current is None else f" {current.season.name}'s own sum is not known."
+        unknown = "" if current is None else f" {current.season.name}’s own sum is not known."
         return f"{wanted}.{unknown}"
     name, day = current.season.name, current.reached(high)
     if day is not None:

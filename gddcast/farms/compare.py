@@ -113,7 +113,7 @@ def farm_seasons(
     ):
         starts = (day(dt.date(2024, *each.start), weekday=False) for each in (season_sum, by))
         raise Refusal(
-            farm.name, "its sums start on {}, the others' on {}".format(*starts),
+            farm.name, "its sums start on {}, the others’ on {}".format(*starts),
             "Days of one table are counted by one method.", "Compare it by itself.",
             slug="other-method",
         )  # fmt: skip

@@ -156,7 +156,7 @@ def _variable(ds: Any, name: str, dim: str, both: tuple[str, str]) -> Any:
     if daily == ["tas"]:
         raise Refusal(
             "this dataset", "it holds daily means only",
-            "A day's curve needs its minimum and maximum.",
+            "A day’s curve needs its minimum and maximum.",
             'Add them; a sum by "floor the mean" can do without:  tmin="tas", tmax="tas".',
             slug="means-only",
         )  # fmt: skip

@@ -162,7 +162,7 @@ def _both_halves(day: Day, shape: Shape, cutoff: Cutoff) -> Iterator[str]:
     )  # fmt: skip
     first = Day(day.high, day.low, day.lower, day.unit, day.upper)
     parts = [each.heat(single, cutoff) for each in (first, second)]
-    yield f"With this night's low, {day.low:g}, the {single.name} gives {parts[0]:.2f}."
-    yield f"With the next night's low, {following:g}, it gives {parts[1]:.2f}."
+    yield f"With this night’s low, {day.low:g}, the {single.name} gives {parts[0]:.2f}."
+    yield f"With the next night’s low, {following:g}, it gives {parts[1]:.2f}."
     heat = heat_shown(day.heat(shape, cutoff), day.unit)
     yield f"Half of each: ({parts[0]:.2f} + {parts[1]:.2f}) / 2 = {heat}."

@@ -80,7 +80,7 @@ def takeaway(day: Day) -> str:
     """What the drawing shows, in one sentence."""
     drawn = single_sine if day.next_low is None else double_sine
     heat, unit = day.heat(drawn), f"°{day.unit}-days"
-    said = f"The shaded area above the line at {day.lower:g} °{day.unit} is the day's heat"
+    said = f"The shaded area above the line at {day.lower:g} °{day.unit} is the day’s heat"
     if np.isinf(day.upper) or day.high <= day.upper:
         return f"{said}: {heat_shown(heat, day.unit)} {unit} by the {drawn.name}."
     levelled = day.heat(drawn, horizontal)

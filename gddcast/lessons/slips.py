@@ -200,7 +200,7 @@ def _rounding_slips(sheet: Worksheet, method: Method) -> Iterator[Slip]:
         each = sum(rounded(day.heat(*method), digits) for day in sheet.counted)
         yield Slip(name, each, "each day")
     means = _sum(sheet, lambda day: _whole_mean(day, method))
-    yield Slip(name, means, "each day's mean")
+    yield Slip(name, means, "each day’s mean")
     if method == (single_sine, no_cutoff):
         yield Slip(name, _sum(sheet, _with_rough_y), "y to one decimal")
 

@@ -53,7 +53,7 @@ ORDER = (
     ("day", "one day by hand, and its picture"),
     ("worksheet", "a week; then cold days, an upper threshold, a date, a find in a trap"),
     ("methods", "a file of hours as the truth"),
-    ("errors", "seven faults planted in a season's file"),
+    ("errors", "seven faults planted in a season’s file"),
     ("season", "one year by six methods"),
     ("jars", "where thresholds come from"),
     ("worksheet --form card", "what published numbers leave unsaid"),

@@ -110,7 +110,7 @@ def day_title(day: Day) -> str:
     'High 72, low 46, line at 50 °F'
     """
     upper = "" if np.isinf(day.upper) else f", upper threshold at {day.upper:g} °{day.unit}"
-    following = "" if day.next_low is None else f", next night's low {day.next_low:g}"
+    following = "" if day.next_low is None else f", next night’s low {day.next_low:g}"
     return (
         f"High {day.high:g}, low {day.low:g}{following}, line at {day.lower:g} °{day.unit}{upper}"
     )
@@ -134,8 +134,8 @@ def short_sum(day: Day, shape: Shape) -> str:
         return "area of a straight-sided day above"
     if shape.halves:
         half = "sine" if shape is double_sine else "triangle"
-        return f"half a {half} with each night's low"
-    return "area of the day's curve above"
+        return f"half a {half} with each night’s low"
+    return "area of the day’s curve above"
 
 
 def mean_excess(day: Day, shape: Shape, level: float) -> float:
@@ -208,9 +208,9 @@ def moral(day: Day) -> str:
 IN_WORDS = {
     floor_the_readings.name: "half the day at the high, half at the low, each raised to the line",
     single_sine.name: "one smooth wave from low to high and back",
-    double_sine.name: "half a wave from this night's low, half to the next night's",
+    double_sine.name: "half a wave from this night’s low, half to the next night’s",
     single_triangle.name: "straight up to the high and straight down again",
-    double_triangle.name: "straight up from this night's low, straight down to the next night's",
+    double_triangle.name: "straight up from this night’s low, straight down to the next night’s",
     floor_the_mean.name: "the whole day at its mean",
 }
 assert IN_WORDS.keys() == SHAPES.keys()

@@ -36,7 +36,7 @@ def explained(folder: Path) -> Iterator[None]:
         elif code == sqlite3.SQLITE_FULL:
             found, cure = "the disk is full", "Make some room, then run the same command again."
         else:
-            found = f"it can't be used ({error})"
+            found = f"it can’t be used ({error})"
             cure = "Allow writing there, or name another folder in GDDCAST_CACHE."
         raise Refusal(
             f"the weather cache {folder}", found,

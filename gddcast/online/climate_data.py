@@ -23,7 +23,7 @@ from gddcast.weather.stations import Station
 
 SERVICE = "NCEI"
 TERMS = "NOAA National Centers for Environmental Information, daily summaries; public domain"
-DAY = "24 hours up to the observer's own reading hour; often the morning"
+DAY = "24 hours up to the observer’s own reading hour; often the morning"
 
 _ID = re.compile(r"^[A-Z]{2}[A-Z0-9]{9}$")
 _Days = dict[dt.date, tuple[float, float]]
@@ -150,9 +150,9 @@ def days_in(body: bytes, station: str | None = None) -> _Days:
             if (day := _day(row["DATE"])) is not None
         }
     except (ValueError, TypeError, csv.Error) as error:
-        raise Trouble("its table can't be read", f"{error}.", slug="not-data") from error
+        raise Trouble("its table can’t be read", f"{error}.", slug="not-data") from error
     if sum(_day(row["DATE"]) is None for row in rows) > UNDATED_ALLOWED * len(rows):
-        raise Trouble("most dates in its table can't be read", slug="not-data")
+        raise Trouble("most dates in its table can’t be read", slug="not-data")
     if found:
         low, high = np.array(list(found.values())).T
         check_temperatures(low, high, "its table")

@@ -82,7 +82,7 @@ def json_in(body: bytes, what: str) -> dict[str, Any]:
         # As floats: one of 400 digits is infinite, and no fault of ours.
         found = json.loads(body, parse_int=float)
     except (ValueError, RecursionError) as error:
-        raise Trouble(f"{what} can't be read", f"{error}.", slug="not-data") from error
+        raise Trouble(f"{what} can’t be read", f"{error}.", slug="not-data") from error
     if not isinstance(found, dict):
         raise Trouble(f"{what} has changed its form", "It is no object.", slug="form-changed")
     return found
@@ -103,7 +103,7 @@ def numbers(values: object, what: str) -> Array:
     try:
         return np.array([np.nan if value is None else float(value) for value in values])  # type: ignore[attr-defined]
     except (TypeError, ValueError) as error:
-        raise Trouble(f"{what} can't be read", f"{error}.", slug="not-data") from error
+        raise Trouble(f"{what} can’t be read", f"{error}.", slug="not-data") from error
 
 
 def consecutive(days: object, what: str) -> dt.date:
@@ -111,7 +111,7 @@ def consecutive(days: object, what: str) -> dt.date:
     try:
         dates = [dt.date.fromisoformat(day) for day in days]  # type: ignore[attr-defined]
     except (TypeError, ValueError) as error:
-        raise Trouble(f"the days of {what} can't be read", f"{error}.", slug="not-data") from error
+        raise Trouble(f"the days of {what} can’t be read", f"{error}.", slug="not-data") from error
     if not dates or any((dates[at] - dates[0]).days != at for at in range(len(dates))):
         raise Trouble(f"{what} skips days", "One value a day was expected.", slug="not-data")
     return dates[0]

@@ -24,7 +24,7 @@ def question(place: Place) -> dict[str, str]:
     if place.latitude is None or place.longitude is None:
         raise Trouble(
             "it needs to know where the place is",
-            "The station's coordinates are not known.",
+            "The station’s coordinates are not known.",
             slug="place-missing",
             cure="Say --at LAT,LON as well.",
         )

@@ -189,7 +189,7 @@ def days_in(body: bytes) -> int:
         table = csv.DictReader(text.splitlines())
         names, rows = table.fieldnames or (), list(table)
     except csv.Error as error:
-        raise Trouble("a year of readings can't be read", f"{error}.", slug="not-data") from error
+        raise Trouble("a year of readings can’t be read", f"{error}.", slug="not-data") from error
     missing = [name for name in _NEEDED if name not in names]
     if missing:
         raise Trouble(
@@ -210,9 +210,9 @@ def _sane(rows: list[dict[str, str]]) -> int:
             np.array([float(row[name] or "nan") for row in dated]) for name in ("tmin", "tmax")
         )
     except (ValueError, TypeError) as error:
-        raise Trouble("a year of readings can't be read", f"{error}.", slug="not-data") from error
+        raise Trouble("a year of readings can’t be read", f"{error}.", slug="not-data") from error
     if len(rows) - len(days) > UNDATED_ALLOWED * len(rows):
-        raise Trouble("most dates in a year of readings can't be read", slug="not-data")
+        raise Trouble("most dates in a year of readings can’t be read", slug="not-data")
     if len(set(days)) < len(days):
         raise Trouble("a year of readings has days twice", slug="not-data")
     check_temperatures(low, high, "a year of readings")

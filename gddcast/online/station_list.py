@@ -121,7 +121,7 @@ def _looked_through(body: bytes) -> int:
     if page is not None:
         raise page
     if not body.startswith(_MAGIC):
-        raise Trouble("its list of stations can't be read", "No database came.", slug="not-data")
+        raise Trouble("its list of stations can’t be read", "No database came.", slug="not-data")
     with tempfile.TemporaryDirectory() as folder:
         path = Path(folder) / "stations.db"
         path.write_bytes(body)

@@ -44,8 +44,8 @@ class CurrentWeek:
     def words(self) -> str:
         """Whose weather it is."""
         if self.of_past_years:
-            return f"in past years' weather of {span(self.first, self.last)}"
-        return "at this week's warmth"
+            return f"in past years’ weather of {span(self.first, self.last)}"
+        return "at this week’s warmth"
 
     def pace(self, counting: Counting) -> float:
         """Degree-days of its mean day; NaN where none is known. [°C·d]"""

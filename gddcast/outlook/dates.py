@@ -130,9 +130,9 @@ class Outlook:
         if self.reached:
             said = f"reached {self.reached}"
         elif self.unknown:
-            said = f"can't say, {self.unknown[0]} to {self.unknown[1]} unknown"
+            said = f"can’t say, {self.unknown[0]} to {self.unknown[1]} unknown"
         else:
-            said = f"reached with {len(self.days)} of {len(self.dots)} past years' weather"
+            said = f"reached with {len(self.days)} of {len(self.dots)} past years’ weather"
             said += f", {self.days[0]} to {self.days[-1]}" if self.days else ""
         return f"<Outlook of {self.goal:.1f} °C·d, {self.heat:.1f} by {self.through}: {said}>"
 

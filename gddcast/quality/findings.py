@@ -357,7 +357,7 @@ def afternoon_readings(series: DailySeries, readings: Array) -> list[Finding]:
                 f"{where}hot days look counted twice, as when a thermometer is read and reset in "
                 "the afternoon: the maximum of a cooler day is then the evening before",
                 "At what hour is it read? Read it after dark or in the morning, and say so:  "
-                "gddcast setup --reading-hour HOUR.  What is read already can't be mended from "
+                "gddcast setup --reading-hour HOUR.  What is read already can’t be mended from "
                 "itself: a station near by has whole days (gddcast weather fetch).",
                 "finding", end - begin,
             )

@@ -281,7 +281,7 @@ def _shaky(
         if end - begin > SHORT:
             first = max(season.first, judged.first) + dt.timedelta(days=begin)
             last = first + dt.timedelta(days=end - begin - 1)
-            yield f"{found_in.of_days(first, last)} unknown: dates that cross it can't be said"
+            yield f"{found_in.of_days(first, last)} unknown: dates that cross it can’t be said"
     for each in findings:
         if each.last < season.first or each.removed or each.rule == "missing":
             continue
@@ -289,7 +289,7 @@ def _shaky(
         if alone or abs(each.effect_days or 0.0) >= SHAKY_EFFECT:
             yield each.words
     if lost > _SEASONS_LOST * (usable + lost):
-        yield f"{lost} of {count(usable + lost, 'past season')} can't be used"
+        yield f"{lost} of {count(usable + lost, 'past season')} can’t be used"
 
 
 def _patched(judged: DailySeries, findings: tuple[Finding, ...]) -> Iterator[str]:

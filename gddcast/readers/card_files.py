@@ -341,6 +341,6 @@ def _text_of(path: Path) -> str:
         found, expected = "it is not UTF-8 text", "A card is a plain text file in UTF-8."
         cure = "Save it again as plain text, UTF-8."
     except OSError as error:
-        found = (error.strerror or "it can't be read").lower()
+        found = (error.strerror or "it can’t be read").lower()
         expected, cure = "A card is a TOML file.", "Check the name and the folder."
     raise Refusal(str(path), found, expected, cure, slug="card-unreadable")

@@ -214,7 +214,7 @@ def _table(
     try:
         text = decoded(bytes_of(path, LARGEST), path.name, expected).text
     except OSError as error:
-        _refuse(path.name, (error.strerror or "it can't be read").lower(),
+        _refuse(path.name, (error.strerror or "it can’t be read").lower(),
                 expected, "Check its name.")  # fmt: skip
     lines = list(_lines(path, text))
     if not lines:

@@ -208,7 +208,7 @@ def _listed(file: Path) -> tuple[FarmsFile, Mapping[str, Refusal]]:
     except UnicodeDecodeError:
         raise _unreadable(file, "it is not UTF-8 text") from None
     except OSError as error:
-        raise _unreadable(file, (error.strerror or "it can't be read").lower()) from None
+        raise _unreadable(file, (error.strerror or "it can’t be read").lower()) from None
     document = parsed(text, 'show = "F"')
     if isinstance(document, Fault):
         raise _faulty(placed([document], str(file), text, {}))

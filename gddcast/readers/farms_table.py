@@ -38,7 +38,7 @@ def farms_in_table(file: Path) -> dict[str, Mapping[str, Any]]:
         text = decoded(bytes_of(file, _LARGEST), file.name, expected).text
     except OSError as error:
         raise Refusal(
-            str(file), (error.strerror or "it can't be read").lower(),
+            str(file), (error.strerror or "it can’t be read").lower(),
             expected, "Check the name.", slug="no-file",
         ) from None  # fmt: skip
     rows = _rows(text, file.name)
@@ -103,7 +103,7 @@ def _rows(text: str, name: str) -> list[list[str]]:
         return list(csv.reader(io.StringIO(text, newline=""), delimiter=between, strict=True))
     except csv.Error as error:
         raise Refusal(
-            name, f"its rows can't be told apart ({error})",
+            name, f"its rows can’t be told apart ({error})",
             "A table of farms is expected, a row each.",
             "Save it again as CSV from the spreadsheet.", slug="farms-table-rows",
         ) from error  # fmt: skip

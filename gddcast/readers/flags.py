@@ -120,7 +120,7 @@ def flagged_note(failed: int) -> Note:
     verb = "reading" if failed == 1 else "readings"
     tail = "is taken" if failed == 1 else "are taken"
     text = (
-        f"{failed:,} {verb} failed the archive's own checks (quality flag) and {tail} as missing."
+        f"{failed:,} {verb} failed the archive’s own checks (quality flag) and {tail} as missing."
     )
     return Note("archive-flags", text)
 

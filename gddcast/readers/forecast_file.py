@@ -54,7 +54,7 @@ def read_forecasts(path: str | Path) -> ForecastArchive:
     try:
         raw = bytes_of(path)
     except OSError as error:
-        raise _refused(str(path), (error.strerror or "it can't be read").lower()) from None
+        raise _refused(str(path), (error.strerror or "it can’t be read").lower()) from None
     lines = [
         (number, line)
         for number, line in enumerate(decoded(raw, path.name, _COLUMNS).text.splitlines(), start=1)

@@ -263,7 +263,7 @@ def _warmest_hour_note(moments: Integers, high: Array) -> list[Note]:
     return [
         Note(
             "clock-doubtful",
-            f"On the mean day it is warmest at {warmest} h, not between 12 and 18 h: the logger's "
+            f"On the mean day it is warmest at {warmest} h, not between 12 and 18 h: the logger’s "
             "clock may be set to another zone, or to UTC.",
             cure="If the stamps are UTC:",
             flag="--stamps utc",

@@ -280,7 +280,7 @@ def _refuse_web_page(text: str, name: str) -> None:
         raise _no_text(
             name,
             "it is a web page, not a table",
-            "Use the page's download or export button; if it has none, copy the table into a "
+            "Use the page’s download or export button; if it has none, copy the table into a "
             "spreadsheet and save that as CSV.",
         )
     if head.startswith("<?xml") or (head[:1] in "{[" and head[:1] and '"' in head[:80]):

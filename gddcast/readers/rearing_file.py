@@ -74,7 +74,7 @@ def _rows(path: Path) -> list[tuple[int, list[str]]]:
         raise _refuse(path.name, "there is no such file", f"Looked in {path.parent}.") from None
     except OSError as error:
         why = (error.strerror or str(error)).lower()
-        raise _refuse(path.name, f"it can't be read: {why}", "A CSV file is expected.") from None
+        raise _refuse(path.name, f"it can’t be read: {why}", "A CSV file is expected.") from None
     try:
         text = raw.decode("utf-8-sig")
     except UnicodeDecodeError:
@@ -135,7 +135,7 @@ def _scale(name: str, heading: str, unit: Unit | None) -> Unit:
     if stated is None:
         raise _refuse(
             name,
-            "it doesn't say whether its temperatures are °F or °C",
+            "it doesn’t say whether its temperatures are °F or °C",
             f"The column is called “{heading}”.",
             "Say which with --unit, or call the column temperature_C or temperature_F.",
             slug="unit-missing",

@@ -128,7 +128,7 @@ def _without_both(
     flag = "--min-column NAME" if absent == "minimum" else "--max-column NAME"
     raise Refusal(
         name,
-        f"it has a column of the day's {present} and none of its {absent}"
+        f"it has a column of the day’s {present} and none of its {absent}"
         if present
         else "none of its columns is called a temperature",
         f"Its columns are {', '.join(meaning.name for meaning in meanings)[:200]}.",
@@ -193,7 +193,7 @@ def _noted(roles: Roles, meanings: Sequence[Meaning]) -> Roles:
         notes.append(
             Note(
                 "sensor-spot",
-                f"The column's name says {spot}: outdoor insects live by the air outdoors.",
+                f"The column’s name says {spot}: outdoor insects live by the air outdoors.",
                 cure="Use a thermometer in open shade for them.",
             )
         )
@@ -224,7 +224,7 @@ def _headerless(table: Table, dated: Roles, name: str) -> Refusal:
         flag = f"--max-column {high} --min-column {low}"
     return Refusal(
         name,
-        "it has no header, so I don't know which columns are maximum and minimum",
+        "it has no header, so I don’t know which columns are maximum and minimum",
         evidence,
         "Say which, counted from 1:",
         flag=flag,
@@ -278,11 +278,11 @@ def refuse_doubtful(
         found = f"column '{doubted.name}' seems to hold what nobody measured on the day"
         reason = f"Its name says '{doubted.doubt}': a forecast or a long-term mean is no record."
     elif doubted.spot == "soil":
-        found = f"column '{doubted.name}' is the soil's"
+        found = f"column '{doubted.name}' is the soil’s"
         reason = "Insects above ground and the sums printed for them live by the air."
     else:
-        found = f"column '{doubted.name}' may hold something other than the air's temperature"
-        reason = f"'{doubted.doubt}' in its name is a word I don't know."
+        found = f"column '{doubted.name}' may hold something other than the air’s temperature"
+        reason = f"'{doubted.doubt}' in its name is a word I don’t know."
     raise _asking(table, used, name, found, reason)
 
 
@@ -321,7 +321,7 @@ def _asking(table: Table, used: Sequence[int], name: str, problem: str, reason: 
         name,
         problem,
         reason,
-        "If the days' air temperatures stand there, say so:",
+        "If the days’ air temperatures stand there, say so:",
         flag=" ".join(flags),
         slug="column-unclear",
     )

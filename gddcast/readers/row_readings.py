@@ -311,7 +311,7 @@ def _cell_notes(columns: Sequence[Values], table: Table) -> list[Note]:
         (
             "accumulated",
             [c.accumulated for c in columns],
-            "marked as standing for several days and taken as missing: extremes can't be added up",
+            "marked as standing for several days and taken as missing: extremes can’t be added up",
         ),
         ("starred", [c.starred for c in columns], "marked with a star or E (estimated) and kept"),
     ):

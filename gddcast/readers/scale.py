@@ -46,7 +46,7 @@ class Scale:
             "header": "column names say so",
             "cells": "the cells say so",
             "format": "the format says so",
-            "comment": "the file's own comment says so",
+            "comment": "the file’s own comment says so",
             "you": "you said so",
         }[self.decided_by]
         return f"Unit {SCALE_NAMES[self.unit]} ({reason})"
@@ -119,7 +119,7 @@ def decide(
         notes.append(
             Note(
                 "units-contradicted",
-                f"You said {SCALE_NAMES[given]}, the file's {stated_by} says "
+                f"You said {SCALE_NAMES[given]}, the file’s {stated_by} says "
                 f"{SCALE_NAMES[stated]}: taken as {SCALE_NAMES[given]}.",
             )
         )
@@ -176,7 +176,7 @@ def _refuse_no_tenths(
         reason = "Tenths are whole numbers, and these have decimals."
     likely, evidence = _evidence(high, low, days, latitude)
     who = "you said" if given else "its column names say"
-    raise _doubtful(name, f"its numbers don't look like tenths of °C, as {who}",
+    raise _doubtful(name, f"its numbers don’t look like tenths of °C, as {who}",
                     f"{reason} {evidence}", "tenths-C", likely)  # fmt: skip
 
 
@@ -232,7 +232,7 @@ def _unsaid(
     likely, evidence = _evidence(high, low, days, latitude)
     return OpenQuestion(
         name,
-        "it doesn't say whether it is °F or °C",
+        "it doesn’t say whether it is °F or °C",
         f"Highest reading {_number(most)}, lowest {_number(least)}. {evidence}",
         "Say which:",
         option="unit",
@@ -297,7 +297,7 @@ def _refuse_impossible(high: Array, unit: FileUnit, name: str, given: FileUnit |
     who = "you said" if given else "its column names say"
     raise Refusal(
         name,
-        f"it can't be in {SCALE_NAMES[unit]}, as {who}",
+        f"it can’t be in {SCALE_NAMES[unit]}, as {who}",
         f"Its highest reading is {_number(float(np.nanmax(high)))}, and air on Earth has "
         + _LIMITS[unit],
         f"If it is in {SCALE_NAMES[other]}, say so:",

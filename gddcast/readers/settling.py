@@ -297,7 +297,7 @@ def _one_reading_a_day(about: FileAbout) -> Refusal:
     return Refusal(
         about.name,
         "it has one temperature a day, and none of its columns is called maximum or minimum",
-        f"Its columns are {', '.join(about.columns)}. One reading is neither the day's highest "
+        f"Its columns are {', '.join(about.columns)}. One reading is neither the day’s highest "
         "nor its lowest.",
         "If the columns have other names, say which are which:",
         flag="--max-column NAME --min-column NAME",

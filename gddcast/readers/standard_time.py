@@ -56,7 +56,7 @@ def standard_time(rows: Rows, name: str, place: Place, options: Options) -> Stan
     again = _hour_again(moments)
     if options.stamps == "clock" or (again.size and options.stamps is None):
         return _from_clock(moments, again, zone, rows)
-    understood = "Days of the stamps' own clock, taken as standard time"
+    understood = "Days of the stamps’ own clock, taken as standard time"
     note = _standard_assumed(rows, zone, options)
     return StandardTime(moments, options.stamps == "standard", understood, notes=note)
 
@@ -142,7 +142,7 @@ def _from_utc(
 def _zone_missing(name: str, why: str) -> Refusal:
     return OpenQuestion(
         name,
-        "its stamps are in UTC, and I don't know where it hangs",
+        "its stamps are in UTC, and I don’t know where it hangs",
         why,
         "Say the time zone, such as America/Chicago:",
         option="timezone",
@@ -173,7 +173,7 @@ def _from_clock(
     if zone is None:
         note = Note(
             "clock-change",
-            f"{text} Its days are the clock's own, one of 25 hours.".strip(),
+            f"{text} Its days are the clock’s own, one of 25 hours.".strip(),
             tuple(int(rows.lines[row]) for row in again[:5]),
             cure="With a time zone the days are made in standard time:",
             flag="--timezone AREA/CITY",

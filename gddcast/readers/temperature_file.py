@@ -334,10 +334,10 @@ def _bytes_of(file: Path) -> bytes:
         found, cure = "you may not read it", "Copy it to a folder of your own."
     except OSError as error:
         if error.errno not in NO_FILE_OF_READINGS:
-            found, cure = f"it can't be opened ({error.strerror or error})", "Check the name."
+            found, cure = f"it can’t be opened ({error.strerror or error})", "Check the name."
         else:
             found = str(error.strerror)
             cure = "Save the readings as a file, in pieces if there are that many, and name that."
     except ValueError as error:
-        found, cure = f"it can't be opened ({error})", "Check the name."
+        found, cure = f"it can’t be opened ({error})", "Check the name."
     raise Refusal(str(file), found, "A file of temperatures is expected.", cure, slug="no-file")

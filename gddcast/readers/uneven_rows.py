@@ -279,7 +279,7 @@ def _refuse_many(
         raise Refusal(
             name,
             f"{named_lines(out, 3)} {'has' if len(out) == 1 else 'have'} fewer cells than the "
-            "header has names, and which are absent can't be told",
+            "header has names, and which are absent can’t be told",
             f"The header has {len(names)}: {', '.join(names)[:80]}.",
             "Write a mark such as NA into every empty cell, or export the table with commas.",
             slug="cells-uneven",
@@ -292,7 +292,7 @@ def _notes(out: list[int], width: int) -> tuple[Note, ...]:
     one = len(out) == 1
     text = (
         f"{named_lines(out).capitalize()} {'has' if one else 'have'} not the {width} cells of the "
-        f"header, and which is which can't be told: {'it was' if one else 'they were'} left out."
+        f"header, and which is which can’t be told: {'it was' if one else 'they were'} left out."
     )
     return (Note("cells-uneven", text, tuple(out)),)
 

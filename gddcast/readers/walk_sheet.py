@@ -82,7 +82,7 @@ def read_walk_sheet(
     try:
         text = decoded(bytes_of(path), path.name, _EXPECTED).text
     except OSError as error:
-        raise _no_sheet(path.name, (error.strerror or "it can't be read").lower()) from None
+        raise _no_sheet(path.name, (error.strerror or "it can’t be read").lower()) from None
     heading = text.partition("\n")[0]
     reader = csv.reader(io.StringIO(text), delimiter=max(",;\t", key=heading.count))
     try:

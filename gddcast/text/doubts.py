@@ -33,7 +33,7 @@ def early_find(card: Card, find: Sighting, early: EarlyFind) -> Doubt:
     return Doubt(
         f"the find of {day(find.seen_on, year=True)}",
         f"that is {count(early.days, 'day')} before the fastest past year has {stage}",
-        f"With past years' weather {card.name} comes from {day(early.fastest)} on.",
+        f"With past years’ weather {card.name} comes from {day(early.fastest)} on.",
         "Another day is said by  --seen DATE",
     )
 

@@ -185,7 +185,7 @@ def _expected(window: ScoutingWindow) -> str:
     if late.slowest is None:
         years = with_weather_of(len(late.days), len(late.dots))
         return f"The book expected them {when}, {years}."
-    return f"The book expected them {when}, with past years' weather from then on."
+    return f"The book expected them {when}, with past years’ weather from then on."
 
 
 def _on(when: str) -> str:

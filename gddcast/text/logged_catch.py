@@ -36,12 +36,12 @@ def about_catch(card: Card, find: Sighting, journal: Journal, season: Season) ->
         return None
     by_trap = looks_that_date(card, event, journal, season.first, season.last).in_traps
     if not find.trap:
-        beside = "This season's catches date it: kept beside them, and no clock starts from it."
+        beside = "This season’s catches date it: kept beside them, and no clock starts from it."
         return AboutCatch(beside, None) if by_trap else None
     catch = event.dated_by_catch
     if catch is None:
         return AboutCatch(
-            "Kept as a trap's catch, apart from finds on plants: no clock of this card goes by a "
+            "Kept as a trap’s catch, apart from finds on plants: no clock of this card goes by a "
             "trap.", None,
         )  # fmt: skip
     bracket = bracket_of(card, event, journal, season.first, season.last)

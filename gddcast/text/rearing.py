@@ -44,7 +44,7 @@ def _lines(
         f"{with_error(opinion.heat, opinion.heat_error, 1)} °C-days (orthogonal line, Ikemoto & "
         "Takai 2000)"
     )
-    yield "The two numbers of one fit stay together: never use one with another's partner."
+    yield "The two numbers of one fit stay together: never use one with another’s partner."
     for jar in line.left_out:
         took = f", {jar.days:.1f} days" if np.isfinite(jar.days) else ""
         yield f"  Left out: {jar.temperature:.1f} °C{took}: {jar.reason}."
@@ -65,9 +65,9 @@ def _boot(estimate: Estimate, digits: int, unit: str) -> str:
 def curve_words(curve: RateCurve | NoCurve) -> list[str]:
     """Optimum and upper limit, or why they can't be had."""
     if isinstance(curve, NoCurve):
-        return [f"Optimum and upper limit can't be said: {curve.reason}."]
+        return [f"Optimum and upper limit can’t be said: {curve.reason}."]
     if np.isnan(curve.optimum):
-        fastest = f"Optimum can't be said: the jars at {curve.fastest:.1f} °C are faster than the "
+        fastest = f"Optimum can’t be said: the jars at {curve.fastest:.1f} °C are faster than the "
         fastest += f"top of the curve ({curve.name})."
     else:
         fastest = f"Fastest near {curve.optimum:.1f} °C ({curve.name})."

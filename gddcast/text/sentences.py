@@ -142,11 +142,11 @@ def _cannot_say(window: ScoutingWindow) -> str:
         why = " (the record starts after the clock does)" if late else ""
         worth = f" (worth about {count(window.gap_worth, 'day')})" if window.gap_worth else ""
         return (
-            f"Can't say: {span(first, last)} missing{worth or why}."
+            f"Can’t say: {span(first, last)} missing{worth or why}."
             f"{_bridged(window) or _roughly(window)}"
         )
     return (
-        "Can't say: no past year on file is complete enough to continue this season."
+        "Can’t say: no past year on file is complete enough to continue this season."
         f"{_roughly(window)}"
     )
 
@@ -179,7 +179,7 @@ def rough_days(window: ScoutingWindow) -> str:
 
 def _roughly(window: ScoutingWindow) -> str:
     days = rough_days(window)
-    return f" Roughly, at this season's pace and the usual warming: {days}." if days else ""
+    return f" Roughly, at this season’s pace and the usual warming: {days}." if days else ""
 
 
 def _reached(window: ScoutingWindow, show: Unit) -> str:
@@ -224,7 +224,7 @@ def years_say(early: Outlook, late: Outlook | None = None, mixed: Mixture | None
         total = len(late.dots)
         years = "the only past year" if total == 1 else f"the {total} past years"
         return f"With the weather of {years} on file from here on: {few}. Too few to call."
-    return f"With past years' weather from here on: {days}."
+    return f"With past years’ weather from here on: {days}."
 
 
 def _days_given(
@@ -322,7 +322,7 @@ def due_words(window: ScoutingWindow, show: Unit) -> str:
         return f"{few}, too few past years to call"
     when = any_day(window.early.fastest, window.late.slowest)
     if late:  # the record ends before it
-        return f"by past years' weather {when}"
+        return f"by past years’ weather {when}"
     return when if when.startswith("any day") else f"due {when}"
 
 

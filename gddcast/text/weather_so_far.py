@@ -43,9 +43,9 @@ def behind(plan: SeasonPlan, stop: str = ".") -> str:
     many = f"the last {count(plan.days_behind, 'day')} are not on record"
     if not plan.verdict.usable_seasons:
         return f"No all-clear: {many}, and no past year can stand in for them{stop}"
-    stands = "past years' weather stands"
+    stands = "past years’ weather stands"
     if np.any(plan.series.before(plan.today).origin == Origin.FORECAST):
-        stands = "forecasts and past years' weather stand"
+        stands = "forecasts and past years’ weather stand"
     return f"No all-clear: {many}; {stands} in for them{stop}"
 
 
@@ -58,7 +58,7 @@ def doubts(plan: SeasonPlan, *, patched: bool = True) -> Iterator[str]:
         reasons = "; ".join(plan.verdict.reasons)
         yield f"Weather record: {plan.verdict.trust.upper()} ({reasons})."
     if plan.overrule.shape or plan.overrule.cutoff or plan.overrule.start:
-        yield "Your own method stands in for the cards': dates differ from the published way."
+        yield "Your own method stands in for the cards’: dates differ from the published way."
     yield from forecast_doubt(plan)
 
 
@@ -70,7 +70,7 @@ def forecast_doubt(plan: SeasonPlan) -> Iterator[str]:
     side = "warmer" if gate.off > 0.0 else "colder"
     if gate.extent == "none" and gate.struck:
         yield (
-            f"Forecast left out: {count(len(gate.struck), 'day')} of it can't be of this place. "
+            f"Forecast left out: {count(len(gate.struck), 'day')} of it can’t be of this place. "
             "Check its unit and columns."
         )
     elif gate.extent == "none":
@@ -120,7 +120,7 @@ def known(plan: SeasonPlan, *, briefly: bool = False) -> Iterator[str]:
 def forecast_errors(trust: ForecastTrust, show: Unit) -> str:
     """What the errors of the forecast used are taken from."""
     days, usual = count(trust.days, "day"), "the stated default"
-    local = f"this place's own {count(trust.past, 'past forecast')}"
+    local = f"this place’s own {count(trust.past, 'past forecast')}"
     if trust.learnt == trust.days:
         words = f"{days} used; forecast errors: {local}."
     elif trust.learnt:
@@ -177,7 +177,7 @@ def standing_line(
     """How a season stands beside the past ones, counted in one way."""
     if standing is None:
         return (
-            "The season so far can't be compared: its own days are not all known. A record near "
+            "The season so far can’t be compared: its own days are not all known. A record near "
             "by may lend them:  gddcast weather patch FILE --from OTHER --extend"
         )
     other: Unit = "C" if show == "F" else "F"

@@ -47,6 +47,6 @@ def _stands(card: Card, cue: Cue, garden: Garden) -> tuple[Status, str, str | No
         return Status.QUIET, f"{reason}; none of the plants it lives on stands", None
     if is_time and cue.air_above is not None and record.week.of_past_years:
         missing = span(record.week.first, record.week.last)
-        unknown = f"can't say: the weather of {missing} is not on record. The cue: {reason}"
+        unknown = f"can’t say: the weather of {missing} is not on record. The cue: {reason}"
         return Status.CANT_SAY, unknown, None
     return Status.QUIET, reason, None

@@ -73,7 +73,7 @@ def _too_few(series: DailySeries, targets: tuple[Target, ...], protocol: Protoco
         return Refusal(
             "these pests and crops",
             "none of their sums starts on a date",
-            "Sums that start with a find or a sowing can't be tried on temperatures alone.",
+            "Sums that start with a find or a sowing can’t be tried on temperatures alone.",
             "Leave --pests away to try every card that starts on a date.",
             slug="no-calendar-sums",
         )

@@ -100,7 +100,7 @@ class SeasonPlan:
             [
                 {
                     "organism": each.card.key, "stage": each.event.key,
-                    "status": each.status.word, "look_from": each.opens,
+                    "status": each.status.key, "look_from": each.opens,
                     "fastest": each.fastest, "slowest": each.slowest,
                     "past_years": len(each.late.dots) if each.late else 0,
                     "reason": each.reason,

@@ -211,7 +211,7 @@ def _counted_later(outlook: Outlook) -> Iterator[str]:
     """Said where the record begins after the sum does, and what it lacks changes nothing."""
     if outlook.counted_from is not None:
         first = day(outlook.counted_from, weekday=False)
-        yield f"Counted from {first}, when the record begins; before it, under a day's worth."
+        yield f"Counted from {first}, when the record begins; before it, under a day’s worth."
 
 
 def _days_too_short(from_day: dt.date) -> str:

@@ -25,6 +25,7 @@ from gddcast.web import (
     taps,
     today,
     walked,
+    whole_card,
     why,
     working,
 )
@@ -59,7 +60,7 @@ SCREENS: dict[str, Shows] = {
     "/ahead": report_screens.ahead,
     "/beds": beds.screen,
     "/calendar.ics": record.calendar,
-    "/card": why.card,
+    "/card": whole_card.screen,
     "/export.zip": record.export,
     "/devices": devices.screen,
     "/file": record.look,

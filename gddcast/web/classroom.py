@@ -18,7 +18,7 @@ from gddcast.pages.lessons.day import day_figure, day_page, methods_table
 from gddcast.pages.lessons.sheet import sheet_page
 from gddcast.pages.paper import Figure, PageTable
 from gddcast.readers.quiz_file import load_quizzes
-from gddcast.web import fields, why
+from gddcast.web import fields, whole_card
 from gddcast.web.guard import Guard
 from gddcast.web.screen import Shown, our_page, refused, script, shown
 
@@ -80,7 +80,7 @@ def class_app(cards: Mapping[str, Card], names: Collection[str], port: int) -> G
     library = Library(cards)
     screens: dict[str, Callable[[Request], Shown | Response]] = {
         "/": _lessons,
-        "/card": lambda request: why.card(request, library),
+        "/card": lambda request: whole_card.screen(request, library),
         "/cards": lambda _: _cards(cards),
         "/day": _day,
         "/page.js": script,

@@ -43,7 +43,7 @@ def listen(port: int | None) -> tuple[list[socket.socket], int]:
         if port is None:
             return _bound(0)
         raise Refusal(
-            f"port {port}", f"it can't be listened on ({error.strerror})",
+            f"port {port}", f"it can’t be listened on ({error.strerror})",
             "Another program has it, or this account may not take it.",
             "Name another one, or leave --port out and a free one is found.", slug="port-taken",
         ) from None  # fmt: skip
@@ -61,7 +61,7 @@ def listen_at_home(port: int) -> tuple[socket.socket, str]:
     if address is None or not ipaddress.ip_address(address).is_private:
         raise Refusal(
             "--on-my-network", "this machine has no address of a home network",
-            f"Its address is {address or 'none'}: a home's own begin with 192.168, 10 or 172.16.",
+            f"Its address is {address or 'none'}: a home’s own begin with 192.168, 10 or 172.16.",
             "Join the network at home, or leave --on-my-network out.", slug="not-at-home",
         )  # fmt: skip
     return _listening(socket.AF_INET, address, port), address

@@ -1,4 +1,4 @@
-"""Why: a date's sentence, its dots, its sums, its source; and the card it comes from."""
+"""Why: a date's sentence, its dots, its sums, its source."""
 
 from __future__ import annotations
 
@@ -12,14 +12,12 @@ from gddcast.draw.svg import Svg
 from gddcast.draw.year_dots import days_of, dot_rows, has_year_dots
 from gddcast.scouting.windows import ScoutingWindow, without_repeats
 from gddcast.text import looks, sentences
-from gddcast.text.cards.card_page import card_blocks
 from gddcast.text.dates.why import reasons, second_brood
 from gddcast.text.terminal import Line
 from gddcast.today.beside_dates import insect_date, stage_of
 from gddcast.today.plan import other_readings
-from gddcast.web.cards import HasCards, card_of
+from gddcast.web.cards import card_of
 from gddcast.web.screen import Shown
-from gddcast.web.trial import Trial, day_tried
 from gddcast.words import capital
 
 if TYPE_CHECKING:
@@ -147,35 +145,3 @@ def facts(lines: Iterable[str | Line]) -> Iterator[tuple[str, tuple[str, ...]]]:
         texts.append(line.text)
     if texts:
         yield label, tuple(texts)
-
-
-@dataclass(frozen=True, slots=True)
-class CardPage:
-    """What ``web/card.html`` shows: blocks of a card, a heading and its facts, label and texts."""
-
-    title: str
-    organism: str
-    trial: Trial | None
-    blocks: tuple[tuple[str, tuple[tuple[str, tuple[str, ...]], ...]], ...]
-    alike: tuple[tuple[str, str], ...]  # key and name of what it may be taken for
-
-
-def card(request: Request, book: HasCards) -> Shown:
-    """All that is on a card."""
-    card = card_of(book, request.query_params.get("organism", ""))
-    blocks = (
-        (capital(block.title), tuple(facts(_headed(block.lines))))
-        for block in card_blocks(card, commands=False)
-    )
-    alike = tuple((each.card, each.name) for each in card.look_alikes if each.card)
-    page = CardPage(
-        capital(card.name), card.key, day_tried(card, request.query_params),
-        tuple(each for each in blocks if each[1]), alike,
-    )  # fmt: skip
-    return Shown("card.html", page)
-
-
-def _headed(block: Iterable[str | Line]) -> Iterator[Line]:
-    """Lines that were laid out for a terminal become lines of their own."""
-    for line in block:
-        yield Line(line.strip()) if isinstance(line, str) else line

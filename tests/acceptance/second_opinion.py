@@ -185,7 +185,7 @@ def may_start(dots: dict[int, dt.date | None]) -> str:
         f" in all {years}" if held == years else f"; {held} of {years} give {span(first, last)}"
     )
     when = any_day(ordered[0], ordered[-1])
-    return f"With past years' weather from here on: {when}{middle}."
+    return f"With past years’ weather from here on: {when}{middle}."
 
 
 def any_day(first: dt.date, last: dt.date) -> str:

@@ -34,7 +34,7 @@ def refused(*words: str) -> str:
     answer = run(*words, code=3)
     assert answer.stdout == ""
     first, *rest = answer.stderr.rstrip("\n").split("\n")
-    assert first.startswith("Can't use "), answer.stderr
+    assert first.startswith("Can’t use "), answer.stderr
     assert first.endswith("."), answer.stderr
     assert len(rest) >= 2, answer.stderr
     assert all(line.startswith("  ") for line in rest), answer.stderr

@@ -19,6 +19,7 @@ from gddcast.cli import __file__ as cli_file
 from gddcast.cli import main, options
 from tests.acceptance import every_command
 from tests.acceptance.every_command import NETWORK, SERVES, WORKS
+from tests.apostrophes import straight
 
 LEAVES = dict(every_command.leaves())
 
@@ -42,6 +43,7 @@ def test_help_shows_how_it_is_called_first_and_says_every_flag(path: tuple[str, 
         answer = CliRunner().invoke(main, [*path, flag])
         assert answer.exit_code == 0, answer.output
         assert answer.stderr == ""
+        assert straight(answer.stdout) == []
         usage, options = answer.stdout.partition("Options:")[::2]
         assert usage.startswith("Usage: ")
         assert "gddcast " in usage.split("\n", 1)[1], "no example"
@@ -66,7 +68,7 @@ def test_a_wrong_word_is_answered_in_three_parts_and_writes_nothing(
         assert answer.stdout == "", said
         lines = answer.stderr.rstrip("\n").split("\n")
         if answer.exit_code == 3:
-            assert lines[0].startswith("Can't use "), said
+            assert lines[0].startswith("Can’t use "), said
             assert len(lines) >= 3, said
             assert all(line.startswith("  ") for line in lines[1:]), said
         else:
@@ -122,9 +124,9 @@ def test_no_answer_is_written_onto_a_book_a_link_or_a_pipe(
         answer = CliRunner().invoke(main, words)
         assert answer.exit_code == 3, (words, answer.output)
         assert answer.stderr.startswith(
-            f"Can't use {name}: {found}"
+            f"Can’t use {name}: {found}"
             if found[0] == "i"
-            else f"Can't use {name}: a file of that name {found}"
+            else f"Can’t use {name}: a file of that name {found}"
         )
         assert answer.stdout == ""
     assert tree(inputs) == before
@@ -160,7 +162,7 @@ from gddcast.cli import main, options
 ended = []
 for words in json.load(sys.stdin):
     answer = CliRunner().invoke(main, words)
-    ended.append([words, answer.exit_code, answer.stderr[-500:]])
+    ended.append([words, answer.exit_code, answer.stderr[-500:], answer.stdout])
 print(json.dumps(ended))
 """
 
@@ -186,7 +188,13 @@ def test_no_network_and_nothing_written_but_what_was_asked_for(tmp_path: Path) -
         cwd=here, capture_output=True, text=True, check=False, timeout=300,
     )  # fmt: skip
     assert done.returncode == 0, done.stderr
-    assert [each for each in json.loads(done.stdout) if each[1] != 0] == []
+    ended = json.loads(done.stdout)
+    assert [each[:3] for each in ended if each[1] != 0] == []
+    assert {
+        " ".join(words): found
+        for words, *said in ended
+        if (found := straight(f"{said[1]}\n{said[2]}"))
+    } == {}
     assert list(home.rglob("*")) == []
     assert list(temporary.rglob("*")) == []
     asked_for = {
@@ -196,6 +204,8 @@ def test_no_network_and_nothing_written_but_what_was_asked_for(tmp_path: Path) -
     by_name = ("out", "again", "saved/", "teaching/", "class-", "farms/", "patch/book-replaced-")
     new = {name for name in set(after) - set(before) if not name.startswith(by_name)}
     assert new == asked_for
+    pages = {name: after[name].decode() for name in new if name.endswith((".html", ".svg", ".ics"))}
+    assert {name: found for name, page in pages.items() if (found := straight(page))} == {}
     changed = {name for name in before if before[name] != after[name]}
     assert changed == {"farms/patch/book.sqlite", "patch/book.sqlite", "patch/book.toml"}
 

@@ -56,7 +56,7 @@ def test_egg_hatch_carries_both_ends_to_the_day(book: Path, days: pd.DataFrame) 
     said = flat(run("why", BORER, "egg-hatch", *ON).stdout)
     assert "What the card says 245 to 300 °F-days above 50 °F, floor the mean, from eggs" in said
     assert (
-        f"With past years' weather from here on: {second_opinion.any_day(first, last)}; 91 % give "
+        f"With past years’ weather from here on: {second_opinion.any_day(first, last)}; 91 % give "
         "1–5 July, over range and bracket."
     ) in said
     hatch = stage_of(programs("walk", *ON), "egg-hatch")
@@ -92,7 +92,7 @@ def test_what_the_calendar_said_stays_in_sight(book: Path, days: pd.DataFrame) -
     first, last = min(ours.values()), max(ours.values())
     said = flat(run(*FIND, *ON).stdout)
     told = second_opinion.span(first, last)
-    assert f"The book expected them on {told}, with past years' weather" in said
+    assert f"The book expected them on {told}, with past years’ weather" in said
     after = stage_of(programs("walk", *ON), "moths")
     assert after["status"] == "seen"
     assert after["seen"] == "2026-06-24"

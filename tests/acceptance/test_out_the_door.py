@@ -148,7 +148,7 @@ def test_a_refusal_for_programs_is_json_too(here: Path) -> None:
     told = json.loads(answer.stdout)
     assert told["schema"] == "gddcast/refusal/1"
     assert all(told["refusal"][part] for part in ("where", "found", "expected", "cure", "slug"))
-    assert answer.stderr.startswith("Can't use ")
+    assert answer.stderr.startswith("Can’t use ")
 
 
 @posix

@@ -14,7 +14,7 @@ from tests.acceptance.terminal import BORER, TO_JUNE, flat, programs, run, setti
 
 BEETLE = "striped-cucumber-beetle"
 ON = ("--on", "2026-06-11")
-SAID = "No all-clear: the last 102 days are not on record; past years' weather stands in for them"
+SAID = "No all-clear: the last 102 days are not on record; past years’ weather stands in for them"
 ALL_CLEAR = ("nothing on your list is due", "Nothing on your list is due", "nothing missing")
 
 
@@ -92,13 +92,13 @@ def test_programs_read_it_in_one_field(here: Path, words: tuple[str, ...], schem
 
 def test_a_cue_by_warmth_cannot_be_said_and_eggs_are_timed_by_the_week_named(here: Path) -> None:
     """Beetles by the air of the last week; the borer's eggs need 245 °F-days."""
-    assert "Can't say: " in run("walk", "--book", "patch", *ON).stdout
+    assert "Can’t say: " in run("walk", "--book", "patch", *ON).stdout
     walk = flat(run("walk", "--full", "--book", "patch", *ON).stdout)
-    cue = "Can't say: the weather of 4–10 June is not on record. The cue: beetles leave"
-    assert cue in walk.split("CAN'T SAY")[1]
+    cue = "Can’t say: the weather of 4–10 June is not on record. The cue: beetles leave"
+    assert cue in walk.split("CAN’T SAY")[1]
     item = stage_of(programs("ahead", "old.csv", "--watch", BORER, *ON), "moths")
     why = item["look"]["because"]
-    assert why.endswith("days in past years' weather of 4–10 June: 3 chances at each")
+    assert why.endswith("days in past years’ weather of 4–10 June: 3 chances at each")
     assert 10 <= int(why.split("about ")[1].split()[0]) <= 16
     assert "this week" not in walk
 

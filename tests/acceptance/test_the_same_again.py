@@ -91,7 +91,7 @@ def test_the_first_morning_of_a_record_is_answered_by_every_command(here: Path) 
     """Nothing is known yet: a date nobody can say, or a refusal, never a fault of ours."""
     first = ("--on", "2014-01-01")
     assert "no past year on file" in run(*OF_A_FILE[1], *first).stdout
-    assert "Can't say" in run(*OF_A_FILE[0], *first).stdout
+    assert "Can’t say" in run(*OF_A_FILE[0], *first).stdout
     assert "Wed 1 January" in run("heat", FILE, "--lower", "50F", *first).stdout
     assert run("seasons", FILE, *first).stdout.count("\n") <= 3
     assert "no whole past season" in refused("sow", "first", FILE, *first)

@@ -121,7 +121,10 @@ def test_bytes_that_are_no_text_here_are_refused_in_words(tmp_path: Path) -> Non
         cwd=tmp_path, capture_output=True, check=False, timeout=60,
     )  # fmt: skip
     assert done.returncode == 3, done.stderr
-    assert b"Can't use a word of this command: it holds bytes that are no text here" in done.stderr
+    assert (
+        "Can’t use a word of this command: it holds bytes that are no text here".encode()
+        in done.stderr
+    )
     assert not book.entries()
 
 

@@ -26,7 +26,7 @@ def everything(folder: Path) -> dict[str, bytes]:
 def test_it_is_refused_with_evidence_and_the_exact_flag(words: tuple[str, ...], book: Path) -> None:
     before = everything(book)
     said = refused(*words, "--no-input")
-    assert "it doesn't say whether it is °F or °C" in said
+    assert "it doesn’t say whether it is °F or °C" in said
     assert "Highest reading 32.8, lowest 2.8." in said
     assert "As °C that is an ordinary May; as °F no afternoon passed 33." in said
     assert said.rstrip().endswith(f"gddcast {' '.join(words)} --no-input --unit C")

@@ -80,7 +80,7 @@ def test_by_the_single_sine_a_book_may_ask_for(
 ) -> None:
     setting(book, 'shape = "card"', 'shape = "single-sine"')
     check(days, SINE, today, status)
-    assert "Your own method stands in for the cards'" in run("walk", "--on", str(today)).stdout
+    assert "Your own method stands in for the cards’" in run("walk", "--on", str(today)).stdout
 
 
 @pytest.mark.parametrize(
@@ -126,7 +126,7 @@ def test_each_says_where_how_many_looks_and_how_many_years(book: Path, today: dt
     assert "2 clean looks this season; last look Wed 10 June" in flat(under)
     assert item["clean_looks"] == 2
     # The count stands in the sentence of the dates; doubt about a start is no bar.
-    assert re.search(r"past years' weather .*; \d+ of 12 give|was reached on", item["says"])
+    assert re.search(r"past years’ weather .*; \d+ of 12 give|was reached on", item["says"])
     assert not re.search(r"[▀-▟━─=#]{2,}", text)
 
 

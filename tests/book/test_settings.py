@@ -98,7 +98,7 @@ def test_every_fault_is_told_at_once_with_its_line_and_cure() -> None:
     words = str(caught.value)
     for cure in ("America/Chicago", "Did you mean looking?", "Did you mean every_days?", '"F"?'):
         assert cure in words
-    assert words.startswith("Can't use garden/book.toml: ")
+    assert words.startswith("Can’t use garden/book.toml: ")
 
 
 @pytest.mark.parametrize(

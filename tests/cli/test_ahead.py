@@ -24,10 +24,10 @@ def test_the_demo_says_that_it_is_invented_and_gives_a_dated_window() -> None:
     result = run("demo")
     assert result.exit_code == 0, result.output
     assert "invented" in result.stderr
-    assert "Imported cabbageworm: the next generation's eggs · any day 9–12 June" in result.stdout
+    assert "Imported cabbageworm: the next generation’s eggs · any day 9–12 June" in result.stdout
     assert len(result.stdout.splitlines()) <= 32
     full = run("demo", "--full").stdout
-    assert "With past years' weather from here on: any day" in " ".join(full.split())
+    assert "With past years’ weather from here on: any day" in " ".join(full.split())
     assert "The label is the law".lower() in result.stdout.lower()
 
 
@@ -210,7 +210,7 @@ def test_the_book_says_how_long_a_gap_is_patched(
     text = settings.read_text(encoding="utf-8")
     assert "patch_up_to_days = 5" in text
     settings.write_text(text.replace("patch_up_to_days = 5", "patch_up_to_days = 1"), "utf-8")
-    assert "Can't say: 10–11 May missing" in run(*watch).stdout
+    assert "Can’t say: 10–11 May missing" in run(*watch).stdout
 
 
 BORER = ("--watch", "squash-vine-borer")
@@ -224,8 +224,8 @@ def test_weather_of_a_past_season_is_not_called_this_one_s() -> None:
         assert "weather through Mon 31 August 2026, none of this season" in " ".join(said.split())
         assert max(map(len, said.splitlines())) <= 98
     assert "Still to go           1,000 °F-days.\n" in why
-    assert "This year's last 7 days" not in why
-    assert "This year's last 7 days" in run("why", LARK, "squash-vine-borer", "moths", "--on",
+    assert "This year’s last 7 days" not in why
+    assert "This year’s last 7 days" in run("why", LARK, "squash-vine-borer", "moths", "--on",
                                             "2026-06-11").stdout  # fmt: skip
 
 

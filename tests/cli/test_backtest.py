@@ -1,6 +1,7 @@
 """``gddcast backtest``: a sentence first, counts that agree with the JSON, refusals with a cure."""
 
 import json
+import re
 from pathlib import Path
 
 import pytest
@@ -40,8 +41,19 @@ def test_a_narrow_screen_has_fewer_columns_and_explains_those_it_has() -> None:
     lines = answer.stdout.splitlines()
     assert all(len(line) <= 50 for line in lines)
     (head,) = [line.split() for line in lines if line.startswith("ahead ")]
-    assert head == ["ahead", "dates", "outlook", "calendar", "in", "80"]
+    assert head == ["ahead", "issued", "outlook", "calendar", "in", "80"]
     assert "unchanged" not in answer.stdout
+
+
+def test_counts_that_differ_are_told_apart() -> None:
+    """The first line counts a date once, the table every outlook of it."""
+    lines = run("backtest", LARKHOLLOW, "--pests", "squash-bug,european-corn-borer").splitlines()
+    (found,) = re.findall(r"held in \d+ of (\d+) dates", " ".join(lines[:2]))
+    (row,) = [line for line in lines if line.startswith("8–14 d ")]
+    assert int(row.split()[2]) > int(found)
+    assert "the first line counts the one nearest the row’s middle" in " ".join(
+        " ".join(lines).split()
+    )
 
 
 @pytest.mark.parametrize("protocol", ["past only", "leave one out"])

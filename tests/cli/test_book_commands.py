@@ -62,7 +62,7 @@ def weathered(book: Path) -> Path:
 def refused(answer: Result, *words: str) -> None:
     """Exit 3, three parts on stderr, and these words in them."""
     assert answer.exit_code == 3, answer.output
-    assert answer.stderr.startswith("Can't use ")
+    assert answer.stderr.startswith("Can’t use ")
     assert len(answer.stderr.splitlines()) >= 3
     for word in words:
         assert word in answer.stderr
@@ -335,8 +335,8 @@ def test_a_peak_and_an_end_are_no_finds_and_are_not_offered(weathered: Path) -> 
     """Nobody sees a peak on a day: it is counted. One that a sum is counted from can be logged."""
     before = len(open_book(weathered).entries())
     for words, found in (
-        (("cabbage-maggot", "peak"), "a peak can't be seen on one day"),
-        (("cabbage-maggot", "flight-ends"), "an end can't be seen on one day"),
+        (("cabbage-maggot", "peak"), "a peak can’t be seen on one day"),
+        (("cabbage-maggot", "flight-ends"), "an end can’t be seen on one day"),
         (("cabbage-maggot",), "it names no stage"),
         (("cabbage-maggot", "peaks"), "its card has no such stage"),
     ):

@@ -179,7 +179,7 @@ def test_a_find_starts_the_clock_of_an_emergence_curve(
         (("day-curve", "--high", "40", "--low", "50", "--lower", "50", "--unit", "F",
           "-o", "a.svg"), "above its high", "Swap"),
         (("day-curve", "--high", "72", "--low", "46", "--lower", "50", "-o", "a.svg"),
-         "don't say whether", "--unit F"),
+         "don’t say whether", "--unit F"),
     ],
 )  # fmt: skip
 def test_refusals_write_nothing(
@@ -190,7 +190,7 @@ def test_refusals_write_nothing(
     Path("there.svg").write_text("mine")
     answer = run(*words)
     assert answer.exit_code == 3, answer.output
-    told = answer.stderr[answer.stderr.index("Can't use ") :]
+    told = answer.stderr[answer.stderr.index("Can’t use ") :]
     assert says in told
     assert cure in told
     assert len(told.splitlines()) == 3

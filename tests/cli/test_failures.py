@@ -93,7 +93,7 @@ def test_of_two_files_the_one_that_stands_is_named(
     words = ["thresholds", "jars.csv", "--unit", "C", "-o", "a.html", "--card", "a.toml"]
     answer = CliRunner().invoke(main, words)
     assert answer.exit_code == 3
-    assert "Can't use a.toml: the disk is full.\n  Nothing of it was written." in answer.stderr
+    assert "Can’t use a.toml: the disk is full.\n  Nothing of it was written." in answer.stderr
     assert answer.stderr.endswith("  Written before that, and whole: a.html.\n")
 
 

@@ -46,16 +46,16 @@ def test_seven_are_ranked_and_each_of_five_faults_has_its_words(
     monkeypatch.chdir(once.parent)
     said = run("farms", "ahead", once.name, *ON).stdout
     lines = said.splitlines()
-    assert lines[0] == "12 farms · 7 dated · 3 need your eye · 2 can't be read"
+    assert lines[0] == "12 farms · 7 dated · 3 need your eye · 2 can’t be read"
     assert len(lines) <= 24
     assert tuple(re.findall(r"^ \d  (\w+ \w+) ", said, re.MULTILINE)) == SEVEN
-    eye, _, cannot = said.partition("NEEDS YOUR EYE")[2].partition("CAN'T BE READ")
+    eye, _, cannot = said.partition("NEEDS YOUR EYE")[2].partition("CAN’T BE READ")
     eye, cannot = flat(eye), flat(cannot)
     assert "Ivy Copy: 358 days of the last year read exactly as at Ashby Ridge: a copy?" in eye
     assert "Juniper Late: Its weather ends 19 May, 22 days behind. Not ranked: any day" in eye
     assert "Hazel Gap: 10–23 May 2026 unknown" in eye
     assert f"gddcast farms patch {once.name} 'Hazel Gap'" in eye
-    assert "Kestrel (Kestrel.csv): It doesn't say whether it is °F or °C." in cannot
+    assert "Kestrel (Kestrel.csv): It doesn’t say whether it is °F or °C." in cannot
     assert 'farms.toml under [farm."Kestrel"]: unit = "C"' in cannot
     assert "Larch Page (Larch Page.csv): It is a web page, not a table." in cannot
 
@@ -90,7 +90,7 @@ def test_exit_codes_say_whether_any_answered_and_with_strict_whether_all_did(
     broken.mkdir()
     shutil.copy(once / "Larch Page.csv", broken)
     said = run("farms", "ahead", str(broken), *ON, code=3).stdout
-    assert said.startswith("1 farm · 0 dated · 1 can't be read")
+    assert said.startswith("1 farm · 0 dated · 1 can’t be read")
     whole = tmp_path / "whole"
     whole.mkdir()
     shutil.copy(once / "Ashby Ridge.csv", whole)
@@ -110,7 +110,7 @@ def test_a_farm_that_raises_anything_at_all_is_reported_and_survived(
 
     monkeypatch.setattr(Farms, "today", fails)
     said = run("farms", "ahead", str(once), *ON).stdout
-    assert said.startswith("12 farms · 6 dated · 3 need your eye · 3 can't be read")
+    assert said.startswith("12 farms · 6 dated · 3 need your eye · 3 can’t be read")
     assert "A fault of gddcast: RuntimeError, the tractor." in flat(said)
     for name in ("check", "compare"):
         pest = ("--pest", BORER) if name == "compare" else ()

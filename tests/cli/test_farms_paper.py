@@ -103,7 +103,7 @@ def test_where_no_farm_can_be_read_nothing_is_written(tmp_path: Path) -> None:
         out = tmp_path / f"{command}.html"
         run = farms(command, folder, *ON, "-o", out)
         assert run.exit_code == 3
-        assert "a can't be read" in run.stderr or "a has no sheet" in run.stderr
+        assert "a can’t be read" in run.stderr or "a has no sheet" in run.stderr
         assert not out.exists()
 
 

@@ -173,7 +173,7 @@ def test_from_thirty_forecasts_on_the_place_tells_its_own_errors(book: Path) -> 
         expected = np.sqrt((compared * (2.0 * (1 + ahead / 5)) ** 2 + 10 * usual**2)
                            / (compared + 10))  # fmt: skip
         np.testing.assert_allclose(own["sd"][ahead]["value"], expected, rtol=0, atol=0.02)
-    assert "forecast errors: this place's own 40 past forecasts." in done(
+    assert "forecast errors: this place’s own 40 past forecasts." in done(
         "why", BORER, "moths", "--book", "patch", "--on", str(today)
     )
 
@@ -301,7 +301,7 @@ def test_a_bare_file_learns_from_a_file_of_past_forecasts(book: Path) -> None:
     )
     bare = ("why", "garden.csv", BORER, "moths", "--on", "2026-05-01")
     assert "stated default" in done(*bare)
-    assert "this place's own 40 past forecasts" in done(*bare, "--forecasts", "kept.csv")
+    assert "this place’s own 40 past forecasts" in done(*bare, "--forecasts", "kept.csv")
     both = run("why", BORER, "moths", "--book", "patch", "--forecasts", "kept.csv")
     assert both.exit_code == 3
     assert "gddcast weather add kept.csv" in both.stderr

@@ -164,7 +164,7 @@ def test_ctrl_c_keeps_it_too(book: Book) -> None:
 def test_what_is_refused_in_a_round_is_asked_again(book: Book) -> None:
     code, screen = terminal(["y", "11/10", "3/10", "2 July", "n", "stop"], "saw", *ON)
     assert code == 0, screen
-    assert "11 of 10 plants can't be" in screen
+    assert "11 of 10 plants can’t be" in screen
     assert "it is not before the find" in screen
     assert "Logged: a clean look for squash vine borer, row 2" in screen
 

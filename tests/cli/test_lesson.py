@@ -42,7 +42,7 @@ SCHOOL = ("day", "--high", "72", "--low", "46", "--lower", "50", "--unit", "F")
     "line",
     [
         "floor the readings (72 + 50) / 2 − 50 = 11.0",
-        "single sine area of the day's curve above = 9.7",
+        "single sine area of the day’s curve above = 9.7",
         "single triangle area of a straight-sided day above = 9.3",
         "floor the mean (72 + 46) / 2 − 50 = 9.0",
     ],
@@ -68,7 +68,7 @@ def test_bare_numbers_never_get_a_guessed_scale() -> None:
     """Without a unit the day is refused, and the flag that cures it is shown."""
     answer = run("lesson", *SCHOOL[:-2])
     assert answer.exit_code == 3
-    assert "they don't say whether they are °F or °C" in answer.stderr
+    assert "they don’t say whether they are °F or °C" in answer.stderr
     assert "--unit F     (or --unit C)" in answer.stderr
 
     answer = run("lesson", *SCHOOL[:-2], "--upper", "30C", "--unit", "F")

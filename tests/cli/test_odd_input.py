@@ -45,8 +45,8 @@ def test_a_name_with_blanks_round_it_is_kept_without_them() -> None:
 
 @pytest.mark.parametrize(
     ("name", "found"),
-    [("x" * 400, "it has 400 letters"), ("   ", "it is empty"), ("a\x1bb", "it can't be printed"),
-     ("a\u202eb", "it can't be printed")],
+    [("x" * 400, "it has 400 letters"), ("   ", "it is empty"), ("a\x1bb", "it can’t be printed"),
+     ("a\u202eb", "it can’t be printed")],
 )  # fmt: skip
 def test_a_name_that_fits_no_page_is_refused(name: str, found: str, here: Path) -> None:
     answer = ran(*SETUP, name)
@@ -128,7 +128,7 @@ def test_a_line_of_our_own_that_was_spoilt_is_said(line: str, found: str) -> Non
     Path("garden.csv").write_text(f"{FETCHED}{line}\n{head}\n{rest}", encoding="utf-8")
     answer = ran("ahead", "garden.csv", "--watch", "squash-bug", *ON)
     assert answer.exit_code == 3
-    assert answer.stderr.startswith(f"Can't use garden.csv: its line '{line}' can't be used.")
+    assert answer.stderr.startswith(f"Can’t use garden.csv: its line '{line}' can’t be used.")
     assert found.lower() in answer.stderr.lower()
     with_place = ("ahead", "garden.csv", "--at", "41.2,-89.4", "--watch", "squash-bug", *ON)
     assert ran(*with_place).exit_code == 0

@@ -161,7 +161,7 @@ def test_weather_since_the_last_walk(book: Path, hand: Clock) -> None:
     hand.at += dt.timedelta(days=5)
     bring("2026-06-17", off=("2026-06-11", "2026-06-16", -18.0))
     text = walk(hand, "2026-06-17")
-    assert "NO LONGER NEAR ◔ Squash vine borer: first moths With past years' weather" in text
+    assert "NO LONGER NEAR ◔ Squash vine borer: first moths With past years’ weather" in text
     assert "Told on Thu 11 June: any day 19–27 June; now " in text
     assert "11–16 June ran" in text
     assert "cooler than usual" in text

@@ -171,7 +171,7 @@ def test_the_sustained_catch_starts_the_clock_and_the_stray_does_not(book: Path)
 def test_finds_on_plants_and_in_traps_are_never_mixed(book: Path) -> None:
     saw(MOTH, "moths", "--trap", "--count", "2", "--seen", "2026-04-30")
     leaf = saw(MOTH, "moths", "--seen", "2026-05-02")
-    assert "This season's catches date it: kept beside them" in leaf
+    assert "This season’s catches date it: kept beside them" in leaf
     assert "Clock restarts" not in leaf
     caught = saw("squash-vine-borer", "moths", "--trap", "--count", "3", "--seen", "2026-06-12")
     assert "no clock of this card goes by a trap" in caught

@@ -69,7 +69,7 @@ def test_a_missing_scale_is_refused(folder: Path) -> None:
     (folder / "jars.csv").write_text(JARS.replace("_C", ""), encoding="utf-8")
     answer = run("jars.csv")
     assert answer.exit_code == 3
-    assert "doesn't say whether its temperatures are °F or °C" in answer.stderr
+    assert "doesn’t say whether its temperatures are °F or °C" in answer.stderr
     assert run("jars.csv", "--unit", "C").exit_code == 0
 
 

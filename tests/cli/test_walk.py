@@ -169,11 +169,11 @@ def test_own_rules_and_flowers(book: Path) -> None:
                      "--on", "2026-07-19")  # fmt: skip
         assert answer.exit_code == 0, answer.output
     early, due = (flat(full(book, on)) for on in ("2026-07-19", "2026-07-20"))
-    assert "side-dress (summer-squash 2026-1)" not in early  # 6 July + 14 days = 20 July
-    assert "side-dress (summer-squash 2026-1): since Mon 20 July" in due
-    assert "sow the next one (summer-squash 2026-1): from 20–27 July" in due
-    assert "uncover summer-squash 2026-1: it is in flower" in due
-    assert "In flower: summer-squash 2026-1. Nothing on flowers" in due
+    assert "side-dress (summer squash, sown 20 May)" not in early  # 6 July + 14 days = 20 July
+    assert "side-dress (summer squash, sown 20 May): since Mon 20 July" in due
+    assert "sow the next one (summer squash, sown 20 May): from 20–27 July" in due
+    assert "uncover summer squash, sown 20 May: it is in flower" in due
+    assert "In flower: summer squash, sown 20 May. Nothing on flowers" in due
 
 
 def test_each_sowing_says_what_comes_next_and_asks_for_its_flowers(book: Path) -> None:
@@ -186,7 +186,7 @@ def test_each_sowing_says_what_comes_next_and_asks_for_its_flowers(book: Path) -
     here = ("--book", str(book), "--on", "2026-08-20")
     assert run("did", "sown", "summer-squash", "--done", "2026-05-20", *here).exit_code == 0
     early = flat(full(book, "2026-06-11"))
-    assert "Next: first flower any day 24 June – 4 July, by its card's days." in early
+    assert "Next: first flower any day 24 June – 4 July, by its card’s days." in early
     assert "In flower?" not in early
     said = "In flower? It may be since Wed 24 June; then nothing on flowers."
     assert said in flat(full(book, "2026-06-25"))

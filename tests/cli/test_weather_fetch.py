@@ -168,7 +168,7 @@ def test_a_first_fetch_that_fails_writes_nothing(
     town.faults["/daily"] = fault
     answer = fetch(run, GDDCAST_WAIT=str(patience_with(fault).whole))
     assert answer.exit_code == 3
-    assert len(answer.stderr[answer.stderr.index("Can't use") :].splitlines()) == 3
+    assert len(answer.stderr[answer.stderr.index("Can’t use") :].splitlines()) == 3
     assert not Path("w.csv").exists()
     assert not list(Path().glob(".w.csv*"))
 

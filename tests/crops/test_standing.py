@@ -119,7 +119,7 @@ def test_a_job_is_of_a_sowing_by_its_name_or_its_bed_since_it_was_sown() -> None
     assert (one.done("dusted"), two.done("dusted")) == (on(26, 6), on(26, 6))
     assert (one.done("up"), two.done("up")) == (on(27, 5), None)
     assert standing_on(on(27, 5), of_one)[0].jobs == (of_one,)
-    assert one.called == "cucumber 2026-1, row 4"
+    assert one.called == "cucumber, row 4, sown 20 May"
 
 
 def test_a_cover_is_on_until_it_is_taken_off() -> None:

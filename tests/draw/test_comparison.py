@@ -164,7 +164,7 @@ def test_a_find_stands_on_its_day_with_the_clean_look_before_it() -> None:
 def test_the_takeaway_counts_and_names_the_ends() -> None:
     assert comparison_takeaway(table_of("12 years", GOAL), "F", what="First moths") == (
         "First moths: 1,000 °F-days reached in 12 of 12 past years: earliest 15 June (2018), "
-        "latest 9 July (2023). 2026: 757 by 10 June. With past years' weather from here on: "
+        "latest 9 July (2023). 2026: 757 by 10 June. With past years’ weather from here on: "
         "any day 17–24 June; 10 of 12 give 20–23 June."
     )
     never = comparison_takeaway(table_of("3 years", 9000.0), "C", what="")

@@ -87,7 +87,7 @@ def test_colours_hold_on_white() -> None:
 
 def test_the_takeaway_has_its_counts() -> None:
     assert emergence_takeaway(ahead_of("12 years"), "Apple maggot") == (
-        "Apple maggot, half out. With past years' weather from here on: any day 6–18 July; "
+        "Apple maggot, half out. With past years’ weather from here on: any day 6–18 July; "
         "11 of 12 give 9–18 July."
     )
     late = emergence_takeaway(ahead_of("late"), "Apple maggot")
@@ -108,7 +108,7 @@ def test_the_takeaway_says_both_ends_of_a_bracket() -> None:
     )  # fmt: skip
     said = emergence_takeaway(ahead, "Apple maggot", early)
     assert said.startswith(
-        "Apple maggot, half out. With past years' weather from here on: any day 2–18 July"
+        "Apple maggot, half out. With past years’ weather from here on: any day 2–18 July"
     )
     assert "give" not in said  # the middle of one end is not the middle of both
     with_line = ahead_of("late")

@@ -43,7 +43,7 @@ def test_a_book_s_own_method_has_no_say() -> None:
 def test_sums_that_start_on_another_day_are_refused() -> None:
     _, by = farm_seasons(A, _today(), CARD, None, None)
     other = replace(by, start=(3, 1))
-    with pytest.raises(Refusal, match="its sums start on 1 January, the others' on 1 March"):
+    with pytest.raises(Refusal, match="its sums start on 1 January, the others’ on 1 March"):
         farm_seasons(A, _today(), CARD, None, other)
 
 

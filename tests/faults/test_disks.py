@@ -101,7 +101,7 @@ def test_a_folder_for_reading_only(disk: Path) -> None:
         assert run("walk", *ON).stdout == walk
         for words in INTO_THE_BOOK + BESIDE_IT:
             said = flat(refused(*words))
-            assert any(why in said for why in ("can't be written", "read-only", "Choose a folder"))
+            assert any(why in said for why in ("can’t be written", "read-only", "Choose a folder"))
             assert tree(disk) == before, words
 
 
@@ -113,7 +113,7 @@ def test_an_answer_nobody_has_room_for(made: Path) -> None:
             stdout=full, stderr=subprocess.PIPE, text=True, check=False, timeout=60,
         )  # fmt: skip
     assert done.returncode == 3
-    assert done.stderr.startswith("Can't use what the answer is written to: the disk is full.\n")
+    assert done.stderr.startswith("Can’t use what the answer is written to: the disk is full.\n")
     assert len(done.stderr.splitlines()) == 3
 
 
@@ -134,7 +134,7 @@ def test_a_file_that_may_not_grow_is_not_left_by_half(tmp_path: Path, words: tup
         cwd=tmp_path, capture_output=True, text=True, check=False, timeout=60, preexec_fn=limited,
     )  # fmt: skip
     assert done.returncode == 3, done.stderr
-    assert "Can't use " in done.stderr
+    assert "Can’t use " in done.stderr
     assert "Traceback" not in done.stderr
     assert list(tmp_path.rglob("*")) == []
 

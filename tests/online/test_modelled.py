@@ -36,7 +36,7 @@ def forecast(session: WeatherSession, place: Place = SPOT, today: dt.date = TODA
         ('"timezone": "America/Denver"', '"timezone": "Mars/Dune"', "names the time zone 'Mars"),
         ('"timezone": "America/Denver"', '"timezone": "America"', "names the time zone 'America'"),
         ('"latitude": 40.4', f'"latitude": {"9" * 400}, "north": 40.4', "is for another place"),
-        ('{"latitude"', '{"deep": ' + "[" * 100_000 + ', "latitude"', "can't be read"),
+        ('{"latitude"', '{"deep": ' + "[" * 100_000 + ', "latitude"', "can’t be read"),
         ('"latitude": 40.4', '"latitude": 47.0', "is for another place"),
         ('"temperature_2m_max": "°C"', '"temperature_2m_max": "K"', "names the scale 'K'"),
         ('"2018-05-20", ', "", "skips days"),

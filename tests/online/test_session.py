@@ -257,9 +257,9 @@ LONG = b"9" * 200_000
             gzip.compress(b"year,month,day,tmin,tmax\n" + b"\n" * 80_000_000, 1),
             "too large",
         ),
-        (days_in, b"year,month,day,tmin,tmax\n2020,5,1,4," + LONG, "can't be read"),
-        (days_in, b"year,month,day,tmin," + LONG, "can't be read"),
-        (climate_data.days_in, b"DATE,TMAX,TMIN\n2020-05-01,3," + LONG, "can't be read"),
+        (days_in, b"year,month,day,tmin,tmax\n2020,5,1,4," + LONG, "can’t be read"),
+        (days_in, b"year,month,day,tmin," + LONG, "can’t be read"),
+        (climate_data.days_in, b"DATE,TMAX,TMIN\n2020-05-01,3," + LONG, "can’t be read"),
     ],
     ids=["swells", "cell", "heading", "table"],
 )

@@ -36,7 +36,7 @@ def test_a_record_hardly_late_has_its_own_days_of_this_week_and_no_earlier_ones(
     assert np.isnan(week.tmax[known:]).all()
     pace = float(np.mean(ABOVE_50.daily(own)[:known]))
     np.testing.assert_allclose(week.pace(ABOVE_50), pace, rtol=0, atol=1e-12)
-    assert week.words == "at this week's warmth"
+    assert week.words == "at this week’s warmth"
 
 
 def test_four_days_late_is_too_late_to_tell_of_this_week() -> None:
@@ -49,7 +49,7 @@ def test_of_a_record_long_ended_past_years_give_the_same_days() -> None:
     climate = climate_of(stale, season_of(TODAY, (1, 1)))
     week = current_week(stale, TODAY, 102, climate)
     assert week.of_past_years
-    assert week.words == "in past years' weather of 4–10 June"
+    assert week.words == "in past years’ weather of 4–10 June"
     by_hand = [
         ABOVE_50.daily(WHOLE.between(dt.date(year, 6, 4), dt.date(year, 6, 10))).mean()
         for year in range(2014, 2026)

@@ -294,7 +294,7 @@ def test_where_nothing_is_due_the_top_says_why(series: DailySeries) -> None:
         series.first, TODAY.replace(month=5)
     )
     unsaid = top(dt.date(2026, 1, 1), TODAY)
-    assert "? Squash vine borer: first moths. Can't say: no past year on file" in unsaid
+    assert "? Squash vine borer: first moths. Can’t say: no past year on file" in unsaid
     assert "has a date still to come" not in unsaid
     left = top(series.first, dt.date(2026, 7, 30))
     assert "No stage on your list has a date still to come this season." in left

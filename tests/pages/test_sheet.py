@@ -247,7 +247,8 @@ def test_chores_and_weather_have_their_boxes(html: str, series: DailySeries) -> 
     said = text_of(chores)
     for word in ("Water Mon Tue Wed Thu Fri Sat Sun hand-picked", "Cover on off", "Dust again on",
                  "rained", "Dust: not on flowers · stem base, outer leaves · again after rain.",
-                 "Covered: squash 1, row 2 since 21 May", "In flower: early, row 4."):  # fmt: skip
+                 "Covered: squash 1, row 2, sown 21 May (since 21 May)",
+                 "In flower: early, row 4, sown 10 April."):  # fmt: skip
         assert word in said
     assert chores.count('class="box"') == 7 + 2 + 2
     ruled = made(season(series, chores=Habits(water_every_days=3)))
@@ -437,7 +438,7 @@ def test_an_empty_sheet_says_what_comes_next_or_why_nothing_can_be_said(
     )  # fmt: skip
     young = series.between(dt.date(2026, 1, 1), series.last)
     text = text_of(made(season(young, BORER, Journal())))
-    assert "? Squash vine borer: first moths. Can't say: no past year on file" in text
+    assert "? Squash vine borer: first moths. Can’t say: no past year on file" in text
 
 
 def test_what_a_gap_hides_is_named_below_the_rows(series: DailySeries) -> None:

@@ -162,7 +162,7 @@ def test_a_season_lends_its_weather_by_98_in_100_days_and_short_gaps(
         (Y2004 + np.arange(0, 366, 2), Trust.SHAKY, "5 % of the days are unknown (more than 5 %)"),
         (Y2009 + 100 + np.arange(5), Trust.PATCHED, "5 of 3,653 days missing"),
         (Y2009 + 100 + np.arange(6), Trust.SHAKY,
-         "11–16 April 2009 unknown: dates that cross it can't be said"),
+         "11–16 April 2009 unknown: dates that cross it can’t be said"),
         (np.r_[Y2004 : Y2004 + 2, Y2009 + 100 : Y2009 + 103], Trust.PATCHED,
          "5 of 3,653 days missing, 2 of them in past seasons"),
     ],
@@ -185,7 +185,7 @@ def test_more_than_a_quarter_of_the_seasons_lost_make_a_record_shaky(
         missing(DECADE, np.concatenate([year + np.arange(0, 80, 10) for year in years]))
     )
     assert (verdict.trust, len(verdict.lost_seasons)) == (trust, lost)
-    assert (f"{lost} of 10 past seasons can't be used" in verdict.reasons) is (lost == 3)
+    assert (f"{lost} of 10 past seasons can’t be used" in verdict.reasons) is (lost == 3)
 
 
 def test_an_old_gap_costs_its_season_and_a_new_one_the_dates_that_cross_it() -> None:

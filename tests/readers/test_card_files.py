@@ -96,7 +96,7 @@ def card_file(tmp_path: Path) -> Path:
 def refusal_of(file: Path, text: str) -> CardRefusal:
     """What is said of a card with this text."""
     file.write_text(text, "utf-8")
-    with pytest.raises(CardRefusal, match=r"Can't use .*larkhollow-bug\.toml") as caught:
+    with pytest.raises(CardRefusal, match=r"Can’t use .*larkhollow-bug\.toml") as caught:
         check_card_file(file)
     return caught.value
 

@@ -39,7 +39,7 @@ def test_a_value_that_failed_the_archives_checks_is_missing() -> None:
     reading = temperatures_in("\n".join(lines).encode(), "x.dly", Options())
 
     assert reading.series.known.tolist() == [True, False, True]
-    assert note_of(reading, "archive-flags").startswith("1 reading failed the archive's own checks")
+    assert note_of(reading, "archive-flags").startswith("1 reading failed the archive’s own checks")
 
 
 def test_rows_by_station() -> None:

@@ -59,7 +59,7 @@ def test_airport_hours_in_utc_of_one_of_three_sites() -> None:
     with pytest.raises(Refusal, match="it leaves 3 facts open") as open_at_once:
         read_temperatures(path)
     assert open_at_once.value.flag == "--site EWR --unit F --timezone AREA/CITY"
-    with pytest.raises(Refusal, match="doesn't say whether it is °F or °C"):
+    with pytest.raises(Refusal, match="doesn’t say whether it is °F or °C"):
         read_temperatures(path, site="JFK", timezone="America/New_York")
 
     reading = read_temperatures(path, site="JFK", unit="F", timezone="America/New_York")
@@ -125,7 +125,7 @@ def test_clemson_as_a_csv_keeps_its_absent_months() -> None:
 
 def test_seattle_says_no_unit() -> None:
     path = carried("vega_datasets", "_data/seattle-weather.csv")
-    with pytest.raises(Refusal, match="doesn't say") as refused:
+    with pytest.raises(Refusal, match="doesn’t say") as refused:
         read_temperatures(path)
 
     assert refused.value.flag == "--unit C"

@@ -46,7 +46,7 @@ def test_rates_and_dead_jars(tmp_path: Path) -> None:
 @pytest.mark.parametrize(
     ("text", "words"),
     [
-        ("temperature,days\n20,18\n", "doesn't say whether"),
+        ("temperature,days\n20,18\n", "doesn’t say whether"),
         ("temperature_C,days\n20,1O\n", "line 2: “1O” stands under days"),
         ("temperature_C,days\n# note\n20,0\n", "line 3: 0 days"),
         ("temperature_C,weeks\n20,3\n", "line 1: its columns are temperature_C, weeks"),

@@ -50,7 +50,7 @@ def test_a_word_nobody_knows_is_asked_about_and_the_cure_reads(other: str) -> No
         "--max-column", f"{other} max °C", "--min-column", f"{other} min °C",
     )  # fmt: skip
 
-    assert "is a word I don't know" in refusal.expected
+    assert "is a word I don’t know" in refusal.expected
     named = {"max_column": f"{other} max °C", "min_column": f"{other} min °C"}
     assert_true_days(outcome(lines, **named))
 
@@ -87,7 +87,7 @@ def test_the_soil_is_asked_about() -> None:
         outcome(lines), "--max-column", "Soil max C", "--min-column", "Soil min C"
     )
 
-    assert "is the soil's" in refusal.problem
+    assert "is the soil’s" in refusal.problem
     assert_true_days(outcome(lines, max_column="Soil max C", min_column="Soil min C"))
 
 

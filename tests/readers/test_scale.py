@@ -233,11 +233,11 @@ def test_refusals_of_a_scale_are_true_of_the_scale() -> None:
 
 
 def test_u1_no_unit_is_refused_with_the_evidence_and_the_flag() -> None:
-    with pytest.raises(Refusal, match="doesn't say whether it is °F or °C") as refused:
+    with pytest.raises(Refusal, match="doesn’t say whether it is °F or °C") as refused:
         read_sample(2)
 
     assert str(refused.value) == (
-        "Can't use 02_celsius_no_unit.csv: it doesn't say whether it is °F or °C.\n"
+        "Can’t use 02_celsius_no_unit.csv: it doesn’t say whether it is °F or °C.\n"
         "  Highest reading 32.8, lowest 2.8. As °C that is an ordinary May; as °F no afternoon "
         "passed 33.\n"
         "  Say which:  --unit C"
@@ -263,7 +263,7 @@ def test_u1_a_hot_file_without_a_unit_is_offered_as_fahrenheit() -> None:
 
 
 def test_u1_a_scale_that_cannot_be_is_refused_even_when_told() -> None:
-    with pytest.raises(Refusal, match="can't be in °C, as you said") as refused:
+    with pytest.raises(Refusal, match="can’t be in °C, as you said") as refused:
         read_sample(1, unit="C")
 
     assert refused.value.flag == "--unit F"
@@ -273,7 +273,7 @@ def test_u1_the_owner_may_contradict_the_header_and_hears_it() -> None:
     reading = read_lines("date,max_f,min_f", *THREE_DAYS, unit="C")
 
     assert reading.series.tmax[0] == 22
-    assert "You said °C, the file's header says °F" in note_of(reading, "units-contradicted")
+    assert "You said °C, the file’s header says °F" in note_of(reading, "units-contradicted")
 
 
 @pytest.mark.parametrize(

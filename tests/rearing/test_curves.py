@@ -84,7 +84,7 @@ def test_an_optimum_below_the_fastest_jar_is_refused() -> None:
     assert isinstance(curve, RateCurve)
     assert briere_optimum(curve.lower, curve.upper) < curve.fastest == 30.0
     assert np.isnan(curve.optimum)
-    assert "Optimum can't be said: the jars at 30.0 °C are faster" in curve_words(curve)[0]
+    assert "Optimum can’t be said: the jars at 30.0 °C are faster" in curve_words(curve)[0]
 
 
 def test_a_limit_beyond_the_jars_keeps_its_error() -> None:

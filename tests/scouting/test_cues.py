@@ -214,7 +214,7 @@ def test_what_its_source_does_not_state_is_said() -> None:
     said = sentences.when(cue_of("striped-cucumber-beetle", series, dt.date(2026, 5, 10)), "F")
     assert said == (
         "Beetles leave their shelter when the air is above 55 °F (maximum or mean not stated, the "
-        "day's mean on 3 days in a row used; looked for from 1 April until 30 June, common "
+        "day’s mean on 3 days in a row used; looked for from 1 April until 30 June, common "
         "practice). It has held since Mon 4 May."
     )
 

@@ -45,14 +45,14 @@ def moths(series: DailySeries, today: dt.date = TODAY) -> str:
 def test_ten_years_or_more_give_a_span_and_how_many_give_its_middle() -> None:
     """Whose weather it is first: past years themselves came on 17 June to 13 July."""
     assert moths(lark()) == (
-        "With past years' weather from here on: any day 19–27 June; 11 of 12 give 22–27 June."
+        "With past years’ weather from here on: any day 19–27 June; 11 of 12 give 22–27 June."
     )
 
 
 def test_five_to_nine_years_give_a_span_and_no_share() -> None:
     """A middle of seven is no middle."""
     assert re.fullmatch(
-        r"With past years' weather from here on: any day \d+–\d+ June in all 7\.", moths(lark(2019))
+        r"With past years’ weather from here on: any day \d+–\d+ June in all 7\.", moths(lark(2019))
     )
 
 
@@ -83,7 +83,7 @@ def mixture(of: tuple[Part, ...], never: float = 0.0) -> Mixture:
     return Mixture(inner, never, {}, of)
 
 
-HERE_ON = "With past years' weather from here on: "
+HERE_ON = "With past years’ weather from here on: "
 
 
 @pytest.mark.parametrize(
@@ -219,7 +219,7 @@ def test_a_foretold_day_is_not_on_record_and_stands_in_like_past_years() -> None
     assert plan.days_behind == 6
     assert weather_so_far.behind(plan) == (
         "No all-clear: the last 6 days are not on record; "
-        "forecasts and past years' weather stand in for them."
+        "forecasts and past years’ weather stand in for them."
     )
     assert "weather through Thu 4 June, 6 days behind" in weather_so_far.weather_line(plan)
 

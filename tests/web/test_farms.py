@@ -35,7 +35,7 @@ def scout(folder: Path) -> Iterator[TestClient]:
 def test_it_says_what_the_board_says(scout: TestClient, folder: Path) -> None:
     said = words_of(scout.get("/").text)
     first, second, *_ = run("farms", "ahead", str(folder), *ON).stdout.splitlines()
-    assert first.replace("can't", "can’t") in said.replace("can't", "can’t")
+    assert first in said
     assert second in said
     for rank, name in enumerate(SEVEN, start=1):
         assert f"{rank}\u2002{name}" in said.replace(f"{rank} {name}", f"{rank}\u2002{name}")

@@ -47,7 +47,7 @@ def test_a_file_is_judged_before_it_is_kept(browser: TestClient, book: PageBook)
 def test_what_it_leaves_open_is_asked_then_kept(browser: TestClient, book: PageBook) -> None:
     address = _sample(browser, "02_celsius_no_unit.csv")
     asked = words_of(browser.get(address).text)
-    assert "It doesn't say whether it is °F or °C." in asked
+    assert "It doesn’t say whether it is °F or °C." in asked
     assert "Keep it" not in asked
     answered = browser.get(f"{address}&unit=C")
     assert "Keep it" in words_of(answered.text)

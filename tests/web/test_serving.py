@@ -93,7 +93,7 @@ def test_only_this_machine_reaches_it(running: tuple[subprocess.Popen[str], str]
 def test_a_taken_port_is_refused_by_name_and_stepped_round_otherwise() -> None:
     sockets, port = listen(0)
     try:
-        with pytest.raises(Refusal, match=f"port {port}: it can't be listened on"):
+        with pytest.raises(Refusal, match=f"port {port}: it can’t be listened on"):
             listen(port)
     finally:
         for each in sockets:

@@ -114,6 +114,25 @@ def test_a_job_is_done_by_a_button(browser: TestClient, book: PageBook) -> None:
     assert not book.today().sowings[0].covered
 
 
+@pytest.mark.parametrize("job", ["uncovered", "watered", "rained"])
+def test_the_second_of_two_who_do_the_same_job_is_told(
+    browser: TestClient, book: PageBook, job: str
+) -> None:
+    """Two devices, one job, one day: of a sowing, a bed, the whole place; it is written once."""
+    sowing, bed = str(book.today().sowings[0].sowing.name), "compost"
+    what = {"uncovered": sowing, "watered": bed, "rained": ""}[job]
+    data = {"job": job, "what": what, "token": token_of(browser)}
+    before = len(book.journal().jobs)
+    assert browser.post("/did", data=data).status_code == 303
+    entry = book.journal().jobs[-1].entry
+    second = browser.post("/did", data={**data, "what": what.upper() if job == "watered" else what})
+    assert second.status_code == 422
+    said = words_of(second.text)
+    assert "it is on record already" in said
+    assert f"Entry {entry} says Thu 11 June 2026." in said
+    assert len(book.journal().jobs) == before + 1
+
+
 def test_names_of_beds_are_words_and_nothing_else(browser: TestClient, book: PageBook) -> None:
     bed = "<img src=x onerror=alert(1)>\"'&\u202e"
     data = {"organism": "squash-bug", "where": bed, "token": token_of(browser)}

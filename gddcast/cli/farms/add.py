@@ -22,7 +22,7 @@ _NO_FILE = "no-file-of-that-name"
 @click.command()
 @click.argument("folder", type=options.READABLE)
 @click.option("--weather", "source", type=options.READABLE, metavar="DIR",
-              help="Files called as the farms are; else each book's own file again.")  # fmt: skip
+              help="Files called as the farms are; else each book’s own file again.")  # fmt: skip
 @options.certain
 @options.on
 @options.strict
@@ -146,7 +146,7 @@ def _to_file(farms: Farms, farm: Farm, file: Path, *, sure: bool) -> str:
         if lost:
             raise Refusal(
                 file.name, f"it lacks {count(lost, 'day')} that {farm.file} knows",
-                "A farm's file is replaced only by one that holds all its days.",
+                "A farm’s file is replaced only by one that holds all its days.",
                 "Bring the whole record, or keep a season book there: it joins pieces.",
                 slug="days-would-be-lost",
             )  # fmt: skip
@@ -159,7 +159,7 @@ def _to_file(farms: Farms, farm: Farm, file: Path, *, sure: bool) -> str:
     if revised and not sure:
         raise Refusal(
             file.name, f"{count(revised, 'day')} read otherwise than in {farm.file}",
-            "Another thermometer's file would look so, too.", "If they were revised, say  --yes",
+            "Another thermometer’s file would look so, too.", "If they were revised, say  --yes",
             slug="days-revised",
         )  # fmt: skip
     write_bytes(own, bytes_of(file), force=True)

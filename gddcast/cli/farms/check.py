@@ -21,7 +21,7 @@ from gddcast.cli.failures import CANNOT_USE, NEEDS_YOUR_EYE
 def check(
     folder: Path, on: dt.date | None, show: str | None, as_json: bool, strict: bool
 ) -> None:  # fmt: skip
-    r"""Judge each farm's record: verdict, days behind, gaps, copies, best neighbour.
+    r"""Judge each farm’s record: verdict, days behind, gaps, copies, best neighbour.
 
     A neighbour is the farm of the list that knows most days this one lacks, and differs from it
     most evenly; beside it the days both know and how much warmer this farm is.

@@ -29,9 +29,9 @@ def compare(
     cards_folder: Path | None,
     as_json: bool,
 ) -> None:
-    r"""Hold the farms' seasons beside each other: when each reached one sum, counted in one way.
+    r"""Hold the farms’ seasons beside each other: when each reached one sum, counted in one way.
 
-    A book's own method has no say here; a farm whose sums would start on another day is left out.
+    A book’s own method has no say here; a farm whose sums would start on another day is left out.
 
     \b
     gddcast farms compare FOLDER --pest squash-vine-borer

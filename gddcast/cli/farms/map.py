@@ -28,7 +28,7 @@ def map_(
     show: str | None,
     cards_folder: Path | None,
 ) -> None:
-    r"""Write the farms' map with a table beside it; OUT.svg is the map alone.
+    r"""Write the farms’ map with a table beside it; OUT.svg is the map alone.
 
     It is drawn from latitude and longitude, with nothing from the network. Kilometres from stop to
     stop are as the crow flies, by rank; no route is planned.

@@ -55,7 +55,7 @@ def opened_board(
         board = farms.board(A_WEEK, progress)
     refused = board.of("refused")
     for row in refused:
-        click.echo(f"{row.farm.name} can't be read: {why_refused(row, str(folder))}", err=True)
+        click.echo(f"{row.farm.name} can’t be read: {why_refused(row, str(folder))}", err=True)
     if farms.not_asked or len(refused) == len(board.farms):
         farms.done(CANNOT_USE)
     return farms, board

@@ -23,7 +23,7 @@ _AS_THEY_CAME = "as-they-came"
 @click.command()
 @click.argument("folder", type=options.READABLE)
 @click.argument("farm")
-@click.option("--from", "lender", metavar="FARM", help="Who lends; else the list's neighbour, "
+@click.option("--from", "lender", metavar="FARM", help="Who lends; else the list’s neighbour, "
               "else who knows most of the days and differs most evenly.")  # fmt: skip
 @click.option("--extend", is_flag=True, help="Past years and days after its end, too.")
 @click.option("--yes", "sure", is_flag=True, help="Write it.")

@@ -45,9 +45,9 @@ def sheets(
     show: str | None,
     cards_folder: Path | None,
 ) -> None:
-    r"""Write the week's scouting sheets of all farms into one file, each from a new page on.
+    r"""Write the week’s scouting sheets of all farms into one file, each from a new page on.
 
-    They stand in the order of the list; a farm that can't be read is said and left out.
+    They stand in the order of the list; a farm that can’t be read is said and left out.
 
     \b
     gddcast farms sheets FOLDER -o sheets.html

@@ -49,12 +49,12 @@ def visits(
         if farm.is_book:
             journal = attempt(farm, partial(_journal, folder / farm.file))
             if isinstance(journal, Refusal):
-                click.echo(f"{farm.name} can't be read: {journal.problem}", err=True)
+                click.echo(f"{farm.name} can’t be read: {journal.problem}", err=True)
             else:
                 journals.append((farm.name, journal))
     if not journals:
         raise Refusal(
-            str(folder), "no farm's season book can be read here",
+            str(folder), "no farm’s season book can be read here",
             "Looks are kept in season books.",
             f"Make one for each farm:  {command('setup', '--book', folder / 'NAME')}",
             slug="no-book",

@@ -121,17 +121,15 @@ def _asks(bed: Bed, today: Today) -> Iterator[str]:
     yield from map(chore_words, bed.chores)
     yield from map(uncover_words, bed.to_uncover)
     for each, coming in zip(bed.sowings, bed.ahead, strict=False):
-        called = words.capital(each.sowing.name or each.sowing.crop)
+        called = words.capital(each.called)
         if coming.flowers_since is not None:
-            yield (
-                f"{called} may be in flower since {words.day(coming.flowers_since)}: nothing on "
-                "flowers then."
-            )
+            since = words.day(coming.flowers_since)
+            yield f"{called}: may be in flower since {since}; nothing on flowers then."
         if coming.worn is not None:
             yield f"{called}: {picked_too_long(coming.worn, today.practice.rules.picking_days)}"
     if bed.blocks or bed.again:
         for each in bed.flowering:
             yield (
-                f"{words.capital(each.sowing.name or each.sowing.crop)} is in flower: nothing on "
-                "flowers; stem base and outer leaves only."
+                f"{words.capital(each.called)}: in flower. Nothing on flowers; stem base and outer "
+                "leaves only."
             )

@@ -102,18 +102,21 @@ def _later(
 
 def chore_notes(sowings: Sequence[SowingToday], due: Sequence[OwnChore]) -> Iterator[str]:
     """What the grower's own rules ask for by the end of the week, covers on, plants in flower."""
-    asked = [f"{each.words}, {each.where}, from {words.short_day(each.first)} ({each.rule})"
-             for each in due]  # fmt: skip
+    asked = [
+        f"{each.words}, {each.whose or each.where}, from {words.short_day(each.first)} "
+        f"({each.rule})"
+        for each in due
+    ]
     if asked:
         yield f"By your rules: {'; '.join(asked)}."
     covered = [each for each in sowings if each.covered]
     if covered:
         names = [
-            f"{each.called} since {words.day(on, weekday=False)}"
+            f"{each.called} (since {words.day(on, weekday=False)})"
             for each in covered
             if (on := each.done("covered"))
         ]
-        yield f"Covered: {words.listed(names)}; off at the first female flower (common practice)."
+        yield f"Covered: {'; '.join(names)}; off at the first female flower (common practice)."
     flowering = [each.called for each in sowings if each.in_flower]
     if flowering:
-        yield f"In flower: {words.listed(flowering)}. Nothing on flowers."
+        yield f"In flower: {'; '.join(flowering)}. Nothing on flowers."

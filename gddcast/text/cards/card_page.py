@@ -16,23 +16,38 @@ from gddcast.words import CAUTIONS, count, listed
 _SIDE_BY_SIDE = (20.0, 25.0)
 #: So many stages of a card are shown where not all of it is.
 _STAGES = 4
-_FIGURES = "what a bulletin acts on in fields; not a rule for a garden"
 #: So many plants it lives on.
 _HOSTS = 8
+#: Before a number, a sign or a source; what is said of it stands below, further in.
+_ITEM = "  ● "
 
 
 @dataclass(frozen=True, slots=True)
-class CardBlock:
-    """A stage or a subject of a card, with what its heading says in brackets."""
+class Block:
+    """A stage or a subject of a card.
+
+    Parameters
+    ----------
+    title : str
+        Over it; empty over what stands first.
+    lines : tuple of Line
+        Facts with their labels, then items: a lead of ``●``, what is said of them below.
+    key : str
+        By which commands name a stage, with what it is for.
+    about : str
+        What kind of thing the items are.
+    """
 
     title: str
-    lines: tuple[str | Line, ...]
-    aside: str = ""
+    lines: tuple[Line, ...]
+    key: str = ""
+    about: str = ""
 
-    def headed(self) -> Iterator[str | Line]:
-        """Its lines under the heading."""
-        if self.title:
-            yield f"{self.title.upper()}  ({self.aside})" if self.aside else self.title.upper()
+    def for_terminal(self) -> Iterator[str | Line]:
+        """Its title in capitals, then its lines; nothing where it holds nothing."""
+        aside = self.key or self.about
+        if self.title and (self.lines or self.key):
+            yield f"{self.title.upper()}{f'  ({aside})' if aside else ''}"
         yield from self.lines
 
 
@@ -52,48 +67,48 @@ def card_page(
     terminal : Terminal
     """
     if not whole:
-        cues = CardBlock("cues", tuple(_cues(card, sources=False)))
+        cues = Block("Cues", tuple(_cues(card, sources=False))) if card.is_cue_card else None
         alike = "; ".join(each.name for each in card.look_alikes)
         looks = (*_looked_for(card, _HOSTS), *_look(card.look, 0, ("looks_like", "where_on_plant")),
                  *_fold("Mistaken for", alike))  # fmt: skip
-        end = (*_folded(card), *(_source_block(card).headed() if with_sources else ()))
+        end = (*_folded(card), *(_full_sources(card) if with_sources else ()))
         caution = [Line(CAUTIONS, weight="dim")] if card.group == "pest" else []
-        parts = [
-            (_title(card), *_used(card)),
-            cues.headed() if card.is_cue_card else (),
-            looks,
-            end,
-            caution,
-        ]
-    else:
-        parts = [each.headed() for each in card_blocks(card, with_sources=with_sources)]
-    return "\n\n".join(text for part in parts if (text := terminal.show(part)))
+        signs = cues.for_terminal() if cues else ()
+        blocks = [(_title(card), *_used(card)), signs, looks, end, caution]
+        return _parted(blocks, terminal)
+    heading, *others = card_blocks(card)
+    parts = [block.for_terminal() for block in others]
+    if not with_sources:
+        parts[-1] = _where_sources_are(card)
+    return _parted([(_title(card), *heading.for_terminal()), *parts], terminal)
 
 
-def card_blocks(card: Card, *, with_sources: bool = True, commands: bool = True) -> list[CardBlock]:
-    """All that is on a card, a block a stage or a subject."""
-    stages = [
-        CardBlock(each.words, tuple(_event(card, each)), _aside(card, each)) for each in card.events
-    ]
-    subjects = (
-        CardBlock("also logged", tuple(_signs(card))),
-        CardBlock("cues", tuple(_cues(card))),
-        CardBlock("day length", tuple(_day_length(card))),
-        CardBlock("commercial figures", tuple(_actions(card)), _FIGURES),
-        CardBlock("not to be confused with", tuple(_look_alikes(card, commands=commands))),
-        CardBlock("notes", tuple(_sentences(card.notes))),
-        CardBlock("cautions", tuple(_sentences((*card.cautions, CAUTIONS)))),
-        _source_block(card) if with_sources else CardBlock("", tuple(_where_sources_are(card))),
-    )
+def card_blocks(card: Card, *, commands: bool = True) -> list[Block]:
+    """All that is on a card, a block a stage or a subject, its sources last.
+
+    Parameters
+    ----------
+    card : Card
+    commands : bool
+        Whether its reader may type one.
+    """
     return [
-        CardBlock("", tuple(_heading(card))),
-        *stages,
-        *(each for each in subjects if each.lines),
-    ]
+        Block("", tuple(_heading(card))),
+        *(_event(card, event) for event in card.events),
+        *([Block("Also logged", tuple(_signs(card)))] if commands else ()),
+        Block("Cues", tuple(_cues(card))),
+        Block("Day length", tuple(_day_length(card))),
+        Block("Commercial figures", tuple(_actions(card)),
+              about="what a bulletin acts on in fields; not a rule for a garden"),
+        Block("Not to be confused with", tuple(_look_alikes(card, commands=commands))),
+        Block("Notes", tuple(_sentences(card.notes))),
+        Block("Cautions", tuple(_sentences((*card.cautions, CAUTIONS)))),
+        Block("Sources", tuple(_sources(card))),
+    ]  # fmt: skip
 
 
-def _source_block(card: Card) -> CardBlock:
-    return CardBlock("sources", tuple(_sources(card)))
+def _parted(blocks: Iterable[Iterable[str | Line]], terminal: Terminal) -> str:
+    return "\n\n".join(text for block in blocks if (text := terminal.show(block)))
 
 
 def _used(card: Card) -> Iterator[str | Line]:
@@ -161,8 +176,7 @@ def _title(card: Card) -> Line:
     return Line(f"{card.name} · {card.latin} · {card.group}", strong=card.name)
 
 
-def _heading(card: Card) -> Iterator[str | Line]:
-    yield _title(card)
+def _heading(card: Card) -> Iterator[Line]:
     yield from _looked_for(card)
     yield from _look(card.look, 0)
     yield from _fold("Winters", card.overwinters)
@@ -199,19 +213,18 @@ _LOOK = {
 }
 
 
-def _look(look: Look, indent: int, fields: Iterable[str] = _LOOK) -> Iterator[str | Line]:
+def _look(look: Look, indent: int, fields: Iterable[str] = _LOOK) -> Iterator[Line]:
     for name in fields:
         yield from _fold(_LOOK[name], getattr(look, name), indent, 16 + indent)
 
 
-def _aside(card: Card, event: Event) -> str:
-    """Of a stage: its key, what it is for, its brood."""
+def _event(card: Card, event: Event) -> Block:
     brood = f" · brood {event.brood}" if event.brood > 1 else ""
     what = f" · {event.purpose}" if card.group == "pest" else ""
-    return f"{event.key}{what}{brood}"
+    return Block(event.words, tuple(_of_event(card, event)), f"{event.key}{what}{brood}")
 
 
-def _event(card: Card, event: Event) -> Iterator[str | Line]:
+def _of_event(card: Card, event: Event) -> Iterator[Line]:
     yield from _look(event.look, 2)
     if event.same_time_as and (other := card.event(event.same_time_as)):
         yield from _fold("Same time as", f"{other.words} ({other.key})", 2, 18)
@@ -228,20 +241,21 @@ def _event(card: Card, event: Event) -> Iterator[str | Line]:
     yield from _fold("Which of them", event.reading, 2, 18)
 
 
-def _signs(card: Card) -> Iterator[str | Line]:
+def _signs(card: Card) -> Iterator[Line]:
     """What else can be logged, and the event it says has begun."""
     for sign in card.signs:
         event = card.event(sign.event)
         yield from _fold(sign.key, f"{sign.words}: {event.words if event else sign.event}", 2, 18)
 
 
-def _number(card: Card, number: Number) -> Iterator[str | Line]:
+def _number(card: Card, number: Number) -> Iterator[Line]:
     unit = number.unit
     spread = f", ± {words.plain(number.spread)} °{unit}-days" if number.spread else ""
     used = "  ← used" if number.default else ""
     start = number.starts_from
     began = f" from {words.start_in_words(start, card)}" if start else ", start not stated"
-    yield f"  ● {words.heat_both(number.goal, unit)}{spread}{began}{used}"
+    goal = words.heat_both(number.goal, unit)
+    yield Line(f"{goal}{spread}{began}{used}", _ITEM, "    ", strong=goal)
     above = words.temperature_both(number.lower, unit)
     yield from _detail(
         f"above {above} · upper threshold {words.temperature_both(number.upper, unit)}"
@@ -259,13 +273,14 @@ def _number(card: Card, number: Number) -> Iterator[str | Line]:
     yield from _detail(number.note and f"Note: {number.note}")
 
 
-def _detail(text: str | None) -> Iterator[str | Line]:
+def _detail(text: str | None) -> Iterator[Line]:
     yield from _fold("", text, 4, 6)
 
 
-def _days(card: Card, days: Days | Duration, when: str) -> Iterator[str | Line]:
-    yield f"  ● {words.days_in_words(days.days)} {when}"
-    yield from _detail(_short_source(card, days.source, days.evidence))
+def _days(card: Card, days: Days | Duration, when: str) -> Iterator[Line]:
+    said = words.days_in_words(days.days)
+    yield Line(f"{said} {when}", _ITEM, "    ", strong=said)
+    yield Line(_short_source(card, days.source, days.evidence), "    ", "      ", weight="dim")
     yield from _detail(days.note and f"Note: {days.note}")
 
 
@@ -318,14 +333,14 @@ def _emergence(number: Number) -> str | None:
     return f"Emergence of all of them: {number.emergence.family}, {parameters}"
 
 
-def _cues(card: Card, *, sources: bool = True) -> Iterator[str | Line]:
+def _cues(card: Card, *, sources: bool = True) -> Iterator[Line]:
     for cue in card.cues:
         yield from _fold("●", cue.sentence, 2, 4)
         if sources:
             yield from _detail(_short_source(card, cue.source, cue.evidence))
 
 
-def _day_length(card: Card) -> Iterator[str | Line]:
+def _day_length(card: Card) -> Iterator[Line]:
     for rule in card.day_length:
         yield from _fold("●", f"{rule.words} ({words.ends(*rule.hours)} hours)", 2, 4)
         told = "" if rule.definition is not None else " · what counts as day not stated: only told"
@@ -333,26 +348,30 @@ def _day_length(card: Card) -> Iterator[str | Line]:
         yield from _detail(f"found in {rule.found_in}{told} · {cited}")
 
 
-def _actions(card: Card) -> Iterator[str | Line]:
+def _actions(card: Card) -> Iterator[Line]:
     for action in card.actions:
         crop = f" ({action.crop})" if action.crop else ""
         yield from _fold("●", action.words + crop, 2, 4)
         yield from _detail(_short_source(card, action.source, action.evidence))
 
 
-def _look_alikes(card: Card, *, commands: bool) -> Iterator[str | Line]:
+def _look_alikes(card: Card, *, commands: bool) -> Iterator[Line]:
     for other in card.look_alikes:
         own = commands and other.card
         key = f" (gddcast {card.group}s {shell(own)})" if own else ""
         yield from _fold("●", f"{other.name}: {other.tell}{key}", 2, 4)
 
 
-def _sentences(sentences: tuple[str, ...]) -> Iterator[str | Line]:
+def _sentences(sentences: tuple[str, ...]) -> Iterator[Line]:
     for sentence in sentences:
         yield from _fold("●", sentence, 2, 4)
 
 
-def _sources(card: Card) -> Iterator[str | Line]:
+def _full_sources(card: Card) -> Iterator[str | Line]:
+    return Block("Sources", tuple(_sources(card))).for_terminal()
+
+
+def _sources(card: Card) -> Iterator[Line]:
     for source in card.sources.values():
         lacks = listed(source.lacks)
         parts = (

@@ -44,7 +44,7 @@ def to_do(plan: SeasonPlan, walk: BedWalk) -> str:
     if many:
         warm = ", unless a warm day comes first" if walk.warmth else ""
         new = f"Nothing new before {day(walk.next.day)}{warm}." if walk.next else ""
-        said.append(new or ("" if walk.unsaid else "No other date this season."))
+        said.append(new or ("" if walk.unsaid else "No other look has a date yet."))
     return " ".join(filter(None, said))
 
 

@@ -100,9 +100,9 @@ class DayAxis:
     def legend(self, rows: Iterable[str]) -> str:
         """What the marks of some rows are, in a line."""
         used = set("".join(rows))
-        said = [f"{DOT} one past year's weather"]
+        said = [f"{DOT} one past year’s weather"]
         if any(mark.isdigit() for mark in used):
-            said.append("2–9 so many years'")
+            said.append("2–9 so many years’")
         if _MORE in used:
             said.append(f"{_MORE} more")
         marks = [", ".join(said)]

@@ -66,7 +66,7 @@ def full_walk_text(
     told: set[str] = set()  # figures hold for a pest, not for a stage: they stand once
     for heading, chosen in grouped(plan):
         if chosen:
-            lines += ["", heading.upper()]
+            lines += ["", words.shown(heading).upper()]
         elif heading == "look now" and (clear := nothing_is_due(plan)):
             lines += ["", f"LOOK NOW  {clear}"]
         for window in chosen:
@@ -147,7 +147,7 @@ def _item(
         yield under(f"{basis} {left_out}".strip())
     flowering = hosts_in_flower(window, sowings)
     if flowering:
-        names = words.listed([each.called for each in flowering])
+        names = "; ".join(each.called for each in flowering)
         yield under(
             f"In flower: {names}. Nothing on flowers; stem base and outer leaves only, in the "
             "evening, label first; any dust kills helpful insects too."

@@ -18,8 +18,8 @@ _OF_DUST = "Label first; nothing on flowers, stem base and outer leaves only."
 _STAGES = {"up": "seedlings up", "first-flower": "first flower", "first-pick": "first pick"}
 _KNOWN_BY = {
     "own sowings": "by your own sowings",
-    "card heat": "by its card's heat",
-    "card days": "by its card's days",
+    "card heat": "by its card’s heat",
+    "card days": "by its card’s days",
     "your rule of days": "by your rule of days",
     "your number": "by your number",
 }
@@ -43,7 +43,9 @@ def plant_lines(
         since = "planted out" if each.sowing.planted_out else "sown"
         done = [f"{in_words(job.job, None)} {day(job.done_on, weekday=False)}" for job in each.jobs]
         said = f"{count(each.age_days, 'day')} since {since} {day(each.sowing.sown_on)}"
-        yield _folded("; ".join([f"{each.called}: {said}", *done]) + ".")
+        bed = f", {each.sowing.bed}" if each.sowing.bed else ""
+        name = each.sowing.name or each.sowing.crop  # by which a command means it
+        yield _folded("; ".join([f"{name}{bed}: {said}", *done]) + ".")
         if coming.next is not None and coming.basis is not None:
             yield _folded(f"Next: {next_words(coming, today)}.", "    ")
         if coming.flowers_since is not None:
@@ -115,7 +117,7 @@ def chore_words(chore: OwnChore) -> str:
         when = f"from {span(chore.first, chore.last)}"
     if chore.lapses is not None:
         when += f", asked until {day(chore.lapses, weekday=False)}"
-    said = f"{chore.words} ({chore.where}): {when}, your rule: {chore.rule}."
+    said = f"{chore.words} ({chore.whose or chore.where}): {when}, your rule: {chore.rule}."
     return f"{said} {_OF_DUST}" if chore.words == DUST_AGAIN else said
 
 

@@ -148,7 +148,7 @@ def _bed(
             yield Line(_asks_for_flowers(each, today.sowings, command), "  ")
         if coming.worn is not None:
             picked = picked_too_long(coming.worn, today.practice.rules.picking_days)
-            yield Line(f"{each.sowing.name or each.sowing.crop}: {picked}", "  ")
+            yield Line(f"{words.capital(each.called)}: {picked}", "  ")
 
 
 def _asks_for_flowers(sowing: SowingToday, sowings: Sequence[SowingToday], command: Command) -> str:
@@ -226,7 +226,7 @@ def _unsaid(walk: BedWalk, today: dt.date, command: Command) -> Iterator[Line]:
             yield Line(f"And {spelled(len(more), 'more stage')}:  {command('ahead')}", "  ")
     begun = [each for each in gappy if each not in wide]
     rest = [each for each in walk.unsaid if each not in (*rough, *gappy)]
-    for what, those in (("Probably begun, but days are missing", begun), ("Can't say", rest)):
+    for what, those in (("Probably begun, but days are missing", begun), ("Can’t say", rest)):
         if those:
             yield Line(f"{what}: {_stages(those)}. Why:  {command('why', those[0].card.key)}",
                        "", "  ")  # fmt: skip

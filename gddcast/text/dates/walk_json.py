@@ -85,8 +85,8 @@ def _block_json(block: Block) -> Json:
     first = block.windows[0]
     return {
         "organism": block.card.key,
-        "status": block.status.word,
-        "stages": [{"stage": each.event.key, "status": each.status.word} for each in block.windows],
+        "status": block.status.key,
+        "stages": [{"stage": each.event.key, "status": each.status.key} for each in block.windows],
         "sowings": [each.sowing.name for each in block.sowings],
         "place": block.place,
         "plants": {"number": first.look.sample_size, "of": first.look.sample_unit},

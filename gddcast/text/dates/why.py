@@ -28,7 +28,7 @@ from gddcast.today.today import Today
 from gddcast.units import Unit
 
 _LABEL = 22
-_WEEK = "This year's last 7 days"
+_WEEK = "This year’s last 7 days"
 
 
 def why_text(
@@ -199,7 +199,7 @@ def _heat(plan: SeasonPlan, window: ScoutingWindow, show: Unit) -> Iterator[str 
         known = int(np.count_nonzero(~np.isnan(plan.week.tmin + plan.week.tmax)))
         if plan.through >= plan.season.first and known and not plan.week.of_past_years:
             a_day = words.heat_rate(plan.week.pace(window.counting), show)
-            days = f"{words.count(known, 'known day')} of this year's last 7"
+            days = f"{words.count(known, 'known day')} of this year’s last 7"
             pace = f" {days if known < 7 else _WEEK} gave {a_day} a day."
         yield _labelled("Still to go", f"{left}.{pace}")
 

@@ -89,7 +89,7 @@ def item(window: ScoutingWindow, show: Unit) -> Json:
         "stage": window.event.key,
         "words": sentences.title(window),
         "for": window.event.purpose,
-        "status": window.status.word,
+        "status": window.status.key,
         "says": sentences.when(window, show),
         "look": {
             "from": iso(window.opens),

@@ -53,7 +53,7 @@ def board_text(
             lines.append(Line(said, "  ", "    ", strong=row.farm.name))
         lines += _rest(len(eye) - _MOST, full=full)
     if refused:
-        lines += ["", Line("CAN'T BE READ", weight="bold")]
+        lines += ["", Line("CAN’T BE READ", weight="bold")]
         unread = alike_refused(refused, folder)
         for said, rows in unread if full else unread[:_MOST]:
             file = f" ({rows[0].farm.file})" if len(rows) == 1 else ""
@@ -84,7 +84,7 @@ def counts(board: Board) -> str:
     if eye:
         parts.append(f"{eye:,} need{'s' if eye == 1 else ''} your eye")
     if refused:
-        parts.append(f"{refused:,} can't be read")
+        parts.append(f"{refused:,} can’t be read")
     if board.not_asked:
         parts.append(f"{board.not_asked:,} not looked at")
     return " · ".join(parts)
@@ -97,7 +97,7 @@ def about(board: Board, ranked: Sequence[FarmDay]) -> str:
     many = words.count(most, "past year") if least == most else f"{least}–{most} past years"
     title = one_stage(ranked)
     what = f"{title}. " if title else ""
-    return f"{words.day(board.day, year=True)}. {what}“Any day”: by {many}' weather."
+    return f"{words.day(board.day, year=True)}. {what}“Any day”: by {many}’ weather."
 
 
 def one_stage(ranked: Sequence[FarmDay]) -> str | None:

@@ -57,7 +57,11 @@ def _cells(record: FarmRecord, show: Unit, letters: int) -> list[str]:
     lent = _NONE
     if neighbour is not None:
         offset = signed(neighbour.offset, show)
-        lent = f"{words.shortened(neighbour.farm, letters)}: {words.count(neighbour.days, 'day')}, {offset}"
+        lender, shared = (
+            words.shortened(neighbour.farm, letters),
+            words.count(neighbour.days, "day"),
+        )
+        lent = f"{lender}: {shared}, {offset}"
     return [
         words.shortened(record.farm.name, letters), str(record.trust), str(record.past_years),
         ends,
@@ -68,7 +72,7 @@ def _cells(record: FarmRecord, show: Unit, letters: int) -> list[str]:
 
 def _reasons(record: FarmRecord) -> list[str]:
     if record.refusal is not None:
-        return [f"can't be read: {record.refusal.problem}"]
+        return [f"can’t be read: {record.refusal.problem}"]
     said = list(record.reasons) if record.trust in ("shaky", "unusable") else []
     if record.same_as:
         most = max(record.same_as, key=lambda one: one.same)

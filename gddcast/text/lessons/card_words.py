@@ -43,7 +43,7 @@ def _stated(printed: PrintedNumber) -> Iterator[str]:
     if number.cutoff is not None and number.upper != float("inf"):
         yield f"Above the upper threshold: {number.cutoff}."
     if number.shape is not None:
-        yield f"A day's heat: {number.shape}."
+        yield f"A day’s heat: {number.shape}."
     if number.starts_from is not None:
         yield f"Counted from: {start_in_words(number.starts_from, card)}."
     yield cited(card, number.source)

@@ -22,7 +22,7 @@ def _comparison_lines(comparison: MethodComparison, unit: Unit) -> Iterator[str]
     yield f"{span}: {words.count(comparison.days, 'day')} compared{left}."
     heading = ["", f"°{unit}-days"]
     if comparison.truth is not None:
-        heading += ["against hourly", "a day's miss", "half the heat"]
+        heading += ["against hourly", "a day’s miss", "half the heat"]
     rows = [heading]
     if comparison.truth is not None:
         rows.append(["hourly readings", _heat(comparison.truth, unit), "", "", ""])

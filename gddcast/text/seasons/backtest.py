@@ -23,7 +23,8 @@ _WAYS = {
     "usual": "usual heat added day by day", "calendar": "mean of past dates",
 }  # fmt: skip
 _NOTES = {
-    "dates": "outlooks scored, by how far ahead their date lay",
+    "issued": "outlooks scored, by how far ahead their date lay; a row may have several of a date, "
+    "the first line counts the one nearest the row’s middle",
     "early": "mean of foretold minus true, in days: below zero is too early",
     "saved": "share of the score (raw CRPS) saved against unchanged, in %, and its 95 % interval "
     "over seasons drawn again",
@@ -31,7 +32,7 @@ _NOTES = {
     "wide": "days the 80 % span takes",
     "±3 d": "share of middle dates no further off than that, in %",
 }
-_HEAD = ("ahead", "dates", "outlook", "unchanged", "usual", "calendar", "early", "saved", "in 50",
+_HEAD = ("ahead", "issued", "outlook", "unchanged", "usual", "calendar", "early", "saved", "in 50",
          "in 80", "in 90", "wide", "±3 d", "±7 d")  # fmt: skip
 #: Columns a narrow screen goes without, the first to go first.
 _SPARE = ((12, 13), (4,), (6,), (11,), (7,), (8, 10), (3,))
@@ -78,7 +79,7 @@ def _chance(reached: tuple[float, float]) -> str:
         return "Every goal was reached in every season foretold."
     return (
         f"Chance of reaching a goal in its season at all: Brier score {ours:.3f}; "
-        f"always saying each goal's mean share: {usual:.3f}."
+        f"always saying each goal’s mean share: {usual:.3f}."
     )
 
 

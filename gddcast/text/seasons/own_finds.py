@@ -187,7 +187,7 @@ def record_of_hits(finds: OwnFinds, foretold: Sequence[Foretold], chance: float)
         yield said + (" Heat tells little here: go by the calendar too." if worse else "")
     if finds.odd:
         yield (
-            f"{finds.odd} is the odd one: by the other seasons' finds fewer than 1 season in 10 "
+            f"{finds.odd} is the odd one: by the other seasons’ finds fewer than 1 season in 10 "
             "lies so far out."
         )
     yield insect_dates.looking_costs(finds, chance)

@@ -84,7 +84,7 @@ def _unknown(card: Card, start: From, known: Mapping[str, Need]) -> Iterator[str
         missing = [each for each in missing if each != "up"]  # it was up before
     if missing:
         what = words.listed(missing, "or")
-        yield f"{card.name}: {what} can't be foretold, neither card nor own sowings say."
+        yield f"{card.name}: {what} can’t be foretold, neither card nor own sowings say."
 
 
 def _row(row: Planned, rules: Rules, card: Card) -> Iterator[str | Line]:
@@ -161,7 +161,7 @@ def _last(last: Sequence[SownBy], rules: Rules, rows: Sequence[Planned], show: U
     night = words.temperature(FREEZING_C, show)
     wanted = f"{rules.picking_days} days of picking before the first {night} night"
     if not any(row.before_frost and row.before_frost.years for row in rows):
-        return f"Can't say how late a {verb} still leaves {wanted}: no past year is known whole."
+        return f"Can’t say how late a {verb} still leaves {wanted}: no past year is known whole."
     if not last:
         return f"No {verb} day leaves {wanted} in 5 of 6 past years."
     days = (words.day(date_in(2023, row.month, row.day), weekday=False) for row in last)

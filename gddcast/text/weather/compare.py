@@ -77,7 +77,7 @@ def _pair_lines(siting: Siting, first: str, second: str, show: Unit) -> Iterator
         yield "Nothing was changed."
         return
     yield Line(
-        f"Nothing was changed. To make {second} stand for {first}'s place:  "
+        f"Nothing was changed. To make {second} stand for {first}’s place:  "
         + shell(
             "gddcast",
             "weather",

@@ -59,8 +59,8 @@ def test_many_years_of_one_day_are_a_number_and_more_than_nine_a_plus() -> None:
     day = dt.date(2026, 6, 20)
     rows = {years: axis.row([day] * years, today=TODAY_IS) for years in (1, 2, 9, 10, 30)}
     assert [row[axis.column(day)] for row in rows.values()] == [DOT, "2", "9", "+", "+"]
-    assert axis.legend(rows[1]) == "· one past year's weather; │ today; 1 day a column."
-    assert "2–9 so many years'" in axis.legend(rows[2])
+    assert axis.legend(rows[1]) == "· one past year’s weather; │ today; 1 day a column."
+    assert "2–9 so many years’" in axis.legend(rows[2])
     assert "+ more" not in axis.legend(rows[9])
     assert "+ more" in axis.legend(rows[10])
 

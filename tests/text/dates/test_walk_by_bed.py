@@ -165,7 +165,7 @@ def test_the_hour_and_the_place_are_those_of_the_stage() -> None:
     )
     for day in range(1, 20):
         shown = lines(today_of(dt.date(2026, 6, day), journal, [worm.key]))
-        at = next((at for at, line in enumerate(shown) if "generation's eggs ·" in line), None)
+        at = next((at for at, line in enumerate(shown) if "generation’s eggs ·" in line), None)
         if at is not None and "butterflies" not in shown[at]:
             assert "sunny hours for butterflies" not in " ".join(shown[at + 1 : at + 3])
             return
@@ -191,8 +191,8 @@ def test_without_past_years_a_rough_date_and_its_cure_stand_on_the_walk() -> Non
     text = flat(today)
     assert re.search(r"\? Squash vine borer, first moths; any day 2\d June – \d July", text)
     assert "gddcast weather patch YOURFILE.csv --from OTHER.csv --extend" in text
-    assert "Can't say: cabbage maggot, first flies" in text
-    assert "No other date" not in text
+    assert "Can’t say: cabbage maggot, first flies" in text
+    assert "No other look has a date" not in text
 
 
 def test_a_date_that_past_years_alone_put_behind_says_so() -> None:
@@ -201,7 +201,7 @@ def test_a_date_that_past_years_alone_put_behind_says_so() -> None:
     record = Record(SERIES.before(dt.date(2026, 6, 11)), day)
     practice = Practice(watch=("squash-vine-borer",), rules=Rules())
     text = flat(Today(record, CARDS, garden(), practice, Told()))
-    assert "first moths · OVERDUE, by past years' weather any day 19–27 June" in text
+    assert "first moths · OVERDUE, by past years’ weather any day 19–27 June" in text
     assert "No all-clear" in text
 
 
@@ -294,6 +294,6 @@ def test_a_gap_names_the_wider_days_and_what_they_cost() -> None:
     assert firsts == [line for line in firsts if "any day " in line]
     begun = next(line for line in shown if line.startswith("Probably begun"))
     assert "European corn borer, first spring moths" in begun
-    assert not any(line.startswith("Can't say") for line in shown)
+    assert not any(line.startswith("Can’t say") for line in shown)
     whole = lines(today_of(day, garden(), watch))
     assert not any("Days missing" in line for line in whole)
