@@ -11,6 +11,7 @@ from typing import Annotated, Any
 
 from gddcast.errors import Refusal, shell
 from gddcast.farms.farm import Farm
+from gddcast.names import alike
 from gddcast.readers.opening import bytes_of, decoded
 from gddcast.readers.site_texts import texts_by_site
 from gddcast.toml import rules, schema
@@ -19,7 +20,6 @@ from gddcast.toml.rules import Rule, names, number, one_of, timezone
 from gddcast.toml.schema import Doc, Key, Wording
 from gddcast.units import Unit
 from gddcast.weather.series import Place
-from gddcast.words import alike
 
 #: The list's own file, and the size above which it is none. [bytes]
 LIST, _LARGEST = "farms.toml", 10_000_000
