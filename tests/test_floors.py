@@ -16,7 +16,7 @@ PACKAGE = Path(__file__).parents[1] / "gddcast"
 # Each floor in the order its wings may know one another: a wing imports from lower floors and
 # from earlier names of its own. A folder is one wing, so folders cannot run in a circle.
 FLOORS: tuple[tuple[str, ...], ...] = (
-    ("errors", "commits", "units", "limits", "words", "day_words", "toml"),
+    ("errors", "commits", "units", "limits", "names", "words", "day_words", "toml"),
     (
         "cards", "weather", "heat", "journal", "quality", "outlook", "skill", "scouting", "crops",
         "rearing", "lessons", "today", "farms", "text",

@@ -10,10 +10,10 @@ from gddcast.errors import Refusal
 from gddcast.words import capital
 
 if TYPE_CHECKING:
-    from gddcast.text.doubts import Doubt
+    from gddcast.text.doubts import EntryDoubt
 
 
-def ask_to_be_sure(*doubts: Doubt | None, asks: bool, sure: bool) -> None:
+def ask_to_be_sure(*doubts: EntryDoubt | None, asks: bool, sure: bool) -> None:
     """Go on only if the person is sure of everything doubted.
 
     Parameters

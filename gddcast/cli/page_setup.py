@@ -7,8 +7,9 @@ from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from gddcast.names import file_word
 from gddcast.web.season_book import Logged, PlaceSettings
-from gddcast.words import AFTERNOON, COUNTED_TWICE, file_word
+from gddcast.words import AFTERNOON, COUNTED_TWICE
 
 if TYPE_CHECKING:
     from gddcast.book.opening import Book

@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from gddcast.errors import Refusal
-from gddcast.web.season_book import Examined, Logged, Question
+from gddcast.web.season_book import Examined, FileQuestion, Logged
 from gddcast.words import capital
 
 if TYPE_CHECKING:
@@ -54,7 +54,7 @@ def examined(opened: OpenedBook, file: Path, answers: Mapping[str, Any]) -> Exam
     except (OpenQuestion, OpenQuestions) as asked:
         return Examined(
             questions=tuple(
-                Question(each.option, capital(each.problem), each.expected, each.choices,
+                FileQuestion(each.option, capital(each.problem), each.expected, each.choices,
                          each.answer or "")
                 for each in asked.questions
             )

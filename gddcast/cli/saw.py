@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from gddcast.errors import Command
     from gddcast.journal.begun import Begun
     from gddcast.journal.entries import Sighting
-    from gddcast.text.doubts import Doubt
+    from gddcast.text.doubts import EntryDoubt
     from gddcast.text.terminal import Terminal
     from gddcast.today.today import Today
 
@@ -288,7 +288,7 @@ def _write_clean_look(opened: OpenedBook, card: Card, look: Sighting, sure: bool
 
 
 def _written(
-    opened: OpenedBook, sighting: Sighting, *, sure: bool, doubt: Doubt | None = None
+    opened: OpenedBook, sighting: Sighting, *, sure: bool, doubt: EntryDoubt | None = None
 ) -> str:
     """Write it, once the person is sure of what is doubted of it."""
     from gddcast.cli.certainty import ask_to_be_sure

@@ -32,7 +32,7 @@ _LEGEND = "n: looked, none · y: saw it · Enter: skip · u: undo the last · st
 
 
 @dataclass(frozen=True, slots=True)
-class Stop:
+class RoundStop:
     """One pest to look for in one bed; no bed where it lives on nothing that is sown."""
 
     bed: str | None
@@ -40,7 +40,7 @@ class Stop:
     stages: tuple[Event, ...]
 
 
-def stops_of(today: Today) -> list[Stop]:
+def stops_of(today: Today) -> list[RoundStop]:
     """What the walk has to look for, bed by bed in its order, a pest once a bed."""
     walk = today.by_bed
     placed: list[tuple[str | None, Block]] = [
@@ -51,9 +51,9 @@ def stops_of(today: Today) -> list[Stop]:
     return [each for each in stops if each.stages]
 
 
-def _stop(bed: str | None, block: Block) -> Stop:
+def _stop(bed: str | None, block: Block) -> RoundStop:
     due = (each.event for each in block.windows if each.status in _LOOK)
-    return Stop(bed, block.card, tuple({each.key: each for each in due}.values()))
+    return RoundStop(bed, block.card, tuple({each.key: each for each in due}.values()))
 
 
 def go_round(opened: OpenedBook, draft: Sighting, look: Writes, find: Writes) -> None:
@@ -97,7 +97,7 @@ def go_round(opened: OpenedBook, draft: Sighting, look: Writes, find: Writes) ->
 
 
 def _walked(
-    opened: OpenedBook, stops: list[Stop], draft: Sighting, look: Writes, find: Writes
+    opened: OpenedBook, stops: list[RoundStop], draft: Sighting, look: Writes, find: Writes
 ) -> Iterator[str]:
     """Names of the entries that stand when the round ends."""
     logged: dict[int, str] = {}
@@ -123,7 +123,7 @@ def _walked(
     yield from logged.values()
 
 
-def _answer(stop: Stop) -> str:
+def _answer(stop: RoundStop) -> str:
     stages = "; ".join(each.words for each in stop.stages)
     while True:
         typed = click.prompt(
@@ -135,7 +135,7 @@ def _answer(stop: Stop) -> str:
         click.echo(f"  {_LEGEND}", err=True)
 
 
-def _entered(stop: Stop, draft: Sighting, answer: str, look: Writes, find: Writes) -> bool:
+def _entered(stop: RoundStop, draft: Sighting, answer: str, look: Writes, find: Writes) -> bool:
     """Whether it was written; what is refused or not sure is asked again."""
     sighting = replace(draft, organism=stop.card.key, where=stop.bed)
     try:
@@ -150,7 +150,7 @@ def _entered(stop: Stop, draft: Sighting, answer: str, look: Writes, find: Write
     return True
 
 
-def _with_details(stop: Stop, sighting: Sighting) -> Sighting:
+def _with_details(stop: RoundStop, sighting: Sighting) -> Sighting:
     """The stage, where several are due, and on how many plants."""
     from gddcast.cli.saw import PlantsType
 
@@ -195,7 +195,7 @@ def _withdraw_last(opened: OpenedBook, logged: dict[int, str], at: int) -> int:
     return last
 
 
-def _is_logged(stop: Stop, journal: Journal, on: dt.date) -> bool:
+def _is_logged(stop: RoundStop, journal: Journal, on: dt.date) -> bool:
     """Whether somebody looked for it there on that day, and wrote it down."""
     return any(
         each.seen_on == on and each.kind != "heard"

@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from gddcast.errors import Command
     from gddcast.journal.entries import Journal
     from gddcast.readers.walk_sheet import WalkSheet
-    from gddcast.text.doubts import Doubt
+    from gddcast.text.doubts import EntryDoubt
 
 
 def enter_sheet(opened: OpenedBook, file: Path, *, day: dt.date | None, sure: bool) -> None:
@@ -83,7 +83,7 @@ def _impossible(
 
 def _doubts(
     opened: OpenedBook, sheet: WalkSheet, cards: dict[str, Card], journal: Journal
-) -> Iterator[Doubt]:
+) -> Iterator[EntryDoubt]:
     from gddcast.journal.finds import same_find
     from gddcast.text import doubts
     from gddcast.today.early_finds import early_find

@@ -11,7 +11,8 @@ import click
 
 from gddcast.cli import options
 from gddcast.errors import Refusal, command
-from gddcast.words import AFTERNOON, COUNTED_TWICE, file_word
+from gddcast.names import file_word
+from gddcast.words import AFTERNOON, COUNTED_TWICE
 
 if TYPE_CHECKING:
     from gddcast.book.settings import Settings, WeatherHabits

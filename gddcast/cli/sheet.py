@@ -83,10 +83,10 @@ def sheet(
     gddcast sheet --week "22 June" --large -o next-week.html --csv next-week.csv
     """
     from gddcast.cli.record import open_today, unit_shown
+    from gddcast.names import file_word
     from gddcast.output_file import refuse_existing, write_text
     from gddcast.pages.sheet.page import rows_of
     from gddcast.pages.sheet.table import sheet_table
-    from gddcast.words import file_word
 
     today, opened = open_today(
         file, None if file else book_folder, on,

@@ -13,7 +13,7 @@ from gddcast.cli import options
 if TYPE_CHECKING:
     from gddcast.book.entries import DaysBrought, Entry
     from gddcast.cli.book_here import OpenedBook
-    from gddcast.text.doubts import Doubt
+    from gddcast.text.doubts import EntryDoubt
 
 
 @click.command()
@@ -58,7 +58,7 @@ def undo(
     click.echo(f"Take it back:  {opened.command('redo')}")
 
 
-def _doubt(opened: OpenedBook, meant: Entry, days: DaysBrought | None) -> Doubt | None:
+def _doubt(opened: OpenedBook, meant: Entry, days: DaysBrought | None) -> EntryDoubt | None:
     """What speaks against a slip: it is old by this computer's clock, or it is much."""
     from gddcast.cli.clock import today_at
     from gddcast.text.doubts import withdrawal

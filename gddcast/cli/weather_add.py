@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from gddcast.cli.book_here import OpenedBook
     from gddcast.quality.verdict import Verdict
     from gddcast.readers.reading import Reading
-    from gddcast.text.doubts import Doubt
+    from gddcast.text.doubts import EntryDoubt
     from gddcast.weather.series import DailySeries
 
 
@@ -263,7 +263,7 @@ def record_reading(
     return brought, noted
 
 
-def _doubt(opened: OpenedBook, series: DailySeries, typed: Unit) -> Doubt | None:
+def _doubt(opened: OpenedBook, series: DailySeries, typed: Unit) -> EntryDoubt | None:
     """What its month has never shown: another scale, perhaps, or a slip of the finger."""
     from gddcast.quality.month_range import outside_month
     from gddcast.text.doubts import unseen_readings

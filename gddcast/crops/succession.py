@@ -45,7 +45,7 @@ class Sown:
 
 
 @dataclass(frozen=True, slots=True)
-class Due:
+class EventDue:
     """When one event of a sowing comes: ``first`` to ``last`` of past years, and the middle one.
 
     ``last`` is None where some past year does not get there this season, ``first`` and
@@ -94,7 +94,7 @@ class Planned:
     """
 
     sown: Sown
-    life: Mapping[str, Due]
+    life: Mapping[str, EventDue]
     attracts: tuple[Attracts, ...]
     side_dress: dt.date | None
     sow_next: Span | None
@@ -102,7 +102,7 @@ class Planned:
     before_frost: SownBy | None = None  # past years that leave the picking days wanted
 
     @property
-    def pick(self) -> Due | None:
+    def pick(self) -> EventDue | None:
         """Its first pick."""
         return self.life.get("first-pick")
 
@@ -227,7 +227,7 @@ def life_of(
     sown: Sown,
     today: dt.date,
     climate: Climate | None = None,
-) -> Iterator[tuple[str, Due]]:
+) -> Iterator[tuple[str, EventDue]]:
     """Each event of one sowing: the day on record, else the days of past years.
 
     ``climate`` is that of the season plan, where there is one.
@@ -235,7 +235,7 @@ def life_of(
     for key in LIFE:
         done = sown.done.get(key)
         if done is not None:
-            yield key, Due(key, done, done, done, on_record=True)
+            yield key, EventDue(key, done, done, done, on_record=True)
         elif key in needs:
             yield key, _due(series, key, needs[key], sown.day, today, climate)
 
@@ -247,24 +247,24 @@ def _due(
     sown: dt.date,
     today: dt.date,
     climate: Climate | None,
-) -> Due:
+) -> EventDue:
     if need.counting is None:
         low, high = (sown + dt.timedelta(days=rounded(each)) for each in (need.low, need.high))
-        return Due(key, low, low + (high - low) / 2, high)
+        return EventDue(key, low, low + (high - low) / 2, high)
     one = outlook_of(series, need.counting, need.used, start=sown, today=today, climate=climate)
     if one.reached is not None:
-        return Due(key, one.reached, one.reached, one.reached)
+        return EventDue(key, one.reached, one.reached, one.reached)
     years = (len(one.days), len(one.dots))
     half = (len(one.dots) - 1) // 2
     if not one.dots or len(one.days) <= half:
-        return Due(key, None, None, None, years, dots=one.dots)
-    return Due(key, one.days[0], one.days[half], one.slowest, years, dots=one.dots)
+        return EventDue(key, None, None, None, years, dots=one.dots)
+    return EventDue(key, one.days[0], one.days[half], one.slowest, years, dots=one.dots)
 
 
 def _planned(
     card: Card,
     sown: Sown,
-    life: Mapping[str, Due],
+    life: Mapping[str, EventDue],
     windows: Sequence[ScoutingWindow],
     rules: Rules,
 ) -> Planned:

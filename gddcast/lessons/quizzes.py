@@ -9,7 +9,7 @@ LETTERS = ("a", "b", "c")
 
 
 @dataclass(frozen=True, slots=True)
-class Question:
+class QuizQuestion:
     """One question.
 
     Parameters
@@ -38,9 +38,9 @@ class Quiz:
     lesson : str
         Words that call the lesson: ``day`` for ``gddcast lesson day``.
     title : str
-    questions : tuple of Question
+    questions : tuple of QuizQuestion
     """
 
     lesson: str
     title: str
-    questions: tuple[Question, ...]
+    questions: tuple[QuizQuestion, ...]

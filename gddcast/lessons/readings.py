@@ -32,7 +32,7 @@ _EDGE = 0.05
 
 
 @dataclass(frozen=True, slots=True)
-class Scale:
+class ReadingScale:
     """What a step of the readings is worth.
 
     Parameters
@@ -51,11 +51,11 @@ class Scale:
 
 
 #: The scale of a sheet in both units, without an upper threshold.
-BOTH = Scale(tuple(STEP.items()))
+BOTH = ReadingScale(tuple(STEP.items()))
 
 
 @cache
-def days_of(scale: Scale) -> dict[str, tuple[Day, ...]]:
+def days_of(scale: ReadingScale) -> dict[str, tuple[Day, ...]]:
     """Every day a sheet may hold, by its kind, in steps above the line.
 
     Returns
@@ -79,7 +79,7 @@ def days_of(scale: Scale) -> dict[str, tuple[Day, ...]]:
     return {kind: tuple(days) for kind, days in kinds.items()}
 
 
-def _kinds(day: Day, scale: Scale) -> tuple[str, ...]:
+def _kinds(day: Day, scale: ReadingScale) -> tuple[str, ...]:
     if day.high > day.upper:
         return ("hot",) if day.low < day.upper else ()
     if day.low >= 0.0:
@@ -95,7 +95,7 @@ def draw_days(
     rng: np.random.Generator,
     count: int,
     kinds: Sequence[tuple[str, float]],
-    scale: Scale,
+    scale: ReadingScale,
     before: Sequence[Day] = (),
     also: Callable[[Sequence[Day]], bool] | None = None,
 ) -> tuple[Day, ...]:
@@ -108,7 +108,7 @@ def draw_days(
         Days wanted in all.
     kinds : sequence of (str, float)
         Kinds of days and their shares; the first day is of the first kind.
-    scale : Scale
+    scale : ReadingScale
     before : sequence of Day
         Days drawn already.
     also : callable
@@ -131,7 +131,7 @@ def draw_days(
     return tuple(days)
 
 
-def table_agrees(days: Sequence[Day], scale: Scale) -> bool:
+def table_agrees(days: Sequence[Day], scale: ReadingScale) -> bool:
     """Whether table and exact sum of the sine round alike, in each scale and clear of the edge."""
     if not any(_sine_of(day)[2] for day in days):
         return True

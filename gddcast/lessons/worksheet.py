@@ -28,7 +28,7 @@ from gddcast.heat.shapes import (
     single_sine,
 )
 from gddcast.lessons.by_hand import heat_by_hand
-from gddcast.lessons.readings import BOTH, STEP, Scale, draw_days
+from gddcast.lessons.readings import BOTH, STEP, ReadingScale, draw_days
 from gddcast.lessons.worked_day import Day
 from gddcast.units import Unit, from_celsius
 
@@ -248,7 +248,7 @@ def _upper(form: str, lower: float, unit: Unit, upper: float | None) -> float:
     return high
 
 
-def _scale(lower: float, upper: float, unit: Unit, usual: bool) -> Scale:
+def _scale(lower: float, upper: float, unit: Unit, usual: bool) -> ReadingScale:
     for value in (lower, *([upper] if np.isfinite(upper) else [])):
         if value * 2 % 1:
             raise _unfit(
@@ -258,9 +258,9 @@ def _scale(lower: float, upper: float, unit: Unit, usual: bool) -> Scale:
     if np.isinf(upper):
         return BOTH
     if usual or (upper - lower) % STEP[unit] == 0.0:
-        return Scale(BOTH.per_step, upper=(upper - lower) / STEP[unit])
+        return ReadingScale(BOTH.per_step, upper=(upper - lower) / STEP[unit])
     fine = {"F": 1.0, "C": 0.5}[unit]  # whole degrees, or halves that are about as fine
-    return Scale(((unit, fine),), STEP[unit] / fine, (upper - lower) / fine)
+    return ReadingScale(((unit, fine),), STEP[unit] / fine, (upper - lower) / fine)
 
 
 def _unfit(problem: str, cure: str) -> ArgumentRefusal:
@@ -292,7 +292,7 @@ def _draw_catches(rng: np.random.Generator, count: int) -> tuple[int, ...]:
 
 
 def _draw_from(
-    rng: np.random.Generator, begin: int, count: int, form: Form, scale: Scale
+    rng: np.random.Generator, begin: int, count: int, form: Form, scale: ReadingScale
 ) -> tuple[Day, ...]:
     """Days of which table and exact sum agree from the row ``begin`` on, where they part."""
     before = draw_days(rng, begin, form.kinds, scale)
@@ -300,7 +300,7 @@ def _draw_from(
 
 
 def _draw_to_a_goal(
-    rng: np.random.Generator, count: int, form: Form, scale: Scale
+    rng: np.random.Generator, count: int, form: Form, scale: ReadingScale
 ) -> tuple[tuple[Day, ...], float]:
     """Days on which three methods reach one goal on three days, all within the shortest sheet."""
     while True:

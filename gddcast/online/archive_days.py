@@ -61,9 +61,7 @@ def daily(
     place = replace(place, timezone=place.timezone or whole.timezone)
     series, struck = whole.series(place, today, f"{open_meteo.SERVICE} archive")
     cell = f"model cell ({MODEL}) at {place.latitude:.4f},{place.longitude:.4f}"
-    notes = open_meteo.stale_note("the archive", newest)
-    if struck:
-        notes += (f"{open_meteo.SERVICE}: {struck} impossible days taken as missing.",)
+    notes = newest.notes(open_meteo.SERVICE, struck, "the archive")
     source = open_meteo.provenance(KEY, cell, whole.timezone, newest)
     return Sourced.of(series.between(first, last), source, notes)
 

@@ -181,11 +181,7 @@ def _provenance(station: Station, answer: Answer[_Days]) -> Provenance:
 
 
 def _notes(answer: Answer[_Days], struck: int) -> tuple[str, ...]:
-    notes = [
+    morning = (
         "If it is read in the morning, its maxima stand a day late: see  gddcast weather check"
-    ]
-    if answer.stale:
-        notes.append(f"{SERVICE}: {answer.stale}; as of {answer.fetched:%d %B %Y %H:%M} UTC.")
-    if struck:
-        notes.append(f"{struck} impossible days taken as missing.")
-    return tuple(notes)
+    )
+    return (morning, *answer.notes(SERVICE, struck))

@@ -68,7 +68,5 @@ def daily(
     cell = f"model cell at {place.latitude:.4f},{place.longitude:.4f}"
     series, struck = daily.series(place, today, f"{open_meteo.SERVICE} forecast")
     source: Provenance = open_meteo.provenance(KEY, cell, daily.timezone, answer)
-    notes = open_meteo.stale_note(what, answer)
-    if struck:
-        notes += (f"{open_meteo.SERVICE}: {struck} impossible days taken as missing.",)
+    notes = answer.notes(open_meteo.SERVICE, struck, what)
     return Sourced.of(series.between(first, last), source, notes)

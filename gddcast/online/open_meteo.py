@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-import datetime as dt
 from collections.abc import Callable
 
 from gddcast.online import modelled
 from gddcast.online.modelled import Daily
 from gddcast.online.session import Answer
-from gddcast.online.trouble import Trouble
+from gddcast.online.trouble import Trouble, of_lack
 from gddcast.weather.provenance import Provenance
 from gddcast.weather.series import Place
 
@@ -60,9 +59,7 @@ def reader(place: Place, what: str) -> Callable[[bytes], Daily]:
                 for name in ("temperature_2m_max", "temperature_2m_min")
             )
         except (KeyError, TypeError) as error:
-            raise Trouble(
-                f"{what} has changed its form", f"It lacks {error}.", slug="form-changed"
-            ) from error
+            raise of_lack(what, error) from error
         if not low.size == high.size == len(daily["time"]):
             raise Trouble(f"{what} has uneven columns", slug="not-data")
         modelled.checked(low, high, what)
@@ -83,14 +80,6 @@ def provenance(key: str, what: str, zone: str | None, answer: Answer[Daily]) -> 
         issued=answer.issued,
         stale=answer.stale,
     )
-
-
-def stale_note(what: str, answer: Answer[Daily]) -> tuple[str, ...]:
-    """Said where an older answer stands in."""
-    if answer.stale is None:
-        return ()
-    made: dt.datetime = answer.fetched
-    return (f"{SERVICE}: {answer.stale}; {what} as of {made:%d %B %Y %H:%M} UTC.",)
 
 
 def _same_place(answer: dict[str, object], place: Place, what: str) -> None:

@@ -22,6 +22,7 @@ from gddcast.online import cache_file
 from gddcast.online.redirects import sent_on
 from gddcast.online.services import Patience, Services
 from gddcast.online.trouble import Trouble, of_status
+from gddcast.words import count
 
 if TYPE_CHECKING:
     import requests
@@ -68,6 +69,16 @@ class Answer(Generic[T]):
     fetched: dt.datetime
     issued: dt.datetime | None
     stale: str | None
+
+    def notes(self, service: str, struck: int, what: str = "") -> tuple[str, ...]:
+        """What is said of it: that an older one stands in, and how many days were struck."""
+        notes = []
+        if self.stale:
+            of = f"{what} " if what else ""
+            notes.append(f"{service}: {self.stale}; {of}as of {self.fetched:%d %B %Y %H:%M} UTC.")
+        if struck:
+            notes.append(f"{service}: {count(struck, 'impossible day')} taken as missing.")
+        return tuple(notes)
 
 
 class WeatherSession:
@@ -181,7 +192,7 @@ class WeatherSession:
         if getattr(response, "from_cache", False) and response.is_expired:
             failed = self._transport.failed
             why = judge.trouble or (_trouble_of(failed, self.patience) if failed else None)
-            stale = why.found if why else "nothing newer came"
+            stale = why.problem if why else "nothing newer came"
         return Answer(
             judge.value(response),
             response.content,

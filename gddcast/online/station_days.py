@@ -294,7 +294,7 @@ def _notes(
         why, fetched = answers[min(stale)].stale, answers[max(stale)].fetched
         notes.append(f"{SERVICE}: {why}; {_years(stale)} as of {fetched:%d %B %Y %H:%M} UTC.")
     if troubles:
-        why = next(iter(troubles.values())).found
+        why = next(iter(troubles.values())).problem
         notes.append(f"{SERVICE}: {_years(list(troubles))} left out: {why}.")
     if struck:
         notes.append(f"{struck} impossible days taken as missing.")

@@ -29,7 +29,7 @@ class Trouble(Exception):
         self, problem: str, expected: str = "", *, slug: str, cure: str = OFFLINE_CURE
     ) -> None:
         super().__init__(problem)
-        self.found = problem
+        self.problem = problem
         self.expected = expected
         self.slug = slug
         self.cure = cure
@@ -38,7 +38,7 @@ class Trouble(Exception):
         """The same in three parts."""
         return Refusal(
             f"the weather service {service}",
-            self.found,
+            self.problem,
             self.expected or "Nothing from it was kept, and nothing was written.",
             self.cure,
             slug=self.slug,
@@ -70,6 +70,11 @@ def of_status(status: int, retry_after: str | None) -> Trouble:
         )
     who = "The fault is on its side" if status >= 500 else "It did not take the request"
     return Trouble(f"it answers with status {status}", f"{who}.", slug="service-error")
+
+
+def of_lack(what: str, error: Exception) -> Trouble:
+    """Trouble of an answer that lacks a key, or holds another kind of thing under it."""
+    return Trouble(f"{what} has changed its form", f"It lacks {error}.", slug="form-changed")
 
 
 def of_page(body: bytes, wanted: str) -> Trouble | None:

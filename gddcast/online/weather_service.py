@@ -17,7 +17,7 @@ import numpy as np
 from gddcast.online import modelled
 from gddcast.online.modelled import Daily
 from gddcast.online.session import Answer, WeatherSession
-from gddcast.online.trouble import Trouble
+from gddcast.online.trouble import Trouble, of_lack
 from gddcast.weather.provenance import Provenance, Sourced
 from gddcast.weather.series import Place
 
@@ -74,11 +74,7 @@ def daily(
     except Trouble as trouble:
         raise trouble.refusal(SERVICE) from trouble
     series, struck = answer.value.series(place, today, SERVICE)
-    notes: tuple[str, ...] = ()
-    if answer.stale:
-        notes = (f"{SERVICE}: {answer.stale}; as of {answer.fetched:%d %B %Y %H:%M} UTC.",)
-    if struck:
-        notes += (f"{SERVICE}: {struck} impossible days taken as missing.",)
+    notes = answer.notes(SERVICE, struck)
     source = Provenance(
         key=KEY,
         service=SERVICE,
@@ -99,9 +95,7 @@ def _cell_in(body: bytes) -> tuple[str, int, int, str | None]:
         cell = found["properties"]
         office, x, y = str(cell["gridId"]), int(cell["gridX"]), int(cell["gridY"])
     except (KeyError, TypeError, ValueError, OverflowError) as error:
-        raise Trouble(
-            "its grid cell has changed its form", f"It lacks {error}.", slug="form-changed"
-        ) from error
+        raise of_lack("its grid cell", error) from error
     if not re.fullmatch(r"[A-Z0-9]{2,4}", office):
         raise Trouble("its grid cell has no office", slug="form-changed")
     return office, x, y, cell.get("timeZone")
@@ -125,9 +119,7 @@ def windows_in(body: bytes, timezone: str) -> Daily:
         low = _by_date(grid["minTemperature"], zone, min, what)
         issued = dt.datetime.fromisoformat(grid["updateTime"])
     except (KeyError, TypeError, ValueError, OverflowError) as error:
-        raise Trouble(
-            f"{what} has changed its form", f"It lacks {error}.", slug="form-changed"
-        ) from error
+        raise of_lack(what, error) from error
     dates = sorted(set(high) & set(low))
     if not dates:
         raise Trouble(f"{what} has no whole day", slug="no-days")

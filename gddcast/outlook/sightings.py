@@ -29,7 +29,7 @@ Array = NDArray[np.float64]
 LEAN = 0.3
 
 
-class SeasonSums(Protocol):
+class KnownSum(Protocol):
     """What is known of the sum that a season's insect wants."""
 
     @property
@@ -86,7 +86,7 @@ class InsectDates:
 def insect_dates(
     series: DailySeries,
     counting: Counting,
-    sums: SeasonSums,
+    sums: KnownSum,
     *,
     start: dt.date,
     today: dt.date | None = None,
@@ -103,7 +103,7 @@ def insect_dates(
     ----------
     series, counting, start, today, steps, climate, errors
         As for `outlooks`.
-    sums : SeasonSums
+    sums : KnownSum
         What is known of the sum wanted.
     clean_on : datetime.date, optional
         Last look of this season that found none: the sum is above the heat of that evening.

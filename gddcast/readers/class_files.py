@@ -31,7 +31,7 @@ _NAMES = ("student", "name", "first name", "last name")
 
 
 @dataclass(frozen=True, slots=True)
-class Row:
+class TableRow:
     """One line of a table, by its columns."""
 
     line: int
@@ -120,7 +120,7 @@ def read_key(path: Path) -> tuple[KeyRow, ...] | FaultsKey:
     return tuple(_key_row(path, row) for row in rows)
 
 
-def _key_row(path: Path, row: Row) -> KeyRow:
+def _key_row(path: Path, row: TableRow) -> KeyRow:
     cells = row.cells
     if cells["form"] not in (*FORMS, CARD) or cells["unit"] not in ("F", "C"):
         _refuse(f"{path.name}, line {row.line}", f"its form is “{cells['form']}” in "
@@ -208,7 +208,7 @@ def figures_in(cell: str) -> float | None:
 
 def _table(
     path: Path, what: str, bare: Callable[[list[str]], bool] = lambda _: False
-) -> tuple[list[str], list[Row]]:
+) -> tuple[list[str], list[TableRow]]:
     """Columns, in small letters but for A, B, C, and the lines that are not empty."""
     expected = f"A CSV file is expected: {what}."
     try:
@@ -229,7 +229,7 @@ def _table(
                     f"There are {len(columns)} columns: {', '.join(columns)}.",
                     "Put a cell that holds a comma between quotes.")  # fmt: skip
         padded = [*cells, *[""] * len(columns)]
-        rows.append(Row(number, dict(zip(columns, padded, strict=False))))
+        rows.append(TableRow(number, dict(zip(columns, padded, strict=False))))
     return columns, rows
 
 
@@ -266,21 +266,21 @@ def _known(
         _refuse(path.name, found, expected, "Correct its first line.")
 
 
-def _whole(path: Path, row: Row, column: str) -> int:
+def _whole(path: Path, row: TableRow, column: str) -> int:
     number = _number(path, row, column)
     if number % 1 or number < 0:
         _no_number(path, row, column)
     return int(number)
 
 
-def _number(path: Path, row: Row, column: str) -> float:
+def _number(path: Path, row: TableRow, column: str) -> float:
     try:
         return number_in(row.cells[column].replace(",", "."))
     except ValueError:
         _no_number(path, row, column)
 
 
-def _no_number(path: Path, row: Row, column: str) -> NoReturn:
+def _no_number(path: Path, row: TableRow, column: str) -> NoReturn:
     _refuse(f"{path.name}, line {row.line}", f"“{row.cells[column]}” stands under {column}",
             "A number is expected.", "Correct the cell.")  # fmt: skip
 

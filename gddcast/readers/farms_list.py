@@ -11,6 +11,7 @@ from typing import Annotated, Any
 
 from gddcast.errors import Refusal, shell
 from gddcast.farms.farm import Farm
+from gddcast.names import alike
 from gddcast.readers.opening import bytes_of, decoded
 from gddcast.readers.site_texts import texts_by_site
 from gddcast.toml import rules, schema
@@ -19,7 +20,6 @@ from gddcast.toml.rules import Rule, names, number, one_of, timezone
 from gddcast.toml.schema import Doc, Key, Wording
 from gddcast.units import Unit
 from gddcast.weather.series import Place
-from gddcast.words import alike
 
 #: The list's own file, and the size above which it is none. [bytes]
 LIST, _LARGEST = "farms.toml", 10_000_000
@@ -53,7 +53,7 @@ class _WholePlace:
 
 
 @dataclass(frozen=True, slots=True)
-class FarmTable:
+class FarmKeys:
     """One farm, as ``[farm.NAME]`` has it."""
 
     key: Annotated[str, Key(None)]
@@ -92,7 +92,7 @@ class FarmsFile:
         tuple[str, ...], Rule(names, write=list), Doc("files beside it that are no farm")
     ] = ()
     place: _WholePlace = _WholePlace()
-    farm: dict[str, FarmTable] = field(default_factory=dict)
+    farm: dict[str, FarmKeys] = field(default_factory=dict)
 
 
 _WORDING = Wording(
@@ -187,7 +187,7 @@ def read_farms(path: str | Path) -> FarmsList:
             continue  # what that book's weather came from
         name = found.name if alike(name) in called else name
         listed.append(
-            replace(_farm(path, name, FarmTable(name, found.name), place), is_listed=False)
+            replace(_farm(path, name, FarmKeys(name, found.name), place), is_listed=False)
         )
     if not listed:
         raise Refusal(
@@ -281,7 +281,7 @@ def _faulty(faults: list[Fault]) -> FaultsRefusal:
     return FaultsRefusal(faults, " in any text editor.", "farms-list-faults")
 
 
-def _farm(folder: Path, name: str, table: FarmTable, of_all: Place) -> Farm:
+def _farm(folder: Path, name: str, table: FarmKeys, of_all: Place) -> Farm:
     file = table.file or _file_of(folder, name)
     if table.site is None and Path(file).suffix.casefold() in ENDINGS:
         file = _book_of(folder, file, name) or file

@@ -10,7 +10,7 @@ from pathlib import Path
 from typing import Any
 
 from gddcast.errors import Refusal
-from gddcast.readers.farms_list import FarmTable, table_faults
+from gddcast.readers.farms_list import FarmKeys, table_faults
 from gddcast.readers.opening import bytes_of, decoded
 from gddcast.toml.faults import Fault, FaultsRefusal
 from gddcast.toml.schema import columns
@@ -18,7 +18,7 @@ from gddcast.units import number_in
 from gddcast.words import listed
 
 #: Columns that may stand there: the keys of a farm's table, and its name.
-KNOWN = ("name", *(each.key for each in columns(FarmTable)))
+KNOWN = ("name", *(each.key for each in columns(FarmKeys)))
 _NUMBERS = ("latitude", "longitude")
 _LARGEST = 5_000_000
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import tomllib
 
-from gddcast.lessons.quizzes import Question, Quiz
+from gddcast.lessons.quizzes import Quiz, QuizQuestion
 from gddcast.readers.opening import data_folder
 
 
@@ -14,7 +14,7 @@ def load_quizzes() -> dict[str, Quiz]:
     return {
         quiz["lesson"]: Quiz(
             quiz["lesson"], quiz["title"],
-            tuple(Question(each["ask"], tuple(each["choices"]), each["right"], each["why"])
+            tuple(QuizQuestion(each["ask"], tuple(each["choices"]), each["right"], each["why"])
                   for each in quiz["question"]),
         )
         for quiz in tomllib.loads(text)["quiz"]

@@ -17,7 +17,7 @@ from gddcast.words import capital, count, day, listed, month, temperature
 
 
 @dataclass(frozen=True, slots=True)
-class Doubt:
+class EntryDoubt:
     """What may be a slip: what it is about, what is odd of it, by which evidence, what else."""
 
     where: str
@@ -26,11 +26,11 @@ class Doubt:
     otherwise: str = ""
 
 
-def early_find(card: Card, find: Sighting, early: EarlyFind) -> Doubt:
+def early_find(card: Card, find: Sighting, early: EarlyFind) -> EntryDoubt:
     """A find long before any past year's weather would bring it."""
     event = card.event(find.event)
     stage = event.words if event else find.event
-    return Doubt(
+    return EntryDoubt(
         f"the find of {day(find.seen_on, year=True)}",
         f"that is {count(early.days, 'day')} before the fastest past year has {stage}",
         f"With past years’ weather {card.name} comes from {day(early.fastest)} on.",
@@ -38,21 +38,21 @@ def early_find(card: Card, find: Sighting, early: EarlyFind) -> Doubt:
     )
 
 
-def same_again(same: Sighting) -> Doubt:
+def same_again(same: Sighting) -> EntryDoubt:
     """A find or a look that is on record already."""
-    return Doubt(
+    return EntryDoubt(
         "this entry", "the same is on record already",
         f"Entry {same.entry} is of the same day, stage and spot.",
         f"If this one is better:  {shell('gddcast', 'undo', same.entry)}",
     )  # fmt: skip
 
 
-def unseen_readings(outside: Sequence[OutsideMonth], typed: Unit) -> Doubt:
+def unseen_readings(outside: Sequence[OutsideMonth], typed: Unit) -> EntryDoubt:
     """Readings that their month has never shown in this record."""
     other: Unit = "C" if typed == "F" else "F"
     first = outside[0]
     read = listed([f"a {each.end} of {temperature(each.value, typed)}" for each in outside])
-    return Doubt(
+    return EntryDoubt(
         f"the reading of {day(first.day, year=True)}",
         f"{read} is what no {month(first.day.month)} of this record has shown",
         capital(listed(list(_extremes(outside, typed)))) + ".",
@@ -70,7 +70,7 @@ def _extremes(outside: Sequence[OutsideMonth], typed: Unit) -> Iterator[str]:
 
 def withdrawal(
     entry: LoggedEntry, days: WeatherDays | None, written: dt.date | None, show: Unit
-) -> Doubt:
+) -> EntryDoubt:
     """An entry of another day, or of many days, about to be withdrawn.
 
     Parameters
@@ -84,7 +84,7 @@ def withdrawal(
     """
     many = f"it is {count(days.count, 'day')} of weather" if days and days.count > 1 else ""
     old = f"it was written on {day(written, year=True)}" if written else ""
-    return Doubt(
+    return EntryDoubt(
         f"this undo of entry {entry.name}",
         " and ".join(filter(None, (many, old))),
         f"It would withdraw: {entry_words(entry, show, days)}.",

@@ -10,7 +10,7 @@ from gddcast.cards.model import Card, crop_card
 from gddcast.crops.last_sowing import SownBy, sown_by
 from gddcast.crops.needs import Basis, From, Need
 from gddcast.crops.standing import SowingToday
-from gddcast.crops.succession import LIFE, Due, Rules, life_of, needs_of, next_sowing, sown_of
+from gddcast.crops.succession import LIFE, EventDue, Rules, life_of, needs_of, next_sowing, sown_of
 from gddcast.journal.entries import Journal
 from gddcast.today.plan import SeasonPlan
 from gddcast.weather.calendar_day import Span
@@ -35,7 +35,7 @@ class Worn:
 class PlantAhead:
     """One standing sowing: its next event, and what is asked of its grower."""
 
-    next: Due | None
+    next: EventDue | None
     basis: Basis | None  # how the next one is known
     flowers_since: dt.date | None  # asked today: it may flower since that day
     worn: Worn | None
@@ -89,20 +89,20 @@ def plants_ahead(
     return tuple(plant_aheads)
 
 
-def _coming(life: Mapping[str, Due], today: dt.date) -> Due | None:
+def _coming(life: Mapping[str, EventDue], today: dt.date) -> EventDue | None:
     """The next event: what every past year had had by now is passed over, unless it is the last."""
     waiting = [life[key] for key in LIFE if key in life and _waits(key, life)]
     ahead = (each for each in waiting if each.last is None or each.last >= today)
     return next(ahead, waiting[-1] if waiting else None)
 
 
-def _waits(key: str, life: Mapping[str, Due]) -> bool:
+def _waits(key: str, life: Mapping[str, EventDue]) -> bool:
     """Whether an event is not on record, nor any that comes after it."""
     later = LIFE[LIFE.index(key) :]
     return not any(life[each].on_record for each in later if each in life)
 
 
-def _asks_for_flowers(life: Mapping[str, Due], today: dt.date, every: int) -> dt.date | None:
+def _asks_for_flowers(life: Mapping[str, EventDue], today: dt.date, every: int) -> dt.date | None:
     """First day of the flower span, on the walks of one stretch a week from it on."""
     flower = life.get("first-flower")
     if flower is None or flower.first is None or not _waits("first-flower", life):

@@ -11,9 +11,9 @@ from urllib.parse import quote
 from starlette.responses import Response
 
 from gddcast.journal.walk_rows import COLUMNS, MOST
+from gddcast.names import file_word
 from gddcast.pages import paper
 from gddcast.web.today import TodayPage, today_page
-from gddcast.words import file_word
 
 if TYPE_CHECKING:
     from starlette.requests import Request

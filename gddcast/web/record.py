@@ -19,6 +19,7 @@ from starlette.datastructures import UploadFile
 from starlette.responses import PlainTextResponse, RedirectResponse, Response
 
 from gddcast.errors import Refusal
+from gddcast.names import file_word
 from gddcast.pages.report.record import RecordSection, weather_record
 from gddcast.text import weather_so_far
 from gddcast.web import fields
@@ -26,7 +27,7 @@ from gddcast.web.notices import Notice, notice_of, sent_on
 from gddcast.web.screen import Shown, our_page
 from gddcast.web.season_book import Examined, Written
 from gddcast.web.uploads import Uploads
-from gddcast.words import capital, file_word
+from gddcast.words import capital
 
 if TYPE_CHECKING:
     from starlette.datastructures import FormData

@@ -12,7 +12,7 @@ from gddcast.outlook.seasons import SeasonCurves, days_ahead_by_day
 from gddcast.pages.paper import Figure
 from gddcast.pages.report.ahead import Ahead, Moves, still_to_come
 from gddcast.pages.report.finds import Finds, finds_section
-from gddcast.pages.report.own_sums import OwnSum, own_sums
+from gddcast.pages.report.own_sums import OwnSumPart, own_sums
 from gddcast.pages.report.page import TwoSeasons, curves_of
 from gddcast.pages.report.seasons import past_seasons, this_season
 from gddcast.text import weather_so_far
@@ -60,7 +60,7 @@ class SeasonsPage:
     ahead: Figure | None
     seasons: TwoSeasons
     finds: Finds | None
-    own_sums: tuple[OwnSum, ...]
+    own_sums: tuple[OwnSumPart, ...]
     title: str = "Seasons"
 
 

@@ -37,7 +37,7 @@ class Written:
 
 
 @dataclass(frozen=True, slots=True)
-class Question:
+class FileQuestion:
     """One fact that a file leaves open."""
 
     option: str
@@ -55,7 +55,7 @@ class Examined:
     verdict: str = ""
     findings: tuple[tuple[str, str], ...] = ()  # each with its effect on a date
     notes: tuple[str, ...] = ()
-    questions: tuple[Question, ...] = ()
+    questions: tuple[FileQuestion, ...] = ()
     fault: tuple[str, str] | None = None  # why it cannot be read as it is
 
 

@@ -28,7 +28,7 @@ _LONGEST = 40
 
 
 @dataclass(frozen=True, slots=True)
-class Station:
+class StationChoice:
     """One to choose."""
 
     key: str
@@ -40,7 +40,7 @@ class Station:
 class StationsPage:
     """What ``web/stations.html`` shows."""
 
-    stations: tuple[Station, ...]
+    stations: tuple[StationChoice, ...]
     years: int
     good: str = GOOD
     title: str = "Stations near here"
@@ -56,9 +56,11 @@ def near(request: Request, book: SeasonBook, _: FormData) -> Shown | Response:
     return awaited(request, look)
 
 
-def _stations(nears: tuple[Near, ...]) -> Iterator[Station]:
+def _stations(nears: tuple[Near, ...]) -> Iterator[StationChoice]:
     for each in nears:
-        yield Station(each.station.id, each.station.name or each.station.id, station_words(each))
+        yield StationChoice(
+            each.station.id, each.station.name or each.station.id, station_words(each)
+        )
 
 
 def fetch(request: Request, book: SeasonBook, form: FormData) -> Shown | Response:

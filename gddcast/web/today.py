@@ -37,7 +37,7 @@ _COMING = 3
 
 
 @dataclass(frozen=True, slots=True)
-class Stage:
+class StageLine:
     """One stage of a pest, and why it is looked for."""
 
     words: str
@@ -55,7 +55,7 @@ class Pest:
     name: str
     picture: str
     status: str
-    stages: tuple[Stage, ...]
+    stages: tuple[StageLine, ...]
     where: str
     beside: str  # plants, how often, hour
     hints: str
@@ -80,7 +80,7 @@ class Chore:
 
 
 @dataclass(frozen=True, slots=True)
-class Stop:
+class BedStop:
     """One bed."""
 
     title: str
@@ -99,7 +99,7 @@ class TodayPage:
     banner: str
     to_do: str
     about: tuple[str, ...]
-    stops: tuple[Stop, ...]
+    stops: tuple[BedStop, ...]
     coming: tuple[str, ...]
     notice: Notice | None
     cautions: str = words.CAUTIONS
@@ -125,9 +125,9 @@ def today_page(today: Today, show: Unit, notice: Notice | None, *, invented: boo
     stops = [_stop(bed, today, show, numbers) for bed in walk.beds]
     if walk.anywhere:
         pests = tuple(_pest(each, today, show, next(numbers)) for each in walk.anywhere)
-        stops.append(Stop("Anywhere: no bed on record has its crop", pests, ()))
+        stops.append(BedStop("Anywhere: no bed on record has its crop", pests, ()))
     if walk.chores:
-        stops.insert(0, Stop("Every bed", (), tuple(map(_chore, walk.chores))))
+        stops.insert(0, BedStop("Every bed", (), tuple(map(_chore, walk.chores))))
     return TodayPage(
         title=f"{today.day:%A} {day(today.day, weekday=False)}",
         day=today.day,
@@ -149,10 +149,10 @@ def _weather(today: Today) -> str:
     return " · ".join(weather_so_far.known(plan, briefly=True))
 
 
-def _stop(bed: Bed, today: Today, show: Unit, numbers: Iterator[int]) -> Stop:
+def _stop(bed: Bed, today: Today, show: Unit, numbers: Iterator[int]) -> BedStop:
     pests = [_pest(each, today, show, next(numbers), bed.name) for each in bed.blocks]
     pests += [_pest(each, today, show, next(numbers), bed.name, again=True) for each in bed.again]
-    return Stop(bed_words.bed_title(bed), tuple(pests), tuple(_chores(bed)))
+    return BedStop(bed_words.bed_title(bed), tuple(pests), tuple(_chores(bed)))
 
 
 def _pest(
@@ -167,7 +167,7 @@ def _pest(
         pest_words.name,
         pest_words.place,
         pest_words.status.word,
-        tuple(Stage(*each) for each in pest_words.stages),
+        tuple(StageLine(*each) for each in pest_words.stages),
         capital(pest_words.where),
         " · ".join(filter(None, (pest_words.many, pest_words.often, pest_words.hour))),
         pest_words.marks.strip(" ()"),

@@ -33,7 +33,7 @@ _WEEKS = 8
 
 
 @dataclass(frozen=True, slots=True)
-class Stage:
+class StageWhy:
     """One stage: when, its dots, and what that rests on, a label and its texts a fact."""
 
     key: str
@@ -53,7 +53,7 @@ class WhyPage:
     latin: str
     organism: str
     looks_like: str
-    stages: tuple[Stage, ...]
+    stages: tuple[StageWhy, ...]
     others: tuple[tuple[str, str], ...]  # key and words of stages not opened
     weather_only: str = words.WEATHER_ONLY
     away_from_home: str = words.AWAY_FROM_HOME
@@ -98,7 +98,7 @@ def _signs(window: ScoutingWindow, every: Sequence[ScoutingWindow], show: Unit) 
 
 def _stage(
     window: ScoutingWindow, number: int, today: Today, show: Unit, brood: str, signs: Sequence[str]
-) -> Stage:
+) -> StageWhy:
     drawn = _dots(window, number, today) if has_year_dots(window) else ()
     lines = reasons(
         today.plan, window, other_readings(today.plan, window), show,
@@ -106,7 +106,7 @@ def _stage(
         today.practice.habits.tail, None,
         brood=brood if window.bracket else "", signs=signs, full=True, width=None,
     )  # fmt: skip
-    return Stage(
+    return StageWhy(
         window.event.key, capital(window.event.words), sentences.when(window, show),
         capital(looks.look(window, today.day)), drawn,
         bool(drawn) and len(dot_rows(window)) > 1, tuple(facts(lines)),

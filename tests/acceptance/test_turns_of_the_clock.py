@@ -15,8 +15,8 @@ import pytest
 from gddcast.book.opening import open_book
 from gddcast.cli import clock
 from gddcast.journal.entries import Job
+from gddcast.names import file_word
 from gddcast.weather.series import Place, season_of
-from gddcast.words import file_word
 from tests.acceptance.terminal import BORER, SAMPLES, WHOLE, in_own_process, programs, run
 from tests.book.places import new_book
 

@@ -16,7 +16,7 @@ from playwright.sync_api import sync_playwright
 from gddcast.journal.entries import Job, Journal, Sighting, Sowing
 from gddcast.pages.paper import Paper, fill
 from gddcast.pages.sheet.page import rows_of, sheet_of
-from gddcast.pages.sheet.rows import Row
+from gddcast.pages.sheet.rows import SheetRow
 from gddcast.readers.card_files import load_cards
 from gddcast.readers.temperature_file import read_temperatures
 from gddcast.scouting.windows import Habits, ScoutingWindow
@@ -78,7 +78,7 @@ def made(
     return fill("sheet.html", page, paper=size)
 
 
-def rows_now(today: Today) -> tuple[Row, ...]:
+def rows_now(today: Today) -> tuple[SheetRow, ...]:
     return rows_of(today, WalkWeek.of(today.day), "F")
 
 

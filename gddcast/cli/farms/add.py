@@ -88,7 +88,7 @@ def _called(source: Path, farm: Farm) -> Path:
     Refusal
         If there is none, or several.
     """
-    from gddcast.words import alike
+    from gddcast.names import alike
 
     names = {alike(farm.name), alike(Path(farm.file).stem)}
     found = [each for each in sorted(source.iterdir())

@@ -45,7 +45,7 @@ class PrintedSheet:
 
 
 @dataclass(frozen=True, slots=True)
-class Sheets:
+class PrintedSheets:
     """What ``worksheet.html`` shows."""
 
     title: str
@@ -78,7 +78,7 @@ def sheets_page(sheets: Sequence[tuple[str, AnySheet]], *, title: str, size: Pap
         _printed_cards(sheet, student) if isinstance(sheet, CardSheet) else _printed(sheet, student)
         for student, sheet in sheets
     ]
-    return fill("worksheet.html", Sheets(title, printed), paper=size)
+    return fill("worksheet.html", PrintedSheets(title, printed), paper=size)
 
 
 def sheet_page(sheet: AnySheet, *, size: Paper = "a4") -> str:

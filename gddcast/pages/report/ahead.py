@@ -25,7 +25,7 @@ _WEEKS = 4
 
 
 @dataclass(frozen=True, slots=True)
-class Row:
+class AxisRow:
     """One stage on an axis.
 
     Parameters
@@ -51,7 +51,7 @@ class Axis:
     """Days above, a row a stage below; which of its marks have to be explained."""
 
     head: Svg
-    rows: tuple[Row, ...]
+    rows: tuple[AxisRow, ...]
     has_ends: bool
 
 
@@ -146,7 +146,7 @@ def _axis(
 def _row(
     window: ScoutingWindow, number: int, axis: SharedAxis, today: Today, show: Unit,
     moves: Moves | None,
-) -> Row:  # fmt: skip
+) -> AxisRow:  # fmt: skip
     dots, opens = dot_rows(window), window.opens if window.event.opens_looks else None
     kind = "weeks" if axis.parted == "weeks" else "strip"
     drawing = axis.row(dots, f"{sentences.title(window)}, {kind} {number}", opens)
@@ -156,7 +156,7 @@ def _row(
     more = () if moves is None else (
         sentences.when(window, show), *_beside(window, today, show, moves)
     )  # fmt: skip
-    return Row(
+    return AxisRow(
         words.capital(window.card.name), window.event.words, when, _look(window, today.day),
         drawing, tuple(more),
     )  # fmt: skip

@@ -39,7 +39,7 @@ class Item:
 
 
 @dataclass(frozen=True, slots=True)
-class Stop:
+class BedPart:
     """One bed, or what stands in none: its pests, what is met again, what else it asks."""
 
     title: str
@@ -50,12 +50,12 @@ class Stop:
 
 
 @dataclass(frozen=True, slots=True)
-class Due:
+class DueSection:
     """The section."""
 
     about_record: tuple[str, ...]
     to_do: str
-    stops: tuple[Stop, ...]
+    stops: tuple[BedPart, ...]
     chores: tuple[str, ...]
     roomy: bool
     coming: tuple[tuple[str, str], ...]
@@ -65,10 +65,10 @@ class Due:
     watches_all: bool
 
 
-def due_today(today: Today, show: Unit) -> Due:
+def due_today(today: Today, show: Unit) -> DueSection:
     """The section, in the order of walking."""
     plan, walk = today.plan, today.by_bed
-    return Due(
+    return DueSection(
         tuple(_about_record(today)),
         to_do(plan, walk),
         tuple(_stops(walk, today, show)),
@@ -94,18 +94,18 @@ def _about_record(today: Today) -> Iterator[str]:
         yield said
 
 
-def _stops(walk: BedWalk, today: Today, show: Unit) -> Iterator[Stop]:
+def _stops(walk: BedWalk, today: Today, show: Unit) -> Iterator[BedPart]:
     first_bed = {block.card.key: bed.name for bed in walk.beds for block in bed.blocks}
     number = 1
     for bed in walk.beds:
         items = _items(bed.blocks, number, today, show)
         number += len(items)
         asks = tuple(map(capital, _asks(bed, today)))
-        yield Stop(bed_title(bed), items, (), again_words(bed, first_bed), asks)
+        yield BedPart(bed_title(bed), items, (), again_words(bed, first_bed), asks)
     if walk.anywhere:
         items = _items(walk.anywhere, number, today, show)
         most = len(items) if len(walk.blocks) <= ROOMY else ROOMY
-        yield Stop("Anywhere: its crop stands in no bed on record", items[:most], items[most:],
+        yield BedPart("Anywhere: its crop stands in no bed on record", items[:most], items[most:],
                    "", ())  # fmt: skip
 
 

@@ -10,7 +10,7 @@ from dataclasses import dataclass, replace
 from gddcast import words
 from gddcast.pages.paper import Paper
 from gddcast.pages.report.ahead import Axis, dated_stages, next_weeks
-from gddcast.pages.report.due import Due, due_today
+from gddcast.pages.report.due import DueSection, due_today
 from gddcast.text import sentences, weather_so_far
 from gddcast.today.today import Today
 from gddcast.units import Unit
@@ -32,7 +32,7 @@ class OneSide:
     place: str
     known: str
     weather: str
-    due: Due
+    due: DueSection
     more_pests: int
     weeks: Axis | None
     later: str
@@ -79,7 +79,7 @@ def one_side(today: Today, show: Unit, size: Paper) -> OneSide:
     )
 
 
-def _first(due: Due, most: int) -> tuple[Due, int]:
+def _first(due: DueSection, most: int) -> tuple[DueSection, int]:
     """The first pests, and how many are left out."""
     stops, left = [], most
     for stop in due.stops:
@@ -93,7 +93,7 @@ def _first(due: Due, most: int) -> tuple[Due, int]:
     return shown, max(total - most, 0)
 
 
-def _lines(due: Due) -> int:
+def _lines(due: DueSection) -> int:
     """Lines of what there is to do."""
     said = [due.to_do, *due.about_record, *due.chores, *due.changes, *due.nothing_due]
     said += [text for _, text in due.coming]

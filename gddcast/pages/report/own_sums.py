@@ -13,7 +13,7 @@ from gddcast.words import capital
 
 
 @dataclass(frozen=True, slots=True)
-class OwnSum:
+class OwnSumPart:
     """One stage that own finds say something of."""
 
     headline: str
@@ -22,12 +22,12 @@ class OwnSum:
     legend: tuple[str, ...]
 
 
-def own_sums(today: Today, show: Unit) -> tuple[OwnSum, ...]:
+def own_sums(today: Today, show: Unit) -> tuple[OwnSumPart, ...]:
     """Every watched stage with a find that counts, in the cards' order."""
     return tuple(_own_sums(today, show))
 
 
-def _own_sums(today: Today, show: Unit) -> Iterator[OwnSum]:
+def _own_sums(today: Today, show: Unit) -> Iterator[OwnSumPart]:
     chance = today.practice.habits.tail
     for card in today.watch.cards:
         for event in card.events:
@@ -38,7 +38,7 @@ def _own_sums(today: Today, show: Unit) -> Iterator[OwnSum]:
             foretold = finds.foretold(chance)
             headings, *rows = own_finds.rows_told(foretold, show)
             hits = own_finds.record_of_hits(finds, foretold, chance)
-            yield OwnSum(
+            yield OwnSumPart(
                 own_finds.headline(finds, card, event, show),
                 tuple(filter(None, hits)),
                 PageTable(f"{capital(card.name)}, {event.words}: your seasons", headings, rows),

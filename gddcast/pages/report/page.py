@@ -10,7 +10,7 @@ from gddcast.outlook.season_so_far import record_on
 from gddcast.outlook.seasons import SeasonCurves, season_curves
 from gddcast.pages import paper
 from gddcast.pages.report.ahead import Ahead, Moves, still_to_come
-from gddcast.pages.report.due import Due, due_today
+from gddcast.pages.report.due import DueSection, due_today
 from gddcast.pages.report.finds import Finds, finds_section
 from gddcast.pages.report.numbers import Numbers, Sources, numbers, sources
 from gddcast.pages.report.one_side import one_side
@@ -40,7 +40,7 @@ class Report:
     place: str
     known: str
     weather: str
-    due: Due
+    due: DueSection
     ahead: Ahead | None
     sowings: Sowings | None
     finds: Finds | None

@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from gddcast import words
-from gddcast.crops.succession import Due
+from gddcast.crops.succession import EventDue
 from gddcast.draw.scales import DayScale
 from gddcast.draw.sowing_bars import called, drawn_days, picks_of, sowing_bars, to_come
 from gddcast.pages.paper import Figure, PageTable
@@ -20,7 +20,7 @@ from gddcast.weather.calendar_day import date_in
 
 
 @dataclass(frozen=True, slots=True)
-class LastSowing:
+class LastSowingPart:
     """How late a crop is worth sowing: in one sentence, and as a ladder, a day and its count."""
 
     sentence: str
@@ -38,7 +38,7 @@ class Sowings:
     dates: PageTable | None = None
     clashes: PageTable | None = None
     years: tuple[PageTable, ...] = ()
-    last: tuple[LastSowing, ...] = ()
+    last: tuple[LastSowingPart, ...] = ()
 
 
 def sowings(today: Today, show: Unit) -> Sowings | None:
@@ -101,7 +101,7 @@ def _row(crop: CropCourses, course: Course, today: dt.date) -> list[str]:
     ]
 
 
-def _due(due: Due | None) -> str:
+def _due(due: EventDue | None) -> str:
     if due is None:
         return "–"
     few = due.years is not None and due.years[0] < due.years[1]
@@ -147,14 +147,14 @@ def _years(crops: Sequence[CropCourses]) -> tuple[PageTable, ...]:
     return by_year("The first pick each past year would bring", columns)
 
 
-def _last(crop: CropCourses, show: Unit) -> LastSowing:
+def _last(crop: CropCourses, show: Unit) -> LastSowingPart:
     name = _raised(crop.card.name)
     if crop.need is None:
-        return LastSowing(f"{name}: neither its card nor your own sowings say.")
+        return LastSowingPart(f"{name}: neither its card nor your own sowings say.")
     need = f"{name}: {takes(crop.need, show)}."
     best = last_fits(crop.sown_by)
     if best is None:
-        return LastSowing(f"{need} No whole past season says how late a sowing was worth it.")
+        return LastSowingPart(f"{need} No whole past season says how late a sowing was worth it.")
     rungs = tuple(
         (words.day(date_in(2023, row.month, row.day), weekday=False), row.fits)
         for row in crop.sown_by[crop.sown_by.index(best) :]
@@ -162,7 +162,7 @@ def _last(crop: CropCourses, show: Unit) -> LastSowing:
     first, *later = (f"{day} in {fits or 'none'}" for day, fits in rungs)
     picking = f"{words.count(crop.picking_days, 'day')} of picking before the first frost"
     said = ", ".join([f"{first} of {best.years} past years", *later])
-    return LastSowing(
+    return LastSowingPart(
         f"{need} Sown by {said} it leaves {picking}.",
         need, f"Past years in which a sowing leaves {picking}", rungs, best.years,
     )  # fmt: skip

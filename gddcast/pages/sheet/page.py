@@ -16,7 +16,7 @@ from gddcast.draw.year_dots import dot_rows, has_year_dots
 from gddcast.errors import shell
 from gddcast.pages.paper import Paper, fill
 from gddcast.pages.sheet.plants import Plants, chore_notes, my_plants
-from gddcast.pages.sheet.rows import Row, sheet_rows
+from gddcast.pages.sheet.rows import SheetRow, sheet_rows
 from gddcast.pages.sheet.sides import Side, sides_of
 from gddcast.pages.sheet.strip import WEEKS, StripLine, strip_line
 from gddcast.scouting.windows import ScoutingWindow, without_repeats
@@ -141,7 +141,7 @@ def sheet_of(
     )
 
 
-def rows_of(today: Today, week: WalkWeek, show: Unit) -> tuple[Row, ...]:
+def rows_of(today: Today, week: WalkWeek, show: Unit) -> tuple[SheetRow, ...]:
     """The rows of a week's sheet, numbered as on paper."""
     day = max(today.day, week.first)
     return sheet_rows(today.by_bed_in(week), day, today.practice.habits, show)
@@ -178,7 +178,9 @@ def _week_of(week: WalkWeek, *, weekday: bool = False) -> str:
     return f"{words.span(first, last, weekday=weekday)}{year}"
 
 
-def _drawn(today: Today, rows: Sequence[Row], week: WalkWeek) -> list[tuple[ScoutingWindow, str]]:
+def _drawn(
+    today: Today, rows: Sequence[SheetRow], week: WalkWeek
+) -> list[tuple[ScoutingWindow, str]]:
     """Stages with dots in these weeks: those of rows by number, then what comes after them."""
     axis = SharedAxis.of_weeks(week.first, WEEKS, today.day, [])
     numbers = {id(w): f"{row.number} " for row in reversed(rows) for w in row.windows}
@@ -193,7 +195,7 @@ def _drawn(today: Today, rows: Sequence[Row], week: WalkWeek) -> list[tuple[Scou
     return list(found.values())
 
 
-def _changes(changes: Sequence[tuple[ScoutingWindow, str]], rows: Sequence[Row]) -> str:
+def _changes(changes: Sequence[tuple[ScoutingWindow, str]], rows: Sequence[SheetRow]) -> str:
     """What moved: of a stage that has a row by its number, of others by name."""
     numbers = {(row.pest, stage): str(row.number) for row in reversed(rows) for stage in row.stages}
     return " ".join(

@@ -20,7 +20,7 @@ _NO_BED = "No bed on record"
 
 
 @dataclass(frozen=True, slots=True)
-class Row:
+class SheetRow:
     """One pest to look for in one bed, with room to write.
 
     Parameters
@@ -60,13 +60,13 @@ class Row:
     windows: tuple[ScoutingWindow, ...]
     brief: bool = False
 
-    def in_brief(self) -> Row:
+    def in_brief(self) -> SheetRow:
         """The same with its first words only: when and how often, and where."""
         kept = [self.words[0], *(each for each in self.words if each[0] == "Where")]
         return replace(self, words=tuple(kept), brief=True, boxes=0)
 
 
-def sheet_rows(walk: BedWalk, day: dt.date, habits: Habits, show: Unit) -> tuple[Row, ...]:
+def sheet_rows(walk: BedWalk, day: dt.date, habits: Habits, show: Unit) -> tuple[SheetRow, ...]:
     """Every pest in every bed, in the order of walking; what is a week overdue last in its bed.
 
     Parameters
@@ -83,7 +83,7 @@ def sheet_rows(walk: BedWalk, day: dt.date, habits: Habits, show: Unit) -> tuple
     )
 
 
-def _rows(walk: BedWalk, day: dt.date, habits: Habits, show: Unit) -> Iterator[Row]:
+def _rows(walk: BedWalk, day: dt.date, habits: Habits, show: Unit) -> Iterator[SheetRow]:
     first: dict[str, int] = {}
     number = 0
     stops = [(bed.name, bed.sowings, (*bed.blocks, *bed.again)) for bed in walk.beds]
@@ -100,14 +100,14 @@ def _rows(walk: BedWalk, day: dt.date, habits: Habits, show: Unit) -> Iterator[R
 def _row(
     block: Block, bed: str, sowings: tuple[SowingToday, ...], day: dt.date, habits: Habits,
     show: Unit,
-) -> Row:  # fmt: skip
+) -> SheetRow:  # fmt: skip
     said = pest_words(block, habits, day, show)
     window = next(each for each in block.windows if each.status is block.status)
     boxes = plant_boxes(window.look, habits.plants_all_below)
     first = stages_shown(block)[0]
     if first.is_answered or not window.is_answered:
         first = window  # else what was seen would be said of what is to come
-    return Row(
+    return SheetRow(
         0,
         _bed_words(bed, sowings),
         said.name,

@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from gddcast.pages.sheet.rows import Row
+from gddcast.pages.sheet.rows import SheetRow
 
 #: Boxes side by side.
 _TEN = 10
@@ -47,7 +47,7 @@ class Measure:
     title_letters: int = 46
     wide: int = 78
 
-    def row(self, row: Row) -> float:
+    def row(self, row: SheetRow) -> float:
         """Height of a row."""
         heading = self.line + self.title * _lines(row.title, self.title_letters) + self.gap
         if row.first is not None:
@@ -89,7 +89,7 @@ def measure(size: str, *, large: bool) -> Measure:
 class Side:
     """One side: some rows, and what stands below the last of them."""
 
-    rows: tuple[Row, ...]
+    rows: tuple[SheetRow, ...]
     weeks: bool = False  # the strip and the weather
     plants: bool = False  # plants, chores and the foot
 
@@ -103,14 +103,14 @@ class Sides:
 
 
 def sides_of(
-    rows: Sequence[Row], stages: Sequence[str], sowings: int, notes: Sequence[str], size: str, *,
-    large: bool,
+    rows: Sequence[SheetRow], stages: Sequence[str], sowings: int, notes: Sequence[str], size: str,
+    *, large: bool,
 ) -> Sides:  # fmt: skip
     """One side where all fits; else two, with no more brief rows at the end than that takes.
 
     Parameters
     ----------
-    rows : sequence of Row
+    rows : sequence of SheetRow
     stages : sequence of str
         Words of those that could be drawn on the strip.
     sowings : int
@@ -142,7 +142,7 @@ def sides_of(
     return Sides(tuple(best), many)
 
 
-def _large(rows: Sequence[Row], stages: int, sowings: int, paper: Measure) -> Sides:
+def _large(rows: Sequence[SheetRow], stages: int, sowings: int, paper: Measure) -> Sides:
     """Rows, then the weeks, then the plants, each below the last where the side has room."""
     shown = rows if len(rows) <= _MOST_STAGES else [_short(each) for each in rows]
     stages = min(stages, _MOST_STAGES)
@@ -171,8 +171,8 @@ def _with_rest(sides: list[Side], least: float, paper: Measure) -> list[Side]:
     return [*before, last, Side((), weeks=True, plants=True)]
 
 
-def _filled(rows: Sequence[Row], paper: Measure) -> list[Side]:
-    sides: list[list[Row]] = []
+def _filled(rows: Sequence[SheetRow], paper: Measure) -> list[Side]:
+    sides: list[list[SheetRow]] = []
     room = 0.0
     for row in rows:
         tall = paper.row(row)
@@ -184,7 +184,7 @@ def _filled(rows: Sequence[Row], paper: Measure) -> list[Side]:
     return [Side(tuple(each)) for each in sides]
 
 
-def _short(row: Row) -> Row:
+def _short(row: SheetRow) -> SheetRow:
     return row if row.first is not None else row.in_brief()
 
 

@@ -8,7 +8,7 @@ from collections.abc import Iterator, Sequence
 from gddcast import words
 from gddcast.crops.chores import in_words
 from gddcast.crops.standing import DUST_AGAIN, OwnChore, SowingToday
-from gddcast.crops.succession import Due
+from gddcast.crops.succession import EventDue
 from gddcast.errors import Command, command
 from gddcast.text.terminal import Line
 from gddcast.today.plants_ahead import PlantAhead, Worn
@@ -67,7 +67,7 @@ def next_words(coming: PlantAhead, today: dt.date) -> str:
     return _next(coming.next, _KNOWN_BY[coming.basis], today)
 
 
-def _next(due: Due, known: str, today: dt.date) -> str:
+def _next(due: EventDue, known: str, today: dt.date) -> str:
     words_ = _STAGES[due.key]
     few = due.years is not None and due.years[0] < due.years[1]
     share = f" {words.with_weather_of(*due.years)}" if few and due.years else ""

@@ -11,7 +11,7 @@ from gddcast.cards.model import Card
 from gddcast.crops.frost import FREEZING_C
 from gddcast.crops.last_sowing import SownBy
 from gddcast.crops.needs import From, Need
-from gddcast.crops.succession import LIFE, Clash, Due, Meets, Planned, Rules
+from gddcast.crops.succession import LIFE, Clash, EventDue, Meets, Planned, Rules
 from gddcast.text import answer, weather_so_far
 from gddcast.text.sowings.crop_needs import need_json, takes
 from gddcast.text.terminal import PLAIN, Line, Terminal
@@ -73,7 +73,7 @@ def _answer(card: Card, rows: Sequence[Planned]) -> str:
     return f"{said}."
 
 
-def _about(pick: Due) -> str:
+def _about(pick: EventDue) -> str:
     middle = words.day(pick.middle or dt.date.max, weekday=False)
     return middle if pick.on_record else f"about {middle}"
 
@@ -139,7 +139,7 @@ def _line(label: str, text: str) -> Line:
     return Line(text, f"  {label:<14} ")
 
 
-def _due(due: Due, *, with_years: bool = False) -> str:
+def _due(due: EventDue, *, with_years: bool = False) -> str:
     if due.on_record and due.first is not None:
         return f"{words.day(due.first, weekday=False)}, on record"
     few = due.years is not None and due.years[0] < due.years[1]
