@@ -58,6 +58,7 @@ def grid(
     from gddcast.grid.files import (
         is_store,
         open_grid,
+        read_once,
         refuse_without_libraries,
         telling,
         write_grid,
@@ -79,7 +80,7 @@ def grid(
         open_grid(files), card, season_begins=season_begins, tmin=tmin, tmax=tmax, units=units
     )
     drawn = _stage(card, made, season_begins, stage)
-    with progress_bar("Counting") as show, telling(show):
+    with progress_bar("Counting") as show, telling(show), read_once():
         if is_store(output):
             write_folder_with(output, lambda path: write_grid(made, path))
         else:

@@ -3,8 +3,8 @@
 ``fields`` says what a dataset must say of its temperatures, ``calendars`` counts days and seasons
 in any CF calendar, ``stages`` what of a card can be dated without finds; ``season_sums`` runs over
 the days of a piece, by ``compiled`` where Numba is installed; ``stage_dates`` and ``daily_heat``
-are the two answers, ``datasets`` puts the first in CF’s words; ``files`` opens NetCDF and Zarr and
-writes NetCDF.
+are the two answers, ``datasets`` puts the first in CF’s words; ``files`` opens and writes NetCDF
+and Zarr.
 """
 
 from __future__ import annotations

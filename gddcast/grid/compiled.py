@@ -112,19 +112,20 @@ def _add_share(heat, low, high, level, weight, shape, width, kind):
     with their last digit. What is made of them is not as touchy.
     """
     whole, half, one, zero = kind(weight), kind(0.5), kind(1.0), kind(0.0)
+    tie, edge = kind(-_TIE), kind(0.5 * _TIE)
     for i in range(width):
         below, above = level - np.float64(low[i]), np.float64(high[i]) - level
-        inside = min(below, above)
-        part = one if above - below >= -_TIE else zero
+        inside, up = kind(min(below, above)), kind(above - below)
+        part = one if up >= tie else zero
         if shape != _MEAN:
-            d = _left(kind(low[i]), kind(high[i]), kind(inside), zero)
+            d = _left(low[i], high[i], inside, zero)
             s = half
             if shape == _TRIANGLE:
                 s = half * d
             elif shape == _SINE:
                 s = np.sqrt(d) * _arccos(one - d, kind) * kind(1.0 / np.pi)
-            if inside > 0.5 * _TIE:
-                part = one - s if above >= below else s
+            if inside > edge:
+                part = one - s if up >= zero else s
         heat[i] += whole * part
 
 

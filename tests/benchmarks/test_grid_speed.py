@@ -66,7 +66,7 @@ def asked(shape: str, cutoff: str, *, with_totals: bool) -> SeasonSums:
 def test_the_pass_in_units_of_a_running_sum(
     tile: tuple[np.ndarray, np.ndarray], capsys: pytest.CaptureFixture[str]
 ) -> None:
-    """Aims: 1.1 × for a whole season by single sine, 0.7 when it may stop early."""
+    """Aims of every method: 1.1 × for a whole season, 0.7 where it may stop early."""
     low, high = tile
     rows = np.ascontiguousarray(low.T.astype(np.float64))
     out = np.empty_like(rows)

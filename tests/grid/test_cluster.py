@@ -4,12 +4,15 @@ from __future__ import annotations
 
 import os
 import signal
+import subprocess
+import sys
 import time
 import tracemalloc
 from collections.abc import Iterator
 from pathlib import Path
 
 import dask
+import netCDF4
 import numpy as np
 import pytest
 import xarray as xr
@@ -92,3 +95,51 @@ def test_memory_is_bounded_by_pieces_and_threads(tmp_path: Path) -> None:
     assert answer.nbytes < size / 10
     # Two threads, each with its piece packed, unpacked and counted.
     assert peak < 8 * piece + 4 * answer.nbytes < size / 2
+
+
+YEARS = """
+import resource, sys
+import dask
+from gddcast import Counting, Target
+from gddcast.grid import open_grid, stage_days
+
+def held():
+    return resource.getrusage(resource.RUSAGE_SELF).ru_maxrss * 1024
+
+goals = [Target("early", Counting(10.0, 30.0), 150.0)]
+stage_days(open_grid(sys.argv[1:2]).isel(lat=[0], lon=[0]), goals).load()  # libraries
+made, before = stage_days(open_grid(sys.argv[1:]), goals), held()
+with dask.config.set(scheduler="threads", num_workers=2):
+    made.load()
+print(held() - before)
+"""
+
+
+@pytest.mark.slow
+@pytest.mark.skipif(sys.platform != "linux", reason="what a process holds is counted otherwise")
+def test_files_of_a_year_are_not_kept_once_they_are_read(tmp_path: Path) -> None:
+    """Packed NetCDF: the library beneath would keep all of it unpacked."""
+    years, lat, lon = range(2001, 2017), 50, 200
+    rng, size = np.random.default_rng(2), 0
+    for year in years:
+        days = xr.date_range(f"{year}-01-01", f"{year}-12-31")
+        of_day = rng.integers(-50, 200, (days.size, 1, lon)).astype(np.float32) / 10
+        low = np.repeat(of_day, lat, axis=1)
+        grid = xr.Dataset(
+            {name: (("time", "lat", "lon"), low + more, {"units": "degC"})
+             for name, more in (("tasmin", 0.0), ("tasmax", 9.0))},
+            {"time": days, "lat": np.linspace(40.0, 50.0, lat), "lon": np.arange(lon) / 4},
+        )  # fmt: skip
+        packed = {"zlib": True, "complevel": 1, "chunksizes": low.shape}
+        grid.to_netcdf(
+            tmp_path / f"{year}.nc", encoding=dict.fromkeys(("tasmin", "tasmax"), packed)
+        )
+        size += 2 * low.nbytes
+    before = netCDF4.get_chunk_cache()
+    open_grid([tmp_path / "2001.nc"]).close()
+    assert netCDF4.get_chunk_cache() == before  # other people's files are read as ever
+    said = subprocess.run(
+        [sys.executable, "-c", YEARS, *sorted(map(str, tmp_path.glob("*.nc")))],
+        check=True, capture_output=True, text=True,
+    )  # fmt: skip
+    assert int(said.stdout) < size / 2
