@@ -170,13 +170,16 @@ def test_the_farms_are_for_everybody(browser: Browser, tmp_path: Path, scheme: s
     context, page = _let_in(browser, serving, color_scheme=scheme)
     said: list[str] = []
     page.on("console", lambda message: said.append(message.text))
-    for name, path in {"farms": "/", "refused": "/farm?name=Larch+Page"}.items():
+    screens = {"farms": "/", "farm": "/farm?name=Ashby+Ridge", "refused": "/farm?name=Larch+Page"}
+    for name, path in screens.items():
         page.goto(serving.home + path)
         _for_everybody(page, f"{name}, {scheme}")
     assert [each for each in said if "422" not in each] == []
     page.goto(f"{serving.home}/")
     page.get_by_role("link", name="Gull Point").click()
     assert "Gull Point" in page.title()
+    page.get_by_role("link", name="Its season’s report").click()
+    page.get_by_role("heading", name="Gull Point").first.wait_for()
     context.close()
     serving.end()
 
