@@ -18,7 +18,7 @@ import uvicorn
 from axe_playwright_python.base import AxeResults
 from axe_playwright_python.sync_playwright import Axe
 from click.testing import CliRunner
-from playwright.sync_api import Browser, BrowserContext, Page, sync_playwright
+from playwright.sync_api import Browser, BrowserContext, Page, expect, sync_playwright
 
 from gddcast.cli import main
 from gddcast.cli.demo_book import DEMO_TODAY
@@ -179,7 +179,7 @@ def test_the_farms_are_for_everybody(browser: Browser, tmp_path: Path, scheme: s
     page.get_by_role("link", name="Gull Point").click()
     assert "Gull Point" in page.title()
     page.get_by_role("link", name="Its season’s report").click()
-    page.get_by_role("heading", name="Gull Point").first.wait_for()
+    expect(page).to_have_title("Gull Point, Thu 11 June 2026")
     context.close()
     serving.end()
 
