@@ -111,7 +111,7 @@ def test_a_reason_of_several_farms_is_said_once_with_their_names() -> None:
     other = Refusal("G.csv", "it is empty", "", "Export it.")
     said = _said(*rows, refused_farm(Farm("G", Place("G"), "G.csv"), other))
     assert said[-2:] == [
-        "  A, B, C, D and 2 more: Nobody said what is watched. Say it.",
+        "  A, B, C, D and 2 more, each: Nobody said what is watched. Say it.",
         "  G (G.csv): It is empty. Export it.",
     ]
 
