@@ -15,6 +15,8 @@ from gddcast.errors import Refusal, command
 if TYPE_CHECKING:
     from gddcast.cli.farms.opening import Farms
     from gddcast.pages.farms.map_page import MapPage
+    from gddcast.today.today import Today
+    from gddcast.units import Unit
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,17 +43,25 @@ class PageFarms:
             board = farms.board(A_WEEK)
         return map_of(board, farms.listed.place, farms.show(None), str(self.folder))
 
-    def report(self, name: str) -> str:
-        """The season's report of one farm; its book remembers nothing of it."""
-        from gddcast.pages.report import report_page
-
+    def today(self, name: str) -> Today:
+        """What one farm says on the day."""
         farms = self.opened()
         farm = farms.listed.named(name)
         if farm.fault is not None:
             raise farm.fault
-        today = farms.today(farm)
+        return farms.today(farm)
+
+    def show(self) -> Unit:
+        """What the list says is read."""
+        return self.opened().show(None)
+
+    def report(self, name: str) -> str:
+        """The season's report of one farm; its book remembers nothing of it."""
+        from gddcast.pages.report import report_page
+
+        today = self.today(name)
         since = None if today.plan.watches_all else today.day - dt.timedelta(days=7)
-        return report_page(today, farms.show(None), since=since)
+        return report_page(today, self.show(), since=since)
 
 
 def show_farms(folder: Path, on: dt.date | None, port: int | None, *, browser: bool) -> None:

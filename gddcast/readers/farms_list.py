@@ -150,7 +150,7 @@ class FarmsList:
 
 def holds_farms(path: Path) -> bool:
     """Whether a path is a folder of farms and no season book."""
-    if not path.is_dir() or (path / "book.toml").is_file():
+    if not path.is_dir() or _is_book(path):
         return False
     return (path / LIST).is_file() or any(True for _ in _beside(path, ()))
 
@@ -183,7 +183,7 @@ def read_farms(path: str | Path) -> FarmsList:
     for found in _beside(path, known):
         called = {alike(each.name) for each in listed}
         name = found.stem if found.is_file() else found.name
-        if found.is_file() and (path / name / "book.toml").is_file():
+        if found.is_file() and _is_book(path / name):
             continue  # what that book's weather came from
         name = found.name if alike(name) in called else name
         listed.append(
@@ -290,7 +290,7 @@ def _farm(folder: Path, name: str, table: FarmKeys, of_all: Place) -> Farm:
     begins = (7, 1) if latitude is not None and latitude < 0 else (1, 1)
     place = Place(name, latitude, longitude, None, table.timezone or of_all.timezone, begins)
     return Farm(
-        name, place, file, (folder / file / "book.toml").is_file(), table.site, table.unit,
+        name, place, file, _is_book(folder / file), table.site, table.unit,
         table.dates, table.watch, table.neighbour,
     )  # fmt: skip
 
@@ -309,7 +309,17 @@ def _file_of(folder: Path, name: str) -> str:
 def _book_of(folder: Path, file: str, name: str) -> str | None:
     """The book that is called as a farm's file or the farm is: its weather came from that file."""
     books = (str(Path(file).with_suffix("")), name)
-    return next((each for each in books if (folder / each / "book.toml").is_file()), None)
+    return next((each for each in books if _is_book(folder / each)), None)
+
+
+def _is_book(folder: Path) -> bool:
+    """Whether a folder is a season book; one we may not look into says so when it is opened."""
+    try:
+        return (folder / "book.toml").is_file()
+    except PermissionError:
+        return True
+    except OSError:  # a name that no disk takes
+        return False
 
 
 def _letters(name: str) -> str:
@@ -323,7 +333,7 @@ def _beside(folder: Path, known: Any) -> Iterator[Path]:
         if each.name.startswith((".", "~")) or _letters(each.name) in known:
             continue
         if each.is_dir():
-            if (each / "book.toml").is_file():
+            if _is_book(each):
                 yield each
         elif each.suffix.casefold() in ENDINGS:
             yield each

@@ -1,8 +1,9 @@
-"""Several farms in a browser: who is due where, and each farm's report; nothing is written."""
+"""Several farms in a browser: who is due where, each farm's day and report; nothing is written."""
 
 from __future__ import annotations
 
 from collections.abc import Awaitable, Callable, Collection
+from dataclasses import dataclass
 from typing import TYPE_CHECKING, Protocol
 
 from starlette.applications import Starlette
@@ -16,9 +17,13 @@ from gddcast.web.guard import Guard, cookie_name
 from gddcast.web.keys import Keys
 from gddcast.web.letting_in import start_route
 from gddcast.web.screen import Shown, our_page, refused, script, shown
+from gddcast.web.today import TodayPage, today_page
 
 if TYPE_CHECKING:
     from starlette.requests import Request
+
+    from gddcast.today.today import Today
+    from gddcast.units import Unit
 
 _TABS = (("farms", "Farms", "/"),)
 
@@ -29,8 +34,22 @@ class ListOfFarms(Protocol):
     def board(self) -> MapPage:
         """Who is due where."""
 
+    def today(self, name: str) -> Today:
+        """What one farm says on the day."""
+
+    def show(self) -> Unit:
+        """What is read."""
+
     def report(self, name: str) -> str:
         """The season's report of one farm, a page."""
+
+
+@dataclass(frozen=True, slots=True)
+class FarmPage:
+    """What ``web/farm.html`` shows."""
+
+    title: str
+    walk: TodayPage
 
 
 Shows = Callable[["Request", ListOfFarms], Shown | Response]
@@ -82,14 +101,22 @@ def _board(_: Request, farms: ListOfFarms) -> Shown:
     return Shown("farms.html", farms.board(), "farms")
 
 
-def _farm(request: Request, farms: ListOfFarms) -> Response:
-    """What one farm says today, as its report."""
+def _farm(request: Request, farms: ListOfFarms) -> Shown:
+    """One farm's walk of the day, to look at."""
+    today = farms.today(request.query_params.get("name", ""))
+    walk = today_page(today, farms.show(), None, invented=False)
+    return Shown("farm.html", FarmPage(today.record.place.name, walk), "farms")
+
+
+def _report(request: Request, farms: ListOfFarms) -> Response:
+    """One farm's season as its report."""
     return our_page(request, farms.report(request.query_params.get("name", "")))
 
 
 SCREENS: dict[str, Shows] = {
     "/": _board,
     "/farm": _farm,
+    "/report": _report,
     "/favicon.ico": lambda *_: Response(status_code=204),
     "/page.js": lambda request, _: script(request),
 }

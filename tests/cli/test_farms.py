@@ -255,6 +255,17 @@ def test_compare_holds_seasons_beside_each_other_as_seasons_of_one_farm_has_them
     assert "Hazel Gap (shaky)" in said
 
 
+def test_several_sums_in_one_table_and_a_map_by_another_ending_are_refused(
+    once: Path, tmp_path: Path
+) -> None:
+    two = ("--pest", f"{BORER},squash-bug")
+    assert "name one --pest" in run("farms", "compare", str(once), *two, *ON, code=2).stderr
+    assert "a map is a page or a drawing" in refused(
+        "farms", "map", str(once), "-o", str(tmp_path / "map.png"), *ON
+    )
+    assert not list(tmp_path.iterdir())
+
+
 def test_nothing_is_patched_unless_it_is_said_twice(folder: Path) -> None:
     """And then the file as it came is kept, and the farm is ranked."""
     file = folder / "Hazel Gap.csv"
@@ -273,6 +284,26 @@ def test_nothing_is_patched_unless_it_is_said_twice(folder: Path) -> None:
     assert hazel["status"] == "dated"
     assert hazel["weather"]["patched_days"] == 16  # two of them as of every farm
     assert answer["counts"]["farms"] == 12
+
+
+def test_a_folder_of_weather_that_is_not_there_is_refused_once(folder: Path) -> None:
+    said = refused("farms", "add", str(folder), "--weather", str(folder / "nowhere"), *ON)
+    assert "it is no folder that is there" in said
+
+
+def test_a_listed_farm_that_was_given_a_book_is_one_farm_still(folder: Path) -> None:
+    """As the refusal of its first entry tells how."""
+    said = flat(refused("farms", "saw", str(folder), "Cold Spring", BORER))
+    assert f"gddcast setup --book {folder}/cold --name 'Cold Spring'" in said
+    run("setup", "--book", str(folder / "cold"), "--name", "Cold Spring", "--show", "F",
+        "--at", "41.4,-89.4", "--timezone", "America/Chicago", "--no-input")  # fmt: skip
+    run("weather", "add", str(folder / "cold.csv"), "--book", str(folder / "cold"), *ON)
+    run("farms", "saw", str(folder), "Cold Spring", "none", BORER, "--seen", "2026-06-08", *ON)
+    answer = programs("farms", "ahead", str(folder), *ON)
+    assert answer["counts"]["farms"] == 12
+    (cold,) = (each for each in answer["farms"] if each["name"] == "Cold Spring")
+    assert (cold["file"], cold["status"]) == ("cold", "dated")
+    assert cold["last_look"]["day"] == "2026-06-08"
 
 
 def test_weather_comes_to_each_by_its_name_and_loses_no_day(folder: Path, tmp_path: Path) -> None:

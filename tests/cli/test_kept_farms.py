@@ -142,3 +142,19 @@ def test_a_book_is_answered_anew_when_it_was_written_to(
     (book / "book.toml").write_text(f"{setting}\n# a remark\n", encoding="utf-8")
     assert json.dumps(_asked(folder)) == json.dumps(answer)
     assert "Gull Point" in opened
+
+
+@pytest.mark.skipif(not hasattr(os, "mkfifo"), reason="this system has no such pipes and devices")
+def test_a_pipe_or_a_device_in_the_folder_hides_no_other(
+    folder: Path, opened: list[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Neither ever ends: it is not read to its end for a fingerprint."""
+    monkeypatch.setattr("gddcast.readers.opening.PATIENCE", 0.1)
+    os.mkfifo(folder / "pipe.csv")
+    (folder / "zero.csv").symlink_to("/dev/zero")
+    answer = _asked(folder)
+    assert {*READ, "pipe.csv", "zero.csv"} <= set(opened)
+    problems = {each["name"]: (each["refusal"] or {}).get("found") for each in answer["farms"]}
+    assert problems["Gull Point"] is None
+    assert "pipe that did not end" in problems["pipe.csv"]
+    assert "device" in problems["zero.csv"]

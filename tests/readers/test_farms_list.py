@@ -203,3 +203,20 @@ def test_what_only_stands_in_the_folder_is_told_from_what_is_listed(tmp_path: Pa
     _write(tmp_path, "farms.toml", '[farm.Brook]\nfile = "b.csv"\n')
     _write(tmp_path, "Pond.csv")
     assert [each.is_listed for each in read_farms(tmp_path).farms] == [True, False]
+
+
+def test_a_folder_that_may_not_be_looked_into_hides_no_other(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    _write(tmp_path, "Pond.csv")
+    (tmp_path / "Locked").mkdir()
+    is_file = Path.is_file
+
+    def locked(path: Path) -> bool:
+        if path.parent.name == "Locked":
+            raise PermissionError(13, "Permission denied")
+        return is_file(path)
+
+    monkeypatch.setattr(Path, "is_file", locked)
+    found = {each.name: each.is_book for each in read_farms(tmp_path).farms}
+    assert found == {"Locked": True, "Pond": False}

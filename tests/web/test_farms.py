@@ -1,4 +1,4 @@
-"""The farms in a browser: the board's own content, each farm's report, and nothing to write."""
+"""The farms in a browser: the board's content, each farm's day and report, nothing to write."""
 
 from __future__ import annotations
 
@@ -43,15 +43,25 @@ def test_it_says_what_the_board_says(scout: TestClient, folder: Path) -> None:
     assert "Larch Page It is a web page, not a table." in said
 
 
-def test_each_farm_opens_its_own_report_and_one_that_can_t_be_read_says_why(
-    scout: TestClient,
-) -> None:
-    answer = scout.get("/farm?name=Gull+Point")
-    assert "Gull Point" in answer.text
-    assert "Squash vine borer" in answer.text
-    assert "'nonce-" in answer.headers["content-security-policy"]
+def test_each_farm_opens_its_own_day_and_its_report(scout: TestClient) -> None:
+    assert 'href="/farm?name=Gull%20Point"' in scout.get("/").text
+    assert "Nothing on your list is due." in words_of(scout.get("/farm?name=Gull+Point").text)
+    day = scout.get("/farm?name=Ashby+Ridge")
+    said = words_of(day.text)
+    assert "Ashby Ridge Thursday 11 June · weather through last night" in said
+    assert "Coming up: start looking Mon 15 June: squash vine borer, first moths" in said
+    assert "<form" not in day.text
+    assert 'href="/report?name=Ashby%20Ridge"' in day.text
+    report = scout.get("/report?name=Gull+Point")
+    assert "Gull Point" in report.text
+    assert "Squash vine borer" in report.text
+    assert "'nonce-" in report.headers["content-security-policy"]
+
+
+@pytest.mark.parametrize("path", ["/farm", "/report"])
+def test_one_that_can_t_be_read_says_why(scout: TestClient, path: str) -> None:
     for name, why in (("Larch Page", "It is a web page"), ("Nowhere", "no farm of that name")):
-        answer = scout.get("/farm", params={"name": name})
+        answer = scout.get(path, params={"name": name})
         assert answer.status_code == 422
         assert why.lower() in words_of(answer.text).lower()
 
@@ -67,12 +77,12 @@ def test_a_change_in_a_file_is_seen_at_the_next_look(tmp_path: Path) -> None:
 def test_nobody_else_looks_and_nobody_writes(folder: Path) -> None:
     app = farms_app(PageFarms(folder, TODAY), keys := Keys(), names_of(PORT), PORT)
     with TestClient(app, base_url=HOME) as client:
-        for path in ("/", "/farm?name=Gull+Point"):
+        for path in ("/", "/farm?name=Gull+Point", "/report?name=Gull+Point"):
             assert client.get(path).status_code == 403
         assert client.get("/start?key=x").status_code == 403
         assert client.get(f"/start?key={keys.start}").status_code == 200
         assert client.get("/", headers={"host": "example.org"}).status_code == 421
-        for path in ("/", "/farm", "/saw", "/undo"):
+        for path in ("/", "/farm", "/report", "/saw", "/undo"):
             answer = client.post(path, data={}, headers={"origin": HOME})
             assert answer.status_code in (404, 405)
         assert client.get("/record").status_code == 404

@@ -18,7 +18,7 @@ import uvicorn
 from axe_playwright_python.base import AxeResults
 from axe_playwright_python.sync_playwright import Axe
 from click.testing import CliRunner
-from playwright.sync_api import Browser, BrowserContext, Page, sync_playwright
+from playwright.sync_api import Browser, BrowserContext, Page, expect, sync_playwright
 
 from gddcast.cli import main
 from gddcast.cli.demo_book import DEMO_TODAY
@@ -170,13 +170,16 @@ def test_the_farms_are_for_everybody(browser: Browser, tmp_path: Path, scheme: s
     context, page = _let_in(browser, serving, color_scheme=scheme)
     said: list[str] = []
     page.on("console", lambda message: said.append(message.text))
-    for name, path in {"farms": "/", "refused": "/farm?name=Larch+Page"}.items():
+    screens = {"farms": "/", "farm": "/farm?name=Ashby+Ridge", "refused": "/farm?name=Larch+Page"}
+    for name, path in screens.items():
         page.goto(serving.home + path)
         _for_everybody(page, f"{name}, {scheme}")
     assert [each for each in said if "422" not in each] == []
     page.goto(f"{serving.home}/")
     page.get_by_role("link", name="Gull Point").click()
     assert "Gull Point" in page.title()
+    page.get_by_role("link", name="Its season’s report").click()
+    expect(page).to_have_title("Gull Point, Thu 11 June 2026")
     context.close()
     serving.end()
 

@@ -40,6 +40,8 @@ def compare(
     from gddcast.cli.progress import progress_bar
 
     farms = open_farms(folder, on, pest=pest, cards=cards_folder)
+    if len(farms.watch or ()) != 1:
+        raise click.UsageError("One table holds one sum: name one --pest.")
     with progress_bar("Farms") as progress:
         farm_table = farms.table(stage, progress)
     unit = farms.show(show)

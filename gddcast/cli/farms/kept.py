@@ -94,6 +94,8 @@ def _contents(path: Path) -> Iterator[str]:
 
 def _of_file(file: Path) -> str:
     try:
+        if not file.is_file():
+            return "none"  # a pipe or a device may never end
         with file.open("rb") as opened:
             return hashlib.file_digest(opened, "sha256").hexdigest()
     except OSError:

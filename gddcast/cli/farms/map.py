@@ -37,13 +37,20 @@ def map_(
     gddcast farms map FOLDER -o farms.html
     gddcast farms map FOLDER -o farms.svg
     """
+    from gddcast.errors import Refusal
     from gddcast.output_file import refuse_existing, write_text
     from gddcast.pages.farms.map_page import map_alone, map_page
 
+    ending = output.suffix.casefold()
+    if ending not in (".svg", ".html", ".htm"):
+        raise Refusal(
+            str(output), "a map is a page or a drawing", f"Its name ends in {ending or 'nothing'}.",
+            "Call it  farms.html , or  farms.svg  for the drawing alone.", slug="file-ending",
+        )  # fmt: skip
     refuse_existing(output, force=force)
     farms, board = opened_board(folder, on, pest, cards_folder)
     place = farms.listed.place
-    if output.suffix.casefold() == ".svg":
+    if ending == ".svg":
         write_text(output, map_alone(board, place), force=force)
         return
     page = map_page(board, place, farms.show(show), str(folder), size=as_paper(size))

@@ -87,8 +87,21 @@ class Farms:
         return today if self.watch is None else today.watching(self.watch)
 
     def reading(self, farm: Farm) -> Reading:
-        """The temperature file of a farm; nothing is asked."""
-        return self.read(self.listed.folder / farm.file, farm)
+        """The temperature file of a farm; nothing is asked.
+
+        Raises
+        ------
+        Refusal
+            As its reader does, and where the list names a file that is not there.
+        """
+        file = self.listed.folder / farm.file
+        if farm.is_listed and not file.exists():
+            raise Refusal(
+                farm.file, "there is no such file", "The list of farms names it.",
+                f"Bring it, or name another in farms.toml under [farm.{_in_toml(farm.name)}]:  "
+                'file = "NAME"', slug="no-file",
+            )  # fmt: skip
+        return self.read(file, farm)
 
     def read(self, file: Path, farm: Farm) -> Reading:
         """A file, read as a farm's own is."""

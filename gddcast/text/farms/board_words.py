@@ -56,7 +56,7 @@ def board_text(
         lines += ["", Line("CAN’T BE READ", weight="bold")]
         unread = alike_refused(refused, folder)
         for said, rows in unread if full else unread[:_MOST]:
-            file = f" ({rows[0].farm.file})" if len(rows) == 1 else ""
+            file = f" ({rows[0].farm.file})" if len(rows) == 1 else ", each"
             who = named([row.farm.name for row in rows]) + file
             lines.append(Line(f"{who}: {said}", "  ", "    ", strong=rows[0].farm.name))
         lines += _rest(len(unread) - _MOST, full=full)

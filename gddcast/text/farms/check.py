@@ -57,11 +57,8 @@ def _cells(record: FarmRecord, show: Unit, letters: int) -> list[str]:
     lent = _NONE
     if neighbour is not None:
         offset = signed(neighbour.offset, show)
-        lender, shared = (
-            words.shortened(neighbour.farm, letters),
-            words.count(neighbour.days, "day"),
-        )
-        lent = f"{lender}: {shared}, {offset}"
+        name = words.shortened(neighbour.farm, letters)
+        lent = f"{name}: {words.count(neighbour.days, 'day')}, {offset}"
     return [
         words.shortened(record.farm.name, letters), str(record.trust), str(record.past_years),
         ends,

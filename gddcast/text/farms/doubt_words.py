@@ -9,6 +9,7 @@ from gddcast.farms.board import FarmDay
 from gddcast.farms.doubts import Doubt
 from gddcast.farms.farm import Farm
 from gddcast.farms.likeness import Alike
+from gddcast.toml.faults import FaultsRefusal
 from gddcast.words import count, day, sentence
 
 
@@ -85,4 +86,9 @@ def why_refused(row: FarmDay, folder: str) -> str:
     if refusal.flag is not None:  # of the reader; no key of the list says it
         file = f"{folder.rstrip('/')}/{row.farm.file}"
         cured += f"  {command('weather', 'patch', file)} {refusal.flag} -o NEW.csv"
-    return f"{sentence(refusal.problem)} {cured}"
+    problem = refusal.problem
+    if isinstance(refusal, FaultsRefusal):
+        first = refusal.faults[0]
+        place = f", {first.place}" if first.place else ""
+        problem += f"; line {first.line}{place}: {first.problem}, expected {first.expected}"
+    return f"{sentence(problem)} {cured}"

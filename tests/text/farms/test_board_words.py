@@ -20,6 +20,7 @@ from gddcast.text.terminal import UNFOLDED, Terminal
 from gddcast.today.practice import Practice
 from gddcast.today.record import Record
 from gddcast.today.today import Today
+from gddcast.toml.faults import Fault, FaultsRefusal
 from gddcast.weather.series import DailySeries, Place
 from tests.farms.twelve import PEST, TODAY, farm
 
@@ -110,7 +111,7 @@ def test_a_reason_of_several_farms_is_said_once_with_their_names() -> None:
     other = Refusal("G.csv", "it is empty", "", "Export it.")
     said = _said(*rows, refused_farm(Farm("G", Place("G"), "G.csv"), other))
     assert said[-2:] == [
-        "  A, B, C, D and 2 more: Nobody said what is watched. Say it.",
+        "  A, B, C, D and 2 more, each: Nobody said what is watched. Say it.",
         "  G (G.csv): It is empty. Export it.",
     ]
 
@@ -135,3 +136,9 @@ def test_on_a_narrow_screen_long_names_are_cut_and_no_line_of_the_check_is_broke
         assert all("The Old" in line and "… " in line for line in said[2:4])
     wide = check_text(records, "F", terminal=UNFOLDED)
     assert "The Old Valley Orchard of t…  " in wide
+
+
+def test_of_faults_in_a_list_or_a_book_the_first_is_said_in_the_line() -> None:
+    faults = [Fault(("unit",), "'X'", "F or C", "", "farms.toml", 4)]
+    row = refused_farm(Farm("A", Place("A"), "A.csv"), FaultsRefusal(faults, ".", "faults"))
+    assert why_refused(row, "farms") == "It has 1 fault; line 4: 'X', expected F or C. Mend it."
