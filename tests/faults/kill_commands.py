@@ -294,16 +294,18 @@ class Killer:
         share = random.Random(f"kill {number}").uniform(-0.1, 1.1)
         moment = max(course.begun + share * (course.took - course.begun), 0.0)
         with self._copy() as here:
+            untouched = written(here)
             answered = given(here, COMMANDS[kind], moment)
-            now = state(here)
+            is_touched, now = written(here) != untouched, state(here)
             wrong = fault(course, now, answered=answered)
             assert not wrong, f"kill {number}, {kind}: {wrong}"
             for book in books(here):
                 with open_book(book).writing(NOON, DAY, trust_clock=True) as pen:
                     pen.withdraw() if open_book(book).entries() else None
-        fell = "answered" if answered else "done" if now == course.after else (
-            "not begun" if now == course.before else "between")  # fmt: skip
-        return kind, fell
+        if answered or now == course.after:
+            return kind, "answered" if answered else "done"
+        between = "under way" if is_touched else "not begun"  # what is not done is not to be seen
+        return kind, between if now == course.before else "between"
 
     @contextlib.contextmanager
     def _copy(self) -> Iterator[Path]:

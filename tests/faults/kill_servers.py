@@ -136,7 +136,10 @@ def main() -> int:
     asked = parser.parse_args()
     half = range(asked.first, asked.first + asked.kills // 2)
     with tempfile.TemporaryDirectory() as folder, playing() as town:
-        forms = list(kill_pages(half, Path(folder)))
+        forms = []
+        for number, answered in zip(half, kill_pages(half, Path(folder)), strict=True):
+            forms.append(answered)
+            print(f"{number} page: {answered} forms answered", flush=True)
         print(
             f"{len(forms)} pages killed; {sum(forms)} forms answered, all in the book.", flush=True
         )

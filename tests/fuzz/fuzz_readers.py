@@ -37,7 +37,7 @@ from tests.fuzz.oracle import FLAGGED, REFUSED, RIGHT, WRONG, judged
 from tests.fuzz.sheets import Sheet, Truth
 
 #: No file may take longer. [s]
-PATIENCE = 5.0
+PATIENCE = 20.0
 CLASSES = (RIGHT, REFUSED, FLAGGED, WRONG)
 
 

@@ -477,3 +477,10 @@ def test_floor_the_mean_sums_equal_a_reference_library() -> None:
     theirs = float(xclim.growing_degree_days(tas, thresh="10 degC", freq="YS")[0])
     ours = gddcast.degree_days(mean - half, mean + half, lower=10.0, shape=gddcast.floor_the_mean)
     np.testing.assert_allclose(ours.sum(), theirs, rtol=0, atol=1e-6)
+
+
+def test_half_a_day_stands_at_each_reading_and_nothing_beyond_them() -> None:
+    """The slope of the readings' curve: a half inside the day's range, nought at its ends."""
+    share = gddcast.floor_the_readings.s
+    assert share is not None
+    np.testing.assert_array_equal(share(np.array([0.0, 0.5, 0.999, 1.0])), [0.5, 0.5, 0.5, 0.0])
