@@ -210,12 +210,12 @@ def described(course: Course) -> str:
         f"{age.age} {words.span(age.first, age.last)}" for age in course.ages
     ] or ["not foretold"]  # fmt: skip
     if picks := picks_of(course):
-        days = [dot.day for dot in picks if dot.day]
-        said.append(f"first pick {read_aloud(days, len(picks))}")
+        known = [dot.day for dot in picks if dot.day]
+        said.append(f"first pick {read_aloud(known, len(picks))}")
     for clash in to_come(course):
         by = ", sum of your finds" if clash.by_finds else ""
-        ends = [("at the earliest ", clash.early), ("at the latest " if clash.early else "",
-                                                    clash.days)]  # fmt: skip
-        days = "; ".join(f"{end}{read_aloud(d, len(d))}" for end, d in ends if d)
-        said.append(f"{clash.pest}, {clash.stage}{by}: {days}")
+        late = "at the latest " if clash.early else ""
+        ends = (("at the earliest ", clash.early), (late, clash.days))
+        heard = "; ".join(f"{end}{read_aloud(days, len(days))}" for end, days in ends if days)
+        said.append(f"{clash.pest}, {clash.stage}{by}: {heard}")
     return f"{called(course.sowing)}: {'; '.join(said)}"
