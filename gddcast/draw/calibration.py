@@ -69,7 +69,7 @@ def draw_held(ax: Axes, records: Sequence[LeadRecord]) -> Axes:
     ax.set(xlim=(-3, 103), xticks=[0, 25, 50, 75, 100], ylim=(len(records) - 0.5, -0.5))
     ax.set_yticks(range(len(records)), [row_name(record) for record in records])
     ax.tick_params(axis="y", length=0)
-    ax.set_xlabel("dates held, %")
+    ax.set_xlabel("held, % of outlooks")
     ax.spines[["top", "right", "left"]].set_visible(False)
     return ax
 
@@ -87,7 +87,7 @@ def draw_tenths(ax: Axes, record: LeadRecord) -> Axes:
 
 def row_name(record: LeadRecord) -> str:
     """The lead, with what it rests on."""
-    told, seasons = words.count(record.forecasts, "date"), words.count(record.seasons, "season")
+    told, seasons = words.count(record.forecasts, "outlook"), words.count(record.seasons, "season")
     return f"{record.days}\n{told}\n{seasons}"
 
 

@@ -10,7 +10,7 @@ from textwrap import wrap
 from gddcast import words
 from gddcast.draw import GRID, INK, svg
 from gddcast.draw.scales import LEFT, RIGHT, WIDTH, DayScale, month_axis
-from gddcast.draw.year_dots import height, placed, svg_dots
+from gddcast.draw.year_dots import height, placed, read_aloud, svg_dots
 
 _AXIS, _SMALL, _LINE, _LETTER = 136.0, 12, 14.0, 6.2
 _RADIUS, _PITCH = 1.9, 4.4
@@ -111,7 +111,7 @@ def _cross(x: float, y: float) -> str:
 
 def described(row: DueRow, season: str) -> str:
     """One row read aloud."""
-    said = [f"{name} {words.day(day, weekday=False)}" for name, day in row.past]
+    said = [read_aloud((day for _, day in row.past), len(row.past))] if row.past else []
     said += [f"due in {season} {words.day(row.due, weekday=False)}"] if row.due else []
     said += [f"first seen {words.day(row.find, weekday=False)}"] if row.find else []
     return f"{row.name}: {'; '.join(said) or 'no year'}"

@@ -54,7 +54,7 @@ def emergence_note(window: ScoutingWindow, show: Unit, *, begun: bool = True) ->
         card_note(window, show),
     ]
     if curve is not None:
-        kind = "the printed shares" if curve.family == "percentiles" else f"{curve.family} curve"
+        kind = "the printed shares" if curve.family == "percentiles" else curve.family.capitalize()
         said += [f"Curve: {kind}.", curve.note or ""]
     said.append("The first and the last to come out are the least certain.")
     if clock and clock.kind == "find" and early and late and early.fastest and late.fastest:

@@ -140,7 +140,7 @@ class SharedAxis:
         floor = max(floor, _MARK) + 1.0
         marks = [self._look_from(opens, floor)] if opens is not None else []
         said = [described(rows)]
-        said += [f"start looking {words.day(look_from, weekday=False)}"] if look_from else []
+        said += [f"Start looking {words.day(look_from, weekday=False)}"] if look_from else []
         return svg.picture(
             WIDTH, floor + 2.0, name, ". ".join(said),
             [*self._behind(floor), *marks, *strokes],

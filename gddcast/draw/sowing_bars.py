@@ -16,7 +16,7 @@ from gddcast import words
 from gddcast.crops.succession import Clash
 from gddcast.draw import BLUE, GREY, GRID, INK, PALE_BLUE, svg
 from gddcast.draw.scales import LEFT, RIGHT, WIDTH, DayScale, month_axis
-from gddcast.draw.year_dots import height, placed, svg_dots
+from gddcast.draw.year_dots import height, placed, read_aloud, svg_dots
 from gddcast.journal.entries import Sowing
 from gddcast.outlook.dates import YearDot
 from gddcast.today.sowing_courses import Age, AgeSpan, Course, CropCourses
@@ -209,11 +209,13 @@ def described(course: Course) -> str:
     said = [
         f"{age.age} {words.span(age.first, age.last)}" for age in course.ages
     ] or ["not foretold"]  # fmt: skip
-    picks = [words.day(dot.day, weekday=False) for dot in picks_of(course) if dot.day]
-    if picks:
-        said.append(f"first pick {words.listed(picks)}")
+    if picks := picks_of(course):
+        known = [dot.day for dot in picks if dot.day]
+        said.append(f"first pick {read_aloud(known, len(picks))}")
     for clash in to_come(course):
-        days = [words.day(day, weekday=False) for day in (*clash.early, *clash.days)]
         by = ", sum of your finds" if clash.by_finds else ""
-        said.append(f"{clash.pest}, {clash.stage}{by}: {words.listed(days)}")
+        late = "at the latest " if clash.early else ""
+        ends = (("at the earliest ", clash.early), (late, clash.days))
+        heard = "; ".join(f"{end}{read_aloud(days, len(days))}" for end, days in ends if days)
+        said.append(f"{clash.pest}, {clash.stage}{by}: {heard}")
     return f"{called(course.sowing)}: {'; '.join(said)}"

@@ -125,16 +125,40 @@ def dot_rows(window: ScoutingWindow) -> list[tuple[str, tuple[YearDot, ...]]]:
     return [("at the earliest", early.dots), at_the_latest] if early.days else [at_the_latest]
 
 
+def read_aloud(days: Iterable[dt.date], years: int) -> str:
+    """What a stack of dots shows at a glance: how many years, from when to when, their middle.
+
+    A listener who wants each year finds it in a table: a list of dots hides what they show.
+
+    Examples
+    --------
+    >>> june = [dt.date(2026, 6, day) for day in (18, 19, 19, 21)]
+    >>> read_aloud(june, 5)
+    '4 of 5 past years, 18–21 June, middle 19 June'
+    >>> read_aloud(june[1:3], 2), read_aloud([], 5)
+    ('2 past years, all on 19 June', 'not reached in 5 past years')
+    """
+    known = sorted(days)
+    if not known:
+        return f"not reached in {words.count(years, 'past year')}"
+    many = words.count(years, "past year")
+    if len(known) < years:
+        many = words.of_past_years(len(known), years)
+    first, middle, last = (words.day(known[at], weekday=False)
+                           for at in (0, (len(known) - 1) // 2, -1))  # fmt: skip
+    if first == last:
+        return f"{many}, {'all ' if len(known) > 1 else ''}on {first}"
+    return f"{many}, {words.span(known[0], known[-1])}, middle {middle}"
+
+
 def described(rows: Sequence[tuple[str, Sequence[YearDot]]]) -> str:
     """The dots read aloud."""
-    parts = []
-    for label, dots in rows:
-        days = (
-            "not reached" if dot.day is None else words.day(dot.day, weekday=False) for dot in dots
-        )
-        each = "; ".join(f"{dot.season} {day}" for dot, day in zip(dots, days, strict=True))
-        parts.append(f"{label or 'one dot a past year'}: {each}")
-    return ". ".join(parts)
+    said = [
+        f"{label}: {days}" if label else days
+        for label, dots in rows
+        if (days := read_aloud((day for day, _ in days_of(dots)), len(dots)))
+    ]
+    return ". ".join(map(words.capital, said))
 
 
 def draw_year_dots(

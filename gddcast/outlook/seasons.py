@@ -76,6 +76,11 @@ class Standing:
     days_ahead: int | None
     left_out: tuple[str, ...]
 
+    @property
+    def has_begun(self) -> bool:
+        """Whether there is heat to compare: a rank among nothings would say a lot."""
+        return self.heat > 0.0 or bool(self.middle)
+
 
 def season_heats(
     series: DailySeries | HasSeries, counting: Counting, start: tuple[int, int] | None = None

@@ -162,7 +162,7 @@ def own_number(window: ScoutingWindow, show: Unit, *, labelled: bool = False) ->
         ends = "–".join(heat(own_finds.sum.sum_at(share), show, unit=False) for share in (0.1, 0.9))
         finds = f"finds of {count(own_finds.finds, 'season')}"
         said = f"{capital(finds) if labelled else f'Your {finds}'}: {heat(own_finds.goal, show)}, "
-        said += f"8 seasons in 10 {ends}; published {printed}."
+        said += f"8 seasons in 10 at {ends}; published {printed}."
     if own_finds is not None and window.own_finds is None:
         said += ' Only beside: own_finds = "use" in book.toml counts by it.'
     return f"{said} {old_goal_note(window.own_goal)}".strip()

@@ -53,13 +53,24 @@ def _lines(
 
 
 def _interval(estimate: Estimate, digits: int, unit: str) -> str:
-    return f"{estimate.low:.{digits}f} to {estimate.high:.{digits}f} {unit}"
+    return f"{ends(estimate.low, estimate.high, digits)} {unit}"
+
+
+def ends(low: float, high: float, digits: int) -> str:
+    """Both ends of an interval, either of which may lie below zero.
+
+    Examples
+    --------
+    >>> ends(-1.06, 15.2, 1)
+    '−1.1 to 15.2'
+    """
+    return f"{low:.{digits}f} to {high:.{digits}f}".replace("-", "−")
 
 
 def _boot(estimate: Estimate, digits: int, unit: str) -> str:
     if np.isnan(estimate.boot_low):
         return f"needs four jars ({unit})"
-    return f"{estimate.boot_low:.{digits}f} to {estimate.boot_high:.{digits}f} {unit}"
+    return f"{ends(estimate.boot_low, estimate.boot_high, digits)} {unit}"
 
 
 def curve_words(curve: RateCurve | NoCurve) -> list[str]:

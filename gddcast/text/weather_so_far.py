@@ -188,6 +188,8 @@ def standing_line(
             f"{words}; no past season to compare with. Borrow past years:  gddcast weather fetch, "
             "or  gddcast weather patch FILE --from OTHER --extend"
         )
+    if not standing.has_begun:
+        return f"{words}; the middle past year had none by then either."
     words += f": {rank_words(standing.rank)} of {standing.compared} seasons"
     if standing.days_ahead is not None:
         if standing.days_ahead == 0:
@@ -202,6 +204,8 @@ def in_days(standing: Standing | None) -> str:
     """How a season stands in days, and its rank; nothing where neither is known."""
     if standing is None or standing.rank is None:
         return ""
+    if not standing.has_begun:
+        return "No heat yet, as in the middle past year."
     rank = f"{rank_words(standing.rank)} of {standing.compared} seasons"
     if standing.days_ahead is None:
         return f"{capital(rank)}."

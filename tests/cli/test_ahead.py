@@ -259,3 +259,15 @@ def test_one_past_year_is_one_year(tmp_path: Path) -> None:
     ) in " ".join(text.split())
     assert "went on like 2025: Tue 23 June (1 past year)" in " ".join(text.split())
     assert "Spans, calibrated" not in text
+
+
+def test_a_long_list_draws_what_is_to_be_looked_for_and_names_the_rest_once() -> None:
+    """Every card: peaks and ends have no row, a reason that stages share is said once."""
+    text = run("ahead", LARK, "--on", "2026-06-11").stdout
+    chart, rest = text.split("one past year’s weather")
+    assert "Squash vine borer: first moths" in chart
+    assert "peak" not in chart
+    assert "Dates that ask for no look: Peachtree borer: flight at its peak (any day" in rest
+    assert rest.count("Published for soil temperatures, not for air.") == 1
+    few = run("ahead", LARK, "--on", "2026-06-11", "--watch", "peachtree-borer").stdout
+    assert "flight at its peak" in few.split("one past year’s weather")[0]

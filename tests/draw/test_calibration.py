@@ -55,7 +55,7 @@ def test_marks_intervals_and_promises_are_the_record_s() -> None:
 def test_every_row_says_how_many_it_rests_on() -> None:
     ax = draw_held(Figure().add_subplot(), records("12 years"))
     for label, record in zip(ax.get_yticklabels(), records("12 years"), strict=True):
-        assert f"{record.forecasts} date" in label.get_text()
+        assert f"{record.forecasts} outlook" in label.get_text()
         assert f"{record.seasons} season" in label.get_text()
     note = calibration_note(known("12 years"), records("12 years"), "past only")
     assert "earlier ones only" in note

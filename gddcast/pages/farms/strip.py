@@ -97,7 +97,7 @@ def _row(
     if first is None:
         said = board_words.worth(row, called)
         return StripRow(rank, name, "no stage has a day to look from", "", said, looked, None)
-    drawing = axis.row(dots, f"Strip {rank} {name}", first.day) if axis.shows(dots) else None
+    drawing = axis.row(dots, f"Dates of {rank}, {name}", first.day) if axis.shows(dots) else None
     return StripRow(
         rank, name, sentences.title(first.window) if titled else "", board_words.look(first, board),
         f"{board_words.days(first, show)} · {board_words.worth(row, called)}", looked, drawing,

@@ -90,8 +90,9 @@ def plan_page(*, size: Paper = "a4") -> str:
     minutes = sum(step.minutes for step in STEPS)
     page = PlanPage(
         f"A lesson on degree-days in {minutes} minutes",
-        PageTable("The lesson", ("minutes", "what", "how"),
-                  [(str(step.minutes), step.what, step.advice) for step in STEPS], css="words"),
+        PageTable("The lesson", ("time", "what", "how"),
+                  [(f"{each.minutes} minutes", each.what, each.advice) for each in STEPS],
+                  css="words"),
         PageTable("Mistakes to expect", ("mistake", "it shows", "what helps"),
                   [(each.name, each.shows, each.helps) for each in MISTAKES], css="words"),
         PageTable("The order of a term", ("lesson", "about"),

@@ -12,7 +12,7 @@ from gddcast.pages.paper import Figure, PageTable, Paper, fill
 from gddcast.rearing.curves import NoCurve, RateCurve
 from gddcast.rearing.fit import Rearing, ThresholdLine
 from gddcast.rearing.orthogonal import SecondOpinion
-from gddcast.text.rearing import curve_words, with_error
+from gddcast.text.rearing import curve_words, ends, with_error
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,7 +38,7 @@ def rate_page(
         rearing.source,
         Figure(takeaway(line), rate_picture(rearing, line, curve)),
         PageTable("Threshold and heat sum", headings, _threshold(line, opinion)),
-        PageTable("The jars", ("temperature, °C", "days", "rate", "used"), _jars(rearing, line)),
+        PageTable("The jars", ("temperature", "days", "rate", "used"), _jars(rearing, line)),
         (*curve_words(curve), *line.notes),
     )
     return fill("rearing.html", page, paper=size)
@@ -51,13 +51,13 @@ def _threshold(line: ThresholdLine, opinion: SecondOpinion) -> list[tuple[str, s
         ("standard error", f"{lower.error:.2f}", f"{heat.error:.1f}"),
         (
             "95 % interval, delta method",
-            f"{lower.low:.1f} to {lower.high:.1f}",
-            f"{heat.low:.0f} to {heat.high:.0f}",
+            ends(lower.low, lower.high, 1),
+            ends(heat.low, heat.high, 0),
         ),
         (
             "95 % interval, bootstrap",
-            f"{lower.boot_low:.1f} to {lower.boot_high:.1f}",
-            f"{heat.boot_low:.0f} to {heat.boot_high:.0f}",
+            ends(lower.boot_low, lower.boot_high, 1),
+            ends(heat.boot_low, heat.boot_high, 0),
         ),
         (
             "second opinion, orthogonal line",
@@ -72,7 +72,7 @@ def _jars(rearing: Rearing, line: ThresholdLine) -> list[tuple[str, str, str, st
     jars = zip(rearing.temperature.tolist(), rearing.days.tolist(), strict=True)
     return [
         (
-            f"{temperature:.1f}",
+            f"{temperature:.1f} °C",
             f"{days:.1f}" if np.isfinite(days) else "–",
             f"{1 / days:.4f}",
             reasons.get((temperature, days), "on the line"),

@@ -137,19 +137,24 @@ def _axis(
     axis: SharedAxis, windows: Sequence[ScoutingWindow], today: Today, show: Unit,
     moves: Moves | None,
 ) -> Axis:  # fmt: skip
+    over = "in the next four weeks" if axis.parted == "weeks" else "over the season"
+    names = [f"{sentences.title(each)}, {over}" for each in windows]
+    for number, name in enumerate(names):  # a crop sown twice has each stage twice
+        if names.count(name) > 1:
+            names[number] = f"{name}, row {number + 1}"
     rows = tuple(
-        _row(each, number, axis, today, show, moves) for number, each in enumerate(windows, 1)
+        _row(each, name, axis, today, show, moves)
+        for each, name in zip(windows, names, strict=True)
     )
     return Axis(axis.head(), rows, any(len(dot_rows(each)) > 1 for each in windows))
 
 
 def _row(
-    window: ScoutingWindow, number: int, axis: SharedAxis, today: Today, show: Unit,
+    window: ScoutingWindow, name: str, axis: SharedAxis, today: Today, show: Unit,
     moves: Moves | None,
 ) -> AxisRow:  # fmt: skip
     dots, opens = dot_rows(window), window.opens if window.event.opens_looks else None
-    kind = "weeks" if axis.parted == "weeks" else "strip"
-    drawing = axis.row(dots, f"{sentences.title(window)}, {kind} {number}", opens)
+    drawing = axis.row(dots, name, opens)
     when = sentences.due_words(window, show)
     if axis.parted == "weeks" and (outside := axis.outside(dots)):
         when += f"; {outside} these weeks"

@@ -95,6 +95,8 @@ def past_seasons(plan: SeasonPlan, curves: SeasonCurves, show: Unit) -> Seasons:
     drawn = [pair for pair in order if pair[0] in latest]
     many = words.count(len(order), "season")
     takeaway = f"To {until}, {order[0][0]} is the warmest of {many} whose days are all known."
+    if order[0][1] == 0.0:
+        return Seasons(f"To {until} no season had any heat.", None, table)
     if len(drawn) < len(order):
         takeaway += f" Drawn: the latest {len(drawn)}."
     dots = season_dots(drawn, plan.season.name, f"Heat to {until}", takeaway, show)

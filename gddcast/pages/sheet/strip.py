@@ -42,4 +42,4 @@ def strip_line(
     if outside := axis.outside(rows):
         when += f"; {outside} these weeks"
     opens = window.opens if window.event.opens_looks else None
-    return StripLine(label, when, axis.row(rows, f"Strip {among}{label}", opens))
+    return StripLine(label, when, axis.row(rows, f"Dates of {among}{label}", opens))

@@ -218,7 +218,7 @@ def _looks(
         if season.first <= each.seen_on <= min(season.last, plan.today) and each.kind != "none"
     ]
     headings = ("day", "what", "how", "where and note")
-    return PageTable("Each find", headings, rows, css="words") if rows else None
+    return PageTable("Each find", headings, rows, css="words plain") if rows else None
 
 
 def _plain(sighting: Sighting) -> str:

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 
 from gddcast import words
 from gddcast.draw.due_rows import DueRow, due_rows
+from gddcast.outlook.spans import inner_places
 from gddcast.pages.paper import Figure, PageTable
 from gddcast.text import numbers
 from gddcast.today.plan import SeasonPlan
@@ -116,7 +117,7 @@ def _weeks(usable: Sequence[tuple[StageYears, Sequence[StageYear]]], season: Sea
     ]
     return PageTable(
         f"Week by week, {season.name}", ("week", "became due in so many past years", "my notes"),
-        rows, css="words weeks",
+        rows, css="words plain weeks",
     )  # fmt: skip
 
 
@@ -126,8 +127,8 @@ def _row(sighting: StageYears, years: Sequence[StageYear], season: Season, show:
     named = [f"{words.day(day, weekday=False)} ({name})" for day, name in (lows[0], highs[-1])]
     inner, middle = _NONE, _NONE
     if len(years) >= FEWEST:
-        out = len(lows) // 12
-        first, last = lows[out][0], highs[len(highs) - 1 - out][0]
+        places = [int(place) for place in inner_places(len(lows))]
+        first, last = lows[places[0]][0], highs[places[1]][0]
         # Of a range the same year need not be the earliest at both of its ends.
         held = sum(
             first <= season.on(y.due[0].month, y.due[0].day)
@@ -135,7 +136,7 @@ def _row(sighting: StageYears, years: Sequence[StageYear], season: Season, show:
             for y in years if y.due
         )  # fmt: skip
         inner = f"{words.span(first, last)} ({held} of {len(years)})"
-        middle = words.day(lows[len(lows) // 2][0], weekday=False)
+        middle = words.day(lows[(len(lows) - 1) // 2][0], weekday=False)
     missed = sum(year.due is None for year in years)
     return [
         f"{words.capital(sighting.card.name)}: {sighting.event.words}",

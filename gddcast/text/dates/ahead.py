@@ -24,6 +24,8 @@ from gddcast.words import Status
 
 #: A stage to look for, or to begin, within so many days has a row; later ones are named.
 NEAR_DAYS = 42
+#: With more rows than these, dates that ask for no look are named below, not drawn.
+_ROWS = 16
 #: So many are named of later stages, and of those that have no date.
 _MOST = 4
 _DUE = (Status.LOOK_NOW, Status.OVERDUE)
@@ -60,14 +62,23 @@ def ahead_text(
     ]  # fmt: skip
     if not due and (clear := nothing_is_due(plan)):
         lines += [Line(f"{words.capital(clear)}.", weight="bold"), ""]
+    charted = [*due, *near]
+    if len(charted) > _ROWS:
+        charted = [each for each in charted if each.event.opens_looks or each.card.group == "crop"]
+    dates_only = [each for each in near if each not in charted]
     rows = [
         (each, _date_line(each, plan.today, show, beside(each, changes or {}), causes=causes))
-        for each in (*due, *near)
+        for each in charted
     ]
     lines += [*_chart(rows, plan.today, terminal.width), ""] if rows else []
-    shown = {(each.card.key, each.event.key) for each, _ in rows}
+    shown = {(each.card.key, each.event.key) for each in (*due, *near)}
     others = [each for each in stages if (each.card.key, each.event.key) not in shown]
-    rest = [*earlier_stages(others), *_later(to_come[len(near) :], show), *_undated(others, show)]
+    rest = [
+        *earlier_stages(others),
+        *_named("Dates that ask for no look", dates_only, show),
+        *_named("Later", to_come[len(near) :], show),
+        *_undated(others, show),
+    ]
     lines += [*rest, ""] if rest else []
     lines += [Line(weather_so_far.season_line(plan, show)), _where_the_rest_is(stages)]
     lines += [Line(words.CAUTIONS, weight="dim")]
@@ -145,13 +156,13 @@ def _date_line(
     return Line(" ".join(parts), strong=opens or window.status.word.capitalize())
 
 
-def _later(windows: Sequence[ScoutingWindow], show: Unit) -> Iterator[Line]:
+def _named(heading: str, windows: Sequence[ScoutingWindow], show: Unit) -> Iterator[Line]:
     named = []
     for window in windows:
         when = sentences.when_briefly(window, show, middle=False).rstrip(".")
         named.append(f"{_name(window)} ({when[:1].lower()}{when[1:]})")
     if named:
-        yield Line(f"Later: {_few(named)}")
+        yield Line(f"{heading}: {_few(named)}")
 
 
 def _undated(windows: Sequence[ScoutingWindow], show: Unit) -> Iterator[Line]:
@@ -165,12 +176,15 @@ def _undated(windows: Sequence[ScoutingWindow], show: Unit) -> Iterator[Line]:
     if signs:
         named = list(dict.fromkeys(sentences.title(each) for each in signs))
         yield Line(f"By a sign, not by heat: {_few(named)}")
-    unsaid = [each for each in windows if each.status in _NO_DATE]
-    for each in unsaid[:_MOST]:
-        reason = words.sentence(each.reason or "") if each.waits else sentences.when(each, show)
-        yield Line(f"{sentences.title(each)}. {reason}", status=each.status)
-    if len(unsaid) > _MOST:
-        yield Line(f"Of {len(unsaid) - _MOST} more there is no date.")
+    unsaid: dict[tuple[Status, str], list[str]] = {}
+    for each in windows:
+        if each.status in _NO_DATE:
+            reason = words.sentence(each.reason or "") if each.waits else sentences.when(each, show)
+            unsaid.setdefault((each.status, reason), []).append(sentences.title(each))
+    for (status, reason), titles in [*unsaid.items()][:_MOST]:
+        yield Line(f"{_few(titles)} {reason}", status=status)
+    if more := sum(map(len, [*unsaid.values()][_MOST:])):
+        yield Line(f"Of {more} more there is no date.")
 
 
 def _few(named: Sequence[str]) -> str:

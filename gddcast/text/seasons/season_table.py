@@ -148,6 +148,8 @@ def _stands(standing: Standing, show: Unit) -> str:
     )
     if standing.rank is None:
         return f"{text}; there is no past season to compare it with."
+    if not standing.has_begun:
+        return f"{text}; the middle past season had none by then either."
     text += f", number {standing.rank} of {standing.compared} from the warmest"
     if standing.days_ahead is not None:
         away = words.count(abs(standing.days_ahead), "day")
