@@ -30,22 +30,22 @@ class KeptAnswers:
     answers : Answers
     folder : Path
         Of the farms.
-    asked : str
-        What was asked of each.
+    query : str
+        What is asked of each.
     basis : str
         What all of them rest on: the program, the cards, the list's own words.
     """
 
     answers: Answers
     folder: Path
-    asked: str
+    query: str
     basis: str
 
     def of(
         self, farm: Farm, day: dt.date, kind: type[Answer], work: Callable[[], Answer]
     ) -> Answer:
         """The answer kept of a farm, else the one a work gives; a refusal is never kept."""
-        question = _digest(str(self.folder.resolve()), farm.name, kind.__name__, self.asked)
+        question = _digest(str(self.folder.resolve()), farm.name, kind.__name__, self.query)
         basis = _digest(
             self.basis, repr(farm), day.isoformat(), *_contents(self.folder / farm.file)
         )
@@ -58,7 +58,7 @@ class KeptAnswers:
 
 @contextmanager
 def kept_answers(
-    folder: Path, cards: Mapping[str, Card], own_cards: Path | None, *asked: object, listed: object
+    folder: Path, cards: Mapping[str, Card], own_cards: Path | None, *query: object, listed: object
 ) -> Iterator[KeptAnswers]:
     """The answers kept for the farms of a folder.
 
@@ -68,7 +68,7 @@ def kept_answers(
     cards : mapping of str to Card
     own_cards : Path, optional
         Folder of cards of one's own.
-    asked : object
+    query : object
         What is asked of each farm.
     listed : object
         What the list says of all.
@@ -80,7 +80,7 @@ def kept_answers(
 
     basis = _digest(__version__, _program(), cards_fingerprint(own_cards), repr(listed))
     with Answers(cache_folder(), now().date(), cards) as answers:
-        yield KeptAnswers(answers, folder, repr(asked), basis)
+        yield KeptAnswers(answers, folder, repr(query), basis)
 
 
 def _contents(path: Path) -> Iterator[str]:

@@ -7,7 +7,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from gddcast import words
-from gddcast.cards.values import Picture
+from gddcast.cards.values import NOT_STATED, Picture
 from gddcast.crops.standing import SowingToday
 from gddcast.scouting.windows import Habits, ScoutingWindow
 from gddcast.text import looks, sentences
@@ -21,8 +21,6 @@ from gddcast.words import Status, capital, day, listed, spelled
 
 #: Letters of a card's words in a line of a look.
 _WHERE, _HOUR = 44, 30
-#: Words that two phrases may share without speaking of the same stage.
-_SMALL = {"and", "at", "for", "in", "of", "on", "the", "to", "first", "begin"}
 
 
 def to_do(plan: SeasonPlan, walk: BedWalk) -> str:
@@ -126,7 +124,7 @@ def pest_words(block: Block, habits: Habits, today: dt.date, show: Unit) -> Pest
         hinted(block.hints, *_clean(scouting_windows, block.hints, today)),
         first.look.looks_like or "",
         "; ".join(dict.fromkeys(places)),
-        _hour(first)[0],
+        _hour(first),
         looks.plants_briefly(first, habits),
         looks.often(first),
     )
@@ -162,25 +160,20 @@ def look_in_a_line(stages: Sequence[ScoutingWindow], habits: Habits, most: int) 
     short = [words.phrase(each, _WHERE) or place for each, place in zip(whole, brief, strict=True)]
     places, clauses = ("; ".join(dict.fromkeys(each)) for each in (whole, short))
     parts = listed(list(dict.fromkeys(brief)))
-    hours = _hour(first)
-    hour = words.phrase(hours[-1], _HOUR)
+    hour = _hour(first)
+    briefly = words.phrase(hour, _HOUR)
     many = (looks.plants_briefly(first, habits), looks.often(first))
     tries: list[tuple[str, ...]]
-    tries = [(where, *many, each) for each in hours for where in (places, clauses)]
-    tries += [(clauses, *many, hour), (parts, *many, hour), (parts, *many)]
+    tries = [(where, *many, hour) for where in (places, clauses)]
+    tries += [(clauses, *many, briefly), (parts, *many, briefly), (parts, *many)]
     said = [" · ".join(filter(None, each)) for each in tries]
     return next((each for each in said if len(each) <= most), said[-1])
 
 
-def _hour(window: ScoutingWindow) -> tuple[str, str]:
-    """All a card says of the hour, and what of it is for this stage: "any hour for eggs"."""
-    whole = window.look.time_of_day or "not stated"
-    if whole == "not stated":
-        return "", ""
-    phrases, event = whole.split("; "), window.event
-    stage = {*f"{event.words} {event.key}".replace("-", " ").replace(",", "").split()} - _SMALL
-    fits = [each for each in phrases if {*each.replace(",", "").split()} & stage]
-    return whole, "; ".join(fits or [each for each in phrases if " for " not in each][:1])
+def _hour(window: ScoutingWindow) -> str:
+    """When in the day to look for a stage, as its card says it."""
+    hour = window.look.time_of_day
+    return "" if hour is None or hour == NOT_STATED else hour
 
 
 def stages_shown(block: Block) -> list[ScoutingWindow]:
