@@ -10,14 +10,15 @@ import tempfile
 from io import BytesIO
 from pathlib import Path
 
-from PIL import Image
+from PIL import Image, ImageOps
 from playwright.sync_api import sync_playwright
 
 from gddcast.cli import main
 from gddcast.cli.demo_book import DEMO_TODAY, make_demo_book
 
 FOLDER = Path(__file__).parent / "pictures"
-_A4 = {"width": 794, "height": 1123}  # 210 by 297 mm at 96 dots an inch
+_PRINTED = {"width": 703, "height": 1030}  # A4 between margins of 12 mm, 96 dots an inch
+_MARGIN = 45
 
 
 def gddcast(*words: object) -> None:
@@ -34,18 +35,20 @@ def draw_dots(book: Path) -> None:
 
 
 def draw_sheet(book: Path, folder: Path) -> None:
-    """The first side of the scouting sheet, as a browser shows it on A4, in sixteen greys."""
+    """The first side of the scouting sheet, as a browser prints it on A4, in sixteen greys."""
     page = folder / "sheet.html"
     gddcast("sheet", "--book", book, "--on", DEMO_TODAY, "-o", page)
     with sync_playwright() as playwright:
         browser = playwright.chromium.launch(
             executable_path=shutil.which("chromium"), args=["--no-sandbox"]
         )
-        view = browser.new_page(viewport=_A4)
+        view = browser.new_page(viewport=_PRINTED)
+        view.emulate_media(media="print")
         view.goto(page.as_uri())
-        shown = view.screenshot()
+        shown = view.locator(".side").first.screenshot()
         browser.close()
-    grey = Image.open(BytesIO(shown)).convert("L").quantize(16)
+    side = ImageOps.expand(Image.open(BytesIO(shown)).convert("L"), _MARGIN, "white")
+    grey = side.quantize(16)
     grey.save(FOLDER / "sheet.png", optimize=True)
 
 

@@ -157,9 +157,6 @@ def _about(window: ScoutingWindow, plan: SeasonPlan, show: Unit) -> str:
     lines = (
         (sentences.when(window, show), may),
         (looks.look(window, dt.date.min), f"Look for: {what}." if what else ""),
-        (
-            f"{weather} Why:  {why}",
-            f"Dates move: write the file again. {_CAUTION}",
-        ),
+        (f"{weather} Dates move: write the file again. {_CAUTION}", f"Why:  {why}"),
     )
     return "\n".join(" ".join(part for part in line if part) for line in lines)

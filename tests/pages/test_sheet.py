@@ -235,6 +235,15 @@ def test_my_plants_tell_what_is_known_and_leave_the_rest(html: str) -> None:
     assert "<thead>" in table
 
 
+def test_the_shape_says_what_the_first_word_says(series: DailySeries) -> None:
+    """Of a pest seen whose next stage is to come, the shape is of what the row says first."""
+    seen = Journal(sightings=(Sighting("squash-vine-borer", "moths", dt.date(2026, 6, 14)),))
+    for day in (dt.date(2026, 5, 20), TODAY, dt.date(2026, 7, 20)):
+        for journal in (JOURNAL, seen):
+            for row in rows_now(season(series, WATCH, journal, day)):
+                assert Status[row.status.upper()].word.capitalize() == row.words[0][0]
+
+
 def test_without_sowings_rows_are_blank(series: DailySeries) -> None:
     page = made(season(series, WATCH, Journal()))
     (table,) = re.findall(r'<table class="plants">.*?</table>', page, re.DOTALL)

@@ -111,7 +111,7 @@ def _row(
         0,
         _bed_words(bed, sowings),
         said.name,
-        block.status.name.lower(),
+        first.status.name.lower(),
         block.place,
         tuple(_words(first, said.why, said.where, boxes, day, habits)),
         boxes.count if block.card.group == "pest" else 0,
