@@ -167,7 +167,7 @@ def test_a_terminal_shows_how_far_it_is_and_a_pipe_does_not(
 
     monkeypatch.setattr(Farms, "tried", told)
     run("farms", "check", str(once), *ON)
-    assert shown == [(done, 12) for done in range(12)]
+    assert shown == [(done, 12) for done in range(13)]
 
 
 def test_a_note_of_the_reader_that_may_move_a_day_is_said(once: Path, tmp_path: Path) -> None:
