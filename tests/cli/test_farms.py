@@ -342,6 +342,9 @@ def test_a_farm_s_book_takes_finds_jobs_and_weather_and_shows_its_last_look(
     assert "Last look: Fox Hollow 8 June (3 days); no look logged at six others." in flat(said)
     rows = {each["name"]: each for each in programs("farms", "ahead", str(folder), *ON)["farms"]}
     assert rows["Fox Hollow"]["last_look"] == {"day": "2026-06-08", "days_since": 3, "by": "JK"}
+    for flag in ("--help", "-h"):  # to the command itself, and afterwards to one book's
+        assert "Usage: " in run("farms", "did", str(folder), "Fox Hollow", flag).stdout
+        assert "Usage: " in run("did", flag).stdout
     again = run("farms", "add", str(folder), *ON).stdout
     assert "Fox Hollow: nothing new in Fox Hollow.csv" in again
     assert "Gull Point: goes by Gull Point.csv as it is" in again
