@@ -167,7 +167,7 @@ def test_a_terminal_shows_how_far_it_is_and_a_pipe_does_not(
 
     monkeypatch.setattr(Farms, "tried", told)
     run("farms", "check", str(once), *ON)
-    assert shown == [(done, 12) for done in range(12)]
+    assert shown == [(done, 12) for done in range(13)]
 
 
 def test_a_note_of_the_reader_that_may_move_a_day_is_said(once: Path, tmp_path: Path) -> None:
@@ -342,6 +342,9 @@ def test_a_farm_s_book_takes_finds_jobs_and_weather_and_shows_its_last_look(
     assert "Last look: Fox Hollow 8 June (3 days); no look logged at six others." in flat(said)
     rows = {each["name"]: each for each in programs("farms", "ahead", str(folder), *ON)["farms"]}
     assert rows["Fox Hollow"]["last_look"] == {"day": "2026-06-08", "days_since": 3, "by": "JK"}
+    for flag in ("--help", "-h"):  # to the command itself, and afterwards to one book's
+        assert "Usage: " in run("farms", "did", str(folder), "Fox Hollow", flag).stdout
+        assert "Usage: " in run("did", flag).stdout
     again = run("farms", "add", str(folder), *ON).stdout
     assert "Fox Hollow: nothing new in Fox Hollow.csv" in again
     assert "Gull Point: goes by Gull Point.csv as it is" in again

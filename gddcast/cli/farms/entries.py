@@ -46,7 +46,8 @@ def _pass_on(
     of_one_book: click.Command, name: str, folder: Path, farm: str, words: tuple[str, ...]
 ) -> None:
     book = book_of(folder, farm)
-    with of_one_book.make_context(name, [*words, "--book", str(book)]) as context:
+    root = click.get_current_context().find_root()  # -h is help to it, as everywhere
+    with of_one_book.make_context(name, [*words, "--book", str(book)], root) as context:
         of_one_book.invoke(context)
 
 

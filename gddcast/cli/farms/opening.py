@@ -295,6 +295,8 @@ class Farms:
                 click.echo(f"Interrupted: {count(self.not_asked, 'farm')} not looked at.", err=True)
                 return
             yield farm, answer
+        if progress is not None:
+            progress(len(self.listed.farms), len(self.listed.farms))
 
     @property
     def not_asked(self) -> int:

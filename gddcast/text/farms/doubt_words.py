@@ -60,10 +60,16 @@ def cure(row: FarmDay, doubt: Doubt, folder: str) -> str:
     if doubt.kind == "same-readings":
         if farm.is_listed:
             return command("farms", "check", folder)
-        return f"If it is no farm, add to farms.toml  leave_out = [{json.dumps(farm.file)}]"
+        return _left_out(farm)
     if doubt.kind == "record" and row.weather is not None and row.weather.missing:
         return command("farms", "patch", folder, farm.name)
     return _alone("ahead" if doubt.kind == "no-date" else "weather", farm, folder)
+
+
+def _left_out(farm: Farm) -> str:
+    """How what only stands in the folder is counted no more."""
+    file = json.dumps(farm.file, ensure_ascii=False)
+    return f"If it is no farm, leave it out in farms.toml:  leave_out = [{file}]"
 
 
 def _alone(what: str, farm: Farm, folder: str) -> str:
@@ -86,6 +92,8 @@ def why_refused(row: FarmDay, folder: str) -> str:
     if refusal.flag is not None:  # of the reader; no key of the list says it
         file = f"{folder.rstrip('/')}/{row.farm.file}"
         cured += f"  {command('weather', 'patch', file)} {refusal.flag} -o NEW.csv"
+    if refusal.slug == "header-missing" and not row.farm.is_listed:
+        cured += f" {_left_out(row.farm)}"
     problem = refusal.problem
     if isinstance(refusal, FaultsRefusal):
         first = refusal.faults[0]

@@ -5,6 +5,7 @@ from __future__ import annotations
 import datetime as dt
 from dataclasses import replace
 
+import numpy as np
 import pytest
 
 from gddcast.errors import Refusal
@@ -122,6 +123,19 @@ def test_a_copy_that_only_stands_in_the_folder_can_be_left_out() -> None:
     assert cure(copy, copy.doubts[0], "farms") == "gddcast farms check farms"
     found = replace(copy, farm=replace(copy.farm, is_listed=False))
     assert cure(found, found.doubts[0], "farms").endswith('leave_out = ["B.csv"]')
+    notes = Refusal("B.csv", "no line names a date", "", "Write one.", slug="header-missing")
+    for is_listed in (True, False):
+        row = refused_farm(replace(copy.farm, is_listed=is_listed), notes)
+        assert ("leave_out" in why_refused(row, "farms")) != is_listed
+
+
+def test_a_near_copy_is_not_called_exact() -> None:
+    series = farm(0)
+    near = replace(series, tmin=np.round(series.tmin * 2) / 2, tmax=np.round(series.tmax * 2) / 2)
+    said = " ".join(_said(_row("A", series), _row("B", near)))
+    assert "days of the last year read almost exactly as at A: a copy?" in said
+    said = " ".join(_said(_row("A", series), _row("B", series)))
+    assert "days of the last year read exactly as at A: a copy?" in said
 
 
 def test_on_a_narrow_screen_long_names_are_cut_and_no_line_of_the_check_is_broken() -> None:
