@@ -5,8 +5,6 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from gddcast.outlook.student_t import student_t
-
 Array = NDArray[np.float64]
 
 #: Shares of the central spans worked out.
@@ -150,6 +148,8 @@ def shrunk(times: Array, usual: ArrayLike, share: ArrayLike) -> Array:
     ndarray, shape (..., shares)
         Time by which each share of seasons has reached the goal. [d]
     """
+    from scipy.special import stdtrit
+
     own, steadied = unshifted(times), middle(times)
     known = ~np.isnan(own)
     count = np.maximum(np.count_nonzero(known, axis=-1), 1)
@@ -160,10 +160,8 @@ def shrunk(times: Array, usual: ArrayLike, share: ArrayLike) -> Array:
     squares = np.where(known, own - mean[..., None], 0.0) ** 2
     variance = (4.0 * np.asarray(usual) ** 2 + squares.sum(axis=-1)) / (count + 3.0)
     scale = np.sqrt(variance * (1.0 + 1.0 / count))
-    counts, at = np.unique(count, return_inverse=True)
-    wanted = np.ravel(share)
-    t = np.array([[student_t(int(each) + 3, float(one)) for one in wanted] for each in counts])
-    return np.asarray(centre[..., None] + scale[..., None] * t[at.reshape(count.shape)])
+    t = stdtrit((count + 3.0)[..., None], np.asarray(share, dtype=np.float64))
+    return np.asarray(centre[..., None] + scale[..., None] * t)
 
 
 def foretold(
