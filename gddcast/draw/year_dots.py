@@ -134,7 +134,7 @@ def read_aloud(days: Iterable[dt.date], years: int) -> str:
     --------
     >>> june = [dt.date(2026, 6, day) for day in (18, 19, 19, 21)]
     >>> read_aloud(june, 5)
-    '4 of 5 past years, 18–21 June, middle 19 June'
+    '4 of 5 past years, any day 18–21 June, middle 19 June'
     >>> read_aloud(june[1:3], 2), read_aloud([], 5)
     ('2 past years, all on 19 June', 'not reached in 5 past years')
     """
@@ -148,7 +148,7 @@ def read_aloud(days: Iterable[dt.date], years: int) -> str:
                            for at in (0, (len(known) - 1) // 2, -1))  # fmt: skip
     if first == last:
         return f"{many}, {'all ' if len(known) > 1 else ''}on {first}"
-    return f"{many}, {words.span(known[0], known[-1])}, middle {middle}"
+    return f"{many}, {words.any_day(known[0], known[-1])}, middle {middle}"
 
 
 def described(rows: Sequence[tuple[str, Sequence[YearDot]]]) -> str:

@@ -116,3 +116,20 @@ def test_refusals() -> None:
     biofix = run(LARKHOLLOW, "--pest", "squash-vine-borer", "--stage", "egg-hatch")
     assert biofix.exit_code == 3
     assert "no heat sum that counts from a date" in biofix.stderr
+
+
+def test_a_season_without_heat_has_no_rank(tmp_path: Path) -> None:
+    """Two cold days of January: "warmest of 13" would say a lot about nothing."""
+    early = ("--on", "2026-01-03")
+    said = run(LARKHOLLOW, *early).stdout.splitlines()[0]
+    assert said == (
+        "2026 so far: 0 °F-days through 2 January; the middle past season had none by then either."
+    )
+    page = tmp_path / "report.html"
+    made = CliRunner().invoke(main, ["report", LARKHOLLOW, "--watch", "squash-vine-borer", *early,
+                                     "-o", str(page)])  # fmt: skip
+    assert made.exit_code == 0, made.output
+    report = page.read_text(encoding="utf-8")
+    assert "the middle past year had none by then either." in report
+    assert "To 2 January no season had any heat." in report
+    assert "warmest of" not in report

@@ -54,7 +54,7 @@ def test_a_mark_that_is_not_drawn_is_not_in_the_key() -> None:
 
 def test_read_aloud_it_says_what_its_dots_show() -> None:
     assert described(ROWS[0], "2026") == (
-        "Squash bug: first egg masses of the year: 3 past years, 10–20 June, middle 20 June; "
-        "due in 2026 15 June; first seen 15 June"
+        "Squash bug: first egg masses of the year: 3 past years, any day 10–20 June, middle "
+        "20 June; due in 2026 15 June; first seen 15 June"
     )
     assert described(DueRow("Aphids", []), "2026") == "Aphids: no year"

@@ -244,6 +244,15 @@ def test_the_shape_says_what_the_first_word_says(series: DailySeries) -> None:
                 assert Status[row.status.upper()].word.capitalize() == row.words[0][0]
 
 
+def test_that_a_row_is_overdue_is_said_once(series: DailySeries) -> None:
+    rows = rows_now(season(series, WATCH, Journal(), dt.date(2026, 7, 20)))
+    late = [row for row in rows if row.words[0][0] == "Overdue"]
+    assert late
+    for row in late:
+        assert row.words[0][1].startswith("look ")
+        assert "OVERDUE" not in row.words[0][1]
+
+
 def test_without_sowings_rows_are_blank(series: DailySeries) -> None:
     page = made(season(series, WATCH, Journal()))
     (table,) = re.findall(r'<table class="plants">.*?</table>', page, re.DOTALL)
@@ -381,6 +390,7 @@ def test_one_side_or_two_and_each_is_full(
     sides = page.count('<div class="side')
     assert printed_pages(page, tmp_path) == sides
     assert sides == 1 if kind == "nothing" else sides <= 2 or kind == "every card"
+    assert 'class="item"' in page  # rows with drawings stand wherever the sides have room
     for over, blank in sides_of_paper(page, tmp_path, size):
         assert over <= 0.3
         assert blank <= 12.0

@@ -33,6 +33,8 @@ def this_season(plan: SeasonPlan, curves: SeasonCurves, show: Unit) -> Seasons:
     takeaway = weather_so_far.season_line(plan, show)
     if not any(np.isfinite(each.heat).any() for each in curves.every):
         return Seasons(takeaway)
+    if plan.standing and plan.standing.rank and not plan.standing.has_begun:
+        return Seasons(takeaway)  # a drawing of nothing, its names on each other
     table = PageTable(
         "Heat month by month", month_headings(curves, plan), [*month_rows(curves, plan, show)],
         caption=f"°{show}-days, {counted(plan, show)}",

@@ -101,12 +101,12 @@ def _row(
     block: Block, bed: str, sowings: tuple[SowingToday, ...], day: dt.date, habits: Habits,
     show: Unit,
 ) -> SheetRow:  # fmt: skip
-    said = pest_words(block, habits, day, show)
     window = next(each for each in block.windows if each.status is block.status)
     boxes = plant_boxes(window.look, habits.plants_all_below)
     first = stages_shown(block)[0]
     if first.is_answered or not window.is_answered:
         first = window  # else what was seen would be said of what is to come
+    said = pest_words(block, habits, day, show, said=first.status)
     return SheetRow(
         0,
         _bed_words(bed, sowings),
@@ -138,8 +138,11 @@ def _words(
     """When and how often, why, where, what, at which hour, how many."""
     late = window.opens is not None and window.opens > day and not window.is_answered
     opens = f"from {words.day(window.opens)}" if late and window.opens else ""
+    often = looks.often(window)
+    if often and window.status is Status.OVERDUE:
+        often = f"look {often}"
     status = words.capital(window.status.word)
-    yield status, f"{', '.join(filter(None, (opens, looks.often(window), why)))}."
+    yield status, f"{', '.join(filter(None, (opens, often, why)))}."
     look = window.look
     hour = None if look.time_of_day == "not stated" else look.time_of_day
     plants = looks.plants_wanted(window, habits) if window.card.group == "pest" else None

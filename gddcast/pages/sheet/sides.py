@@ -108,6 +108,8 @@ def sides_of(
 ) -> Sides:  # fmt: skip
     """One side where all fits; else two, with no more brief rows at the end than that takes.
 
+    Where two do not hold them all in brief, as many sides as that takes, and rows whole on them.
+
     Parameters
     ----------
     rows : sequence of SheetRow
@@ -129,10 +131,11 @@ def sides_of(
     rest += sum(paper.line * _lines(each, _NOTE_LETTERS - 8) for each in above)
     tall = [max(paper.line * _lines(each, _STAGE_LETTERS) + 1.6, _DOTS) for each in stages]
     least = rest + (_STRIP_HEAD + sum(tall[:2]) if stages else 0.0)
+    brief = _with_rest(_filled([*map(_short, rows)], paper), least, paper)
     for whole in range(len(rows), -1, -1):
         tried = [*rows[:whole], *map(_short, rows[whole:])]
         best = _with_rest(_filled(tried, paper), least, paper)
-        if len(best) <= 2:
+        if len(best) <= max(2, len(brief)):
             break
     used = sum(map(paper.row, best[-1].rows)) + (paper.head if len(best) == 1 else 0.0)
     room, many = paper.side - used - rest - _STRIP_HEAD, 0

@@ -103,7 +103,9 @@ class PestWords:
         return "; ".join(f"{stage} · {reason}" for stage, reason in self.stages) + self.marks
 
 
-def pest_words(block: Block, habits: Habits, today: dt.date, show: Unit) -> PestWords:
+def pest_words(
+    block: Block, habits: Habits, today: dt.date, show: Unit, *, said: Status | None = None
+) -> PestWords:
     """Of one block of a walk.
 
     Parameters
@@ -112,6 +114,8 @@ def pest_words(block: Block, habits: Habits, today: dt.date, show: Unit) -> Pest
     habits : Habits
     today : datetime.date
     show : {"F", "C"}
+    said : Status, optional
+        What stands before it already: of such a stage that it is overdue is not said again.
     """
     scouting_windows = stages_shown(block)
     first = scouting_windows[0]
@@ -120,7 +124,7 @@ def pest_words(block: Block, habits: Habits, today: dt.date, show: Unit) -> Pest
         capital(block.card.name),
         block.status,
         block.place,
-        tuple(_reasons(scouting_windows, show)),
+        tuple(_reasons(scouting_windows, show, said)),
         hinted(block.hints, *_clean(scouting_windows, block.hints, today)),
         first.look.looks_like or "",
         "; ".join(dict.fromkeys(places)),
@@ -130,15 +134,18 @@ def pest_words(block: Block, habits: Habits, today: dt.date, show: Unit) -> Pest
     )
 
 
-def _reasons(stages: Sequence[ScoutingWindow], show: Unit) -> Iterator[tuple[str, str]]:
+def _reasons(
+    stages: Sequence[ScoutingWindow], show: Unit, said: Status | None
+) -> Iterator[tuple[str, str]]:
     """Each stage and why, those overdue together: one look answers them."""
+    overdue = sentences.due_words if said is Status.OVERDUE else sentences.reason
     late = [each for each in stages if each.status is Status.OVERDUE]
     for each in stages:
         if each not in late:
             yield each.event.words, sentences.reason(each, show)
         elif each is late[0]:
             last = max(late, key=lambda one: one.slowest or dt.date.min)
-            yield listed([one.event.words for one in late]), sentences.reason(last, show)
+            yield listed([one.event.words for one in late]), overdue(last, show)
 
 
 def _clean(
