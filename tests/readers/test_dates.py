@@ -12,6 +12,7 @@ from numpy.typing import NDArray
 from gddcast.errors import Refusal
 from gddcast.readers import sweeping
 from gddcast.readers.date_orders import Days, _may_be_year_first
+from gddcast.readers.dates import stamps_of
 from gddcast.readers.reading import Options
 from gddcast.readers.temperature_file import temperatures_in
 from tests.readers.known_truth import Day, answered, asked, assert_days, known_days
@@ -382,3 +383,9 @@ def test_only_days_that_run_on_year_first_and_leap_otherwise_may_begin_with_the_
     nowhere = np.full(5, np.datetime64("NaT"), dtype=days.dtype)
     assert may(days, nowhere)  # an order in which none of them is a date
     assert not may(nowhere, days)
+
+
+def test_a_column_without_a_date_has_rows_all_the_same() -> None:
+    found = stamps_of(["", "after the rain", "-"], [2, 3, 4], "a.csv")
+    assert np.isnat(found.days).tolist() == [True, True, True]
+    assert found.understood == ""
