@@ -500,3 +500,9 @@ def test_of_several_thresholds_each_lower_one_lies_below_its_upper_one(
 ) -> None:
     with pytest.raises(ArgumentRefusal, match="a number below the upper one"):
         gddcast.degree_days([5.0, 5.0], [25.0, 25.0], lower=lower, upper=upper)
+
+
+def test_a_counting_says_its_limits_and_its_shape() -> None:
+    limited = gddcast.Counting(10.0, 30.0, "double sine", "vertical")
+    assert repr(limited) == "<Counting above 10 °C, cut-off vertical at 30 °C, double sine>"
+    assert repr(gddcast.Counting(10.0)) == "<Counting above 10 °C, single sine>"
