@@ -19,6 +19,7 @@ from gddcast.cards.model import (
     Number,
     Start,
 )
+from gddcast.limits import HOTTEST_AIR
 from gddcast.toml.faults import Fault
 from gddcast.toml.lines import Path
 from gddcast.toml.rules import near
@@ -130,6 +131,12 @@ def _thresholds(number: Number, path: Path) -> Iterator[Fault]:
         yield Fault(
             (*path, "upper"), f"{upper:g} °{unit} with lower {lower:g}", "an upper above the lower",
             "Check both against the source.",
+        )  # fmt: skip
+    if upper is not None and HOTTEST_AIR < to_celsius(upper, unit) < math.inf:
+        yield Fault(
+            (*path, "upper"), f"{upper:g} °{unit}",
+            f"no more than {from_celsius(HOTTEST_AIR, unit):g} °{unit}: air is never warmer",
+            "Check the number, and that unit says what the source prints.",
         )  # fmt: skip
     if upper == math.inf and number.cutoff not in (None, "none"):
         yield Fault(

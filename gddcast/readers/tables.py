@@ -111,8 +111,6 @@ class Table:
     delimiter : str
     provenance : tuple of (str, str)
         ``# key: value`` lines.
-    comments : int
-        Comment lines skipped.
     beside : tuple of str
         What a second header row says of each column: the heading of its group, its unit.
     title : str
@@ -127,7 +125,6 @@ class Table:
     header_line: int
     delimiter: str
     provenance: tuple[tuple[str, str], ...] = ()
-    comments: int = 0
     beside: tuple[str, ...] = ()
     title: str = ""
     notes: tuple[Note, ...] = ()
@@ -206,10 +203,8 @@ def _table(
     """Cells of every line from ``start``; blank lines and comments are skipped."""
     numbers: Sequence[int] = range(start + 1, len(lines) + 1)
     body = lines[start:]
-    comments = sum(line.startswith("#") for line in lines[:start])
     if _has_gaps(body):
         kept = [i for i, line in enumerate(body) if line.strip() and not line.startswith("#")]
-        comments += sum(line.startswith("#") for line in body)
         body = [body[i] for i in kept]
         numbers = [numbers[i] for i in kept]
     if any('"' in line for line in body) and delimiter.strip(" "):
@@ -235,7 +230,7 @@ def _table(
             "Export it once more and look inside before you do.",
             slug="no-rows",
         )
-    return Table(names, rows, numbers, header, delimiter, _provenance(lines), comments, notes=notes)
+    return Table(names, rows, numbers, header, delimiter, _provenance(lines), notes=notes)
 
 
 def _headers_again(

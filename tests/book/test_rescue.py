@@ -241,18 +241,24 @@ def test_of_a_record_that_is_gone_the_export_is_named_as_unchecked(tmp_path: Pat
     assert sorted(saved.unchecked) == sorted(true[0])
 
 
-@pytest.mark.parametrize(
-    ("shareable", "said"), [(True, "without names and notes"), (False, "of another book")]
-)
-def test_an_export_that_is_not_this_book_is_refused(
-    tmp_path: Path, *, shareable: bool, said: str
-) -> None:
+@pytest.mark.parametrize("is_gone", [False, True])
+def test_an_export_of_another_book_is_refused(tmp_path: Path, *, is_gone: bool) -> None:
+    """Also where only a copy beside the record can tell."""
+    book, other = whole_book(tmp_path / "garden"), new_book(tmp_path / "other")
+    with other.writing(NOW, TODAY) as pen:
+        pen.add(Sighting("squash-bug", "eggs", TODAY, note="elsewhere"))
+    copy, export = tmp_path / "copy.sqlite", exported(other, tmp_path / "export")
+    store.copy(book.records, copy)
+    if is_gone:
+        book.records.unlink()
+    with pytest.raises(Refusal, match="of another book"):
+        rescue(book.folder, tmp_path / "saved", [copy], NOW, export)
+    assert not (tmp_path / "saved").exists()
+
+
+def test_an_export_to_share_is_refused(tmp_path: Path) -> None:
     book = whole_book(tmp_path / "garden")
-    other = book if shareable else new_book(tmp_path / "other")
-    if not shareable:
-        with other.writing(NOW, TODAY) as pen:
-            pen.add(Sighting("squash-bug", "eggs", TODAY, note="elsewhere"))
-    export = exported(other, tmp_path / "export", shareable=shareable)
-    with pytest.raises(Refusal, match=said):
+    export = exported(book, tmp_path / "export", shareable=True)
+    with pytest.raises(Refusal, match="without names and notes"):
         rescue(book.folder, tmp_path / "saved", [], NOW, export)
     assert not (tmp_path / "saved").exists()

@@ -484,3 +484,25 @@ def test_half_a_day_stands_at_each_reading_and_nothing_beyond_them() -> None:
     share = gddcast.floor_the_readings.s
     assert share is not None
     np.testing.assert_array_equal(share(np.array([0.0, 0.5, 0.999, 1.0])), [0.5, 0.5, 0.5, 0.0])
+
+
+@pytest.mark.parametrize(
+    ("lower", "upper"),
+    [
+        ([10.0, 30.0], 20.0),
+        (10.0, [20.0, 10.0]),
+        ([10.0, -math.inf], 20.0),
+        ([10.0, math.nan], 20.0),
+    ],
+)
+def test_of_several_thresholds_each_lower_one_lies_below_its_upper_one(
+    lower: object, upper: object
+) -> None:
+    with pytest.raises(ArgumentRefusal, match="a number below the upper one"):
+        gddcast.degree_days([5.0, 5.0], [25.0, 25.0], lower=lower, upper=upper)
+
+
+def test_a_counting_says_its_limits_and_its_shape() -> None:
+    limited = gddcast.Counting(10.0, 30.0, "double sine", "vertical")
+    assert repr(limited) == "<Counting above 10 °C, cut-off vertical at 30 °C, double sine>"
+    assert repr(gddcast.Counting(10.0)) == "<Counting above 10 °C, single sine>"

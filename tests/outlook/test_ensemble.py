@@ -217,3 +217,15 @@ def test_a_past_year_that_went_like_this_one_is_continued_as_it_went() -> None:
     same = [each.first for each in climate.members].index(like)
     assert bent[same] < 0.1
     assert np.delete(bent, same).min() > 0.3
+
+
+def test_a_cold_month_missing_from_later_years_is_no_warming() -> None:
+    record = invented()
+    season = season_of(dt.date(2012, 1, 1))
+    date = record.dates.astype(object)
+    gone = np.array([each.year in range(2007, 2012) and each.month == 1 for each in date])
+    low, high = (np.where(gone, np.nan, each) for each in (record.tmin, record.tmax))
+    whole, holed = (
+        climate_of(each, season).slope for each in (record, DailySeries(record.first, low, high))
+    )
+    assert holed == pytest.approx(whole, rel=0, abs=0.004)

@@ -147,6 +147,10 @@ FAULTS = {
         ('upper = "none"', "upper = 48"),
         [('event "eggs", number 1, upper', "48 °F with lower 50", "above the lower", "source")],
     ),
+    "an upper threshold that no air reaches": (
+        ('upper = "none"', "upper = 141"),
+        [('event "eggs", number 1, upper', "141 °F", "no more than 140 °F", "what the source")],
+    ),
     "an unknown day shape": (
         ('shape = "single sine"', 'shape = "simple sine"'),
         [('event "eggs", number 1, shape', '"simple sine"', '"single sine"', "mean")],

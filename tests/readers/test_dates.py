@@ -7,9 +7,12 @@ import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from numpy.typing import NDArray
 
 from gddcast.errors import Refusal
 from gddcast.readers import sweeping
+from gddcast.readers.date_orders import Days, _may_be_year_first
+from gddcast.readers.dates import stamps_of
 from gddcast.readers.reading import Options
 from gddcast.readers.temperature_file import temperatures_in
 from tests.readers.known_truth import Day, answered, asked, assert_days, known_days
@@ -363,3 +366,26 @@ def test_dates_alike_in_both_orders_need_no_order() -> None:
     reading = read_lines("date,max_c,min_c", "05/05/2026,22,8", "06/06/2026,24,9")
 
     assert (reading.series.first, reading.series.last) == (day("2026-05-05"), day("2026-06-06"))
+
+
+def test_only_days_that_run_on_year_first_and_leap_otherwise_may_begin_with_the_year() -> None:
+    days = np.datetime64("2026-05-01") + np.arange(5)
+    years = np.datetime64("2001-05-26") + 365 * np.arange(5)
+    known = np.ones(5, dtype=bool)
+
+    def may(year_first: Days, other: Days, has_date: NDArray[np.bool_] = known) -> bool:
+        return _may_be_year_first(year_first, {"day-first": other}, "numbers/2", has_date)
+
+    assert may(days, years)
+    assert not may(days, days)
+    assert not may(years, years)
+    assert not may(years, days)
+    nowhere = np.full(5, np.datetime64("NaT"), dtype=days.dtype)
+    assert may(days, nowhere)  # an order in which none of them is a date
+    assert not may(nowhere, days)
+
+
+def test_a_column_without_a_date_has_rows_all_the_same() -> None:
+    found = stamps_of(["", "after the rain", "-"], [2, 3, 4], "a.csv")
+    assert np.isnat(found.days).tolist() == [True, True, True]
+    assert found.understood == ""

@@ -1,5 +1,6 @@
 """Group F of the bad inputs: dates, delimiters, encodings, headers, sites."""
 
+import datetime as dt
 import io
 import zipfile
 
@@ -298,6 +299,21 @@ def test_f13_a_headerless_file_is_asked_for_its_order() -> None:
         "2026-05-01,8,22", "2026-05-02,4,19", max_column="3", min_column="2", unit="C"
     )
     assert reading.series.tmax.tolist() == [22, 19]
+
+
+@pytest.mark.parametrize(
+    ("form", "columns"),
+    [("%Y,%m,%d", "45"), ("%d,%m,%Y", "45"), ("%m,%d,%Y", "45"), ("%Y,%j", "34")],
+)
+def test_f13_without_names_the_parts_of_a_date_are_told_by_what_they_hold(
+    form: str, columns: str
+) -> None:
+    first = dt.date(2026, 4, 25)
+    days = [first + dt.timedelta(days=at) for at in range(30)]
+    lines = [f"{day.strftime(form)},{20 + day.day % 7},{8 - day.day % 3}" for day in days]
+    reading = read_lines(*lines, max_column=columns[0], min_column=columns[1], unit="C")
+    assert (reading.series.first, len(reading.series)) == (first, 30)
+    assert reading.series.tmax.tolist() == [20 + day.day % 7 for day in days]
 
 
 def test_f14_typographic_minus_and_spaces() -> None:

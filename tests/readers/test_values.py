@@ -1,5 +1,7 @@
 """Group D of the bad inputs, as far as a reader can know: marks, gaps, duplicates, footers."""
 
+import datetime as dt
+
 import numpy as np
 import pytest
 
@@ -170,3 +172,22 @@ def test_p3_a_sheltered_thermometer_is_pointed_out() -> None:
     reading = read_lines("date,greenhouse max C,greenhouse min C", *THREE_DAYS)
 
     assert "under cover" in note_of(reading, "sensor-spot")
+
+
+@pytest.mark.parametrize(
+    ("swapped", "said"),
+    [
+        (1, "1 day has a maximum below the minimum and is taken as missing: 1 May 2026."),
+        (4, "are taken as missing: 1 May 2026, 2 May 2026, 3 May 2026, 4 May 2026."),
+        (6, "are taken as missing: 1 May 2026, 2 May 2026, 3 May 2026, 4 May 2026 and 2 more."),
+    ],
+)
+def test_d7_a_few_swapped_days_are_named_and_the_rest_counted(swapped: int, said: str) -> None:
+    first = dt.date(2026, 5, 1)
+    lines = [
+        f"{first + dt.timedelta(days=at)}," + ("10,20" if at < swapped else "20,10")
+        for at in range(200)
+    ]
+    reading = read_lines("date,max_c,min_c", *lines)
+    assert np.count_nonzero(~reading.series.known) == swapped
+    assert said in note_of(reading, "swapped-days")

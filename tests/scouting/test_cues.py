@@ -311,6 +311,7 @@ def test_a_record_that_begins_later_tells_of_no_warm_day() -> None:
 def test_a_cue_ends_on_its_last_day_where_it_has_one() -> None:
     cue = Cue("looked for in spring", "x", "seen", earliest=(4, 21), latest=(5, 21))
     assert ends_on(cue, YEAR, HERE) == dt.date(2026, 5, 21)
+    assert ends_on(replace(cue, latest=cue.earliest), YEAR, HERE) == dt.date(2026, 4, 21)
     assert ends_on(replace(cue, latest=None), YEAR, HERE) is None
     assert ends_on(replace(cue, earliest=None), YEAR, HERE) == dt.date(2026, 5, 21)
     may = Season(dt.date(2026, 5, 1), dt.date(2027, 4, 30))

@@ -92,6 +92,8 @@ def test_a_season_looked_through_without_a_find_says_that_the_sum_is_higher(
     (own,) = gathered(larkhollow, *clean(*weekly)).seasons
     assert (own.found_on, own.early_on) == (None, weekly[-1])
     assert math.isinf(own.bracket.high)
+    (own,) = gathered(larkhollow, *clean(*weekly[::2])).seasons  # a fortnight is no gap yet
+    assert own.early_on == weekly[-1]
     with_gap = [*weekly[:5], weekly[-1]]
     (own,) = gathered(larkhollow, *clean(*with_gap)).seasons
     assert own.early_on == weekly[4]

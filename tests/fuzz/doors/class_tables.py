@@ -70,7 +70,7 @@ def _answers_read(path: Path) -> Iterator[Facts]:
     key.write_text(_class()[1], encoding="utf-8")
     for student in marked(key, _rows(key), path, read_answers(path), None):
         for one in student.marks:
-            yield student.student, student.sheet, one.asked.letter, one.given
+            yield student.student, student.sheet, one.item.letter, one.answer
 
 
 def _rows(key: Path):  # type: ignore[no-untyped-def]
