@@ -9,7 +9,6 @@ the lead that came true would use the answer.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass, fields
 from itertools import groupby
 from typing import TYPE_CHECKING, Literal
@@ -171,25 +170,25 @@ def backtest(
         if len(members) >= at_least:
             todo.append((season, members[-at_most:] if at_most else members))
 
-    def foretell(one: tuple[Season, tuple[Season, ...]]) -> Forecasts:
-        season, members = one
-        climate = climate_of(record, season, steps=steps, members=members)
+    def foretell(season: Season, members: tuple[Season, ...]) -> Forecasts:
+        # Days after the season are worked out in vain where only the past is learnt from.
+        known = record if protocol != "past only" else record.between(record.first, season.last)
+        climate = climate_of(known, season, steps=steps, members=members)
         last = np.arange(-1, season.days, _WEEK)
         forecast = forecast_of(season, last) if forecast_of else None
         first = first_days(climate, last, forecast=forecast, errors=errors)
-        batches = _batches(_season(record, targets, first))
+        batches = _batches(_season(known, targets, first))
         return joined([_NOTHING, *(_scored(climate, each) for each in batches)])
 
-    parts: list[Forecasts] = []
-    # NumPy lets other threads work meanwhile. No more than two: each holds a season's members.
-    with ThreadPoolExecutor(2) as threads:
-        for part in threads.map(foretell, todo):
-            if progress:
-                progress(len(parts), len(todo))
-            parts.append(part)
+    # One season after the other: two threads take longer, for these arrays are small to NumPy.
+    parts = [_NOTHING]
+    for done, (season, members) in enumerate(todo):
+        if progress:
+            progress(done, len(todo))
+        parts.append(foretell(season, members))
     if progress:
         progress(len(todo), len(todo))
-    return joined([_NOTHING, *parts])
+    return joined(parts)
 
 
 def _season(

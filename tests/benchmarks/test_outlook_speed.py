@@ -127,4 +127,4 @@ def test_memory_of_a_backtest() -> None:
     (peak,) = (line for line in done.stdout.splitlines() if line.startswith("VmHWM:"))
     most = int(peak.split()[1]) / 1e3  # from kB
     print(f"\n30 seasons foretold weekly, 40 goals: {most:.0f} MB at most")
-    assert most < 500.0
+    assert most < 300.0
