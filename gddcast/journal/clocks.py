@@ -18,6 +18,8 @@ from gddcast.weather.series import Place, Season
 from gddcast.words import day
 
 ONE_DAY = dt.timedelta(days=1)
+#: What was done with a crop that was planted out, and with one that was not.
+_SOWN = {True: "planted out", False: "sown"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,7 +87,7 @@ def clocks_of(
             return [find_clock(bracket)]
         return [late_clock(card, begun[start.event])] if start.event in begun else []
     return [
-        Clock(sown, sown, f"sown {day(sown, weekday=False)}", "sowing")
+        Clock(sown, sown, f"{_SOWN[sowing.planted_out]} {day(sown, weekday=False)}", "sowing")
         for sowing in journal.sowings
         if sowing.crop == card.key
         and season.first <= sowing.sown_on <= season.last

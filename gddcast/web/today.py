@@ -193,7 +193,7 @@ def _chores(bed: Bed) -> Iterator[Chore]:
         yield Chore(capital(plants.uncover_words(each)), "uncovered", "Uncovered", _what(each))
     for each, ahead in zip(bed.sowings, bed.ahead, strict=False):
         if ahead.flowers_since is not None:
-            said = f"{capital(_called(each, bed.sowings))}: in flower? Nothing on flowers then."
+            said = f"{capital(_called(each, bed.sowings))}: in flower? Put nothing on open flowers."
             yield Chore(said, "first-flower", "In flower", _what(each))
 
 

@@ -124,7 +124,7 @@ def _asks(bed: Bed, today: Today) -> Iterator[str]:
         called = words.capital(each.called)
         if coming.flowers_since is not None:
             since = words.day(coming.flowers_since)
-            yield f"{called}: may be in flower since {since}; nothing on flowers then."
+            yield f"{called}: may be in flower since {since}; put nothing on open flowers."
         if coming.worn is not None:
             yield f"{called}: {picked_too_long(coming.worn, today.practice.rules.picking_days)}"
     if bed.blocks or bed.again:

@@ -155,7 +155,7 @@ def _asks_for_flowers(sowing: SowingToday, sowings: Sequence[SowingToday], comma
     one = sum(other.sowing.crop == sowing.sowing.crop for other in sowings) == 1
     which = sowing.sowing.crop if one or sowing.sowing.name is None else sowing.sowing.name
     said = command("did", "first-flower", which)
-    return f"In flower? Nothing on flowers then:  {said}"
+    return f"In flower? Put nothing on open flowers, and log it:  {said}"
 
 
 def _block(
