@@ -181,6 +181,13 @@ def test_what_is_said_after_a_sowing_can_be_run_and_is_true_of_it(tmp_path: Path
     unknown = " ".join(plan.stdout.split())
     assert "before the first 32 °F night: its first pick can’t be foretold." in unknown
     assert "; planted out 22 May: any day" in " ".join(ran("why", "tomato", *here).stdout.split())
+    several = ran("sow", "plan", *here)
+    assert several.exit_code == 3
+    assert "it names no crop" in several.stderr
+    assert "Sown this season: cabbage and tomato." in several.stderr
+    assert ran("undo", *here).exit_code == 0  # the cabbage: one crop is left, and it is meant
+    assert ran("sow", "plan", *here).stdout.startswith("Tomato, 1 sowing")
+    assert ran("redo", *here).exit_code == 0
     page = tmp_path / "report.html"
     assert ran("report", *here, "-o", str(page)).exit_code == 0
     assert "1 sowing, first pick not foretold." in page.read_text(encoding="utf-8")

@@ -40,7 +40,7 @@ from gddcast.today.today import Today
 from gddcast.units import Unit
 from gddcast.words import capital, day, listed, spelled
 
-#: Where two lines a pest would make more lines than these, each has one.
+#: Where two lines a pest would make more lines than these, each has one, if one holds it.
 _ROOMY = 40
 #: So many lines of what is anywhere, coming up or has moved; `full_walk` has them all.
 _MOST = {"anywhere": 12, "coming": 6, "moved": 3}
@@ -178,16 +178,12 @@ def _block(
 
 
 def _in_one_line(block: Block, marks: str, show: Unit, most: int) -> str:
-    """The most pressing stage, why and where, as far as one line holds."""
+    """The most pressing stage, why and where, in one line where it holds them; never less."""
     first = block.windows[0]
     name, place = capital(block.card.name), looks.place_briefly(first)
     title = f"{name}: {first.event.words} · {sentences.reason(first, show)}{marks}"
-    tries = (
-        " · ".join(filter(None, (title, place, looks.often(first)))),
-        f"{title} · {place}",
-        f"{name}: {place} · {sentences.reason(first, show)}{marks}",
-    )
-    return next((each for each in tries if len(each) <= most), tries[-1])
+    whole = " · ".join(filter(None, (title, place, looks.often(first))))
+    return whole if len(whole) <= most else f"{title} · {place}"
 
 
 def _coming(today: Today, show: Unit, command: Command, most: int) -> Iterator[Line]:
