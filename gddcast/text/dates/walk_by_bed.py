@@ -16,6 +16,7 @@ from gddcast.errors import Command, command
 from gddcast.scouting.windows import ScoutingWindow
 from gddcast.text import looks, sentences, weather_so_far
 from gddcast.text.dates.bed_words import (
+    ANYWHERE,
     again_words,
     bed_title,
     coming_words,
@@ -115,7 +116,7 @@ def _stops(
         if not walk.beds:
             yield ""
         sown = command("did", "sown", "CROP", "--bed", "NAME")
-        yield Line(f"On crops with no bed on record ({sown})", "", "  ", weight="bold")
+        yield Line(f"{ANYWHERE} ({sown})", "", "  ", weight="bold")
         for block in walk.anywhere[: _MOST["anywhere"]]:
             yield from _block(block, today, show, terminal, roomy=roomy)
         if more := walk.anywhere[_MOST["anywhere"] :]:
