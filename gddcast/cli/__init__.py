@@ -55,7 +55,7 @@ _COMMANDS: dict[str, dict[str, tuple[str, str]]] = {
     },
     "Hand-outs": {
         "calendar": ("calendar:calendar", "days to start looking, for any calendar program"),
-        "sheet": ("sheet:sheet", "one side of paper for the week’s walks, to write on"),
+        "sheet": ("sheet:sheet", "paper for the week’s walks, to write on"),
         "report": ("report:report", "the season on one page, for phone, wall and paper"),
         "chart": ("chart:chart", "pictures of seasons, methods, emergence and past outlooks"),
     },

@@ -94,8 +94,9 @@ def _sow(
     before = opened.watch(opened.cards())
     sowing, _, said = record_sowing(opened, kind, crop, day, bed, variety, name, note, sure=sure)
     click.echo(said)
-    click.echo(f"Later:  {opened.command('did', 'up', sowing.name)}     When to sow the next:  "
-               f"{opened.command('sow', 'plan')}")  # fmt: skip
+    later = "first-pick" if sowing.planted_out else "up"
+    click.echo(f"Later:  {opened.command('did', later, sowing.name)}     When to sow the next:  "
+               f"{opened.command('sow', 'plan', '--crop', sowing.crop)}")  # fmt: skip
     _offer_pests(opened, sowing.crop, before)
 
 

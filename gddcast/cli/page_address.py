@@ -23,7 +23,8 @@ class Address:
 
     def open(self, called: str, *, browser: bool) -> None:
         """Say where it is, and open it."""
-        click.echo(f"{called} is open in your browser until you press Ctrl-C here:", err=True)
+        where = "is open in your browser" if browser else "waits for your browser at this address"
+        click.echo(f"{called} {where} until you press Ctrl-C here:", err=True)
         click.echo(f"  {self}", err=True)
         if browser:
             import webbrowser

@@ -1,4 +1,4 @@
-"""``gddcast sheet``: one side of paper for the week's walks."""
+"""``gddcast sheet``: paper for the week's walks."""
 
 from __future__ import annotations
 

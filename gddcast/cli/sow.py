@@ -9,12 +9,12 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from gddcast.cli import options
-from gddcast.errors import Refusal
+from gddcast.errors import Refusal, shell
+from gddcast.words import listed
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping
-
     from gddcast.cards.model import Card
+    from gddcast.today.today import Today
     from gddcast.weather.series import Season
 
 
@@ -25,7 +25,7 @@ def sow() -> None:
 
 @sow.command(short_help="in how many past years a sowing was still worth it")
 @options.file_argument
-@click.option("--crop", metavar="NAME", required=True, help="See gddcast crops.")
+@click.option("--crop", metavar="NAME", help="See gddcast crops; in a book, the one sown.")
 @click.option(
     "--picking-days",
     type=click.IntRange(1, 200),
@@ -56,7 +56,7 @@ def sow() -> None:
 @options.no_input
 def last(
     file: Path | None,
-    crop: str,
+    crop: str | None,
     picking_days: int | None,
     heat: str | None,
     packet_days: int | None,
@@ -85,7 +85,7 @@ def last(
     today, _ = open_today(
         file, book_folder, on, no_input=no_input, cards=cards_folder, **file_options
     )
-    card = _crop_named(today.cards, crop, asks=can_ask(no_input=no_input))
+    card = _crop_named(today, crop, asks=can_ask(no_input=no_input))
     last_sowing = today.last_sowing(
         card,
         heat=to_celsius_days(*temperature_named(heat)) if heat else None,
@@ -108,11 +108,26 @@ def last(
         screen.show(sow_last.as_text(card.name, *answer, unit, screen.terminal()))
 
 
-def _crop_named(cards: Mapping[str, Card], name: str, *, asks: bool) -> Card:
+def _only_crop(today: Today) -> str:
+    first = today.record.season.first
+    crops = sorted({each.crop for each in today.journal.sowings if each.sown_on >= first})
+    if len(crops) == 1:
+        return crops[0]
+    found = f"Sown this season: {listed(crops)}." if crops else "No sowing is on record."
+    raise Refusal(
+        f"sow {click.get_current_context().info_name}", "it names no crop", found,
+        f"Say which:  --crop {shell(next(iter(crops), 'cucumber'))}     All:  gddcast crops",
+        slug="no-crop",
+    )  # fmt: skip
+
+
+def _crop_named(today: Today, name: str | None, *, asks: bool) -> Card:
+    """The crop meant; of none named the one that was sown this season, where it is one."""
     from gddcast.cards.library import called
     from gddcast.cli.crops_meant import crop_meant
     from gddcast.readers.card_files import no_such_card
 
+    cards, name = today.cards, name or _only_crop(today)
     meant = called(cards.values(), name)
     if meant is not None and meant.group != "crop":
         raise Refusal(
@@ -168,7 +183,7 @@ def first(
 
 @sow.command(short_help="sowings one after another, and which pests meet them")
 @options.file_argument
-@click.option("--crop", metavar="NAME", required=True, help="See gddcast crops.")
+@click.option("--crop", metavar="NAME", help="See gddcast crops; in a book, the one sown.")
 @click.option(
     "--sown",
     type=options.NEAREST_DAY,
@@ -186,7 +201,7 @@ def first(
 @options.no_input
 def plan(
     file: Path | None,
-    crop: str,
+    crop: str | None,
     sown: tuple[dt.date, ...],
     heat: str | None,
     on: dt.date | None,
@@ -213,7 +228,7 @@ def plan(
     today, _ = open_today(
         file, book_folder, on, no_input=no_input, cards=cards_folder, **file_options
     )
-    card = _crop_named(today.cards, crop, asks=can_ask(no_input=no_input))
+    card = _crop_named(today, crop, asks=can_ask(no_input=no_input))
     season = today.record.season
     sowings = [planned_on(day, card) for day in sown] or [
         sown_of(each, today.journal)

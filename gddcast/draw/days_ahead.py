@@ -53,10 +53,11 @@ def days_ahead(ahead: NDArray[np.float64], curves: SeasonCurves, takeaway: str) 
         strokes.append(svg.words(_LEFT - 6, y + 4, said, anchor="end", size=12))
     (_, zero), (_, top), (_, floor) = at(first, 0), at(first, reach), at(first, -reach)
     strokes.append(svg.line([(_LEFT, zero), (_RIGHT, zero)], colour=BLUE, width=1.5, dash="4 3"))
-    for y, said in ((top + 8, "ahead"), (floor, "behind")):
-        strokes.append(svg.words(_RIGHT + 8, y, said, size=12))
-    # The line's name makes way for the season's own.
+    # What else is named on the right makes way for the season's own name.
     _, end = at(last, ahead[last])
+    for y, said in ((top + 8, "ahead"), (floor, "behind")):
+        if abs(end + 4 - y) > 14:
+            strokes.append(svg.words(_RIGHT + 8, y, said, size=12))
     if abs(end - zero) > 28:
         strokes.append(svg.words(_RIGHT + 8, zero - 3, "middle", colour=BLUE, size=12))
         strokes.append(svg.words(_RIGHT + 8, zero + 11, "past year", colour=BLUE, size=12))

@@ -12,7 +12,7 @@ from typing import Literal
 from gddcast.cards.model import Card, Days, Number, Start
 from gddcast.journal.begun import Begun
 from gddcast.journal.dating import first_find
-from gddcast.journal.entries import Bracket, Journal
+from gddcast.journal.entries import Bracket, Journal, Sowing
 from gddcast.weather.calendar_day import date_in
 from gddcast.weather.series import Place, Season
 from gddcast.words import day
@@ -85,13 +85,19 @@ def clocks_of(
             return [find_clock(bracket)]
         return [late_clock(card, begun[start.event])] if start.event in begun else []
     return [
-        Clock(sown, sown, f"sown {day(sown, weekday=False)}", "sowing")
+        Clock(sown, sown, sown_words(sowing), "sowing")
         for sowing in journal.sowings
         if sowing.crop == card.key
         and season.first <= sowing.sown_on <= season.last
         and start.crop == ("transplanting" if sowing.planted_out else "sowing")
         for sown in [sowing.sown_on]
     ]
+
+
+def sown_words(sowing: Sowing) -> str:
+    """What a sowing is called as the start of a count."""
+    done = "planted out" if sowing.planted_out else "sown"
+    return f"{done} {day(sowing.sown_on, weekday=False)}"
 
 
 def calendar_clock(

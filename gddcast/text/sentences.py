@@ -62,7 +62,8 @@ def when(window: ScoutingWindow, show: Unit) -> str:
     if window.begun is not None:
         return _under_way(window, window.begun)
     if window.early is None or window.late is None:
-        return sentence(window.reason or "no date: the card gives no number")
+        said = window.reason or "no date: the card gives no number"
+        return sentence(in_scale(window.cue, said, show) if window.cue else said)
     if window.status is Status.CANT_SAY:
         return _cannot_say(window)
     if window.status is Status.NOT_THIS_SEASON and window.reason:
@@ -76,6 +77,16 @@ def when(window: ScoutingWindow, show: Unit) -> str:
     if window.early.fastest is None and len(window.late.dots) >= FEW_YEARS:
         return sentence(window.reason or "no date")
     return years_say(window.early, window.late, window.mixed) + or_sooner(window)
+
+
+def in_scale(cue: Cue, said: str, show: Unit) -> str:
+    """What a cue says, with its temperature in the reader's scale beside the printed one."""
+    if cue.air_above_c is None:
+        return said
+    own, printed = (
+        temperature(cue.air_above_c, each) for each in (show, "C" if show == "F" else "F")
+    )
+    return said if own in said else said.replace(printed, f"{printed} ({own})", 1)
 
 
 def or_sooner(window: ScoutingWindow) -> str:
@@ -266,7 +277,7 @@ def when_briefly(window: ScoutingWindow, show: Unit, *, middle: bool = True) -> 
     early, late = window.early, window.late
     whole = when(window, show)
     if window.cue is not None and window.status is not Status.CANT_SAY and not window.is_answered:
-        return sentence(window.cue.words)
+        return sentence(in_scale(window.cue, window.cue.words, show))
     if window.by_days is not None and window.bracket is None and window.closed_on is None:
         return sentence(f"{when_by_days(window.by_days)}; by days, not a heat sum")
     if early is None or late is None:

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+import datetime as dt
 from collections.abc import Mapping
 
-from gddcast.cards.model import Card, Days, Event
+from gddcast.cards.model import Card, Event
 from gddcast.errors import shell
 from gddcast.journal.begun import Begun, begun_before
-from gddcast.journal.clocks import clocks_of
+from gddcast.journal.clocks import clocks_of, sown_words
 from gddcast.journal.dating import bracket_of, clean_looks_of
 from gddcast.journal.entries import Journal
 from gddcast.scouting.day_counts import DayCount
@@ -15,7 +16,7 @@ from gddcast.scouting.statuses import status_by_days
 from gddcast.scouting.windows import ScoutingWindow
 from gddcast.today.day_counts import from_clock, in_days, started, waits_for, when
 from gddcast.today.plan import SeasonPlan
-from gddcast.words import Status
+from gddcast.words import Status, day
 
 
 def stages_without_sum(
@@ -64,7 +65,7 @@ def _known(
     plan: SeasonPlan, card: Card, event: Event, journal: Journal, begun: Mapping[str, Begun]
 ) -> tuple[Status, str]:
     if event.days:
-        status, reason = _by_days(plan, card, event.days[0], journal, begun)
+        status, reason = _by_days(plan, card, event, journal, begun)
         if event.opens_looks or status not in (Status.LOOK_NOW, Status.OVERDUE):
             return status, reason
         return Status.COMING_UP if status is Status.LOOK_NOW else Status.QUIET, reason
@@ -84,12 +85,27 @@ def _known(
 
 
 def _by_days(
-    plan: SeasonPlan, card: Card, printed: Days, journal: Journal, begun: Mapping[str, Begun]
+    plan: SeasonPlan, card: Card, event: Event, journal: Journal, begun: Mapping[str, Begun]
 ) -> tuple[Status, str]:
+    printed = event.days[0]
     said = f"by days, not a heat sum: {in_days(card, printed)}"
     clocks = clocks_of(card, printed, plan.place, plan.season, plan.today, journal, begun=begun)
     if not clocks:
         return Status.QUIET, f"{said}; {waits_for(card, printed)}"
-    counted = DayCount(printed, started(clocks[0]))
-    status = status_by_days(counted, plan.today, lead_days=0)
-    return status, f"{said}; {from_clock(clocks[0])}: {when(counted)}"
+    done = _logged(card, event, journal)
+    each_said, statuses = [], []
+    for clock in clocks:
+        counted = DayCount(printed, started(clock))
+        came = done.get(clock.starts)
+        on_record = f"on record {day(came, weekday=False)}" if came else ""
+        each_said.append(f"{from_clock(clock)}: {on_record or when(counted)}")
+        if came is None:
+            statuses.append(status_by_days(counted, plan.today, lead_days=0))
+    return next(iter(statuses), Status.SEEN), "; ".join([said, *each_said])
+
+
+def _logged(card: Card, event: Event, journal: Journal) -> dict[str, dt.date]:
+    """Days on which a crop's stage was logged, by what its sowings are called as a start."""
+    done = {job.sowing: job.done_on for job in journal.jobs if job.job == event.key}
+    own = (each for each in journal.sowings if each.crop == card.key and each.name in done)
+    return {sown_words(each): done[each.name] for each in own}

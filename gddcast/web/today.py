@@ -125,7 +125,7 @@ def today_page(today: Today, show: Unit, notice: Notice | None, *, invented: boo
     stops = [_stop(bed, today, show, numbers) for bed in walk.beds]
     if walk.anywhere:
         pests = tuple(_pest(each, today, show, next(numbers)) for each in walk.anywhere)
-        stops.append(BedStop("Anywhere: no bed on record has its crop", pests, ()))
+        stops.append(BedStop(bed_words.ANYWHERE, pests, ()))
     if walk.chores:
         stops.insert(0, BedStop("Every bed", (), tuple(map(_chore, walk.chores))))
     return TodayPage(
@@ -193,7 +193,7 @@ def _chores(bed: Bed) -> Iterator[Chore]:
         yield Chore(capital(plants.uncover_words(each)), "uncovered", "Uncovered", _what(each))
     for each, ahead in zip(bed.sowings, bed.ahead, strict=False):
         if ahead.flowers_since is not None:
-            said = f"{capital(_called(each, bed.sowings))}: in flower? Nothing on flowers then."
+            said = f"{capital(_called(each, bed.sowings))}: in flower? Put nothing on open flowers."
             yield Chore(said, "first-flower", "In flower", _what(each))
 
 

@@ -133,8 +133,8 @@ def test_the_dots_drawn_are_the_days_in_json(words: tuple[str, ...]) -> None:
     assert run(*words, "-o", "page.html").exit_code == 0
     drawn: dict[str, list[list[str]]] = {}
     for title, root in svg(Path("page.html").read_text(encoding="utf-8")).items():
-        stage, strip, _ = title.rpartition(", strip ")
-        if not strip:
+        stage, season, _ = title.rpartition(", over the season")
+        if not season:
             continue
         rows = [each for each in tags(root, "g") if each.get("class") == "dots"]
         drawn.setdefault(stage, []).extend(
@@ -168,7 +168,7 @@ def test_an_onset_is_a_bar_nowhere(here: Path) -> None:
         "Sowings of sweet corn", "Sowings of summer squash", "Sowings of cucumber",
         "Days of the weather record",
     }  # fmt: skip
-    strips = [root for title, root in drawings.items() if ", strip " in title]
+    strips = [root for title, root in drawings.items() if ", over the season" in title]
     assert len(strips) >= 5
     for root in strips:
         assert tags(root, "circle")

@@ -160,3 +160,34 @@ def test_looking_by_own_finds_has_one_span_on_every_screen(tmp_path: Path) -> No
     assert "first seen any day 18–29 June, 8 times in 10" in said[1]
     assert "that was any day 19–26 June" in said[1]
     assert not any("23–27 June" in each for each in said)
+
+
+def test_what_is_said_after_a_sowing_can_be_run_and_is_true_of_it(tmp_path: Path) -> None:
+    """A hint names the crop it needs; a plant set out was up before; what is unknown is no no."""
+    here = ("--book", str(tmp_path / "patch"), "--on", "2026-06-11")
+    place = ("--name", "Larkhollow", "--at", "41.2,-89.4", "--timezone", "America/Chicago")
+    made = ran("setup", *here[:2], *place, "--show", "F", "--grow", "tomato,cabbage", "--no-input")
+    assert made.exit_code == 0, made.output
+    assert ran("weather", "add", LARKHOLLOW, *here, "--yes").exit_code == 0
+    set_out = ran("did", "planted-out", "tomato", "--done", "2026-05-22", *here).stdout
+    sown = ran("did", "sown", "cabbage", "--done", "2026-04-20", *here).stdout
+    assert "did first-pick 'tomato 2026-1'" in set_out
+    assert "did up 'cabbage 2026-1'" in sown
+    for crop, said in (("tomato", set_out), ("cabbage", sown)):
+        hint = re.findall(r"gddcast (sow plan --crop \S+)", said)[0]
+        plan = ran(*hint.split(), *here)
+        assert hint.endswith(crop)
+        assert plan.exit_code == 0, plan.stderr
+    unknown = " ".join(plan.stdout.split())
+    assert "before the first 32 °F night: its first pick can’t be foretold." in unknown
+    assert "; planted out 22 May: any day" in " ".join(ran("why", "tomato", *here).stdout.split())
+    several = ran("sow", "plan", *here)
+    assert several.exit_code == 3
+    assert "it names no crop" in several.stderr
+    assert "Sown this season: cabbage and tomato." in several.stderr
+    assert ran("undo", *here).exit_code == 0  # the cabbage: one crop is left, and it is meant
+    assert ran("sow", "plan", *here).stdout.startswith("Tomato, 1 sowing")
+    assert ran("redo", *here).exit_code == 0
+    page = tmp_path / "report.html"
+    assert ran("report", *here, "-o", str(page)).exit_code == 0
+    assert "1 sowing, first pick not foretold." in page.read_text(encoding="utf-8")

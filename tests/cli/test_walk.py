@@ -188,7 +188,7 @@ def test_each_sowing_says_what_comes_next_and_asks_for_its_flowers(book: Path) -
     early = flat(full(book, "2026-06-11"))
     assert "Next: first flower any day 24 June – 4 July, by its card’s days." in early
     assert "In flower?" not in early
-    said = "In flower? It may be since Wed 24 June; then nothing on flowers."
+    said = "In flower? It may be since Wed 24 June; put nothing on open flowers then."
     assert said in flat(full(book, "2026-06-25"))
     assert said not in flat(full(book, "2026-06-27"))
     assert said in flat(full(book, "2026-07-01"))

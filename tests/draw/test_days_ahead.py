@@ -6,6 +6,7 @@ import datetime as dt
 from xml.etree import ElementTree
 
 import numpy as np
+import pytest
 
 from gddcast.draw.days_ahead import days_ahead
 from gddcast.outlook.seasons import SeasonCurves, SeasonHeat
@@ -43,3 +44,17 @@ def test_level_seasons_and_unknown_days_make_no_mountains() -> None:
     points, zero = _points(level)
     np.testing.assert_allclose(points[:, 1], zero, rtol=0, atol=0.06)
     assert days_ahead(np.full(120, np.nan), CURVES, "said") is None
+
+
+@pytest.mark.parametrize("days", [-6.0, -3.0, 0.0, 3.0, 6.0])
+def test_no_name_on_the_right_stands_on_another(days: float) -> None:
+    """A season that ends furthest ahead has its own name where "ahead" would stand."""
+    ahead = np.linspace(-days / 2, days, 120)
+    drawn = days_ahead(ahead, CURVES, "said")
+    assert drawn is not None
+    texts = [each for each in ElementTree.fromstring(drawn).iter() if each.tag.endswith("text")]
+    (own,) = [each for each in texts if each.text == "2026"]
+    right = [each for each in texts if each.get("x") == own.get("x") and each is not own]
+    heights = sorted(float(each.get("y", "")) for each in right)
+    assert heights
+    assert min(abs(each - float(own.get("y", ""))) for each in heights) > 12

@@ -105,10 +105,14 @@ def test_a_sowing_counts_from_its_own_day_if_it_is_of_the_crop_and_put_in_that_w
             Sowing("beet", sown, name="c"),
         )
     )
-    for start, day in (("sowing", sown), ("transplanting", dt.date(2026, 6, 1))):
+    planted = dt.date(2026, 6, 1)
+    for start, day, said in (
+        ("sowing", sown, "sown 20 May"), ("transplanting", planted, "planted out 1 June")
+    ):  # fmt: skip
         number = dataclasses.replace(NUMBER, starts_from=Start(crop=start))
         (clock,) = clocks_of(CARD, number, NORTH, season, dt.date(2026, 6, 11), journal)
         assert (clock.earliest, clock.latest, clock.kind) == (day, day, "sowing")
+        assert clock.starts == said
 
 
 def test_a_sowing_of_an_earlier_or_a_later_season_starts_no_clock_of_this_one() -> None:

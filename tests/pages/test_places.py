@@ -118,7 +118,7 @@ def test_a_stage_looked_for_in_a_trap_asks_for_traps_by_day_or_night() -> None:
         ("carrot-rust-fly", "egg-hatch", "root"),
         ("colorado-potato-beetle", "eggs", "leaf-underside"),
         ("corn-earworm", "eggs", "ear"),  # fresh silk
-        ("corn-rootworms", "adults", "ear"),  # corn silks
+        ("corn-rootworms", "adults", "flower"),  # corn silks
         ("codling-moth", "moths", "trap"),  # pheromone trap
         ("codling-moth", "pupae", "trunk"),  # trunk bands, bark cracks
         ("peachtree-borer", "eggs", "trunk"),  # trunk from 30 cm above ground

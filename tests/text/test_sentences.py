@@ -9,6 +9,7 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
+from gddcast.cards.model import Cue
 from gddcast.draw.notes import card_note
 from gddcast.heat.counting import Counting
 from gddcast.heat.shapes import floor_the_mean
@@ -21,7 +22,7 @@ from gddcast.readers.card_files import load_cards
 from gddcast.readers.temperature_file import read_temperatures
 from gddcast.text import numbers, sentences, weather_so_far, why_moved
 from gddcast.today.plan import season_plan
-from gddcast.units import celsius, celsius_days
+from gddcast.units import Unit, celsius, celsius_days
 from gddcast.weather.series import DailySeries, Origin
 from tests.real_records import SAMPLES
 
@@ -258,3 +259,18 @@ def test_a_sum_is_named_from_the_first_day_it_counts(
     assert said.endswith(words)
     for surface in (numbers.basis(window, "F"), card_note(window, "F")):
         assert words in surface
+
+
+@pytest.mark.parametrize(
+    ("unit", "show", "said"),
+    [
+        ("F", "F", "Out above 55 °F, by day"), ("F", "C", "Out above 55 °F (13 °C), by day"),
+        ("C", "C", "Out above 55 °C, by day"), ("C", "F", "Out above 55 °C (131 °F), by day"),
+    ],
+)  # fmt: skip
+def test_a_cue_s_temperature_is_said_in_the_reader_s_scale_too(
+    unit: Unit, show: Unit, said: str
+) -> None:
+    words = f"Out above 55 °{unit}, by day"
+    cue = Cue(words, "x", "seen", air_above=55.0, unit=unit)
+    assert sentences.in_scale(cue, words, show) == said

@@ -10,7 +10,7 @@ from click.testing import CliRunner
 
 from gddcast.cards.model import Card
 from gddcast.cli import main
-from gddcast.journal.entries import Journal, Sighting
+from gddcast.journal.entries import Job, Journal, Sighting, Sowing
 from gddcast.readers.card_files import load_cards
 from gddcast.scouting.windows import ScoutingWindow
 from gddcast.text.dates.why import why_text
@@ -86,3 +86,17 @@ def test_the_command_answers_in_words_and_for_programs() -> None:
     assert "These spans" not in text
     data = CliRunner().invoke(main, [*words, "--json"]).stdout
     assert '"says": "No published sum found: it waits for you to see it."' in data
+
+
+def test_a_crop_s_stage_on_record_is_not_foretold_and_every_sowing_is_said() -> None:
+    squash, may, june = "summer-squash", dt.date(2026, 5, 4), dt.date(2026, 6, 1)
+    sowings = (Sowing(squash, may, name="a"), Sowing(squash, june, name="b"))
+    flower = Job("first-flower", dt.date(2026, 6, 10), sowing="a")
+    for put_in, status in ((sowings, Status.QUIET), (sowings[:1], Status.SEEN)):
+        journal = Journal(sowings=put_in, jobs=(flower,))
+        _, windows = asked(CARDS[squash], journal)
+        window = next(each for each in windows if each.event.key == "first-flower")
+        assert window.status is status
+        assert window.reason is not None
+        assert "; sown 4 May: on record 10 June" in window.reason
+        assert ("; sown 1 June: any day 6–16 July" in window.reason) is (len(put_in) == 2)

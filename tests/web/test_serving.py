@@ -23,7 +23,9 @@ from time import sleep
 import pytest
 
 from gddcast.book.opening import open_book
+from gddcast.cli.page_address import Address
 from gddcast.errors import Refusal
+from gddcast.web.keys import Keys
 from gddcast.web.serving import listen, names_of
 
 pytestmark = pytest.mark.skipif(os.name != "posix", reason="signals are those of POSIX")
@@ -165,3 +167,15 @@ def _logging(
         except (OSError, http.client.HTTPException):
             return
         told.append(bed)
+
+
+@pytest.mark.parametrize("browser", [True, False])
+def test_it_says_that_a_browser_is_open_only_where_it_opened_one(
+    browser: bool, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    opened: list[str] = []
+    monkeypatch.setattr("webbrowser.open", opened.append)
+    address = Address(Keys(), 8460)
+    address.open("Larkhollow", browser=browser)
+    assert opened == [str(address)] * browser
+    assert ("is open in your browser" in capsys.readouterr().err) is browser

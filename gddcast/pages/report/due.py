@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from gddcast import words
 from gddcast.text import weather_so_far
 from gddcast.text.dates.bed_words import (
+    ANYWHERE,
     PestWords,
     again_words,
     bed_title,
@@ -105,8 +106,7 @@ def _stops(walk: BedWalk, today: Today, show: Unit) -> Iterator[BedPart]:
     if walk.anywhere:
         items = _items(walk.anywhere, number, today, show)
         most = len(items) if len(walk.blocks) <= ROOMY else ROOMY
-        yield BedPart("Anywhere: its crop stands in no bed on record", items[:most], items[most:],
-                   "", ())  # fmt: skip
+        yield BedPart(ANYWHERE, items[:most], items[most:], "", ())
 
 
 def _items(blocks: Sequence[Block], first: int, today: Today, show: Unit) -> tuple[Item, ...]:
@@ -124,7 +124,7 @@ def _asks(bed: Bed, today: Today) -> Iterator[str]:
         called = words.capital(each.called)
         if coming.flowers_since is not None:
             since = words.day(coming.flowers_since)
-            yield f"{called}: may be in flower since {since}; nothing on flowers then."
+            yield f"{called}: may be in flower since {since}; put nothing on open flowers."
         if coming.worn is not None:
             yield f"{called}: {picked_too_long(coming.worn, today.practice.rules.picking_days)}"
     if bed.blocks or bed.again:

@@ -77,7 +77,8 @@ def takeaway(crop: CropCourses) -> str:
     bearing = [(pick.middle, pick.on_record) for pick in picks if pick and pick.middle]
     many = words.count(len(crop.courses), "sowing")
     if not bearing:
-        return f"{many}, none standing that bears this season."
+        unknown = picks and not any(picks)
+        return f"{many}, {'first pick not foretold' if unknown else 'none that bears this season'}."
     first, seen = min(bearing)
     met = {(clash.pest, clash.stage) for each in crop.courses for clash in to_come(each)}
     stages = words.count(len(met), "stage")

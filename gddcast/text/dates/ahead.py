@@ -122,7 +122,7 @@ def _name(window: ScoutingWindow) -> str:
     name, clock = sentences.title(window), window.clock
     if clock is None or clock.kind != "sowing":
         return name
-    return f"{name} (sown {words.day(clock.latest, weekday=False)})"
+    return f"{name} ({clock.starts})"
 
 
 def _dots(window: ScoutingWindow) -> list[Sequence[dt.date]]:

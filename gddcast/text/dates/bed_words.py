@@ -23,6 +23,10 @@ from gddcast.words import Status, capital, day, listed, spelled
 _WHERE, _HOUR = 44, 30
 
 
+#: What stands over pests of crops that nobody has put into a bed.
+ANYWHERE = "On crops with no bed on record"
+
+
 def to_do(plan: SeasonPlan, walk: BedWalk) -> str:
     """One sentence of what to do, and one of how long that is all."""
     many = len(walk.blocks)

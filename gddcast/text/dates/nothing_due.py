@@ -29,7 +29,7 @@ def nothing_is_due(plan: SeasonPlan) -> str:
     if plan.is_stale or statuses & {Status.LOOK_NOW, Status.OVERDUE}:
         return ""
     if Status.CANT_SAY in statuses:
-        return "nothing of what can be said is due"
+        return "nothing is due, as far as can be told"
     return "nothing on your list is due"
 
 

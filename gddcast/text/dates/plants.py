@@ -57,7 +57,8 @@ def plant_lines(
 def asks_for_flowers(sowing: SowingToday, since: dt.date, command: Command = command) -> str:
     """That a sowing may be in flower by now, and how to say so."""
     said = command("did", "first-flower", sowing.sowing.name or sowing.sowing.crop)
-    return f"In flower? It may be since {day(since)}; then nothing on flowers. Say it:  {said}"
+    may = f"It may be since {day(since)}; put nothing on open flowers then."
+    return f"In flower? {may} Say it:  {said}"
 
 
 def next_words(coming: PlantAhead, today: dt.date) -> str:

@@ -16,6 +16,7 @@ from gddcast.errors import Command, command
 from gddcast.scouting.windows import ScoutingWindow
 from gddcast.text import looks, sentences, weather_so_far
 from gddcast.text.dates.bed_words import (
+    ANYWHERE,
     again_words,
     bed_title,
     coming_words,
@@ -40,7 +41,7 @@ from gddcast.today.today import Today
 from gddcast.units import Unit
 from gddcast.words import capital, day, listed, spelled
 
-#: Where two lines a pest would make more lines than these, each has one.
+#: Where two lines a pest would make more lines than these, each has one, if one holds it.
 _ROOMY = 40
 #: So many lines of what is anywhere, coming up or has moved; `full_walk` has them all.
 _MOST = {"anywhere": 12, "coming": 6, "moved": 3}
@@ -115,7 +116,7 @@ def _stops(
         if not walk.beds:
             yield ""
         sown = command("did", "sown", "CROP", "--bed", "NAME")
-        yield Line(f"On crops with no bed on record ({sown})", "", "  ", weight="bold")
+        yield Line(f"{ANYWHERE} ({sown})", "", "  ", weight="bold")
         for block in walk.anywhere[: _MOST["anywhere"]]:
             yield from _block(block, today, show, terminal, roomy=roomy)
         if more := walk.anywhere[_MOST["anywhere"] :]:
@@ -155,7 +156,7 @@ def _asks_for_flowers(sowing: SowingToday, sowings: Sequence[SowingToday], comma
     one = sum(other.sowing.crop == sowing.sowing.crop for other in sowings) == 1
     which = sowing.sowing.crop if one or sowing.sowing.name is None else sowing.sowing.name
     said = command("did", "first-flower", which)
-    return f"In flower? Nothing on flowers then:  {said}"
+    return f"In flower? Put nothing on open flowers, and log it:  {said}"
 
 
 def _block(
@@ -178,16 +179,12 @@ def _block(
 
 
 def _in_one_line(block: Block, marks: str, show: Unit, most: int) -> str:
-    """The most pressing stage, why and where, as far as one line holds."""
+    """The most pressing stage, why and where, in one line where it holds them; never less."""
     first = block.windows[0]
     name, place = capital(block.card.name), looks.place_briefly(first)
     title = f"{name}: {first.event.words} · {sentences.reason(first, show)}{marks}"
-    tries = (
-        " · ".join(filter(None, (title, place, looks.often(first)))),
-        f"{title} · {place}",
-        f"{name}: {place} · {sentences.reason(first, show)}{marks}",
-    )
-    return next((each for each in tries if len(each) <= most), tries[-1])
+    whole = " · ".join(filter(None, (title, place, looks.often(first))))
+    return whole if len(whole) <= most else f"{title} · {place}"
 
 
 def _coming(today: Today, show: Unit, command: Command, most: int) -> Iterator[Line]:

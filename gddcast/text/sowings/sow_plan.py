@@ -161,7 +161,12 @@ def _last(last: Sequence[SownBy], rules: Rules, rows: Sequence[Planned], show: U
     night = words.temperature(FREEZING_C, show)
     wanted = f"{rules.picking_days} days of picking before the first {night} night"
     if not any(row.before_frost and row.before_frost.years for row in rows):
-        return f"Can’t say how late a {verb} still leaves {wanted}: no past year is known whole."
+        why = (
+            "no past year is known whole"
+            if any(row.pick is not None for row in rows)
+            else "its first pick can’t be foretold"
+        )
+        return f"Can’t say how late a {verb} still leaves {wanted}: {why}."
     if not last:
         return f"No {verb} day leaves {wanted} in 5 of 6 past years."
     days = (words.day(date_in(2023, row.month, row.day), weekday=False) for row in last)

@@ -24,7 +24,7 @@ from gddcast.today.practice import Practice
 from gddcast.today.record import Record
 from gddcast.today.today import Today
 from gddcast.weather.series import DailySeries, Origin
-from gddcast.words import Status
+from gddcast.words import Status, capital
 from tests.real_records import SAMPLES
 
 CARDS = load_cards()
@@ -136,6 +136,9 @@ def test_a_pest_has_two_lines_as_long_as_all_take_forty() -> None:
         today = Today(Record(SERIES.before(day), day), CARDS, garden(), practice, Told())
         lengths[len(today.by_bed.blocks)] = shown = lines(today)
         assert len(shown) <= 40, "\n".join(shown)
+        said = " ".join(" ".join(shown).split())
+        for block in today.by_bed.blocks:  # in brief too: where alone would not say what to find
+            assert f"{capital(block.card.name)}: {block.windows[0].event.words}" in said
     assert max(lengths) > 5
     five = lengths[5]
     assert len([line for line in five if " plants · " in line and line[:4] == "    "]) >= 4
