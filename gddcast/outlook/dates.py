@@ -10,8 +10,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 from numpy.typing import NDArray
 
-from gddcast.errors import ArgumentRefusal
-from gddcast.heat.counting import Counting
+from gddcast.heat.counting import Counting, counting_wanted
 from gddcast.heat.thermal_time import day_reached
 from gddcast.outlook import spans
 from gddcast.outlook.ensemble import FULL, Climate, Steps, climate_of, past_seasons
@@ -232,15 +231,8 @@ def outlook_of(
     >>> len(ahead.dots), ahead.fastest <= ahead.middle <= ahead.slowest
     (11, True)
     """
-    if not isinstance(counting, Counting):
-        raise ArgumentRefusal(
-            f"this {type(counting).__name__}", "it is no Counting",
-            "Thresholds, day shape and cut-off of a sum stand together in one.",
-            "Make one:  gddcast.Counting(lower=10.0); of a card’s number:  gddcast.counting_of.",
-            slug="counting-wanted",
-        )  # fmt: skip
     (one,) = outlooks(
-        series, counting, [goal],
+        series, counting_wanted(counting), [goal],
         start=start, today=today, steps=steps, climate=climate, errors=errors,
     )  # fmt: skip
     return one
