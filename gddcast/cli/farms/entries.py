@@ -65,7 +65,11 @@ def book_of(folder: Path, farm: str) -> Path:
     meant = listed.named(farm)
     if not meant.is_book:
         where = folder / Path(meant.file).stem
-        make = command("setup", "--book", where, "--name", meant.name)
+        place, show = meant.place, listed.show
+        known = [*(("--show", show) if show else ()),
+                 *(("--at", f"{place.latitude},{place.longitude}") if place.latitude is not None else ()),
+                 *(("--timezone", place.timezone) if place.timezone else ())]  # fmt: skip
+        make = command("setup", "--book", where, "--name", meant.name, *known)
         raise Refusal(
             meant.name, "it keeps no season book",
             f"It goes by the file {meant.file}; finds and jobs are entered in a book.",
