@@ -275,6 +275,7 @@ def test_nothing_is_patched_unless_it_is_said_twice(folder: Path) -> None:
     before = file.read_bytes()
     said = flat(run("farms", "patch", str(folder), "hazel gap", *ON).stdout)
     assert "Gull Point lends 14 days to Hazel Gap" in said
+    assert re.search(r"Of these, \d+ days are filled by a straight line or what is usual", said)
     assert "--from 'Gull Point' --yes" in said
     assert file.read_bytes() == before
     assert programs("farms", "patch", str(folder), "hazel gap", *ON)["wrote"] is None
