@@ -236,6 +236,11 @@ def test_a_season_by_six_methods() -> None:
     said = lesson("season", "--seed", "4", "--methods").stdout
     assert len(re.findall(r"^  (?:floor|single|double) .*\d+ June", said, re.M)) == 11
     assert re.search(r"single sine +1,000 °F-days +the day itself", said)
+    celsius = lesson("season", "--seed", "4", "--methods", "--unit", "C").stdout
+    printed = dict(re.findall(r"^  ([a-z ]+?) +([\d.]+) °C-days  ", celsius, re.M))
+    assert len(printed) == 6
+    # Two methods of two days are two numbers.
+    assert printed["double sine"] != printed["single sine"]
 
 
 def test_every_command_of_the_plan_runs_as_printed(folder: Path) -> None:
