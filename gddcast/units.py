@@ -72,6 +72,27 @@ def fahrenheit_days(celsius_days: Value) -> Value:
     return celsius_days * _F_PER_C
 
 
+def known_unit(unit: str) -> Unit:
+    """The scale a program names; another word is refused, never taken for °C.
+
+    Raises
+    ------
+    ArgumentRefusal
+
+    Examples
+    --------
+    >>> known_unit("F")
+    'F'
+    """
+    if unit == "F" or unit == "C":
+        return unit  # type: ignore[return-value]  # a plain str to the checker
+    raise ArgumentRefusal(
+        f"the unit {unit!r}", "it is no scale that is known here",
+        "A table is in °F or °C; kelvin less 273.15 are °C.",
+        'Write  unit="F"  or  unit="C".', slug="unit-unknown",
+    )  # fmt: skip
+
+
 def to_celsius(value: Value, unit: Unit) -> Value:
     """Temperature in ``unit`` to °C."""
     return celsius(value) if unit == "F" else value

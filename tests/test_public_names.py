@@ -195,6 +195,26 @@ def test_dates_of_stations_and_years_say_why_there_is_none() -> None:
         gddcast.dates_reached(low, low.to_numpy(), unit="C", lower=10.0, goal=1.0)
 
 
+@pytest.mark.parametrize("unit", ["K", "f", "°F", "celsius", None])
+def test_another_word_than_f_or_c_is_never_taken_for_celsius(unit: str) -> None:
+    """Kelvin under such a word were dated in the first days of January."""
+    days = pd.date_range("2024-01-01", "2024-12-31")
+    low = pd.Series(283.15, days)
+    table = pd.DataFrame({"tmin": low, "tmax": low + 10.0})
+    with pytest.raises(gddcast.Refusal, match="it is no scale"):
+        gddcast.dates_reached(low, low + 10.0, unit=unit, lower=10.0, goal=20.0)  # type: ignore[arg-type]
+    with pytest.raises(gddcast.Refusal, match="it is no scale"):
+        gddcast.DailySeries.from_frame(table, unit=unit)  # type: ignore[arg-type]
+
+
+def test_a_card_where_a_counting_belongs_and_a_name_where_a_card_does() -> None:
+    card = CARDS["squash-vine-borer"]
+    with pytest.raises(gddcast.Refusal, match="this Card: it is no Counting"):
+        gddcast.season_heats(RECORD, card)  # type: ignore[arg-type]
+    with pytest.raises(gddcast.Refusal, match="this str: it is no card"):
+        gddcast.past_dates(RECORD, "squash-vine-borer")  # type: ignore[arg-type]
+
+
 def test_past_dates_of_a_card_are_those_of_its_sums() -> None:
     """The same days as `season_heats` gives, one row a stage and season."""
     card = CARDS["squash-vine-borer"]

@@ -90,9 +90,16 @@ class Source:
 
     @property
     def citation(self) -> str:
-        """The whole reference in one line."""
+        """The whole reference in one line; a title that asks keeps its own end.
+
+        Examples
+        --------
+        >>> Source("a", "Fargo WS", "1988", "Is it so?", "Journal 1").citation
+        'Fargo WS (1988). Is it so? Journal 1.'
+        """
         parts = (f"{self.author} ({self.dated})", self.title, self.publication)
-        return ". ".join(part.rstrip(".") for part in parts if part) + "."
+        ended = (part if part.endswith("?") else f"{part.rstrip('.')}." for part in parts if part)
+        return " ".join(ended)
 
     @property
     def short(self) -> str:

@@ -87,7 +87,7 @@ def worksheet(
 @_UPPER
 @lesson_options.unit
 @click.option("-o", "--output", type=options.HAND_OUT, required=True, metavar="FILE.html",
-              help="The sheets, a side each; key and answers stand beside it.")  # fmt: skip
+              help="The sheets, a side each up to ten days; key and answers beside.")  # fmt: skip
 @lesson_options.paper
 @lesson_options.force
 def class_(

@@ -79,6 +79,7 @@ def add(
             issued=issued, spot=opened.book.settings.weather.sensor_spot,
             means_only=reading.means_only, other_day_ends=sorted(ends - {reading.day_ends}),
             walk=opened.command("walk"), undo=opened.command("undo"),
+            setup=opened.command("setup"),
         )
     )  # fmt: skip
     if strict and (verdict.trust in ("shaky", "unusable") or brought.changed):

@@ -141,6 +141,13 @@ def _midnight(stamp: Any) -> Any:
 
 def _hole(stamps: Any, dim: str, at: int, holes: int) -> Refusal:
     before, after = (str(stamps.values[each])[:10] for each in (at, at + 1))
+    expected = "Each day follows the one before; a day left out would count as a day without heat."
+    if before == after:
+        return Refusal(
+            f"the days along {dim}", f"{before} stands there more than once", expected,
+            f'Of hours make days first:  ds["tas"].resample({dim}="1D").min()  and  .max().',
+            slug="days-not-consecutive",
+        )  # fmt: skip
     leap = before.endswith("02-28") and after.endswith("03-01")
     cure = (
         f'If its calendar has no leap days:  ds.convert_calendar("noleap", dim="{dim}").'
@@ -149,8 +156,7 @@ def _hole(stamps: Any, dim: str, at: int, holes: int) -> Refusal:
     )
     return Refusal(
         f"the days along {dim}", f"{before} is followed by {after} ({holes} such steps)",
-        "Each day follows the one before; a day left out would count as a day without heat.",
-        cure, slug="days-not-consecutive",
+        expected, cure, slug="days-not-consecutive",
     )  # fmt: skip
 
 

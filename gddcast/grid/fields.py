@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 
 from gddcast.errors import Refusal
+from gddcast.limits import COLDEST_AIR, HOTTEST_AIR
 
 if TYPE_CHECKING:
     import xarray as xr
@@ -143,6 +144,7 @@ def matched(low: Any, high: Any, dim: str, units: str | None, xr: Any) -> Temper
     space = [name for name in low.dims if name != dim]
     low, high = low.transpose(dim, *space), high.transpose(dim, *space)
     if low.chunks is None or high.chunks is None:
+        _look_at_a_day(low, high, said[0], (scale, shift), dim)
         pieces = {dim: -1, **dict.fromkeys(space, "auto")}
         low, high = low.chunk(pieces), high.chunk(pieces)
     low, high = xr.unify_chunks(low, high)
@@ -183,6 +185,34 @@ def _units(array: Any, text: str | None) -> str:
             slug="units-mixed",
         )  # fmt: skip
     return str(found if found is not None else text)
+
+
+def _look_at_a_day(low: Any, high: Any, unit: str, way: tuple[float, float], dim: str) -> None:
+    """Refuse a unit that makes no air of the middle day, and minima that are the maxima.
+
+    Outliers are for each pixel to bear: half of them speak. What is in pieces (Dask) is not read.
+    """
+    if low.chunks is not None or high.chunks is not None or not low.size:
+        return
+    day = [np.asarray(each.isel({dim: low.sizes[dim] // 2}).values, np.float64)
+           for each in (low, high)]  # fmt: skip
+    known = np.isfinite(day[0]) & np.isfinite(day[1])
+    if not known.any():
+        return
+    lowest, highest = (float(np.median(each[known])) * way[0] + way[1] for each in day)
+    if not COLDEST_AIR <= lowest <= HOTTEST_AIR:
+        raise Refusal(
+            f"the variable {low.name}",
+            f"in {unit} the air of its middle day would be {lowest:.0f} °C".replace("-", "−"),
+            f"Air is between {COLDEST_AIR:.0f} and {HOTTEST_AIR:.0f} °C.".replace("-", "−"),
+            f'Mend its unit:  ds["{low.name}"].attrs["units"] = "K", or degC, or degF.',
+            slug="unit-impossible",
+        )  # fmt: skip
+    if lowest > highest:
+        raise Refusal(
+            f"{low.name} and {high.name}", "on the middle day most minima lie above the maxima",
+            "A minimum is the coldest of its day.", "Were the two swapped?", slug="swapped",
+        )  # fmt: skip
 
 
 def _floating(array: Any) -> Any:

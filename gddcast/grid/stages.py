@@ -105,9 +105,10 @@ def _checked(targets: tuple[Target, ...]) -> tuple[Target, ...]:
         )  # fmt: skip
     for each in targets:
         in_order(each.counting.lower, each.counting.upper)
-        if not math.isfinite(each.goal):
+        if not 0.0 < each.goal < math.inf:
             raise Refusal(
-                f"the heat sum of {each.name}", f"it is {each.goal}", "It is a number of °C-days.",
+                f"the heat sum of {each.name}", f"it is {each.goal:g}".replace("-", "−"),
+                "It is a number of °C-days above zero.",
                 "Look where it comes from.", slug="goal-unknown",
             )  # fmt: skip
     return targets

@@ -12,7 +12,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from gddcast.cards.model import Number
-from gddcast.errors import Refusal
+from gddcast.errors import ArgumentRefusal, Refusal
 from gddcast.heat.cutoffs import (
     CUTOFFS,
     Cutoff,
@@ -100,6 +100,23 @@ class Counting:
             ),
             dtype=np.float64,
         )  # fmt: skip
+
+
+def counting_wanted(given: object) -> Counting:
+    """What a program gave as its counting; a card or a bare threshold is refused in words.
+
+    Raises
+    ------
+    ArgumentRefusal
+    """
+    if isinstance(given, Counting):
+        return given
+    raise ArgumentRefusal(
+        f"this {type(given).__name__}", "it is no Counting",
+        "Thresholds, day shape and cut-off of a sum stand together in one.",
+        "Make one:  gddcast.Counting(lower=10.0); of a card’s number:  gddcast.counting_of.",
+        slug="counting-wanted",
+    )  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True)

@@ -42,8 +42,8 @@ _TASKS = {
 _QUESTIONS = {
     "week": "Which method gives most, which least, and on which days, if any, do all three agree? "
     "What would go wrong if you used a goal found by one method with another?",
-    "cold": "Which method finds heat on a day whose mean lies below the line? Does a moth grow on "
-    "such an afternoon?",
+    "cold": "Which method finds heat on a day whose mean lies below the line? Does a caterpillar "
+    "grow on such an afternoon?",
     "upper": "On which days does the upper threshold change nothing? What would a warmer week do "
     "to A, B and C?",
     "date": "How many days lie between the first and the last answer? Whose number was the goal?",

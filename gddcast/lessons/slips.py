@@ -115,9 +115,13 @@ def _total_slips(sheet: Worksheet, method: Method) -> Iterator[Slip]:
     yield from _scale_slips(right, unit)
     typed = _threshold_typed_over(sheet.line, unit)
     yield Slip("threshold in the other scale", _sum(sheet, _with_line(typed, method)))
-    yield Slip("days below zero subtracted", _sum(sheet, _unfloored(method)))
+    yield Slip("cold days subtracted", _sum(sheet, _unfloored(method)))
     yield Slip("high and low swapped", _sum(sheet, _swapped(method)))
+    for digits in range(DIGITS[unit] - 1, -1, -1):
+        left = "a whole number" if digits == 0 else words.count(digits, "decimal")
+        yield Slip("rounded too far", rounded(right, digits), left)
     yield from _rounding_slips(sheet, method)
+    yield Slip("a day’s mean, not the sum", right / len(sheet.counted))
     for row, day in enumerate(sheet.counted, start=sheet.begin):
         yield Slip("a day left out", right - day.heat(*method), words.day(sheet.date(row)))
 
@@ -128,6 +132,8 @@ def _day_slips(sheet: Worksheet, method: Method) -> Iterator[Slip]:
         if other != method and row is not None:
             yield Slip("other method", float(row), method_name(other))
     right = sheet.row_reached(method[0]) or 0
+    if right:
+        yield Slip("the day of the month, not the row", float(sheet.date(right - 1).day))
     yield Slip("the day after the sum was reached", right + 1.0)
     yield Slip("the day before the sum was reached", right - 1.0)
 

@@ -50,14 +50,14 @@ MISTAKES = (
 )  # fmt: skip
 #: Order of a term, a lesson each.
 ORDER = (
-    ("day", "one day by hand, and its picture"),
-    ("worksheet", "a week; then cold days, an upper threshold, a date, a find in a trap"),
-    ("methods", "a file of hours as the truth"),
-    ("errors", "seven faults planted in a season’s file"),
-    ("season", "one year by six methods"),
-    ("jars", "where thresholds come from"),
-    ("worksheet --form card", "what published numbers leave unsaid"),
-    ("notebooks", "the same questions with real records, for those who program"),
+    ("day --high 72 --low 46 --lower 50 --unit F", "one day by hand; -o draws it"),
+    ("worksheet --seed 1", "a week; then cold days, an upper threshold, a date, a find in a trap"),
+    ("methods YOURFILE.csv", "a file of hours as the truth"),
+    ("errors --seed 1", "seven faults planted in a season’s file"),
+    ("season --seed 1 --methods", "one year by six methods"),
+    ("jars --seed 1", "where thresholds come from"),
+    ("worksheet --seed 1 --form card", "what published numbers leave unsaid"),
+    ("notebooks NOTEBOOKS", "the same questions with real records, for those who program"),
 )
 #: Commands in the order of use, with what each is for.
 PRINT = (

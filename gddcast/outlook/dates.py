@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 from numpy.typing import NDArray
 
-from gddcast.heat.counting import Counting
+from gddcast.heat.counting import Counting, counting_wanted
 from gddcast.heat.thermal_time import day_reached
 from gddcast.outlook import spans
 from gddcast.outlook.ensemble import FULL, Climate, Steps, climate_of, past_seasons
@@ -192,9 +192,47 @@ def outlook_of(
     climate: Climate | None = None,
     errors: ForecastErrors | None = None,
 ) -> Outlook:
-    """Outlook of one goal; see `outlooks`."""
+    """When a heat sum may be reached: this season's heat, with past years' weather from here on.
+
+    Parameters
+    ----------
+    series : DailySeries
+        Past seasons and this one as far as it is known this morning; forecast days may follow.
+    counting : Counting
+        How heat is counted.
+    goal : float
+        Heat wanted. [°C·d]
+    start : datetime.date
+        First day counted; it says which season is meant. May lie ahead.
+    today : datetime.date, optional
+        Days from today on are not known yet. Default: the day after the record ends.
+    steps : Steps, default: FULL
+        What is done to past seasons before they continue this one.
+    climate : Climate, optional
+        What is usual at the place, worked out before for the same record and season.
+    errors : ForecastErrors, optional
+        How far this place's forecasts have been off. Default: the usual errors, widened.
+
+    Returns
+    -------
+    Outlook
+        One dot a past year, and the days they span.
+
+    Raises
+    ------
+    ArgumentRefusal
+        If what is given is no series of days, or no counting.
+
+    Examples
+    --------
+    >>> from gddcast import Counting, demo_temperatures, patch_short
+    >>> record = patch_short(demo_temperatures())
+    >>> ahead = outlook_of(record, Counting(lower=10.0), 600.0, start="2026-01-01")
+    >>> len(ahead.dots), ahead.fastest <= ahead.middle <= ahead.slowest
+    (11, True)
+    """
     (one,) = outlooks(
-        series, counting, [goal],
+        series, counting_wanted(counting), [goal],
         start=start, today=today, steps=steps, climate=climate, errors=errors,
     )  # fmt: skip
     return one
@@ -211,30 +249,7 @@ def outlooks(
     climate: Climate | None = None,
     errors: ForecastErrors | None = None,
 ) -> tuple[Outlook, ...]:
-    """When each goal may be reached, judged by how past seasons went on from here.
-
-    Parameters
-    ----------
-    series : DailySeries
-        Past seasons and this one as far as it is known this morning; forecast days may follow.
-    counting : Counting
-        How heat is counted.
-    goals : sequence of float
-        Heat wanted. [°C·d]
-    start : datetime.date
-        First day counted; it says which season is meant. May lie ahead.
-    today : datetime.date, optional
-        Days from today on are not known yet. Default: the day after the record ends.
-    steps : Steps, default: FULL
-        What is done to past seasons before they continue this one.
-    climate : Climate, optional
-        From `climate_of` for the same record and season, when many cards share it.
-    errors : ForecastErrors, optional
-        How far this place's forecasts have been off. Default: the usual errors, widened.
-
-    Returns
-    -------
-    tuple of Outlook, one a goal
+    """When each of several goals may be reached; all else as in `outlook_of`.
 
     Examples
     --------

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 from numpy.typing import NDArray
 
-from gddcast.heat.counting import Counting
+from gddcast.heat.counting import Counting, counting_wanted
 from gddcast.heat.thermal_time import day_reached, running_heat
 from gddcast.journal.entries import Bracket
 from gddcast.outlook.dates import Outlook, outlooks
@@ -95,7 +95,7 @@ def season_heats(
         Month and day on which the sums start; default the first day of the season.
     """
     series = series_of(series)
-    daily = counting.daily(series)
+    daily = counting_wanted(counting).daily(series)
     heats = []
     for season in series.seasons():
         begin, end = series.index(season.first), min(series.index(season.last) + 1, len(series))

@@ -16,7 +16,7 @@ from gddcast.heat.shapes import Shape, shape_named, single_sine
 from gddcast.heat.thermal_time import day_index, day_reached
 from gddcast.outlook.seasons import SeasonHeat, season_heats
 from gddcast.skill.targets import targets_of
-from gddcast.units import Unit, to_celsius, to_celsius_days
+from gddcast.units import Unit, known_unit, to_celsius, to_celsius_days
 from gddcast.weather.series import DailySeries, HasSeries, Place, series_of
 
 if TYPE_CHECKING:
@@ -65,7 +65,7 @@ def dates_reached(
     Raises
     ------
     ArgumentRefusal
-        If the temperatures are not pandas, or are of two kinds.
+        If the temperatures are not pandas, or are of two kinds, or the unit is none.
 
     Examples
     --------
@@ -78,6 +78,7 @@ def dates_reached(
     """
     import pandas as pd
 
+    unit = known_unit(unit)
     if {kind_of(tmin), kind_of(tmax)} != {"pandas"} or type(tmin) is not type(tmax):
         raise ArgumentRefusal(
             "these temperatures", f"they are {type(tmin).__name__} and {type(tmax).__name__}",
@@ -133,6 +134,11 @@ def past_dates(
         One row a stage and season: ``day``, and ``why`` there is none, as in `dates_reached`.
     """
     series = series_of(record)
+    if not isinstance(card, Card):
+        raise ArgumentRefusal(
+            f"this {type(card).__name__}", "it is no card", "Stages come from a card.",
+            'Give one:  gddcast.load_cards()["codling-moth"].', slug="card-wanted",
+        )  # fmt: skip
     rows = {}
     for target in targets_of([card], series.place, Overrule(start=start)):
         for heat in season_heats(series, target.counting, target.start):

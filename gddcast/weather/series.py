@@ -12,7 +12,7 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from gddcast.errors import ArgumentRefusal, Refusal
-from gddcast.units import Unit, to_celsius
+from gddcast.units import Unit, known_unit, to_celsius
 from gddcast.weather.calendar_day import DateLike, date_in, date_of
 
 if TYPE_CHECKING:
@@ -285,7 +285,7 @@ class DailySeries:
         Raises
         ------
         Refusal
-            If a column is absent, a day stands twice, or an origin is none.
+            If a column is absent, a day stands twice, or the unit or an origin is none.
 
         Examples
         --------
@@ -296,6 +296,7 @@ class DailySeries:
         """
         import pandas as pd
 
+        unit = known_unit(unit)
         absent = {"tmin", "tmax"} - set(frame.columns)
         if absent:
             raise Refusal(

@@ -209,7 +209,7 @@ def test_a_book_is_found_by_flag_by_folder_or_as_the_only_one(
 # --- weather ------------------------------------------------------------------------------------
 
 
-def test_weather_add_says_what_it_understood(book: Path) -> None:
+def test_weather_add_says_what_it_understood(book: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     words = ("weather", "add", str(SAMPLES / "larkhollow_2014_2026_f.csv"), "--on", "2026-06-11")
     answer = run(*words)
     assert answer.exit_code == 0
@@ -225,6 +225,9 @@ def test_weather_add_says_what_it_understood(book: Path) -> None:
     again = run(*words)
     assert "nothing was written" in again.stdout
     assert len(open_book(book).entries()) == 1
+    monkeypatch.chdir(SAMPLES)
+    elsewhere = run(*words, "--book", str(book)).stdout
+    assert f"Set it:  gddcast setup --book {book} --sensor-spot open-shade" in elsewhere
 
 
 def test_revised_days_are_counted_and_named(weathered: Path) -> None:

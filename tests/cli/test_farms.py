@@ -253,6 +253,9 @@ def test_compare_holds_seasons_beside_each_other_as_seasons_of_one_farm_has_them
     said = run("farms", "compare", str(once), "--pest", BORER, *ON).stdout
     assert "every farm by this one method" in flat(said)
     assert "Hazel Gap (shaky)" in said
+    # A record that ends in May has less heat than its neighbours for that reason alone.
+    assert re.search(r"Juniper Late +\d+ by 19 May ", said)
+    assert not re.search(r"Ashby Ridge +\d+ by", said)
 
 
 def test_several_sums_in_one_table_and_a_map_by_another_ending_are_refused(
@@ -272,6 +275,7 @@ def test_nothing_is_patched_unless_it_is_said_twice(folder: Path) -> None:
     before = file.read_bytes()
     said = flat(run("farms", "patch", str(folder), "hazel gap", *ON).stdout)
     assert "Gull Point lends 14 days to Hazel Gap" in said
+    assert re.search(r"Of these, \d+ days are filled by a straight line or what is usual", said)
     assert "--from 'Gull Point' --yes" in said
     assert file.read_bytes() == before
     assert programs("farms", "patch", str(folder), "hazel gap", *ON)["wrote"] is None
@@ -329,7 +333,10 @@ def test_weather_comes_to_each_by_its_name_and_loses_no_day(folder: Path, tmp_pa
 def test_a_farm_s_book_takes_finds_jobs_and_weather_and_shows_its_last_look(
     folder: Path,
 ) -> None:
-    assert "keeps no season book" in refused("farms", "saw", str(folder), "Fox Hollow", BORER)
+    no_book = refused("farms", "saw", str(folder), "Fox Hollow", BORER)
+    assert "keeps no season book" in no_book
+    for known in ("--show F", "--at 4", "--timezone America/Chicago"):
+        assert known in no_book
     book = folder / "Fox Hollow"
     run("setup", "--book", str(book), "--name", "Fox Hollow", "--at", "41.2,-89.4",
         "--timezone", "America/Chicago", "--show", "F", "--no-input")  # fmt: skip

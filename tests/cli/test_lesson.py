@@ -11,6 +11,7 @@ from click.testing import CliRunner, Result
 
 from gddcast.cli import main
 from gddcast.heat.shapes import single_sine
+from gddcast.lessons.teaching import ORDER, PRINT
 from gddcast.lessons.worksheet import make_worksheet
 
 SAMPLES = Path(__file__).parents[1] / "samples"
@@ -235,6 +236,22 @@ def test_a_season_by_six_methods() -> None:
     said = lesson("season", "--seed", "4", "--methods").stdout
     assert len(re.findall(r"^  (?:floor|single|double) .*\d+ June", said, re.M)) == 11
     assert re.search(r"single sine +1,000 °F-days +the day itself", said)
+    celsius = lesson("season", "--seed", "4", "--methods", "--unit", "C").stdout
+    printed = dict(re.findall(r"^  ([a-z ]+?) +([\d.]+) °C-days  ", celsius, re.M))
+    assert len(printed) == 6
+    # Two methods of two days are two numbers.
+    assert printed["double sine"] != printed["single sine"]
+
+
+def test_every_command_of_the_plan_runs_as_printed(folder: Path) -> None:
+    """A teacher copies them from the page; only what names a file of their own is left out."""
+    (folder / "names.csv").write_text("Ada\nBo\n", encoding="utf-8")
+    printed = [command for command, _ in PRINT] + [f"gddcast lesson {name}" for name, _ in ORDER]
+    lessons = [each.split()[2:] for each in printed if each.startswith("gddcast lesson ")]
+    tried = [words for words in lessons if "YOURFILE.csv" not in words]
+    assert len(tried) == len(lessons) - 1 >= 9
+    for words in tried:
+        lesson(*words)
 
 
 def test_every_quiz_has_five_explained_questions() -> None:

@@ -304,6 +304,28 @@ REFUSED = {
         "it is no unit of temperature",
     ),
     "a hole": (lambda grid: grid.drop_isel(time=40), "2001-02-09 is followed by 2001-02-11"),
+    "hours": (
+        lambda grid: grid.assign_coords(
+            time=xr.date_range("2001-01-01", periods=grid.time.size, freq="h")
+        ),
+        "2001-01-01 stands there more than once",
+    ),
+    "kelvin called °C": (
+        lambda grid: grid.assign({
+            name: each.assign_attrs(units="degC") for name, each in grid.items()
+        }),
+        "in degC the air of its middle day would be 2",
+    ),
+    "°C called kelvin": (
+        lambda grid: grid.assign({
+            name: (each - 273.15).assign_attrs(units="K") for name, each in grid.items()
+        }),
+        "in K the air of its middle day would be −2",
+    ),
+    "swapped": (
+        lambda grid: grid.rename(tasmin="tasmax", tasmax="tasmin"),
+        "most minima lie above the maxima",
+    ),
     "leap days left out": (
         lambda grid: grid.assign_coords(
             time=xr.date_range("2004-01-01", "2006-12-31").drop("2004-02-29")
@@ -332,7 +354,8 @@ def test_what_cannot_be_used_is_refused(name: str) -> None:
     ("stages", "found"),
     [([], "none is asked for"), ("codling-moth", "they are no sums"),
      (Target("moths", Counting(30.0, 10.0), 100.0), "lower is 30.0 and upper is 10.0"),
-     ([Target("moths", Counting(10.0), np.nan)], "the heat sum of moths: it is nan")],
+     ([Target("moths", Counting(10.0), np.nan)], "the heat sum of moths: it is nan"),
+     ([Target("moths", Counting(10.0), -5.0)], "the heat sum of moths: it is −5")],
 )  # fmt: skip
 def test_stages_that_mean_nothing_are_refused(stages, found: str) -> None:
     """Before a piece is counted, whichever way pieces are counted."""

@@ -39,7 +39,7 @@ def test_the_slips_a_class_makes_are_named() -> None:
     assert slip_named(mean, "A") == "other method: floor the mean"
     assert slip_named(sine - 32, "C") == "minus 32: a heat sum has none"
     assert slip_named((sine - 32) * 5 / 9, "C") == "minus 32: a heat sum has none"
-    assert slip_named(sum(means), "B") == "days below zero subtracted"
+    assert slip_named(sum(means), "B") == "cold days subtracted"
     assert (
         slip_named(sum(day.mean - 10 for day in sheet.days), "B") == "threshold in the other scale"
     )
@@ -52,6 +52,25 @@ def test_the_slips_a_class_makes_are_named() -> None:
     swapped = sum((max(day.high, 50) + day.low) / 2 - 50 for day in sheet.days)
     assert slip_named(swapped, "A") == "high and low swapped"
     assert mark(worksheet_items(sheet)[0], 1234.5, 0.1).verdict == "wrong"
+
+
+def test_digits_thrown_away_at_the_end_are_named() -> None:
+    """41.5 for 41.46 lacks a digit that the sheet asked for; 81 for 80.8 as well."""
+    celsius = worksheet_items(make_worksheet(6, unit="C"))[2]
+    fahrenheit = worksheet_items(make_worksheet(5))[2]
+    assert (celsius.shown, fahrenheit.shown) == ("41.46", "80.8")
+    assert str(mark(celsius, 41.5, 0.01).slip) == "rounded too far: 1 decimal"
+    assert str(mark(celsius, 41.0, 0.01).slip) == "rounded too far: a whole number"
+    assert str(mark(fahrenheit, 81.0, 0.1).slip) == "rounded too far: a whole number"
+    assert str(mark(fahrenheit, 11.5, 0.1).slip) == "a day’s mean, not the sum"
+
+
+def test_a_date_written_for_a_row_is_named() -> None:
+    """Row 1 is 4 May: whoever writes the 4th for row 1 read the date and not the row."""
+    sheet = make_worksheet(7, form="date")
+    first = worksheet_items(sheet)[0]
+    slip = mark(first, first.right + 3, 0.1).slip
+    assert str(slip) == "the day of the month, not the row"
 
 
 def test_a_clock_started_at_the_lone_catch_is_named() -> None:

@@ -8,6 +8,7 @@ from pathlib import Path
 import numpy as np
 import pytest
 
+from gddcast.errors import ArgumentRefusal
 from gddcast.heat.counting import Counting
 from gddcast.heat.shapes import floor_the_mean
 from gddcast.outlook.dates import InnerSpan, Outlook, YearDot, outlook_of, outlooks
@@ -105,6 +106,12 @@ def test_goal_reached_before_the_gap_stands(larkhollow: DailySeries) -> None:
         == whole.reached
     )
     assert whole.reached is not None
+
+
+def test_a_card_is_no_counting(larkhollow: DailySeries) -> None:
+    """It says so in words, and how to get one."""
+    with pytest.raises(ArgumentRefusal, match="this dict: it is no Counting"):
+        outlook_of(larkhollow, {}, THOUSAND, start=NEW_YEAR)  # type: ignore[arg-type]
 
 
 def test_days_between_the_record_and_today_are_no_gap(larkhollow: DailySeries) -> None:

@@ -13,7 +13,7 @@ from gddcast.draw import svg
 from gddcast.draw.day_curve import day_picture, g_picture
 from gddcast.lessons.day_waves import takeaway
 from gddcast.lessons.worked_day import Day
-from gddcast.lessons.worksheet import make_worksheet
+from gddcast.lessons.worksheet import FORMS, make_worksheet
 from gddcast.pages.lessons.day import WorkedSteps, day_page
 from gddcast.pages.lessons.jars import Jars
 from gddcast.pages.lessons.sheet import key_page, sheet_page
@@ -79,6 +79,15 @@ def test_the_curve_is_drawn_through_its_table() -> None:
 def test_the_sheet_prints_on_one_page(size: Paper, unit, tmp_path: Path) -> None:  # type: ignore[no-untyped-def]
     """A week's sheet is one side of A4 and one side of Letter."""
     html = sheet_page(make_worksheet(7, 7, unit), size=size)
+    assert printed_pages(html, tmp_path) == 1
+
+
+@pytest.mark.browser
+@pytest.mark.parametrize("form", [form for form in FORMS if form != "week"])
+@pytest.mark.parametrize("unit", ["F", "C"])
+def test_every_form_prints_on_one_side_of_letter(form: str, unit, tmp_path: Path) -> None:  # type: ignore[no-untyped-def]
+    """Ten days of a date or of a trap as well: a class is told that its sheets are a side each."""
+    html = sheet_page(make_worksheet(7, unit=unit, form=form), size="letter")
     assert printed_pages(html, tmp_path) == 1
 
 

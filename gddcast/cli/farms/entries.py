@@ -65,7 +65,12 @@ def book_of(folder: Path, farm: str) -> Path:
     meant = listed.named(farm)
     if not meant.is_book:
         where = folder / Path(meant.file).stem
-        make = command("setup", "--book", where, "--name", meant.name)
+        place, at = meant.place, None
+        if place.latitude is not None and place.longitude is not None:
+            at = f"{place.latitude},{place.longitude}"
+        flags = (("--show", listed.show), ("--at", at), ("--timezone", place.timezone))
+        known = [word for flag, value in flags if value for word in (flag, value)]
+        make = command("setup", "--book", where, "--name", meant.name, *known)
         raise Refusal(
             meant.name, "it keeps no season book",
             f"It goes by the file {meant.file}; finds and jobs are entered in a book.",

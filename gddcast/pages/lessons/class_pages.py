@@ -52,7 +52,7 @@ def class_key_page(sheets: Sequence[StudentSheet], *, size: Paper = "a4") -> str
     table = PageTable("The answers", ("student", "sheet", "form", "A", "B", "C"), rows)
     said = (
         "The whole way to one sheet: gddcast lesson worksheet --seed NUMBER --answers, with its "
-        "--form."
+        "--form and what else was said to the class: --unit, --days, --lower, --upper."
     )
     return fill("class_tables.html", TeacherTables("Key to the class", said, [table]), paper=size)
 
@@ -67,7 +67,7 @@ def marks_page(students: Sequence[StudentMarks], *, size: Paper = "a4") -> str:
         for each in students
     ]  # fmt: skip
     headings = ("student", "sheet", "right", "what went wrong")
-    tables = [PageTable("Marks", headings, rows, css="words")]
+    tables = [PageTable("Marks", headings, rows, css="words marks")]
     if slips := slips_of(students):
         counted = [(name, str(count)) for name, count in slips]
         tables.append(PageTable("Slips", ("the slip", "how often"), counted))

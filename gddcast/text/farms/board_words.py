@@ -115,10 +115,14 @@ def _rows(ranked: Sequence[FarmDay], board: Board, show: Unit, width: int) -> It
             said = f"no stage has a day to look from · {worth(row)}"
             yield Beside(name, column, (), Line(said), hang=4)
             continue
-        day, more = look(first, board), f" +{len(row.due) - 1}" if len(row.due) > 1 else ""
+        day, more = look(first, board), _more(row)
         said = days(first, show) if title else stage_and_days(first, show)
         said = f"{day:<11}  {said}{more} · {worth(row)}"
         yield Beside(name, column, (), Line(said, strong=day), hang=4)
+
+
+def _more(row: FarmDay) -> str:
+    return f" · {len(row.due) - 1} more due" if len(row.due) > 1 else ""
 
 
 def worth(row: FarmDay, called: Mapping[str, str] | None = None) -> str:

@@ -35,8 +35,10 @@ def compare_text(farm_table: FarmTable, show: Unit, *, terminal: Terminal = PLAI
         )
         past = [each for each in farm_table.seasons if each != farm_table.season]
         cells = [["", "so far", *past, farm_table.season, "middle"]]
-        cells += [_cells(each, [*past, farm_table.season], show) for each in farm_table.farms
-                  if each.refusal is None]  # fmt: skip
+        counted = [each for each in farm_table.farms if each.refusal is None]
+        newest = max((each.through for each in counted if each.through), default=None)
+        seasons = [*past, farm_table.season]
+        cells += [_cells(each, seasons, show, newest) for each in counted]
         fitted = narrowed(cells, terminal.width, [(at,) for at in range(2, 2 + len(past))])
         lines += table(fitted)
         if gone := len(cells[0]) - len(fitted[0]):
@@ -57,8 +59,11 @@ def _goal(goals: Sequence[float], show: Unit) -> str:
     return f"{low}, the low end of a range that goes to {words.heat(goals[-1], show)},"
 
 
-def _cells(farm: FarmSeasons, seasons: list[str], show: Unit) -> list[str]:
+def _cells(farm: FarmSeasons, seasons: list[str], show: Unit, newest: dt.date | None) -> list[str]:
+    """A row; a sum that ends before the newest record does says where."""
     heat = words.heat(farm.heat, show, unit=False) if math.isfinite(farm.heat) else _NONE
+    if farm.through != newest and heat != _NONE:
+        heat += f" by {_day(farm.through)}"
     doubtful = "" if farm.trust in ("sound", "patched", None) else f" ({farm.trust})"
     days = (farm.reached.get(name) for name in seasons)
     return [

@@ -29,6 +29,9 @@ def proposed(
     if len(mended.patched) > len(shown):
         shown.append(f"{len(mended.patched) - len(shown)} more runs")
     lines.append(Line(f"Patched and marked: {words.listed(shown)}."))
+    if loan is not None and (own := mended.days_patched - loan.lent):
+        lines.append(Line(f"Of these, {words.count(own, 'day')} are filled by a straight line or "
+                          f"what is usual: {other.name} does not know them either."))  # fmt: skip
     if mended.days_left:
         lines.append(Line(f"Still unknown: {words.count(mended.days_left, 'day')}."))
     return terminal.show(lines)

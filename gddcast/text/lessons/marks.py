@@ -42,7 +42,8 @@ def mark_words(mark: Mark) -> str:
     if mark.verdict == "empty":
         return f"{letter}: nothing; it is {shown}"
     why = _WRONG if mark.slip is None else str(mark.slip)
-    return f"{letter}: {mark.answer:g} for {shown}: {why}"
+    given = f"{mark.answer:g}".replace("-", "−")
+    return f"{letter}: {given} for {shown}: {why}"
 
 
 def marks_csv(students: Sequence[StudentMarks]) -> str:

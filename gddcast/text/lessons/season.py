@@ -8,6 +8,7 @@ from collections.abc import Iterator
 from gddcast import words
 from gddcast.heat.shapes import single_sine
 from gddcast.lessons.invented import InventedYear
+from gddcast.lessons.rounding import heat_shown
 from gddcast.lessons.season_methods import SeasonByMethod, SeasonByMethods
 from gddcast.text.terminal import table
 from gddcast.units import Unit
@@ -51,6 +52,8 @@ def _after(first: dt.date, day: dt.date) -> str:
 
 def _printed(season: SeasonByMethods, row: SeasonByMethod, unit: Unit) -> tuple[str, str, str]:
     printed = words.heat(row.printed, unit)
+    if unit == "C":  # half a degree-day parts two methods by a day
+        printed = f"{heat_shown(row.printed, unit)} °C-days"
     if row.method == single_sine.name:
         return row.method, printed, "the day itself"
     if row.used is None:

@@ -56,6 +56,7 @@ def brought_text(
     other_day_ends: Sequence[str],
     walk: str,
     undo: str,
+    setup: str,
 ) -> str:
     """Days, units and how they were decided, extremes to check by eye, and the verdict."""
     series = reading.series
@@ -73,7 +74,7 @@ def brought_text(
     if verdict.lost_seasons:
         lines.append(f"Left out, too many days missing: {', '.join(verdict.lost_seasons)}")
     lines.append(verdict_line(verdict))
-    lines += _cautions(spot, means_only, other_day_ends)
+    lines += _cautions(spot, setup, means_only, other_day_ends)
     lines.append(f"Next:  {walk}")
     return "\n".join(lines)
 
@@ -137,12 +138,14 @@ def forecasts_text(archive: ForecastArchive, brought: BroughtAnswer) -> str:
     return "\n".join(lines)
 
 
-def _cautions(spot: str, means_only: bool, other_day_ends: Sequence[str]) -> Iterator[str]:
+def _cautions(
+    spot: str, setup: str, means_only: bool, other_day_ends: Sequence[str]
+) -> Iterator[str]:
     if spot == "unknown":
         yield (
             "Not known: where the thermometer hangs. If it stands in the sun, dates can come out "
-            "two weeks early.\n  Set it:  gddcast setup --sensor-spot open-shade"
-            "\n  Read and reset by hand? Say when:  gddcast setup --reading-hour 7"
+            f"two weeks early.\n  Set it:  {setup} --sensor-spot open-shade"
+            f"\n  Read and reset by hand? Say when:  {setup} --reading-hour 7"
         )
     elif spot != "open-shade":
         yield f"The thermometer hangs: {spot}. For pests outside, dates can be weeks off."
