@@ -40,6 +40,21 @@ def test_without_past_years_nothing_is_said_of_them() -> None:
     assert (bare.fastest, bare.slowest, bare.inner, bare.spans) == (None, None, None, {})
 
 
+@pytest.mark.parametrize(
+    ("clean", "opens", "looked"),
+    [(0, 0, True), (1, 0, True), (-1, 0, False), (None, 0, False), (0, None, False)],
+)
+def test_a_clean_look_counts_from_the_day_to_start_looking(
+    clean: int | None, opens: int | None, *, looked: bool
+) -> None:
+    card = load_cards()["squash-bug"]
+    on, since = (
+        None if each is None else TODAY + dt.timedelta(days=each) for each in (clean, opens)
+    )
+    bare = ScoutingWindow(card, card.finds[0], Status.QUIET, card.look, opens=since, clean_on=on)
+    assert bare.looked is looked
+
+
 def test_eggs_get_three_chances_and_a_habit_is_never_lengthened() -> None:
     """245 °F-days at 21.4 a day are 11 days: every 3, or oftener if that is the habit."""
 
