@@ -148,6 +148,7 @@ def test_a_minimum_behind_an_hour_stays_one() -> None:
     ("above", "below"),
     [
         (",Humidity,,Temperature °C,", None),
+        (",Humidity,,Temperature °C", None),
         (",Humidity,Humidity,Temperature °C,Temperature °C", None),
         (",Humidity,Humidity,Air,Air", ",%,%,°C,°C"),
         ("Day,Soil temperature,,Air temperature,", "yyyy-mm-dd,degC,degC,degC,degC"),
