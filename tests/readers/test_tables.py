@@ -3,6 +3,7 @@
 import datetime as dt
 import io
 import zipfile
+from typing import Any
 
 import numpy as np
 import pytest
@@ -385,7 +386,7 @@ def test_what_was_understood_is_one_line_each() -> None:
 def test_only_a_file_without_a_line_end_may_have_lost_its_end(header: tuple[str, ...]) -> None:
     """The last minimum, 5, is shorter than all others: cut, unless a line end stands behind it."""
     lines = [*header, "2026-05-01,22.5,10.1", "2026-05-02,19.0,11.4", "2026-05-03,23.1,12.6"]
-    named = {} if header else {"max_column": "2", "min_column": "3"}
+    named: dict[str, Any] = {} if header else {"max_column": "2", "min_column": "3"}
     for end, missing in (("", 1), ("\n", 0), ("\r\n", 0)):
         raw = ("\n".join([*lines, "2026-05-04,18.2,5"]) + end).encode()
         reading = temperatures_in(raw, "bed3.csv", Options(unit="C", **named))
