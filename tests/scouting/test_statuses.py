@@ -8,13 +8,14 @@ from functools import partial
 
 import pytest
 
-from gddcast.cards.model import Cue
+from gddcast.cards.model import Cue, Days, Start
 from gddcast.journal.begun import Begun
 from gddcast.journal.entries import Bracket, Sighting
 from gddcast.outlook.dates import Outlook, YearDot
 from gddcast.outlook.sightings import InsectDates
 from gddcast.readers.card_files import load_cards
-from gddcast.scouting.statuses import status_by_chance, status_of, status_on
+from gddcast.scouting.day_counts import DayCount
+from gddcast.scouting.statuses import status_by_chance, status_by_days, status_of, status_on
 from gddcast.scouting.windows import ScoutingWindow
 from gddcast.words import Status
 
@@ -120,6 +121,33 @@ def test_by_own_finds_the_days_of_a_chance_decide(
     insect = InsectDates(90.0, first, {}, 0.0, in_season, (first, last))
     assert status_by_chance(insect, TODAY, looked=False) is unlooked
     assert status_by_chance(insect, TODAY, looked=True) is looked
+
+
+@pytest.mark.parametrize(
+    ("late", "by_find", "looked_for", "beside"),
+    [
+        (22, True, Status.CLOSED, Status.CLOSED),
+        (21, True, Status.OVERDUE, Status.QUIET),
+        (7, True, Status.OVERDUE, Status.QUIET),
+        (6, True, Status.LOOK_NOW, Status.QUIET),
+        (1, True, Status.LOOK_NOW, Status.QUIET),
+        (0, True, Status.LOOK_NOW, Status.COMING_UP),
+        (1, False, Status.CLOSED, Status.CLOSED),
+        (0, False, Status.LOOK_NOW, Status.COMING_UP),
+        (-6, True, Status.LOOK_NOW, Status.COMING_UP),
+        (-7, True, Status.COMING_UP, Status.COMING_UP),
+        (-14, True, Status.BUILDING, Status.BUILDING),
+    ],
+)
+def test_printed_days_stand_by_the_same_rules(
+    late: int, looked_for: Status, beside: Status, *, by_find: bool
+) -> None:
+    """Ten days at most and seven at least from a find, a lead of three: edges by the latest day."""
+    printed = Days((7.0, 10.0), Start(event="eggs"), "x", "seen")
+    begun = TODAY - (10 + late) * ONE_DAY
+    counted = DayCount(printed, (begun, begun), by_find=by_find)
+    status = partial(status_by_days, counted, TODAY, lead_days=3)
+    assert (status(), status(opens_looks=False)) == (looked_for, beside)
 
 
 def test_a_longer_lead_looks_earlier() -> None:
