@@ -9,7 +9,6 @@ from typing import Any
 import numpy as np
 
 from gddcast.errors import ArgumentRefusal
-from gddcast.heat.labels import coordinate
 
 
 def same_units(tmin: Any, tmax: Any) -> str | None:
@@ -41,7 +40,6 @@ def over_days(
     """
     xarray = sys.modules["xarray"]
     like = operands[0]
-    coordinate(like, dim)
     has_days = [dim in getattr(operand, "dims", ()) for operand in operands]
 
     def with_days_last(*values: Any) -> Any:

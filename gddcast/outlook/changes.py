@@ -309,7 +309,8 @@ def _new_weather(
         climate, foretold = after.climate, False
         if climate is None or not climate.members:
             return (first, last), None, False
-        at = climate.record.index(first)
-        unlike = climate.anomalies[:, max(at, 0) : at + len(came)].mean(axis=0)
+        # Days known before the record began have no place in it.
+        begin, end = climate.record.index(first), climate.record.index(last) + 1
+        unlike = climate.anomalies[:, max(begin, 0) : end].mean(axis=0)
     known = unlike[~np.isnan(unlike)]
     return (first, last), float(known.mean()) if known.size else None, foretold

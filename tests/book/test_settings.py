@@ -56,6 +56,17 @@ def test_south_of_the_equator_seasons_begin_in_july() -> None:
     assert settings_in(south + '[season]\nbegins = "01-01"\n').place.season_begins == (1, 1)
 
 
+@pytest.mark.parametrize("latitude", ["0.0", "0.5", None])
+def test_on_the_equator_and_where_nobody_says_where_they_begin_in_january(
+    latitude: str | None,
+) -> None:
+    where = WHOLE.replace("latitude = 41.2\nlongitude = -89.4\n", "")
+    assert where != WHOLE
+    if latitude:
+        where = WHOLE.replace("41.2", latitude)
+    assert settings_in(where).place.season_begins == (1, 1)
+
+
 FAULTY = """\
 [place]
 latitude = "41.2"

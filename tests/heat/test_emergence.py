@@ -193,6 +193,8 @@ def test_unknown_heat_is_an_unknown_share(
     [
         (curve("lognormal", mean=200.0), "mean and sd"),
         (curve("lognormal", mean=-200.0, sd=30.0), "above 0"),
+        (curve("lognormal", mean=0.0, sd=30.0), "above 0"),
+        (curve("lognormal", q10=0.0, q90=180.0), "above 0"),
         (curve("lognormal", q10=260.0, q90=180.0), "q10 and q90"),
         (curve("normal", mean=200.0, sd=0.0), "mean and sd"),
         (curve("erlang", mean=1180.0, shape=65.0), "mean and k"),

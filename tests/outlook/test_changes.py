@@ -89,6 +89,23 @@ def test_warm_days_bring_it_forward(record: DailySeries, by: float, sign: int) -
     assert change.warmth * sign < 0
 
 
+def test_a_record_that_begins_with_the_first_new_day_is_held_against_the_usual(
+    record: DailySeries,
+) -> None:
+    """The first day counts as much as any; days unknown, or before a record begins, for nothing."""
+    first = dt.date(2005, 1, 1)
+    at = record.index(first)
+    low = record.tmin[at:].copy()
+    low[40:50] = np.nan
+    later = DailySeries(first, low, record.tmax[at:], place=record.place)
+    now = morning(later, NOW).ready(START)
+    assert now.climate is not None
+    unlike = now.climate.anomalies.mean(axis=0)[: (NOW - first).days]
+    for then in (first, first - dt.timedelta(days=30)):
+        change = changed(morning(record, then), now, asked())
+        assert change.warmth == pytest.approx(np.nanmean(unlike), rel=0, abs=1e-12)
+
+
 def test_revised_days_are_not_called_weather(record: DailySeries) -> None:
     first, last = dt.date(2012, 4, 1), dt.date(2012, 4, 20)
     revised = warmer(record, first, last, 5.0)

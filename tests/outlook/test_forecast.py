@@ -184,6 +184,18 @@ def test_days_nobody_spoke_of_are_left_to_the_members() -> None:
     assert not np.isnan(with_).any()
 
 
+def test_no_day_is_colder_at_noon_than_at_night() -> None:
+    """Nights foretold 6 °C too cold and days 6 °C too hot: righted, a grey day would cross."""
+    record = station("Champion")
+    climate = climate_of(record, list(record.seasons())[-1])
+    grey = np.full((2, 1, 3), 16.0)
+    bias = np.repeat([[-6.0], [6.0]], LONGEST, axis=1)
+    errors = ForecastErrors(usual_errors(4.5).sd, bias=bias)
+    low, high = first_days(climate, [120], forecast=grey, errors=errors).temperatures
+    assert np.all(high >= low)
+    np.testing.assert_array_equal(high[..., :3], low[..., :3])  # the night is believed
+
+
 def test_mismatch_fades() -> None:
     np.testing.assert_allclose(fade(3), [0.65, 0.4875, 0.365625], rtol=0, atol=1e-12)
 

@@ -10,7 +10,7 @@ import pytest
 
 from gddcast.heat.counting import Counting
 from gddcast.outlook.dates import Outlook, outlook_of
-from gddcast.outlook.rough_date import FURTHEST, rough_course, rough_date
+from gddcast.outlook.rough_date import FURTHEST, RoughCourse, rough_course, rough_date
 from gddcast.weather.series import DailySeries
 from tests.real_records import brussels, champion, clemson, seattle
 
@@ -116,3 +116,14 @@ def test_however_little_is_missing_it_is_still_ahead() -> None:
     assert soon is not None
     assert soon.day == dt.date(2016, 6, 1)
     assert rough_date(course, ABOVE_10, 0.0) is None
+
+
+def test_the_furthest_day_is_still_told_and_none_beyond_it() -> None:
+    """Days of 11 °C without a wave bring one degree-day each above 10 °C."""
+    even = RoughCourse(dt.date(2016, 5, 31), 11.0, 0.0, 201, np.zeros((2, 40)))
+    # The days are counted a hair below the goal: only one a hair above takes the whole of them.
+    for missing in (float(FURTHEST), float(np.nextafter(FURTHEST, np.inf))):
+        last = rough_date(even, ABOVE_10, missing)
+        assert last is not None
+        assert last.day == dt.date(2016, 7, 30)
+    assert rough_date(even, ABOVE_10, FURTHEST + 0.001) is None

@@ -10,8 +10,10 @@ import numpy as np
 import pytest
 
 from gddcast.heat.counting import Counting
+from gddcast.journal.entries import Bracket, Sighting
 from gddcast.outlook.seasons import (
     Comparison,
+    SeasonHeat,
     Standing,
     compare_seasons,
     days_ahead_by_day,
@@ -91,6 +93,35 @@ def test_this_season_has_the_span_of_past_years_where_its_day_is_still_to_come(
     assert abs((ahead.slowest - max(by_hand)).days) <= 2
     later = compare_seasons(larkhollow, ABOVE_50F, dt.date(2026, 9, 1), goals=goals).rows[-1]
     assert later.ahead == (None, None)
+
+
+def test_a_season_says_its_sum_in_a_word() -> None:
+    """One whose first day is still to come has none."""
+    season = season_of(dt.date(2026, 1, 1))
+    nothing = SeasonHeat(season, np.empty(0), 0)
+    assert repr(nothing) == "<SeasonHeat 2026: 0.0 °C·d by day 0>"
+    assert repr(replace(nothing, heat=np.array([0.5, 2.5]))) == (
+        "<SeasonHeat 2026: 2.5 °C·d by day 2>"
+    )
+    assert nothing.reached(1.0) is None
+
+
+def test_the_lag_runs_from_the_last_goal_to_the_find(table: Comparison) -> None:
+    """Days later than its sum are positive; without a sum or a find there is none."""
+    row = next(each for each in table.rows if each.reached[0] is not None)
+    (reached,) = row.reached
+    assert reached is not None
+
+    def found(days: int) -> Bracket:
+        on = reached + dt.timedelta(days=days)
+        return Bracket(None, on, Sighting("squash-bug", "eggs", on))
+
+    assert [replace(row, bracket=found(days)).lag for days in (-3, 0, 5)] == [-3, 0, 5]
+    both = (reached, reached + dt.timedelta(days=9))
+    assert replace(row, reached=both, bracket=found(5)).lag == -4
+    assert replace(row, bracket=None).lag is None
+    assert replace(row, reached=(), bracket=found(5)).lag is None
+    assert replace(row, reached=(reached, None), bracket=found(5)).lag is None
 
 
 def test_rank_is_the_place_among_all_on_one_evening(table: Comparison) -> None:

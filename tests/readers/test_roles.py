@@ -1,7 +1,9 @@
 """Columns that hold no air temperatures of the day: read past, or asked about, never believed."""
 
+import numpy as np
 import pytest
 
+from gddcast.errors import Refusal
 from gddcast.readers.columns import meaning
 from tests.readers.known_days import (
     ABOVE,
@@ -146,6 +148,7 @@ def test_a_minimum_behind_an_hour_stays_one() -> None:
     ("above", "below"),
     [
         (",Humidity,,Temperature °C,", None),
+        (",Humidity,,Temperature °C", None),
         (",Humidity,Humidity,Temperature °C,Temperature °C", None),
         (",Humidity,Humidity,Air,Air", ",%,%,°C,°C"),
         ("Day,Soil temperature,,Air temperature,", "yyyy-mm-dd,degC,degC,degC,degC"),
@@ -205,3 +208,17 @@ def test_a_day_as_warm_as_cold_leaves_the_likely_pair_likely(*, warm_first: bool
         "--max-column", high_at, "--min-column", low_at,
     )  # fmt: skip
     assert f"Column {high_at} is never below column {low_at}" in refusal.expected
+
+
+def test_columns_that_cross_or_never_change_are_no_likely_pair() -> None:
+    """A constant is passed over, then a pair that crosses, then words."""
+    crossing = [*LOW[:10], *HIGH[10:]]
+    lines = rows(np.full(DAYS.size, 30), crossing, ["fair", "rain"] * 10, HIGH, LOW)
+    refusal = assert_asked(outcome(lines, unit="C"), "--max-column", "5", "--min-column", "6")
+    assert "Column 5 is never below column 6" in refusal.expected
+
+    beside = [*HIGH[:10], *LOW[10:]]
+    unlike = outcome(rows(crossing, beside), unit="C")
+    assert isinstance(unlike, Refusal)
+    assert (unlike.slug, unlike.flag) == ("header-missing", None)
+    assert "never below" not in unlike.expected

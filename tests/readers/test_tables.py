@@ -3,12 +3,14 @@
 import datetime as dt
 import io
 import zipfile
+from typing import Any
 
 import numpy as np
 import pytest
 
 from gddcast.errors import Refusal
 from gddcast.readers.reading import Options
+from gddcast.readers.tables import tabled
 from gddcast.readers.temperature_file import read_temperatures, temperatures_in
 from tests.readers.readings import (
     SAMPLES,
@@ -378,3 +380,26 @@ def test_what_was_understood_is_one_line_each() -> None:
         "Dates year first",
     )
     assert rules(read_sample(1)) == set()
+
+
+@pytest.mark.parametrize("header", [("date,max_c,min_c",), ()], ids=["named", "bare"])
+def test_only_a_file_without_a_line_end_may_have_lost_its_end(header: tuple[str, ...]) -> None:
+    """The last minimum, 5, is shorter than all others: cut, unless a line end stands behind it."""
+    lines = [*header, "2026-05-01,22.5,10.1", "2026-05-02,19.0,11.4", "2026-05-03,23.1,12.6"]
+    named: dict[str, Any] = {} if header else {"max_column": "2", "min_column": "3"}
+    for end, missing in (("", 1), ("\n", 0), ("\r\n", 0)):
+        raw = ("\n".join([*lines, "2026-05-04,18.2,5"]) + end).encode()
+        reading = temperatures_in(raw, "bed3.csv", Options(unit="C", **named))
+        assert reading.series.missing == missing, repr(end)
+        assert ("cut-end" in rules(reading)) == bool(missing), repr(end)
+
+
+def test_blank_lines_and_remarks_between_rows_are_no_rows() -> None:
+    """Nothing is said of them, and the lines of what stands below them stay those of the file."""
+    between = ("", "# moved the shelter, 4 m north", "   ", "# 2026-05-02,40,30")
+    first, *others = THREE_DAYS
+    reading = read_lines("date,max_c,min_c", first, *between, *others)
+    assert reading.series.tmax.tolist() == [22, 19, 13]
+    assert rules(reading) == set()
+    table = tabled("\n".join(("date,max_c,min_c", first, *between, *others)), "bed3.csv")
+    assert [list(table.lines), len(table.rows)] == [[2, 7, 8], 3]

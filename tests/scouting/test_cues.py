@@ -316,3 +316,18 @@ def test_a_cue_ends_on_its_last_day_where_it_has_one() -> None:
     assert ends_on(replace(cue, earliest=None), YEAR, HERE) == dt.date(2026, 5, 21)
     may = Season(dt.date(2026, 5, 1), dt.date(2027, 4, 30))
     assert ends_on(cue, may, HERE) is None  # its end of this year comes before its beginning
+
+
+def test_an_unknown_day_is_no_warm_one_and_ends_a_run_of_them() -> None:
+    cue = Cue("beetles are about", "x", "seen", air_above=15.0, unit="C", of_day="maximum")
+    cue = replace(cue, days_in_row=2)
+    first = dt.date(2026, 5, 1)
+
+    def began(*high: float) -> dt.date | None:
+        series = DailySeries(first, np.full(len(high), 2.0), np.array(high), place=HERE)
+        return begins_on(cue, YEAR, HERE, series, first + len(high) * ONE_DAY)
+
+    nan = float("nan")
+    assert began(8.0, 20.0, 20.0, 8.0) == dt.date(2026, 5, 4)
+    assert began(8.0, 20.0, nan, 20.0) is None
+    assert began(nan, nan, nan, nan) is None

@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 from numpy.typing import NDArray
-from scipy import integrate, stats
+from scipy import integrate, optimize, stats
 
 from gddcast.scouting.own_sums import HeatBracket, OwnSum, place_sd
 
@@ -114,6 +114,15 @@ def test_more_seasons_narrow_it_and_leave_the_printed_number() -> None:
     few, many = OwnSum(PRINTED, (one,)), OwnSum(PRINTED, (one,) * 10)
     assert PRINTED < few.sum_at(0.5) < many.sum_at(0.5) < 901.0
     assert many.spread < few.spread < OwnSum(PRINTED).spread
+
+
+def test_the_spread_is_half_the_width_of_the_middle_two_thirds() -> None:
+    own = OwnSum(PRINTED, (HeatBracket(690.0, 720.0),))
+    low, high = (
+        optimize.brentq(lambda heat, share=share: float(own.begun(heat)) - share, 100.0, 2000.0)
+        for share in (1 / 6, 5 / 6)
+    )
+    assert own.spread == pytest.approx((high - low) / 2.0, rel=0, abs=0.01)
 
 
 def test_a_season_without_a_find_weighs_no_more_than_two_to_one() -> None:

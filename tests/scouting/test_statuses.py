@@ -8,12 +8,14 @@ from functools import partial
 
 import pytest
 
-from gddcast.cards.model import Cue
+from gddcast.cards.model import Cue, Days, Start
 from gddcast.journal.begun import Begun
 from gddcast.journal.entries import Bracket, Sighting
 from gddcast.outlook.dates import Outlook, YearDot
+from gddcast.outlook.sightings import InsectDates
 from gddcast.readers.card_files import load_cards
-from gddcast.scouting.statuses import status_of, status_on
+from gddcast.scouting.day_counts import DayCount
+from gddcast.scouting.statuses import status_by_chance, status_by_days, status_of, status_on
 from gddcast.scouting.windows import ScoutingWindow
 from gddcast.words import Status
 
@@ -90,6 +92,61 @@ def test_what_opens_no_look_is_a_date_and_sends_nobody_out(
 ) -> None:
     """A peak, an end, a crop's own stage: coming up until the slowest year is past, then quiet."""
     status = partial(status_of, seen_ahead, seen_ahead, TODAY, lead_days=3)
+    assert (status(), status(opens_looks=False)) == (looked_for, beside)
+
+
+@pytest.mark.parametrize(
+    ("opens", "closes", "in_season", "unlooked", "looked"),
+    [
+        (None, None, 1.0, Status.NOT_THIS_SEASON, Status.NOT_THIS_SEASON),
+        (0, 20, 0.09, Status.NOT_THIS_SEASON, Status.NOT_THIS_SEASON),
+        (0, 20, 0.1, Status.LOOK_NOW, Status.LOOK_NOW),
+        (0, None, 0.6, Status.LOOK_NOW, Status.LOOK_NOW),
+        (-30, 0, 1.0, Status.LOOK_NOW, Status.LOOK_NOW),
+        (-30, -1, 1.0, Status.OVERDUE, Status.CLOSED),
+        (-50, -21, 1.0, Status.OVERDUE, Status.CLOSED),
+        (-50, -22, 1.0, Status.CLOSED, Status.CLOSED),
+        (1, 30, 1.0, Status.COMING_UP, Status.COMING_UP),
+        (10, 30, 1.0, Status.COMING_UP, Status.COMING_UP),
+        (11, 30, 1.0, Status.BUILDING, Status.BUILDING),
+        (21, 30, 1.0, Status.BUILDING, Status.BUILDING),
+        (22, 30, 1.0, Status.QUIET, Status.QUIET),
+    ],
+)
+def test_by_own_finds_the_days_of_a_chance_decide(
+    opens: int | None, closes: int | None, in_season: float, unlooked: Status, looked: Status
+) -> None:
+    """The edges of every rule."""
+    first, last = (None if each is None else TODAY + each * ONE_DAY for each in (opens, closes))
+    insect = InsectDates(90.0, first, {}, 0.0, in_season, (first, last))
+    assert status_by_chance(insect, TODAY, looked=False) is unlooked
+    assert status_by_chance(insect, TODAY, looked=True) is looked
+
+
+@pytest.mark.parametrize(
+    ("late", "by_find", "looked_for", "beside"),
+    [
+        (22, True, Status.CLOSED, Status.CLOSED),
+        (21, True, Status.OVERDUE, Status.QUIET),
+        (7, True, Status.OVERDUE, Status.QUIET),
+        (6, True, Status.LOOK_NOW, Status.QUIET),
+        (1, True, Status.LOOK_NOW, Status.QUIET),
+        (0, True, Status.LOOK_NOW, Status.COMING_UP),
+        (1, False, Status.CLOSED, Status.CLOSED),
+        (0, False, Status.LOOK_NOW, Status.COMING_UP),
+        (-6, True, Status.LOOK_NOW, Status.COMING_UP),
+        (-7, True, Status.COMING_UP, Status.COMING_UP),
+        (-14, True, Status.BUILDING, Status.BUILDING),
+    ],
+)
+def test_printed_days_stand_by_the_same_rules(
+    late: int, looked_for: Status, beside: Status, *, by_find: bool
+) -> None:
+    """Ten days at most and seven at least from a find, a lead of three: edges by the latest day."""
+    printed = Days((7.0, 10.0), Start(event="eggs"), "x", "seen")
+    begun = TODAY - (10 + late) * ONE_DAY
+    counted = DayCount(printed, (begun, begun), by_find=by_find)
+    status = partial(status_by_days, counted, TODAY, lead_days=3)
     assert (status(), status(opens_looks=False)) == (looked_for, beside)
 
 

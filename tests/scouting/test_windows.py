@@ -3,13 +3,18 @@
 from __future__ import annotations
 
 import datetime as dt
+from dataclasses import replace
 
 import numpy as np
 import pytest
 
+from gddcast.cards.model import Days, Start
 from gddcast.heat.counting import Counting
+from gddcast.journal.clocks import Clock
+from gddcast.journal.entries import Bracket, Sighting
 from gddcast.outlook.dates import outlook_of
 from gddcast.readers.card_files import load_cards
+from gddcast.scouting.day_counts import DayCount
 from gddcast.scouting.windows import Habits, ScoutingWindow, looking_interval
 from gddcast.words import Status
 from tests.real_records import champion
@@ -38,6 +43,39 @@ def test_without_past_years_nothing_is_said_of_them() -> None:
     bare = ScoutingWindow(card, card.finds[0], Status.QUIET, card.look)
     assert bare.never is None
     assert (bare.fastest, bare.slowest, bare.inner, bare.spans) == (None, None, None, {})
+
+
+@pytest.mark.parametrize(
+    ("clean", "opens", "looked"),
+    [(0, 0, True), (1, 0, True), (-1, 0, False), (None, 0, False), (0, None, False)],
+)
+def test_a_clean_look_counts_from_the_day_to_start_looking(
+    clean: int | None, opens: int | None, *, looked: bool
+) -> None:
+    card = load_cards()["squash-bug"]
+    on, since = (
+        None if each is None else TODAY + dt.timedelta(days=each) for each in (clean, opens)
+    )
+    bare = ScoutingWindow(card, card.finds[0], Status.QUIET, card.look, opens=since, clean_on=on)
+    assert bare.looked is looked
+
+
+def test_a_stage_waits_until_its_clock_starts_or_a_find_answers_it() -> None:
+    """By a sum or by printed days alike; a stage with neither waits for nothing."""
+    card = load_cards()["squash-bug"]
+    event = next(each for each in card.events if each.numbers)
+    bare = ScoutingWindow(card, event, Status.QUIET, card.look)
+    found = Bracket(None, TODAY, Sighting(card.key, event.key, TODAY))
+    printed = Days((7.0, 10.0), Start(event="eggs"), "x", "seen")
+    by_days = replace(bare, days=printed)
+    by_sum = replace(bare, number=event.numbers[0])
+    assert not bare.waits
+    assert by_days.waits
+    assert not replace(by_days, by_days=DayCount(printed, (TODAY, TODAY))).waits
+    assert not replace(by_days, bracket=found).waits
+    assert by_sum.waits
+    assert not replace(by_sum, clock=Clock(TODAY, TODAY, "15 May", "date")).waits
+    assert not replace(by_sum, bracket=found).waits
 
 
 def test_eggs_get_three_chances_and_a_habit_is_never_lengthened() -> None:
