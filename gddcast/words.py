@@ -236,8 +236,18 @@ def spelled(number: int, thing: str) -> str:
     >>> spelled(1, "bed"), spelled(3, "bed"), spelled(20, "bed")
     ('one bed', 'three beds', '20 beds')
     """
-    many = _NUMBERS[number] if number < len(_NUMBERS) else f"{number:,}"
-    return f"{many} {thing if number == 1 else thing + 's'}"
+    return f"{in_words(number)} {thing if number == 1 else thing + 's'}"
+
+
+def in_words(number: int) -> str:
+    """A number in a sentence: small ones as words.
+
+    Examples
+    --------
+    >>> in_words(3), in_words(20)
+    ('three', '20')
+    """
+    return _NUMBERS[number] if number < len(_NUMBERS) else f"{number:,}"
 
 
 def listed(words: Sequence[str], last: str = "and") -> str:

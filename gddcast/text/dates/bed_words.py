@@ -17,7 +17,7 @@ from gddcast.today.beside_dates import beside
 from gddcast.today.plan import SeasonPlan
 from gddcast.today.today import Today
 from gddcast.units import Unit
-from gddcast.words import Status, capital, day, listed, spelled
+from gddcast.words import Status, capital, day, in_words, listed, spelled
 
 #: Letters of a card's words in a line of a look.
 _WHERE, _HOUR = 44, 30
@@ -36,7 +36,7 @@ def to_do(plan: SeasonPlan, walk: BedWalk) -> str:
         where = f" on {spelled(beds, 'bed')}" if beds else ""
         if walk.anywhere:
             where += " and elsewhere" if beds else ""
-        parts.append(f"{spelled(many, 'thing')} to look for{where}")
+        parts.append(f"{spelled(many, 'thing')} to look for{where}{_done(walk.blocks, plan.today)}")
     elif clear := nothing_is_due(plan):
         parts.append(clear)
     chores = len(walk.chores) + sum(len(bed.chores) + len(bed.to_uncover) for bed in walk.beds)
@@ -48,6 +48,15 @@ def to_do(plan: SeasonPlan, walk: BedWalk) -> str:
         new = f"Nothing new before {day(walk.next.day)}{warm}." if walk.next else ""
         said.append(new or ("" if walk.unsaid else "No other look has a date yet."))
     return " ".join(filter(None, said))
+
+
+def _done(blocks: Sequence[Block], today: dt.date) -> str:
+    """How many of them were looked for today already."""
+    looked = sum(block.hints.clean == today for block in blocks)
+    if not looked:
+        return ""
+    many = "all" if looked == len(blocks) else in_words(looked)
+    return f"; {many} looked for today"
 
 
 def bed_title(bed: Bed) -> str:

@@ -98,6 +98,18 @@ def test_four_pests_on_three_beds_in_july_take_25_lines(number: int) -> None:
     assert shown[1].startswith("Four things to look for on three beds.")
 
 
+def test_what_was_looked_for_today_is_said_at_the_head() -> None:
+    day = dt.date(2026, 7, 2)
+    due = today_of(day, garden()).by_bed.blocks
+    looks = [Sighting(block.card.key, block.windows[0].event.key, day, "none") for block in due]
+    every = "Three things to look for on two beds"
+    some = lines(today_of(day, garden(*looks[:1])))
+    assert some[1].startswith(f"{every}; one looked for today.")
+    assert lines(today_of(day, garden(*looks)))[1].startswith(f"{every}; all looked for today.")
+    later = today_of(day + ONE_DAY, garden(*looks))
+    assert "looked for today" not in flat(later)
+
+
 @pytest.mark.parametrize("day", [dt.date(2026, 6, 3), dt.date(2026, 6, 8), dt.date(2026, 2, 2)])
 def test_a_quiet_day_takes_8_lines(day: dt.date) -> None:
     today = today_of(day, garden(), ["squash-vine-borer", "codling-moth"][: 1 + (day.month < 4)])
