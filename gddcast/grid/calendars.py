@@ -109,14 +109,9 @@ def days_along(stamps: Any, dim: str) -> GridDays:
     Raises
     ------
     Refusal
-        If these are no dates or none at all, or a day is left out or stands twice.
+        If these are no dates, or a day is left out or stands twice.
     """
     values = np.asarray(stamps.values)
-    if not values.size:
-        raise Refusal(
-            f"the dimension {dim}", "it has no days", "Seasons are found by the date of each day.",
-            "Look at what was chosen along it.", slug="days-undated",
-        )  # fmt: skip
     if values.dtype.kind == "M":
         midnights = values.astype("datetime64[D]").astype("datetime64[ns]")
         steps = np.diff(midnights) / _DAY

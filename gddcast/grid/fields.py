@@ -128,6 +128,11 @@ def matched(low: Any, high: Any, dim: str, units: str | None, xr: Any) -> Temper
                 f"Its dimensions are {', '.join(map(str, each.dims))}.",
                 'Name the one along which days run:  dim="day".', slug="dimension-missing",
             )  # fmt: skip
+        if not each.sizes[dim]:
+            raise Refusal(
+                f"the variable {each.name}", f"its dimension {dim} has no days",
+                "A sum needs a day.", "Look at what was chosen along it.", slug="no-days",
+            )  # fmt: skip
     try:
         xr.align(low, high, join="exact", copy=False)
     except ValueError as error:

@@ -336,7 +336,7 @@ REFUSED = {
     "no north": (lambda grid: grid.drop_vars("lat"), "it does not say where north lies"),
     "no dates": (lambda grid: grid.assign_coords(time=range(grid.time.size)), "it holds no dates"),
     "no days": (lambda grid: grid.rename(time="day"), "it has no dimension time"),
-    "no day": (lambda grid: grid.isel(time=slice(0, 0)), "it has no days"),
+    "no day": (lambda grid: grid.isel(time=slice(0, 0)), "its dimension time has no days"),
     "one variable": (lambda grid: grid["tasmin"], "it is a DataArray, not a Dataset"),
     "no start": (lambda grid: grid.isel(time=slice(200, 230)), "no season begins in them"),
 }  # fmt: skip
