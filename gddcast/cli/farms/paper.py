@@ -42,7 +42,7 @@ def opened_board(
 ) -> tuple[Farms, Board]:
     """The farms of a folder and who is due where; what can't be read is said at once.
 
-    Exits with 3 where no farm can be read, and where it is interrupted: nothing is written then.
+    Exits with 3 where no farm can be read, with 130 where it is interrupted; nothing is written.
     """
     from gddcast.cli.failures import CANNOT_USE
     from gddcast.cli.farms.opening import open_farms
